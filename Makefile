@@ -1,0 +1,94 @@
+# Everything a newcomer needs: `make demo` and `make test` set themselves up with git, make, Python 3.11 and pip alone.
+# A Python of your own: make PYTHON=/path/to/python3.11 demo
+
+PYTHON ?= $(firstword $(foreach name,python3.11 python3.12 python3.13 python3.14 python3 python,$(if $(shell $(name) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>&1 || echo no),,$(name))))
+VENV ?= .venv
+# How many processes the tests use; `make test WORKERS=0` runs them in one.
+WORKERS ?= auto
+JOB ?= examples/hive-pickup.job.yaml
+
+BIN := $(VENV)/bin
+# pip stays outside of the environment: a Python without ensurepip does, and set-up is quicker.
+INTO_VENV = $(PYTHON) -m pip --python $(BIN)/python --disable-pip-version-check --quiet install
+LOCK = uv pip compile pyproject.toml --universal --generate-hashes --no-emit-index-url --no-header --no-annotate --quiet --python-version 3.11
+
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.PHONY: help demo test bench lint format types layers docs lock check setup setup-demo ngspice clean
+
+help: ## list these targets
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-8s %s\n", $$1, $$2 }' Makefile
+
+demo: $(VENV)/.ready-demo ## plan the beekeeper's pickup and print it
+	@$(BIN)/groundstrap plan $(JOB); status=$$?; \
+	if [ $$status -eq 1 ] || [ $$status -eq 4 ]; then \
+		echo; echo "make: status $$status is the plan's own verdict (1: a finding of level stop, 4: one could not be decided), not a failure of the demo"; \
+	else exit $$status; fi
+
+test: $(VENV)/.ready ngspice ## run every test
+	@$(BIN)/python -m pytest -n $(WORKERS) $(PYTEST_ARGS)
+
+bench: $(VENV)/.ready ngspice ## measure speed and run the long comparisons
+	@set -e; for script in benchmarks/[a-z]*.py; do echo "== $$script"; $(BIN)/python $$script; done
+
+lint: $(VENV)/.ready ## ruff: mistakes and layout
+	@$(BIN)/ruff check .
+	@$(BIN)/ruff format --check .
+
+format: $(VENV)/.ready ## lay out the code as `make lint` wants it
+	@$(BIN)/ruff check --fix .
+	@$(BIN)/ruff format .
+
+types: $(VENV)/.ready ## mypy, strict
+	@$(BIN)/mypy $(wildcard src benchmarks docs/generate.py tests/conftest.py tests/support tests/contract)
+
+layers: $(VENV)/.ready ## the import contracts
+	@$(BIN)/lint-imports
+
+docs: $(VENV)/.ready ## build the documentation; any warning fails
+	@$(BIN)/python docs/generate.py
+	@$(BIN)/sphinx-build -W --keep-going -q -E -b html docs docs/_build/html
+	@echo "docs: docs/_build/html/index.html"
+
+check: lint types layers test docs ## all of the above that must pass before a change goes in
+
+lock: ## pin what pyproject.toml asks for (needs uv)
+	$(LOCK) --all-extras --group dev -o requirements.lock
+	$(LOCK) --group build -c requirements.lock -o requirements-demo.lock
+
+setup: $(VENV)/.ready ## environment with everything, once
+setup-demo: $(VENV)/.ready-demo ## environment with what a user needs, once
+
+clean: ## remove what a build leaves behind, not the environment
+	rm -rf build dist docs/_build docs/reference .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache
+
+$(BIN)/python:
+	@$(if $(PYTHON),,echo "make: needs Python 3.11 or newer; none found. Give one: make PYTHON=/path/to/python3.11 $(MAKECMDGOALS)" >&2; exit 2)
+	@$(PYTHON) -c 'import sys; sys.exit(f"make: needs Python 3.11 or newer; {sys.executable} is {sys.version.split()[0]}" if sys.version_info < (3, 11) else 0)'
+	@$(PYTHON) -m venv --without-pip $(VENV)
+
+# --no-compile, then one compileall: byte code is there even where PYTHONDONTWRITEBYTECODE is set.
+define install
+	@echo "make: setting up $(VENV) from $(1) (once)"
+	@$(INTO_VENV) --no-compile --require-hashes -r $(1)
+	@$(INTO_VENV) --no-compile --no-deps --no-build-isolation -e .
+	@$(BIN)/python -m compileall -q -j 0 $(VENV)/lib src >/dev/null || true
+	@touch $@
+endef
+
+$(VENV)/.ready-demo: requirements-demo.lock pyproject.toml | $(BIN)/python
+	$(call install,requirements-demo.lock)
+
+$(VENV)/.ready: requirements.lock pyproject.toml | $(BIN)/python
+	$(call install,requirements.lock)
+	@touch $(VENV)/.ready-demo
+
+ngspice:
+	@command -v ngspice >/dev/null && exit 0; \
+	if command -v apt-get >/dev/null && [ "$$(id -u)" = 0 ]; then \
+		echo "make: installing the Debian package ngspice, which some tests compare with"; \
+		export DEBIAN_FRONTEND=noninteractive; \
+		{ apt-get -qq install -y --no-install-recommends ngspice || \
+		  { apt-get -qq update && apt-get -qq install -y --no-install-recommends ngspice; }; } >/dev/null 2>&1 </dev/null || true; \
+	fi; \
+	command -v ngspice >/dev/null || echo "make: no ngspice here and no way to install it: the tests that compare with it are skipped"
