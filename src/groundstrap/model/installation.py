@@ -1,0 +1,166 @@
+"""The whole installation, as the job file says it, in SI units and with every point resolved."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from groundstrap.model.circuit import Circuit, Part, Wire
+from groundstrap.model.equipment import Gear, Load, MeterSpec, Supply, Zone
+from groundstrap.model.values import Assumption, Basis, Origin, Situation, State
+from groundstrap.units import ConductorSize
+
+__all__ = ["DaySpan", "Installation", "Reading", "ReadingSet", "Stock", "StockItem", "Tie", "Waiver"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tie:
+    """A connection that nobody drew but that must be there, such as a battery's negative on the chassis.
+
+    `kind` is `battery negative`, `charger negative`, `alternator`, `existing block`,
+    `converter negative` (inside a converter that is not isolated) or `same` (two names of one point, no resistance).
+    """
+
+    name: str
+    start: str
+    end: str
+    kind: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """One value of a reading: volts between two points, amps through a thing, or a temperature."""
+
+    kind: str
+    """`voltage`, `current` or `temperature`."""
+    value: float
+    last_digit: float
+    red: str | None = None
+    black: str | None = None
+    through: str | None = None
+    """Of a current or temperature: the load, supply, circuit or part it was read at."""
+    meter: MeterSpec | None = None
+    note: str | None = None
+    text: str = ""
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReadingSet:
+    """Readings taken together: one situation, the same loads running."""
+
+    when: Situation
+    using: frozenset[str]
+    meter: MeterSpec | None
+    values: tuple[Reading, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaySpan:
+    """A span of the day that `endure` runs."""
+
+    when: Situation
+    time_s: float
+    using: Mapping[str, float | None]
+    """Loads that run, each with its power in watts where one was written. [W]"""
+    temperature_c: float | None = None
+    sun_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Waiver:
+    """A finding that a person answers for."""
+
+    rule: str
+    where: str
+    reason: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockItem:
+    """A line of the shelf: `kind` is `wire` or `fuse`."""
+
+    kind: str
+    size: ConductorSize | None = None
+    rating_a: float | None = None
+    family: str | None = None
+    insulation: str | None = None
+    material: str | None = None
+    colour: str | None = None
+    price: float | None = None
+    """Per metre of wire, per piece of anything else."""
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """What is on the shelf; without one, generic stock is assumed."""
+
+    file: str
+    items: tuple[StockItem, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Installation:
+    """One piece of electrical work on one vehicle or boat."""
+
+    title: str
+    system_v: float
+    basis: Basis
+    about: Mapping[str, str]
+    units: str
+    sizes: str
+    body: str
+    """`steel`, `aluminium`, `fibreglass` or `wood`; `none` where there is no metal return (boat)."""
+    supplies: Mapping[str, Supply]
+    gear: Mapping[str, Gear]
+    loads: Mapping[str, Load]
+    circuits: Mapping[str, Circuit]
+    places: Mapping[str, str]
+    """Place -> zone."""
+    zones: Mapping[str, Zone]
+    ties: tuple[Tie, ...] = ()
+    chassis_points: tuple[str, ...] = ()
+    """Points on the body (`chassis at boot`, and `chassis` where the place was not said)."""
+    reference: str = ""
+    """The point that volts are counted from: the first battery's negative post."""
+    day: tuple[DaySpan, ...] = ()
+    readings: tuple[ReadingSet, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
+    stock: Stock | None = None
+    assumptions: tuple[Assumption, ...] = ()
+
+    def wires(self) -> tuple[Wire, ...]:
+        """Every piece of cable that stays or is to be laid."""
+        return tuple(w for c in self.circuits.values() if c.state is not State.REMOVE for w in c.wires)
+
+    def parts(self) -> tuple[Part, ...]:
+        """Every part that the current of some circuit passes."""
+        return tuple(p for c in self.circuits.values() if c.state is not State.REMOVE for p in c.parts)
+
+    def with_choices(
+        self, sizes: Mapping[str, ConductorSize], ratings: Mapping[str, tuple[float, str]]
+    ) -> Installation:
+        """The same installation with chosen wires (by wire name) and fuses (part name -> rating A, family)."""
+        circuits = {name: _choose(circuit, sizes, ratings) for name, circuit in self.circuits.items()}
+        return replace(self, circuits=circuits)
+
+
+def _choose(
+    circuit: Circuit, sizes: Mapping[str, ConductorSize], ratings: Mapping[str, tuple[float, str]]
+) -> Circuit:
+    def one(element: object) -> object:
+        if isinstance(element, Wire) and element.size is None and element.name in sizes:
+            return replace(element, size=sizes[element.name], origin=Origin.CHOSEN)
+        if isinstance(element, Part) and element.name in ratings and element.origin in (None, Origin.CHOSEN):
+            rating_a, family = ratings[element.name]
+            return replace(element, rating_a=rating_a, family=family, origin=Origin.CHOSEN)
+        return element
+
+    return replace(
+        circuit,
+        path=tuple(one(e) for e in circuit.path),  # type: ignore[misc]
+        back=tuple(one(e) for e in circuit.back),  # type: ignore[misc]
+    )
