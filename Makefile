@@ -9,7 +9,7 @@ JOB ?= examples/hive-pickup.job.yaml
 
 BIN := $(VENV)/bin
 # pip stays outside of the environment: a Python without ensurepip does, and set-up is quicker.
-INTO_VENV = $(PYTHON) -m pip --python $(BIN)/python --disable-pip-version-check --quiet install
+INTO_VENV = $(PYTHON) -m pip --python $(BIN)/python --disable-pip-version-check -q -q install
 LOCK = uv pip compile pyproject.toml --universal --generate-hashes --no-emit-index-url --no-header --no-annotate --quiet --python-version 3.11
 
 .DEFAULT_GOAL := help
@@ -67,12 +67,13 @@ $(BIN)/python:
 	@$(PYTHON) -c 'import sys; sys.exit(f"make: needs Python 3.11 or newer; {sys.executable} is {sys.version.split()[0]}" if sys.version_info < (3, 11) else 0)'
 	@$(PYTHON) -m venv --without-pip $(VENV)
 
-# --no-compile, then one compileall: byte code is there even where PYTHONDONTWRITEBYTECODE is set.
+# --no-compile, then one compileall: byte code is there even where PYTHONDONTWRITEBYTECODE is set. Its status is
+# ignored, because some libraries carry files that are meant not to compile.
 define install
 	@echo "make: setting up $(VENV) from $(1) (once)"
 	@$(INTO_VENV) --no-compile --require-hashes -r $(1)
 	@$(INTO_VENV) --no-compile --no-deps --no-build-isolation -e .
-	@$(BIN)/python -m compileall -q -j 0 $(VENV)/lib src >/dev/null || true
+	@$(BIN)/python -m compileall -q -j 0 $(VENV)/lib src >/dev/null 2>&1 || true
 	@touch $@
 endef
 
