@@ -1,0 +1,41 @@
+"""An installation becomes networks, its situations are solved, its circuits rated."""
+
+from groundstrap.assess.results import (
+    Assessment,
+    CircuitAssessment,
+    DropAssessment,
+    ElementDrop,
+    Factor,
+    FuseAssessment,
+    GearAssessment,
+    LoadAssessment,
+    Outcome,
+    Reason,
+    ReasonKind,
+    SituationAssessment,
+    StretchAmpacity,
+    SupplyAssessment,
+    Unprotected,
+    Window,
+    WireAssessment,
+)
+
+__all__ = [
+    "Assessment",
+    "CircuitAssessment",
+    "DropAssessment",
+    "ElementDrop",
+    "Factor",
+    "FuseAssessment",
+    "GearAssessment",
+    "LoadAssessment",
+    "Outcome",
+    "Reason",
+    "ReasonKind",
+    "SituationAssessment",
+    "StretchAmpacity",
+    "SupplyAssessment",
+    "Unprotected",
+    "Window",
+    "WireAssessment",
+]
