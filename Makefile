@@ -46,7 +46,6 @@ layers: $(VENV)/.ready ## the import contracts
 	@$(BIN)/lint-imports
 
 docs: $(VENV)/.ready ## build the documentation; any warning fails
-	@$(BIN)/python docs/generate.py
 	@$(BIN)/sphinx-build -W --keep-going -q -E -b html docs docs/_build/html
 	@echo "docs: docs/_build/html/index.html"
 

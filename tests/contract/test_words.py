@@ -9,6 +9,7 @@ import re
 from pathlib import Path
 
 import pytest
+
 from tests.contract.source_tree import ROOT, committed_files
 
 REGISTRIES = (
