@@ -1,0 +1,215 @@
+"""Reference tables: one CSV with the numbers as printed, one TOML with everything about them.
+
+``table(name)`` reads a pair when it is first asked for and keeps it. Cells stay the text that was printed;
+``Row.number`` turns one into a float. Nothing here interprets a table: the typed look-ups beside this module
+do.
+"""
+
+from __future__ import annotations
+
+import csv
+import hashlib
+import io
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Any, Final
+
+from groundstrap.errors import TableError, UnknownNameError
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+__all__ = ["KNOWN", "LOOKUPS", "UNITS", "Column", "Reading", "Row", "Table", "list_tables", "show", "weakest"]
+
+DATA: Final = Path(__file__).with_name("data")
+
+KNOWN: Final = ("verified", "computed", "common practice", "from memory", "own judgement")
+"""How well a value is known, the best first."""
+
+LOOKUPS: Final = ("exact", "step-down", "step-up", "linear")
+
+UNITS: Final = frozenset({
+    "1", "text", "AWG", "SAE", "mm2", "mm", "m", "ft", "CM", "A", "V", "W", "ohm", "mohm", "mohm/m", "ohm/km",
+    "ohm/kft", "ohm mm2/m", "degC", "K", "1/K", "s", "min", "%", "Ah", "A2s", "A s^0.5/mm2", "J/(m3 K)",
+    "W/(m K)", "1/min",
+})  # fmt: skip
+"""Units that a column may be in; ``1`` is a plain number, ``text`` no number at all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column: its unit, what it is for, and how its values run."""
+
+    name: str
+    unit: str
+    role: str
+    order: str = ""
+    blank: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """Who typed a table or read it back, when, and from what or how much of it."""
+
+    by: str
+    on: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row of a table, its cells as they were printed."""
+
+    table: str
+    number_in_table: int
+    cells: Mapping[str, str]
+
+    def text(self, column: str) -> str:
+        """Return the cell as it stands."""
+        return self.cells[column]
+
+    def number(self, column: str) -> float:
+        """Return the cell as a number, in the column's unit."""
+        try:
+            return float(self.cells[column])
+        except (KeyError, ValueError) as fault:
+            reason = f"row {self.number_in_table}, {column}: {fault}"
+            raise TableError(self.table, reason, wanted="a number") from fault
+
+    def maybe(self, column: str) -> float | None:
+        """Return the cell as a number, None where nothing is printed."""
+        return self.number(column) if self.cells[column] else None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A reference table with its provenance."""
+
+    name: str
+    title: str
+    source: str
+    locator: str
+    conditions: Mapping[str, str | float]
+    lookup: str
+    outside: str
+    reuse: str
+    known: str
+    note: str
+    typed: Reading
+    read_back: Reading
+    sha256: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+
+    def __iter__(self) -> Iterator[Row]:
+        """Walk the rows in printed order."""
+        return iter(self.rows)
+
+    def numbers(self, column: str) -> tuple[float, ...]:
+        """Return a whole column as numbers, in the column's unit."""
+        return tuple(row.number(column) for row in self.rows)
+
+    def find(self, column: str, text: str) -> Row | None:
+        """Return the first row with this text in a column, None where there is none."""
+        return next((row for row in self.rows if row.cells[column] == text), None)
+
+    def known_of(self, row: Row, column: str = "known") -> str:
+        """Return how well a row's values are known: its own word, or the table's."""
+        return row.cells.get(column) or self.known
+
+    def source_of(self, row: Row) -> str:
+        """Return the id of a row's source: its own, or the table's."""
+        return row.cells.get("source") or self.source
+
+
+def _reading(entry: Mapping[str, Any], what: str) -> Reading:
+    return Reading(by=entry["by"], on=str(entry["on"]), what=entry[what])
+
+
+def _column(name: str, entry: Mapping[str, Any]) -> Column:
+    return Column(
+        name=name,
+        unit=entry["unit"],
+        role=entry["role"],
+        order=entry.get("order", ""),
+        blank=entry.get("blank", False),
+    )
+
+
+def _rows(name: str, text: str, columns: tuple[Column, ...]) -> tuple[Row, ...]:
+    reader = csv.DictReader(io.StringIO(text), strict=True)
+    wanted = [column.name for column in columns]
+    if list(reader.fieldnames or ()) != wanted:
+        raise TableError(name, f"columns are {reader.fieldnames}", wanted=", ".join(wanted))
+    rows = tuple(Row(name, i, MappingProxyType(cells)) for i, cells in enumerate(reader, start=1))
+    for row in rows:
+        if None in row.cells or None in row.cells.values():
+            raise TableError(
+                name, f"row {row.number_in_table} is not complete", wanted=f"{len(wanted)} cells"
+            )
+    return rows
+
+
+@cache
+def table(name: str) -> Table:
+    """Return the table of this name, read once.
+
+    >>> table("iec_60228_resistance").rows[0].text("class_5_plain_ohm_per_km")
+    '39.0'
+    """
+    about_file = DATA / f"{name}.toml"
+    if not about_file.is_file():
+        raise UnknownNameError("table", name, list_tables())
+    about = tomllib.loads(about_file.read_text(encoding="utf-8"))
+    data = (DATA / f"{name}.csv").read_bytes()
+    if hashlib.sha256(data).hexdigest() != about["sha256"]:
+        raise TableError(name, "its numbers are not those that were read back", wanted="the sealed CSV file")
+    columns = tuple(_column(key, entry) for key, entry in about["columns"].items())
+    return Table(
+        name=name,
+        title=about["title"],
+        source=about["source"],
+        locator=about["locator"],
+        conditions=MappingProxyType(about.get("conditions", {})),
+        lookup=about["lookup"],
+        outside=about["outside"],
+        reuse=about["reuse"],
+        known=about["known"],
+        note=about.get("note", ""),
+        typed=_reading(about["typed"], "from"),
+        read_back=_reading(about["read_back"], "rows"),
+        sha256=about["sha256"],
+        columns=columns,
+        rows=_rows(name, data.decode("utf-8"), columns),
+    )
+
+
+@cache
+def list_tables() -> tuple[str, ...]:
+    """Return the names of all tables, sorted.
+
+    >>> "iec_60228_resistance" in list_tables()
+    True
+    """
+    return tuple(sorted(path.stem for path in DATA.glob("*.toml")))
+
+
+def show(name: str) -> Table:
+    """Return a table with all that is known about it; the front ends' way in.
+
+    >>> show("iec_60228_resistance").source
+    'iec-60228'
+    """
+    return table(name)
+
+
+def weakest(*known: str) -> str:
+    """Return the word for what is known worst among these.
+
+    >>> weakest("verified", "from memory", "computed")
+    'from memory'
+    """
+    return max(known, key=KNOWN.index)
