@@ -43,7 +43,7 @@ types: $(VENV)/.ready ## mypy, strict
 	@$(BIN)/mypy $(wildcard src benchmarks docs/generate.py tests/conftest.py tests/support tests/contract)
 
 layers: $(VENV)/.ready ## the import contracts
-	@$(BIN)/lint-imports
+	@$(BIN)/lint-imports --no-logo
 
 docs: $(VENV)/.ready ## build the documentation; any warning fails
 	@$(BIN)/sphinx-build -W --keep-going -q -E -b html docs docs/_build/html
