@@ -1,0 +1,25 @@
+"""Plain formulas on floats and arrays: no tables, no files, no objects of the job.
+
+Each module holds one subject; each public function names its source, its units and the range it covers.
+What a table must supply (resistivities, diameters, gates, meter accuracies) comes in as a number.
+
+=============== =======================================================================================
+conductor       resistance by temperature, strand and material; areas and diameters
+heated          a conductor whose own heat raises its resistance, in closed form
+convection      dry air and natural convection
+heat            steady temperature and current capacity of one insulated conductor in still air
+heat_rows       the same for many conductors at once
+loom            several loaded conductors taken as one cylinder
+cable_standard  current capacity by the T1/T4 method of the cable standard
+transient       heating in time: pre-load, short time, pulse trains
+adiabatic       heating in a fault, without loss
+fusing          the current that melts a wire
+fuse            opening time of a fuse from its gates
+drop            voltage drop, and the area for an allowed drop
+loads           what a load draws at another voltage
+battery         volts, resistance and run time of a battery
+uncertainty     from a meter's accuracy to a combined value
+propagation     uncertainty through a formula, to first order and by trials
+distributions   probabilities and quantiles that the above need
+=============== =======================================================================================
+"""

@@ -1,0 +1,80 @@
+"""The valid range of a formula: stated once, enforced on every call, printed in the docs from here."""
+
+import functools
+import inspect
+import math
+from collections.abc import Callable, Mapping
+from typing import Final, ParamSpec, TypeVar
+
+import numpy as np
+
+from groundstrap.errors import OutOfRangeError
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+LEAST: Final = math.nextafter(0.0, 1.0)
+"""The smallest number above zero: a low end of this means 'more than nothing'."""
+
+ANY_FINITE: Final = (-1.7e308, 1.7e308)
+POSITIVE: Final = (LEAST, 1.7e308)
+NOT_NEGATIVE: Final = (0.0, 1.7e308)
+NOT_NEGATIVE_OR_ENDLESS: Final = (0.0, math.inf)
+
+
+def within(**limits: tuple[float, float]) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Declare a formula's valid range once: enforced here, printed in the docs from here.
+
+    Works on floats and on arrays, where the first number outside is named; refuses nan. The range is kept
+    on the function as ``valid_range``.
+
+    >>> @within(temp_c=(-60, 250))
+    ... def half(temp_c: float) -> float:
+    ...     return temp_c / 2
+    >>> half(20)
+    10.0
+    >>> half(293)
+    Traceback (most recent call last):
+    groundstrap.errors.OutOfRangeError: half: temp_c=293 is outside -60 to 250, the range its source covers
+    >>> half.valid_range
+    {'temp_c': (-60, 250)}
+    """
+
+    def wrap(function: Callable[P, R]) -> Callable[P, R]:
+        checks = _checks(function, limits)
+        name_of_function = getattr(function, "__name__", "formula")
+
+        @functools.wraps(function)
+        def inner(*args: P.args, **kwargs: P.kwargs) -> R:
+            given = len(args)
+            for name, place, low, high in checks:
+                if name in kwargs:
+                    value = kwargs[name]
+                elif place < given:
+                    value = args[place]
+                else:
+                    continue
+                if isinstance(value, np.ndarray):
+                    _check_array(name_of_function, name, value, low, high)
+                elif not low <= value <= high:  # type: ignore[operator]  # also refuses nan
+                    raise OutOfRangeError(name_of_function, name, value, low, high)  # type: ignore[arg-type]
+            return function(*args, **kwargs)
+
+        inner.__dict__["valid_range"] = dict(limits)
+        return inner
+
+    return wrap
+
+
+def _checks(
+    function: Callable[..., object], limits: Mapping[str, tuple[float, float]]
+) -> list[tuple[str, int, float, float]]:
+    """Where each limited parameter stands; a limit on a parameter that isn't there is our own mistake."""
+    names = list(inspect.signature(function).parameters)
+    return [(name, names.index(name), low, high) for name, (low, high) in limits.items()]
+
+
+def _check_array(function: str, name: str, values: np.ndarray, low: float, high: float) -> None:
+    outside = ~((values >= low) & (values <= high))
+    if outside.any():
+        raise OutOfRangeError(function, name, float(values[outside].flat[0]), low, high)
