@@ -17,7 +17,7 @@ LOCK = uv pip compile pyproject.toml --universal --generate-hashes --no-emit-ind
 .PHONY: help demo test bench lint format types layers docs lock check setup setup-demo ngspice clean
 
 help: ## list these targets
-	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-8s %s\n", $$1, $$2 }' Makefile
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
 
 demo: $(VENV)/.ready-demo ## plan the beekeeper's pickup and print it
 	@$(BIN)/groundstrap plan $(JOB); status=$$?; \
@@ -29,7 +29,7 @@ test: $(VENV)/.ready ngspice ## run every test
 	@$(BIN)/python -m pytest -n $(WORKERS) $(PYTEST_ARGS)
 
 bench: $(VENV)/.ready ngspice ## measure speed and run the long comparisons
-	@set -e; for script in benchmarks/[a-z]*.py; do echo "== $$script"; $(BIN)/python $$script; done
+	@set -e; for script in benchmarks/[a-z]*.py; do echo "== $$script"; PYTHONPATH=. $(BIN)/python $$script; done
 
 lint: $(VENV)/.ready ## ruff: mistakes and layout
 	@$(BIN)/ruff check .

@@ -67,7 +67,7 @@ def lines_without_docstring(node: Function) -> int:
 
 
 def committed_files() -> tuple[Path, ...]:
-    """Every file that is, or is about to be, in the repository."""
+    """Every file that is, or is about to be, in the repository; needs a checkout, not an unpacked archive."""
     listed = subprocess.run(
         ["git", "ls-files", "--cached", "--others", "--exclude-standard", "-z"],
         cwd=ROOT,

@@ -82,5 +82,10 @@ def test_importing_the_root_loads_nothing_heavy() -> None:
     assert not _loaded_by("import groundstrap") & {"click", "numba", "numpy", "rich", "ruamel"}
 
 
+def test_the_command_line_starts_without_what_only_some_commands_need() -> None:
+    pytest.importorskip("groundstrap.cli")
+    assert not _loaded_by("import groundstrap.cli") & {"numba", "rich", "scipy"}
+
+
 def test_no_file_of_a_packaging_tool_that_writes_addresses_is_kept(repository: Path) -> None:
     assert not [name for name in ("uv.lock", "pylock.toml", "poetry.lock") if (repository / name).exists()]

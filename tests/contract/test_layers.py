@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import ast
 import tomllib
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from importlinter.cli import EXIT_STATUS_SUCCESS, lint_imports
+
+from tests.contract.source_tree import source_files
 
 TOP_TO_BOTTOM = (
     "cli",
@@ -25,6 +29,15 @@ TOP_TO_BOTTOM = (
     "errors",
 )
 
+FRONT_ENDS_MAY_SEE = {"__version__", "api", "cli", "errors"}
+# Where a library may be imported. What is not here is free.
+HOMES = {
+    "click": {"cli"},
+    "numba": {"solve"},
+    "rich": {"cli", "report"},
+    "ruamel": {"job"},
+}
+
 
 def contracts(repository: Path) -> dict[str, dict[str, Any]]:
     project = tomllib.loads((repository / "pyproject.toml").read_text(encoding="utf-8"))
@@ -41,6 +54,38 @@ def test_layers_are_exhaustive_and_in_the_order_of_the_picture(repository: Path)
     layers = contracts(repository)["layers"]
     assert layers["exhaustive"] is True
     assert tuple(line.replace("(", "").replace(")", "") for line in layers["layers"]) == TOP_TO_BOTTOM
+
+
+def _imports(tree: ast.AST) -> Iterator[str]:
+    """Full names of what is imported anywhere in a module, inside functions too."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def test_front_ends_see_only_the_front_door() -> None:
+    beyond = [
+        f"{file.name}: {name}"
+        for file in source_files()
+        if file.layer == "cli"
+        for name in _imports(file.tree)
+        if name.startswith("groundstrap.") and name.split(".")[1] not in FRONT_ENDS_MAY_SEE
+    ]
+    assert not beyond, f"the command line reaches past groundstrap.api: {beyond}"
+
+
+@pytest.mark.parametrize(("library", "layers"), HOMES.items())
+def test_a_library_stays_in_the_layer_that_it_serves(library: str, layers: set[str]) -> None:
+    strays = [
+        f"{file.name}: {name}"
+        for file in source_files()
+        if file.layer not in layers
+        for name in _imports(file.tree)
+        if name.split(".")[0] == library
+    ]
+    assert not strays, f"{library} outside of {sorted(layers)}: {strays}"
 
 
 def test_every_package_has_its_line_in_architecture(repository: Path) -> None:
