@@ -1,0 +1,1 @@
+"""Independent oracles and case generators for the tests."""

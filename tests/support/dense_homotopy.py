@@ -1,0 +1,341 @@
+"""Dense, independent decision whether a network has a working point, and which one.
+
+Method: the currents of all elements are the gradient of one function of the node voltages, the co-content.
+At share 0 (constant-power loads off) it is convex and its minimum is found from any start. The share then
+goes to 1 in steps; each step is a descent on the co-content that may never leave the region where the
+Jacobian is positive definite and every constant-power load stands above 0 V. Where even a step of 1e-6
+finds nothing, the point has ceased to exist.
+
+It shares nothing with the solver under test: full matrices, heated wires in voltage form, sources with
+their limits and their one-way behaviour written as one piecewise law, a line search on a potential. Only
+numpy is used. Source: W. Millar, 'Some general theorems for non-linear systems possessing resistance',
+Phil. Mag. 42 (1951) 1150 (co-content and its stationary points; cited from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+import numpy as np
+import numpy.typing as npt
+
+from .plain import POWER_LAW_FLOOR_V, Case
+
+Vector = npt.NDArray[np.float64]
+Matrix = npt.NDArray[np.float64]
+
+SMALLEST_STEP: Final = 1e-6
+_MOST_STEPS: Final = 60
+# With the loads off the co-content is convex: patience pays (a wire near its own limit overshoots a
+# thousandfold). With them on, giving up early only makes the next share smaller.
+_MOST_STEPS_NO_LOAD: Final = 300
+_SMALLEST_DAMPING: Final = 1 / 64
+_SMALLEST_DAMPING_NO_LOAD: Final = 1e-9
+_CONVERGED_V: Final = 1e-11
+
+
+@dataclass(frozen=True, slots=True)
+class _Law:
+    """Elements of one law: their columns, and functions drop_v -> (amps, slope) and drop_v -> co-content."""
+
+    columns: npt.NDArray[np.intp]
+    amps_and_slope: Callable[[Vector], tuple[Vector, Vector]]
+    co_content_w: Callable[[Vector], Vector]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """What the dense method decided: `node_v` of the stable point, or None with the share where it ended."""
+
+    node_v: Vector | None
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """One evaluation inside the admissible region."""
+
+    residual_a: Vector
+    jacobian: Matrix
+    co_content_w: float
+
+
+def _columns(case: Case, law: str) -> tuple[npt.NDArray[np.intp], Matrix]:
+    chosen = [(index, e) for index, e in enumerate(case.elements) if e.law == law]
+    values = np.array([e.values for _, e in chosen], float).T if chosen else np.empty((3, 0))
+    return np.array([index for index, _ in chosen], np.intp), values
+
+
+def _resistors(case: Case) -> _Law:
+    columns, (ohm, *_) = _columns(case, "RESISTOR")
+    return _Law(columns, lambda u: (u / ohm, 1 / ohm), lambda u: u * u / (2 * ohm))
+
+
+def _heated(case: Case) -> _Law:
+    columns, (ohm, kappa, *_) = _columns(case, "HEATED")
+
+    def law(u: Vector) -> tuple[Vector, Vector]:
+        amps = 2 * u / (ohm + np.sqrt(ohm * ohm + 4 * kappa * u * u))
+        share = kappa * amps * amps
+        return amps, (1 - share) ** 2 / (ohm * (1 + share))
+
+    def potential(u: Vector) -> Vector:
+        amps, _ = law(u)
+        share = kappa * amps * amps
+        with np.errstate(invalid="ignore", divide="ignore"):
+            content = np.where(share > 1e-12, -np.log1p(-share) / np.where(share > 0, share, 1), 1.0)
+        content_w: Vector = u * amps - 0.5 * ohm * amps * amps * content
+        return content_w
+
+    return _Law(columns, law, potential)
+
+
+def _batteries(case: Case) -> _Law:
+    columns, (emf_v, discharge_ohm, charge_ohm) = _columns(case, "BATTERY")
+
+    def law(u: Vector) -> tuple[Vector, Vector]:
+        slope = 1 / np.where(u < emf_v, discharge_ohm, charge_ohm)
+        return (u - emf_v) * slope, slope
+
+    return _Law(columns, law, lambda u: 0.5 * (u - emf_v) * law(u)[0])
+
+
+def _regulated(case: Case) -> _Law:
+    columns, (set_v, limit_a, droop_ohm) = _columns(case, "REGULATED")
+
+    def law(u: Vector) -> tuple[Vector, Vector]:
+        wanted_a = (set_v - u) / droop_ohm
+        given_a = np.minimum(np.maximum(wanted_a, 0.0), limit_a)
+        return -given_a, np.where((wanted_a > 0) & (wanted_a < limit_a), 1 / droop_ohm, 0.0)
+
+    def potential(u: Vector) -> Vector:
+        given_a = -law(u)[0]
+        content_w: Vector = given_a * (set_v - u) - 0.5 * droop_ohm * given_a * given_a
+        return content_w
+
+    return _Law(columns, law, potential)
+
+
+def _constant_currents(case: Case) -> _Law:
+    columns, (amps, *_) = _columns(case, "CONSTANT_CURRENT")
+    return _Law(columns, lambda u: (amps + 0 * u, 0 * u), lambda u: amps * u)
+
+
+def _power_laws(case: Case) -> _Law:
+    columns, (ref_a, ref_v, exponent) = _columns(case, "POWER_LAW")
+    floor_a = ref_a * (POWER_LAW_FLOOR_V / ref_v) ** exponent
+
+    def law(u: Vector) -> tuple[Vector, Vector]:
+        above = u > POWER_LAW_FLOOR_V
+        safe_v = np.where(above, u, POWER_LAW_FLOOR_V)
+        amps = ref_a * (safe_v / ref_v) ** exponent
+        straight = floor_a / POWER_LAW_FLOOR_V
+        return np.where(above, amps, straight * u), np.where(above, exponent * amps / safe_v, straight)
+
+    def potential(u: Vector) -> Vector:
+        above = u > POWER_LAW_FLOOR_V
+        safe_v = np.where(above, u, POWER_LAW_FLOOR_V)
+        amps = ref_a * (safe_v / ref_v) ** exponent
+        at_floor = floor_a * POWER_LAW_FLOOR_V
+        upper = (amps * safe_v - at_floor) / (exponent + 1) + 0.5 * at_floor
+        content_w: Vector = np.where(above, upper, 0.5 * floor_a * u * u / POWER_LAW_FLOOR_V)
+        return content_w
+
+    return _Law(columns, law, potential)
+
+
+_MONOTONE: Final = (_resistors, _heated, _batteries, _regulated, _constant_currents, _power_laws)
+
+
+class DenseNetwork:
+    """A case prepared for dense evaluation; converters are outside what this oracle decides."""
+
+    def __init__(self, case: Case) -> None:
+        """Prepare the incidence matrix and the laws of `case`."""
+        if any(e.feeds is not None for e in case.elements):
+            raise ValueError("the dense oracle knows no converters; check those against ngspice")
+        self.case = case
+        self._incidence = incidence(case)
+        self._laws = [law for make in _MONOTONE if (law := make(case)).columns.size]
+        self._power_columns, values = _columns(case, "CONSTANT_POWER")
+        self._watts: Vector = values[0]
+
+    def amps(self, drop_v: Vector, share: float = 1.0) -> tuple[Vector, Vector]:
+        """Return current in A and slope in A/V of each element at its voltage."""
+        amps = np.empty(len(self.case.elements))
+        slope = np.empty_like(amps)
+        for law in self._laws:
+            amps[law.columns], slope[law.columns] = law.amps_and_slope(drop_v[law.columns])
+        power_v = drop_v[self._power_columns]
+        amps[self._power_columns] = share * self._watts / power_v
+        slope[self._power_columns] = -share * self._watts / power_v**2
+        return amps, slope
+
+    def look(self, node_v: Vector, share: float) -> _Look | None:
+        """Evaluate at `node_v` in V; None outside the admissible region (J > 0, loads above 0 V)."""
+        drop_v = self._incidence.T @ node_v[1:]
+        power_v = drop_v[self._power_columns]
+        if share > 0 and power_v.size and power_v.min() <= 0:
+            return None
+        if share == 0:  # a load that is off may stand anywhere; keep its unused 1/V finite
+            drop_v = drop_v.copy()
+            drop_v[self._power_columns] = 1.0
+        amps, slope = self.amps(drop_v, share)
+        jacobian = (self._incidence * slope) @ self._incidence.T
+        if not is_positive_definite(jacobian):
+            return None
+        potential = sum(float(law.co_content_w(drop_v[law.columns]).sum()) for law in self._laws)
+        if share > 0:
+            potential += share * float((self._watts * np.log(power_v)).sum())
+        return _Look(self._incidence @ amps, jacobian, potential)
+
+    def descend(self, node_v: Vector, share: float) -> Vector | None:
+        """Return the stable point at this share reached from `node_v`, or None where it is not reached."""
+        here = self.look(node_v, share)
+        for _ in range(_MOST_STEPS if share > 0 else _MOST_STEPS_NO_LOAD):
+            if here is None:
+                return None
+            step_v: Vector = -np.linalg.solve(here.jacobian, here.residual_a).astype(np.float64)
+            largest_v = float(np.abs(step_v).max())
+            if largest_v < _CONVERGED_V:
+                return node_v
+            found = self._damped(node_v, step_v, here, share)
+            if found is None:
+                return None
+            node_v, here, stalled = found
+            if stalled and largest_v < 1e-8:
+                return node_v
+        return None
+
+    def _damped(
+        self, node_v: Vector, step_v: Vector, here: _Look, share: float
+    ) -> tuple[Vector, _Look, bool] | None:
+        """Halve the step until the co-content falls, or near the end, where it is flat, the residual."""
+        fall_w = float(here.residual_a @ step_v)
+        size_a = float(np.abs(here.residual_a).max())
+        largest_v = float(np.abs(step_v).max())
+        damping, smallest = 1.0, _SMALLEST_DAMPING if share > 0 else _SMALLEST_DAMPING_NO_LOAD
+        while damping >= smallest:
+            trial_v = node_v.copy()
+            trial_v[1:] += damping * step_v
+            there = self.look(trial_v, share)
+            if there is not None:
+                there_a = float(np.abs(there.residual_a).max())
+                if largest_v < 1e-8:
+                    return trial_v, there, there_a >= 0.5 * size_a
+                if there.co_content_w <= here.co_content_w + 1e-4 * damping * fall_w or (
+                    largest_v < 1e-2 and there_a <= 0.5 * size_a
+                ):
+                    return trial_v, there, False
+            damping /= 2
+        return None
+
+
+def incidence(case: Case) -> Matrix:
+    """Return the node-element incidence matrix without the reference node."""
+    matrix = np.zeros((case.node_count, len(case.elements)))
+    for column, element in enumerate(case.elements):
+        matrix[element.start, column] += 1
+        matrix[element.end, column] -= 1
+    return matrix[1:]
+
+
+def is_positive_definite(jacobian: Matrix) -> bool:
+    """Say whether the symmetric matrix has a Cholesky factor."""
+    try:
+        np.linalg.cholesky(jacobian)
+    except np.linalg.LinAlgError:
+        return False
+    return True
+
+
+def no_load_point(case: Case) -> Vector | None:
+    """Return the node voltages in V with every constant-power load off, or None."""
+    return DenseNetwork(case).descend(np.array(case.start_v), 0.0)
+
+
+Descent = Callable[[Vector, float], Vector | None]
+
+
+def _follow(
+    descend: Descent,
+    start_v: Vector,
+    *,
+    last: float = 1.0,
+    first_step: float,
+    smallest_step: float = SMALLEST_STEP,
+) -> Answer:
+    """Follow a stable point along a parameter from 0 up to `last` or to where it ends."""
+    node_v, share, step, easy = start_v, 0.0, first_step, 0
+    while share < last:
+        target = min(last, share + step)
+        found_v = descend(node_v, target)
+        if found_v is None:
+            step, easy = min(step, target - share) / 2, 0
+            if step < smallest_step:
+                return Answer(node_v=None, share=share)
+            continue
+        node_v, share, easy = found_v, target, easy + 1
+        if easy >= 2:
+            step *= 2
+    return Answer(node_v=node_v, share=share)
+
+
+def decide(case: Case) -> Answer:
+    """Decide whether the case has a stable point with every load on, following the share of the loads."""
+    network = DenseNetwork(case)
+    start_v = network.descend(np.array(case.start_v), 0.0)
+    if start_v is None:
+        return Answer(node_v=None, share=-1.0)
+    return _follow(network.descend, start_v, first_step=0.5)
+
+
+def decide_by_warming(case: Case, cold_v: Vector) -> Answer:
+    """Decide by following the heat instead: all loads on, from the cold point to the hot one."""
+
+    def descend(node_v: Vector, share: float) -> Vector | None:
+        return DenseNetwork(_with_heat(case, share)).descend(node_v, 1.0)
+
+    return _follow(descend, cold_v, first_step=0.5)
+
+
+def stable_points(case: Case) -> tuple[Vector, ...]:
+    """Return the stable points of a job that starts cold; empty where it has none.
+
+    A point must exist with cold wires and again with their own heat. Heat can make two of them: a wire deep
+    in its own heat carries hardly more at twice the voltage, so a charged battery behind it is fed well or
+    badly, both stable. Hence two paths are followed: the loads with warm wires, and the heat with all
+    loads.
+    """
+    if not any(e.law == "HEATED" for e in case.elements):
+        found = [decide(case)]
+    else:
+        cold = decide(_with_heat(case, 0.0))
+        if cold.node_v is None:
+            return ()
+        found = [decide(case), decide_by_warming(case, cold.node_v)]
+    return tuple(answer.node_v for answer in found if answer.node_v is not None)
+
+
+def nose(case: Case, *, most: float = 1e4) -> float:
+    """Return the common factor on all constant-power loads at which the stable point ends (-1: no start)."""
+    network = DenseNetwork(case)
+    start_v = network.descend(np.array(case.start_v), 0.0)
+    if start_v is None:
+        return -1.0
+    rough = _follow(network.descend, start_v, last=most, first_step=1.0, smallest_step=1e-2).share
+    first_step, smallest_step = (rough, 1e-7 * rough) if rough > 0 else (1e-2, 1e-9)
+    return _follow(
+        network.descend, start_v, last=most, first_step=first_step, smallest_step=smallest_step
+    ).share
+
+
+def _with_heat(case: Case, factor: float) -> Case:
+    """Return the case with the heating of every wire scaled by `factor`."""
+    elements = tuple(
+        replace(e, values=(e.values[0], e.values[1] * factor)) if e.law == "HEATED" else e
+        for e in case.elements
+    )
+    return replace(case, elements=elements)
