@@ -208,9 +208,7 @@ def _strands(strands: int, strand_mm: float) -> ConductorSize:
 
 def _require_area(area_mm2: float) -> None:
     if not SMALLEST_AREA_MM2 <= area_mm2 <= LARGEST_AREA_MM2:
-        raise _NoSizeError(
-            f"{area_mm2:.6g} mm2 is no conductor's copper: {SMALLEST_AREA_MM2:g} to {LARGEST_AREA_MM2:g} mm2 is"
-        )
+        raise _NoSizeError(f"{area_mm2:.6g} mm2 is outside {SMALLEST_AREA_MM2:g} to {LARGEST_AREA_MM2:g} mm2")
 
 
 def _diagnosis(text: str) -> _NoSizeError:
@@ -224,11 +222,8 @@ def _diagnosis(text: str) -> _NoSizeError:
 def _empty_or_bare(text: str) -> _NoSizeError | None:
     if not text:
         return _NoSizeError("nothing stands there")
-    if re.fullmatch(r"[0-9]+(\.[0-9]+)?", text):
+    if re.fullmatch(r"[0-9]+(\.[0-9]+)?", text) and not re.fullmatch("0{2,4}", text):
         return _NoSizeError("a bare number may be mm2, AWG or SAE gauge")
-    if re.fullmatch(r"[0-9]+/0|0{2,4}", text):
-        reason = "a gauge without its system: an SAE cable has up to 11 % less copper than AWG"
-        return _NoSizeError(reason, wanted=f"{gauge_name(text)} AWG or {gauge_name(text)} SAE")
     if not re.search(r"[0-9]", text):
         return _NoSizeError("there is no number in it")
     return None
@@ -258,13 +253,12 @@ def _cores(text: str) -> _NoSizeError | None:
     count, one = match["count"], match["one"]
     if re.fullmatch(_NUMBER, one):
         return _NoSizeError("the strand diameter has no unit", f"{text} mm")
-    if int(count) >= FEWEST_STRANDS and _AREA(one):
-        return _NoSizeError("strands are given by their diameter in mm", re.sub("mm[2²]", "mm", text))
     if not _reads(one):
         return None
-    # No guess: to drop the number would drop half of the copper, to keep it as parallel could double it.
+    # No guess: a seven-core cable, seven cables and seven strands are all written like this.
+    strands = " Or strands, whose diameter is in mm?" if int(count) >= FEWEST_STRANDS else ""
     return _NoSizeError(
-        f"{count} cores in one cable, or {count} cables side by side?",
+        f"{count} cores in one cable, or {count} cables side by side?{strands}",
         wanted=f"the size of one core ({one}), and `parallel: {count}` where cables lie side by side",
     )
 
