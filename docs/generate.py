@@ -315,13 +315,12 @@ def _write_tables(folder: Path) -> None:
     for path in found:
         about = tomllib.loads(path.read_text(encoding="utf-8"))
         (folder / "tables" / f"{path.stem}.md").write_text(table_page(path, about), encoding="utf-8")
-        rows.append(
-            (f"[{path.stem}]({path.stem}.md)", about.get("title", ""), f"`{about.get('source', '')}`")
-        )
+        shown = (about.get("title", ""), f"`{about.get('source', '')}`", about.get("known", ""))
+        rows.append((f"[{path.stem}]({path.stem}.md)", *shown))
     text = not_yet("Tables")
     if rows:
         pages = "\n".join(path.stem for path in found)
-        text = "# Tables\n\n" + grid(("table", "what it holds", "source"), rows)
+        text = "# Tables\n\n" + grid(("table", "what it holds", "source", "known"), rows)
         text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
     (folder / "tables" / "index.md").write_text(text, encoding="utf-8")
 
@@ -337,7 +336,7 @@ def table_page(path: Path, about: dict[str, Any]) -> str:
         else:
             facts.append((key, _plain(value)))
     columns = about.get("columns", {})
-    text = f"# {path.stem}\n\n{cell(about.get('title', ''))}\n\n" + grid(("", ""), facts) + "\n"
+    text = f"# {path.stem}\n\n{cell(about.get('title', ''))}\n\n" + grid(("about it", ""), facts) + "\n"
     if columns:
         about_columns = [
             (f"`{name}`", column.get("unit", ""), column.get("role", ""), column.get("about", ""))
