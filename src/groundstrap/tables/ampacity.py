@@ -14,9 +14,9 @@ from typing import Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
 from groundstrap.tables.conductors import awg_area_mm2
-from groundstrap.tables.table import table
+from groundstrap.tables.table import NotTabled, table
 
-__all__ = ["Ampacity", "Factor", "NotTabled", "Unsuitable", "published_ampacity"]
+__all__ = ["Ampacity", "Factor", "Unsuitable", "published_ampacity"]
 
 Basis = Literal["road", "boat"]
 
@@ -71,13 +71,6 @@ class Unsuitable:
 
     insulation_c: float
     ambient_c: float
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class NotTabled:
-    """No published table answers: the ampacity is not known."""
-
     why: str
 
 

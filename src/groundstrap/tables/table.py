@@ -22,7 +22,20 @@ from groundstrap.errors import TableError, UnknownNameError
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-__all__ = ["KNOWN", "LOOKUPS", "UNITS", "Column", "Reading", "Row", "Table", "list_tables", "show", "weakest"]
+__all__ = [
+    "KNOWN",
+    "LOOKUPS",
+    "UNITS",
+    "Column",
+    "NotTabled",
+    "Reading",
+    "Row",
+    "Table",
+    "list_tables",
+    "show",
+    "table",
+    "weakest",
+]
 
 DATA: Final = Path(__file__).with_name("data")
 
@@ -37,6 +50,13 @@ UNITS: Final = frozenset({
     "W/(m K)", "1/min",
 })  # fmt: skip
 """Units that a column may be in; ``1`` is a plain number, ``text`` no number at all."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotTabled:
+    """No published table answers: the value is not known, and why."""
+
+    why: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
