@@ -76,6 +76,18 @@ def test_front_ends_see_only_the_front_door() -> None:
     assert not beyond, f"the command line reaches past groundstrap.api: {beyond}"
 
 
+def test_the_front_door_is_a_contract_of_the_build_too(repository: Path) -> None:
+    names = {name for line in TOP_TO_BOTTOM for name in line.split(" | ")}
+    missing = names - {file.layer for file in source_files()}
+    if missing:
+        pytest.skip(f"import-linter wants every module that a contract names; not there: {sorted(missing)}")
+    front_door = contracts(repository)["front-door"]
+    assert front_door["source_modules"] == ["groundstrap.cli"]
+    assert set(front_door["forbidden_modules"]) == {
+        f"groundstrap.{name}" for name in names - FRONT_ENDS_MAY_SEE
+    }
+
+
 @pytest.mark.parametrize(("library", "layers"), HOMES.items())
 def test_a_library_stays_in_the_layer_that_it_serves(library: str, layers: set[str]) -> None:
     strays = [
