@@ -6,7 +6,8 @@ Points of the network are plain texts, the same that job files and results use:
 `panel` for a block whatever the way; `chassis at boot`, `chassis`; `engine block` for a chassis of its own;
 `warmer relay in`, `warmer relay out`, `windlass solenoid up` (a way's own side), `bulkhead plug 1 in`;
 `warmer fuse in`, `warmer fuse 2 out` for parts without a name; `warmer relay coil +`, `warmer relay coil -`;
-`deck feed joint 1` between two pieces of cable with nothing between; `yellow wire end` for an end nobody found.
+`deck feed joint 1` between two pieces of cable with nothing between; `yellow wire end` for an end that
+nobody found.
 """
 
 from groundstrap.model.circuit import Circuit, Element, Part, PartKind, Passage, Stretch, Wire

@@ -90,7 +90,7 @@ class MeterSpec:
 
     text: str
     name: str | None = None
-    """Name of a meter of the tables (`basic`, `handheld`, `bench`), or None where the figures were written."""
+    """Name of a meter of the tables (`basic`, `handheld`, `bench`); None where the figures were written."""
     reading_pct: float | None = None
     digits: float | None = None
 

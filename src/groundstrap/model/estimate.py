@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -45,4 +46,4 @@ class LoadEstimate:
         12.0
         """
         power = power_w if power_w is not None else (self.power_w.value if self.power_w else 0.0)
-        return power / self.at_v * (volts / self.at_v) ** self.exponent
+        return power / self.at_v * math.pow(volts / self.at_v, self.exponent)

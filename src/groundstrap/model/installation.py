@@ -18,7 +18,8 @@ class Tie:
     """A connection that nobody drew but that must be there, such as a battery's negative on the chassis.
 
     `kind` is `battery negative`, `charger negative`, `alternator`, `existing block`,
-    `converter negative` (inside a converter that is not isolated) or `same` (two names of one point, no resistance).
+    `converter negative` (inside a converter that is not isolated) or `same` (two names of one point, without
+    any resistance).
     """
 
     name: str
@@ -143,7 +144,7 @@ class Installation:
     def with_choices(
         self, sizes: Mapping[str, ConductorSize], ratings: Mapping[str, tuple[float, str]]
     ) -> Installation:
-        """The same installation with chosen wires (by wire name) and fuses (part name -> rating A, family)."""
+        """The same installation with chosen wires (by wire name) and fuses (part name -> rating, family)."""
         circuits = {name: _choose(circuit, sizes, ratings) for name, circuit in self.circuits.items()}
         return replace(self, circuits=circuits)
 
