@@ -13,8 +13,8 @@ from functools import cache, lru_cache
 from typing import Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
-from groundstrap.tables.conductors import awg_area_mm2
 from groundstrap.tables.table import NotTabled, table
+from groundstrap.units import awg_area_mm2
 
 __all__ = ["Ampacity", "Factor", "Unsuitable", "published_ampacity"]
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
 from groundstrap.tables.table import table, weakest
+from groundstrap.units import awg_area_mm2, sae_area_mm2
 
 if TYPE_CHECKING:
     from groundstrap.tables.table import Row
@@ -17,11 +18,9 @@ __all__ = [
     "ConductorData",
     "Material",
     "StandardSize",
-    "awg_area_mm2",
     "conductor_data",
     "material",
-    "materials",
-    "sae_area_mm2",
+    "material_names",
     "standard_sizes",
 ]
 
@@ -41,8 +40,6 @@ _SAME_SIZE: Final = 1e-3
 """Two areas are one size when they differ by less: AWG areas are often written with three digits."""
 
 _LEAST_MM2, _MOST_MM2 = 0.05, 500.0
-_SQUARE_MM_PER_CIRCULAR_MIL: Final = math.pi / 4 * 0.0254**2
-_FOOT_M: Final = 0.3048
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,46 +95,11 @@ class ConductorData:
         return self.thin_outer_d_mm
 
 
-def awg_area_mm2(awg: str) -> float:
-    """Area of a solid AWG wire. [mm2]
-
-    Source: astm-b258, formula of the diameters.
-
-    Examples
-    --------
-    By hand: 12 AWG is 0.127 mm x 92^(24/39) = 2.0525 mm across.
-
-    >>> round(awg_area_mm2("12"), 4)
-    3.3088
-    """
-    number = 1 - int(awg.removesuffix("/0")) if awg.endswith("/0") else int(awg)
-    diameter_mm = 0.127 * float(92 ** ((36 - number) / 39))
-    return math.pi / 4 * diameter_mm**2
-
-
-def sae_area_mm2(sae: str) -> float:
-    """Least area of an SAE gauge. [mm2]
-
-    Source: sae-j1127-j1128, J378 least circular mils.
-
-    Examples
-    --------
-    By hand: 5833 circular mil x 5.067075e-4 mm2.
-
-    >>> round(sae_area_mm2("12"), 3)
-    2.956
-    """
-    row = table("sae_gauge_area").find("sae", sae)
-    if row is None:
-        raise UnknownNameError("SAE gauge", sae, [row.text("sae") for row in table("sae_gauge_area")])
-    return row.number("least_circular_mil") * _SQUARE_MM_PER_CIRCULAR_MIL
-
-
 @cache
-def materials() -> tuple[str, ...]:
+def material_names() -> tuple[str, ...]:
     """Return the names of the conductor metals.
 
-    >>> materials()[0]
+    >>> material_names()[0]
     'copper'
     """
     return tuple(row.text("material") for row in table("conductor_materials"))
@@ -157,7 +119,7 @@ def _metal(name: str) -> Material:
     data = table("conductor_materials")
     row = data.find("material", name)
     if row is None:
-        raise UnknownNameError("conductor material", name, materials())
+        raise UnknownNameError("conductor material", name, material_names())
     return Material(
         name=name,
         rho20_ohm_mm2_per_m=COPPER_RHO20_OHM_MM2_PER_M
@@ -322,7 +284,7 @@ def conductor_data(area_mm2: float, *, material: str = "copper", system: System 
     area_mm2 : float
         Metal cross-section, 0.05 to 500. [mm2]
     material : str
-        Name of the metal, as ``materials()`` lists them.
+        Name of the metal, as ``material_names()`` lists them.
     system : str
         ``metric``, ``awg`` or ``sae``: decides where the area is looked for.
 

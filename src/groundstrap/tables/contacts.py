@@ -17,7 +17,7 @@ __all__ = [
     "contact_parts",
     "contact_resistance",
     "plug",
-    "plugs",
+    "plug_names",
     "practice_drop",
 ]
 
@@ -134,10 +134,10 @@ def chassis_resistance(body: str = "steel") -> ContactResistance:
 
 
 @cache
-def plugs() -> tuple[str, ...]:
+def plug_names() -> tuple[str, ...]:
     """Return the names of the plugs.
 
-    >>> plugs()[0]
+    >>> plug_names()[0]
     'lighter'
     """
     return tuple(row.text("plug") for row in table("plugs"))
@@ -153,7 +153,7 @@ def plug(name: str) -> Plug:
     data = table("plugs")
     row = data.find("plug", name)
     if row is None:
-        raise UnknownNameError("plug", name, plugs())
+        raise UnknownNameError("plug", name, plug_names())
     return Plug(
         name=name,
         fuse_a=row.maybe("fuse_a"),

@@ -32,6 +32,7 @@ __all__ = [
     "fuse_element",
     "fuse_families",
     "fuse_family",
+    "fuse_family_names",
     "fuse_gates",
     "fuse_ratings",
     "next_rating",
@@ -149,13 +150,23 @@ class InterruptNeed:
 
 
 @cache
-def fuse_families() -> tuple[str, ...]:
+def fuse_family_names() -> tuple[str, ...]:
     """Return the names of all families, fuses first.
 
-    >>> fuse_families()[:3]
+    >>> fuse_family_names()[:3]
     ('regular blade', 'mini blade', 'high-current blade')
     """
     return tuple(row.text("family") for row in table("fuse_families"))
+
+
+@cache
+def fuse_families() -> tuple[FuseFamily, ...]:
+    """Return all families, fuses first.
+
+    >>> fuse_families()[2].iso_type
+    'E'
+    """
+    return tuple(fuse_family(name) for name in fuse_family_names())
 
 
 @cache
@@ -168,7 +179,7 @@ def fuse_family(name: str) -> FuseFamily:
     families = table("fuse_families")
     row = families.find("family", name) or _by_type(name)
     if row is None:
-        raise UnknownNameError("fuse family", name, fuse_families())
+        raise UnknownNameError("fuse family", name, fuse_family_names())
     return FuseFamily(
         name=row.text("family"),
         iso_type=row.text("iso_type") or None,

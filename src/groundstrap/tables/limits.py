@@ -7,8 +7,8 @@ from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
-from groundstrap.tables.conductors import awg_area_mm2, sae_area_mm2
 from groundstrap.tables.table import table
+from groundstrap.units import awg_area_mm2, sae_area_mm2
 
 if TYPE_CHECKING:
     from groundstrap.tables.table import Row
@@ -29,7 +29,7 @@ __all__ = [
     "placement_limits",
     "support_spacing",
     "zone",
-    "zones",
+    "zone_names",
 ]
 
 SHORT_DUTY_MIN: Final = 5.0
@@ -61,13 +61,17 @@ class MinimumSize:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ZoneData:
-    """A built-in zone: ambient, wetness, and what vapour may gather there."""
+    """A built-in zone: ambient, wetness, and what vapour may gather there.
+
+    ``vapour`` is ``no``, ``petrol``, ``hydrogen``, or ``unknown`` where it depends on the fuel on board.
+    """
 
     name: str
     low_c: float
     high_c: float
     wet: str
     vapour: str
+    only_with_vented_lead_acid: bool
     source: str
     known: str
 
@@ -201,10 +205,10 @@ def _area_mm2(size: str, sizes: str) -> float:
 
 
 @cache
-def zones() -> tuple[str, ...]:
+def zone_names() -> tuple[str, ...]:
     """Return the names of the built-in zones.
 
-    >>> zones()[:2]
+    >>> zone_names()[:2]
     ('cabin', 'engine bay')
     """
     return tuple(row.text("zone") for row in table("zones"))
@@ -220,13 +224,14 @@ def zone(name: str) -> ZoneData:
     data = table("zones")
     row = data.find("zone", name)
     if row is None:
-        raise UnknownNameError("zone", name, zones())
+        raise UnknownNameError("zone", name, zone_names())
     return ZoneData(
         name=name,
         low_c=row.number("low_c"),
         high_c=row.number("high_c"),
         wet=row.text("wet"),
         vapour=row.text("vapour"),
+        only_with_vented_lead_acid=row.text("only_with_vented_lead_acid") == "yes",
         source=data.source_of(row),
         known=data.known_of(row),
     )

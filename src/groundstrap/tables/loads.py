@@ -12,7 +12,7 @@ from groundstrap.tables.table import table, weakest
 if TYPE_CHECKING:
     from groundstrap.tables.table import Row
 
-__all__ = ["LoadKindData", "Meter", "MeterFunction", "load_kind", "load_kinds", "meter", "meters"]
+__all__ = ["LoadKindData", "Meter", "MeterFunction", "load_kind", "load_kind_names", "meter", "meter_names"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,10 +68,10 @@ class Meter:
 
 
 @cache
-def load_kinds() -> tuple[str, ...]:
+def load_kind_names() -> tuple[str, ...]:
     """Return the kinds of load.
 
-    >>> load_kinds()[:3]
+    >>> load_kind_names()[:3]
     ('heater', 'ptc heater', 'lamp')
     """
     return tuple(row.text("kind") for row in table("load_kinds"))
@@ -88,7 +88,7 @@ def load_kind(name: str) -> LoadKindData:
     row = data.find("kind", name)
     remark = table("load_remarks").find("kind", name)
     if row is None or remark is None:
-        raise UnknownNameError("kind of load", name, load_kinds())
+        raise UnknownNameError("kind of load", name, load_kind_names())
     return LoadKindData(
         name=name,
         exponent=row.number("exponent"),
@@ -112,10 +112,10 @@ def load_kind(name: str) -> LoadKindData:
 
 
 @cache
-def meters() -> tuple[str, ...]:
+def meter_names() -> tuple[str, ...]:
     """Return the names of the meters.
 
-    >>> meters()
+    >>> meter_names()
     ('basic', 'handheld', 'bench', 'clamp')
     """
     return tuple(dict.fromkeys(row.text("meter") for row in table("meters")))
@@ -147,7 +147,7 @@ def meter(name: str) -> Meter:
     functions = {row.text("quantity"): _function(row) for row in table("meters") if row.text("meter") == name}
     leads = table("meter_leads").find("meter", name)
     if not functions or leads is None:
-        raise UnknownNameError("meter", name, meters())
+        raise UnknownNameError("meter", name, meter_names())
     return Meter(
         name=name,
         voltage=functions["voltage"],
