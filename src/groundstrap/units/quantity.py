@@ -240,9 +240,8 @@ def _read(text: str, wanted: tuple[Kind, ...], shape: Shape) -> Quantity:
 def _term(text: str, wanted: tuple[Kind, ...], borrowed: Unit | None = None) -> _Term:
     """Read a number with its unit; a bare number only where a unit may be borrowed from its neighbour."""
     match = _SIMPLE(text)
-    if match is not None:
-        unit = UNITS.get(match[2])
-        if unit is None or unit.kind not in wanted:
+    if match is not None and (unit := UNITS.get(match[2])) is not None:
+        if unit.kind not in wanted:
             raise UnreadableError
         return _Term(read_decimal(match[1]), unit)
     if borrowed is not None and _BARE(text):

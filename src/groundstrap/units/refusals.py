@@ -113,7 +113,7 @@ def _plain_signs(text: str) -> _Repair | None:
 def _plain_commas(text: str) -> _Repair | None:
     if "," not in text:
         return None
-    found = re.findall(r"[0-9][0-9.,]*,[0-9.,]*[0-9]", text)
+    found = [number for number in re.findall(r"[0-9]+(?:[.,][0-9]+)+", text) if "," in number]
     if not found:
         return _Repair("a comma stands in it", None)
     reason = "a comma is not read as a decimal point"
