@@ -59,11 +59,10 @@ class Quantity:
 class _Term:
     """One number with its unit, before any rounding: SI value = over / under, last digit = step / under."""
 
-    __slots__ = ("number", "over", "step", "under", "unit")
+    __slots__ = ("over", "step", "under", "unit")
 
     def __init__(self, number: DecimalNumber, unit: Unit) -> None:
         scale: int = 10**number.decimals
-        self.number = number
         self.unit = unit
         self.step = unit.numerator
         self.over = (number.digits - unit.zero * scale) * unit.numerator
