@@ -78,8 +78,8 @@ def _current(case: Case, element: Element, floor_v: float) -> str:
     raise ValueError(f"no expression for {element.law}; write it as a part of its own")
 
 
-def deck(case: Case, nodeset_v: Vector, floors_v: Vector) -> str:
-    """Return the ngspice deck of a case, started from `nodeset_v` (V per node)."""
+def _parts(case: Case, floor_v: Vector, start_v: Vector) -> list[str]:
+    """Write the elements and the start values; node `node_count` stands at the share of the loads."""
     lines = ["* one network"]
     for index, element in enumerate(case.elements):
         ends = f"{element.start} {element.end}"
@@ -89,9 +89,29 @@ def deck(case: Case, nodeset_v: Vector, floors_v: Vector) -> str:
         elif element.law == "CONSTANT_CURRENT":
             lines.append(f"I{index} {ends} {element.values[0]!r}")
         else:
-            lines.append(f"B{index} {ends} I={_current(case, element, float(floors_v[index]))}")
-    lines.append(f"Vshare {case.node_count} 0 1")  # the sweep takes it from 0 to 1
-    lines.append(".nodeset " + " ".join(f"v({k})={nodeset_v[k]:.9f}" for k in range(1, case.node_count)))
+            lines.append(f"B{index} {ends} I={_current(case, element, float(floor_v[index]))}")
+    lines.append(".nodeset " + " ".join(f"v({k})={start_v[k]:.9f}" for k in range(1, case.node_count)))
+    return lines
+
+
+def deck(case: Case, start_v: Vector, floor_v: Vector) -> str:
+    """Return the ngspice deck of a case from `start_v` (V per node), for a sweep of `Vshare`."""
+    lines = _parts(case, floor_v, start_v)
+    return "\n".join([*lines, f"Vshare {case.node_count} 0 1", _OPTIONS, ".end", ""])
+
+
+def alterable_deck(case: Case, start_v: Vector, floor_v: Vector) -> str:
+    """Return the deck of a case without converters whose load powers are sources `Vwatts<index>`, to be altered.
+
+    Only constant power is a product with the share, so each such load gets a share of its own, in watts.
+    """
+    lines = _parts(case, floor_v, start_v)
+    for index, element in enumerate(case.elements):
+        if element.law == "CONSTANT_POWER":
+            held = f"v({case.node_count})*{element.values[0]!r}*"
+            at = next(k for k, line in enumerate(lines) if line.startswith(f"B{index} "))
+            lines[at] = lines[at].replace(held, f"v({case.node_count + index})*")
+            lines.append(f"Vwatts{index} {case.node_count + index} 0 {element.values[0]!r}")
     return "\n".join([*lines, _OPTIONS, ".end", ""])
 
 
@@ -156,28 +176,34 @@ def _run_once(executable: str, decks: Sequence[str], prints: Sequence[Sequence[s
     return done.stdout
 
 
-def _accept(case: Case, printed: Printed, floors_v: Vector) -> Vector | None:
+def _accept(case: Case, printed: Printed, floor_v: Vector) -> Vector | None:
     """Return the node voltages where the sweep was completed, above the floors and stable; else None."""
     if set(printed) != set(range(1, case.node_count + 1)) or abs(printed[case.node_count] - 1) > 1e-12:
         return None
     node_v = np.array([0.0, *(printed[k] for k in range(1, case.node_count))])
     drop_v = incidence(case).T @ node_v[1:]
     power = np.array([element.law == "CONSTANT_POWER" for element in case.elements])
-    if not np.all(np.isfinite(node_v)) or np.any(drop_v[power] <= floors_v[power]):
+    if not np.all(np.isfinite(node_v)) or np.any(drop_v[power] <= floor_v[power]):
         return None
     stable = DenseNetwork(_without_converters(case, node_v)).look(node_v, 1.0) is not None
     return node_v if stable else None
 
 
+def no_load_start_v(case: Case) -> Vector:
+    """Return the node voltages in V to start from: with every constant-power load off, else a flat guess."""
+    start_v = no_load_point(_without_converters(case))
+    return np.array(case.start_v) if start_v is None else start_v
+
+
+def floors_v(case: Case, start_v: Vector) -> Vector:
+    """Return per element the voltage in V below which its constant power is written as a resistor."""
+    return np.maximum(_FLOOR_SHARE * (incidence(case).T @ start_v[1:]), 0.5)
+
+
 def working_points(executable: str, cases: Sequence[Case]) -> list[Vector | None]:
     """Return per case the node voltages in V of its stable working point, or None where ngspice is silent."""
-    starts: list[Vector] = []
-    floors: list[Vector] = []
-    for case in cases:
-        start_v = no_load_point(_without_converters(case))
-        start_v = np.array(case.start_v) if start_v is None else start_v
-        starts.append(start_v)
-        floors.append(np.maximum(_FLOOR_SHARE * (incidence(case).T @ start_v[1:]), 0.5))
+    starts = [no_load_start_v(case) for case in cases]
+    floors = [floors_v(case, start_v) for case, start_v in zip(cases, starts, strict=True)]
     answers: list[Vector | None] = [None] * len(cases)
     for sweep in _SWEEPS:
         silent = [k for k, answer in enumerate(answers) if answer is None]

@@ -14,7 +14,7 @@ from tests.support.spice import working_points
 
 
 @pytest.mark.parametrize("heated", [False, True], ids=["cold", "heated"])
-def test_dense_homotopy_and_ngspice_find_the_same_points(ngspice: str, heated: bool) -> None:
+def test_dense_homotopy_and_ngspice_find_the_same_points(ngspice: str, *, heated: bool) -> None:
     seeds = range(700_000, 700_060)
     cases = [mixed_case(seed, heated=heated) for seed in seeds]
     silent: list[int] = []
