@@ -1,0 +1,22 @@
+"""The numeric core: working points of any direct-current network, with heat in its conductors, one case or many.
+
+>>> network = Network(("minus", "plus"), (Branch("cell", Law.BATTERY, 1, 0), Branch("lamp", Law.RESISTOR, 1, 0)))
+>>> solve_one(network, [(12.0, 0.1, 0.1), (2.9,)]).branch_a[1]
+4.0
+"""
+
+from groundstrap.solve.network import Branch, Law, Network
+from groundstrap.solve.results import STATUSES, Point, Rows, Status
+from groundstrap.solve.run import solve_one, solve_rows
+
+__all__ = [
+    "STATUSES",
+    "Branch",
+    "Law",
+    "Network",
+    "Point",
+    "Rows",
+    "Status",
+    "solve_one",
+    "solve_rows",
+]

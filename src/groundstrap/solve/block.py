@@ -1,0 +1,238 @@
+"""A block of rows: the parameters of one topology laid out so that each law is a few array operations."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, fields, replace
+from typing import Self
+
+import numpy as np
+
+from groundstrap.solve.network import Array, Flags, RowParameters
+from groundstrap.solve.reach import reach
+from groundstrap.solve.topology import Indices, Layered, Topology
+
+#: A power-law load is taken as a plain resistor below this, where its own slope would be infinite or nothing.
+POWER_LAW_FLOOR_V = 0.05
+
+
+@dataclass(slots=True)
+class _Columns:
+    """Arrays whose last axis is the row."""
+
+    def take(self, rows: Indices) -> Self:
+        """Return the same for some of the rows."""
+        some = {
+            f.name: np.take(value, rows, axis=-1)
+            for f in fields(self)
+            if isinstance(value := getattr(self, f.name), np.ndarray) and f.name != "exponent"
+        }
+        return replace(self, **some)
+
+
+@dataclass(slots=True)
+class Block(_Columns):
+    """Parameters, one column a row.
+
+    ``linear_ohm`` are the plain resistors of each chain, ``cold_ohm`` these and its conductors when cold;
+    ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no source;
+    ``pins`` are conductances of 1 S that hold islands without the reference.
+    """
+
+    topology: Topology
+    linear_ohm: Array
+    cold_ohm: Array
+    heat_ohm: Array
+    kappa: Array
+    emf_v: Array
+    discharge_ohm: Array
+    charge_ohm: Array
+    watts: Array
+    efficiency: Array
+    factor: Array
+    exponent: Array
+    set_v: Array
+    limit_a: Array
+    droop_s: Array
+    amps: Array
+    highest_v: Array
+    carries: Array | None
+    pins: Array | None
+
+    @property
+    def rows(self) -> int:
+        """How many rows."""
+        return int(self.highest_v.size)
+
+    @property
+    def heats(self) -> bool:
+        """Whether any conductor's resistance rises with its current."""
+        return bool(self.kappa.size and self.kappa.any())
+
+
+@dataclass(slots=True)
+class State(_Columns):
+    """Where Newton stands, one column a row.
+
+    ``node_v`` are the kept nodes, ``chain_a`` the currents; ``active_v`` the volts across loads and regulated
+    sources and ``hot_a`` the currents of chains with heated conductors, both as the laws were last taken at;
+    ``charging`` and ``off`` say how batteries and regulated sources stand.
+    """
+
+    node_v: Array
+    chain_a: Array
+    active_v: Array
+    hot_a: Array
+    charging: Flags
+    off: Flags
+    iterations: Indices
+
+    def put(self, rows: Indices, other: "State", chosen: Indices | None = None) -> None:
+        """Write another state's columns (all or the chosen) into some of the rows."""
+        for f in fields(self):
+            value = getattr(other, f.name)
+            getattr(self, f.name)[..., rows] = value if chosen is None else value[..., chosen]
+
+    def copy(self) -> "State":
+        """Return the same in arrays of its own."""
+        return State(**{f.name: getattr(self, f.name).copy() for f in fields(self)})
+
+
+def start_state(block: Block) -> State:
+    """Return the start from above: every load at the highest source's volts, no current, every source on."""
+    topology, rows = block.topology, block.rows
+    state = State(
+        node_v=np.zeros((len(topology.kept), rows)),
+        chain_a=np.zeros((len(topology.chains), rows)),
+        active_v=np.tile(block.highest_v, (topology.actives, 1)),
+        hot_a=np.zeros((topology.heated.chains.size, rows)),
+        charging=np.zeros((len(topology.cells), rows), np.bool_),
+        off=never_on(block),
+        iterations=np.zeros(rows, np.intp),
+    )
+    return state
+
+
+def never_on(block: Block) -> Flags:
+    """Return which regulated sources are disabled: no current to give, an open line, a dead converter input."""
+    off: Flags = block.limit_a <= 0
+    if block.carries is not None:
+        off |= block.carries[block.topology.regulated_span] == 0
+    return off
+
+
+def prepare(topology: Topology, parameters: RowParameters, first: int, last: int) -> Block:
+    """Lay out rows ``first`` up to ``last``; the parameters have been checked."""
+    rows = last - first
+
+    def stack(branches: Sequence[int], position: int) -> Array:
+        out = np.empty((len(branches), rows))
+        for row, branch in enumerate(branches):
+            value = parameters[branch][position]
+            out[row] = value[first:last] if isinstance(value, np.ndarray) and value.ndim else value
+        return out
+
+    resistor_ohm = stack(topology.resistors.branches, 0)
+    heat_ohm = stack(topology.heated.branches, 0)
+    cells = [cell.branch for cell in topology.cells]
+    cell_sign = np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1)
+    discharge_ohm = stack(cells, 1)
+    limit_a = stack(_actives(topology, topology.regulated_span), 1)
+    closed = _close_open_parts(topology, resistor_ohm, heat_ohm, discharge_ohm, limit_a)
+    emf_v, set_v = stack(cells, 0), stack(_actives(topology, topology.regulated_span), 0)
+    linear_ohm = np.zeros((len(topology.chains), rows))
+    add_along(topology.resistors, resistor_ohm, linear_ohm)
+    cold_ohm = linear_ohm.copy()
+    add_along(topology.heated, heat_ohm, cold_ohm)
+    law_branches = _actives(topology, topology.law_span)
+    exponent = np.array([[np.max(parameters[branch][2])] for branch in law_branches]).reshape(-1, 1)
+    watts, efficiency = _power(topology, stack)
+    block = Block(
+        topology=topology,
+        linear_ohm=linear_ohm,
+        cold_ohm=cold_ohm,
+        heat_ohm=heat_ohm,
+        kappa=stack(topology.heated.branches, 1),
+        emf_v=emf_v * cell_sign,
+        discharge_ohm=discharge_ohm,
+        charge_ohm=np.where(np.isinf(charge := stack(cells, 2)), 1.0, charge),
+        watts=watts,
+        efficiency=efficiency,
+        factor=stack(law_branches, 0) / stack(law_branches, 1) ** exponent,
+        exponent=exponent,
+        set_v=set_v,
+        limit_a=limit_a,
+        droop_s=1 / stack(_actives(topology, topology.regulated_span), 2),
+        amps=stack(_actives(topology, topology.current_span), 0),
+        highest_v=np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), np.zeros((1, rows))]).max(axis=0),
+        carries=None,
+        pins=None,
+    )
+    _reach_rows(block, closed)
+    return block
+
+
+def _power(topology: Topology, stack: Callable[[Sequence[int], int], Array]) -> tuple[Array, Array]:
+    """Watts of loads and of idling converters, and the efficiency of the converters."""
+    inputs = [entry for entry, _ in topology.converters]
+    watts = stack(_actives(topology, slice(0, topology.powers)), 0)
+    efficiency = watts[inputs]
+    if inputs:
+        watts[inputs] = stack([topology.branch_of_chain(entry) for entry in inputs], 1)
+    return watts, efficiency
+
+
+def add_along(layered: Layered, values: Array, chain_sums: Array) -> None:
+    """Add the values of parts to the sums of their chains."""
+    if not layered.sizes:
+        return
+    spans = layered.spans
+    first, last = spans[0]
+    sums = values[first:last].copy()
+    for first, last in spans[1:]:
+        sums[: last - first] += values[first:last]
+    chain_sums[layered.chains] += sums
+
+
+def _actives(topology: Topology, span: slice) -> list[int]:
+    return [topology.branch_of_chain(chain) for chain in range(span.start, span.stop)]
+
+
+def _close_open_parts(
+    topology: Topology, resistor_ohm: Array, heat_ohm: Array, discharge_ohm: Array, limit_a: Array
+) -> Flags | None:
+    """Replace infinite ohms by 1 ohm; return which chains are closed, or None where all are in every row."""
+    rows = limit_a.shape[1]
+    opened = [np.isinf(values) for values in (resistor_ohm, heat_ohm, discharge_ohm)]
+    disabled = limit_a <= 0
+    if not (any(mask.any() for mask in opened) or disabled.any()):
+        return None
+    is_open = np.zeros((len(topology.chains), rows))
+    for values, mask in zip((resistor_ohm, heat_ohm, discharge_ohm), opened, strict=True):
+        values[mask] = 1.0
+    add_along(topology.resistors, opened[0].astype(float), is_open)
+    add_along(topology.heated, opened[1].astype(float), is_open)
+    for cell, mask in zip(topology.cells, opened[2], strict=True):
+        is_open[cell.chain] += mask
+    is_open[topology.regulated_span] += disabled
+    closed: Flags = is_open == 0
+    return closed
+
+
+def _reach_rows(block: Block, closed: Flags | None) -> None:
+    """Fill in which chains carry current and which islands are pinned, once for each pattern of open chains."""
+    topology = block.topology
+    kept = len(topology.kept)
+    if closed is None:
+        patterns = np.ones((len(topology.chains), 1), np.bool_)
+        which = np.zeros(block.rows, np.intp)
+    else:
+        packed, which = np.unique(np.packbits(closed, axis=0), axis=1, return_inverse=True)
+        which = which.reshape(-1)
+        patterns = np.unpackbits(packed, axis=0, count=len(topology.chains)).astype(np.bool_)
+    found = [reach(topology, tuple(pattern.tolist())) for pattern in patterns.T]
+    if not all(all(one.carries) for one in found):
+        block.carries = np.array([one.carries for one in found], float).T[:, which]
+    if any(one.pins for one in found):
+        pins = np.zeros((kept, len(found)))
+        for column, one in enumerate(found):
+            pins[list(one.pins), column] = 1.0
+        block.pins = pins[:, which]

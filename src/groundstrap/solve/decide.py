@@ -1,0 +1,229 @@
+"""Whether a row has a working point, cold and hot, and which: Newton first, the path of the loads where it says no.
+
+Cold and hot are two questions. The cold point is where the job switches on; from it Newton goes on with heat in the
+conductors. Each 'no' of Newton is confirmed on a path: the share of the constant-power loads goes from 0 to 1 in
+steps that are halved where they fail. Where even the least step fails, the point has ceased to exist.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from groundstrap.solve.block import Block, State, never_on, start_state
+from groundstrap.solve.kernel import Run, newton
+from groundstrap.solve.network import Array, Flags
+from groundstrap.solve.results import Codes, Status
+from groundstrap.solve.topology import Indices
+
+_ABSORBS_ABOVE_V: Final = 1e-9
+_FIRST_STEP: Final = 0.25
+LEAST_STEP: Final = 1e-6
+# Far from the end of the path a failure needs less proof than close to it.
+_LEAST_PART_OF_REST: Final = 1e-3
+_GROWTH: Final = 1.5
+_PATH_STEPS: Final = 24
+_WARMING_PASSES: Final = 80
+_WARMED: Final = 1e-10
+
+
+@dataclass(slots=True)
+class Decision:
+    """The state of each row where one was found, and its status."""
+
+    state: State
+    status_code: Codes
+
+
+@dataclass(slots=True)
+class PathEnd:
+    """Where each row's path ended: its last good state and the share reached (-1: not even without loads)."""
+
+    state: State
+    share: Array
+
+
+def full_share(block: Block) -> Array:
+    """Return the share 1 for each constant-power load."""
+    return np.ones_like(block.watts)
+
+
+def decide(block: Block, *, heat: bool) -> Decision:
+    """Decide every row of a block."""
+    with np.errstate(all="ignore"):
+        cold = _cold(block)
+        codes = np.full(block.rows, Status.NO_WORKING_POINT.code, np.int8)
+        codes[cold.found] = Status.FOUND.code
+        if not (heat and block.heats):
+            codes[~cold.found & ~cold.gone] = Status.UNSOLVED.code
+            return Decision(cold.state, codes)
+        rows = np.flatnonzero(cold.found)
+        hot = _hot(block.take(rows), cold.state.take(rows))
+        codes[rows] = np.where(hot.found, Status.FOUND.code, Status.TOO_HOT.code)
+        codes[rows[~hot.found & ~hot.gone]] = Status.UNSOLVED.code
+        cold.state.put(rows, hot.state)
+        rows = np.flatnonzero(~cold.found)
+        if rows.size:
+            ends = follow(block.take(rows), hot=True)
+            codes[rows[ends.share >= 1]] = Status.DOES_NOT_START_COLD.code
+        return Decision(cold.state, codes)
+
+
+def _cold(block: Block) -> Run:
+    run = _one_way(block, start_state(block), hot=False)
+    return _confirmed(block, run, hot=False)
+
+
+def _hot(block: Block, cold: State) -> Run:
+    """Go on from the cold point with heat; the sources that stood by are tried again where they no longer should."""
+    run = _one_way(block, cold, hot=True)
+    wrong = run.found & _misses(block, run.state)
+    if wrong.any():
+        rows = np.flatnonzero(wrong)
+        some, state = block.take(rows), cold.take(rows)
+        state.off = never_on(some)
+        _replace(run, rows, _one_way(some, state, hot=True))
+    rows = np.flatnonzero(~run.found)
+    if rows.size:
+        _replace(run, rows, _warm(block.take(rows), cold.take(rows)))
+    return _confirmed(block, run, hot=True)
+
+
+def _replace(run: Run, rows: Indices, other: Run) -> None:
+    run.state.put(rows, other.state)
+    run.found[rows], run.gone[rows] = other.found, other.gone
+
+
+def _one_way(block: Block, start: State, *, hot: bool) -> Run:
+    """Solve, switch off for good what absorbs, solve again from above: absorbers only ever drag volts down."""
+    run = newton(block, start, full_share(block), hot=hot, no_load_first=not hot)
+    for _ in range(block.set_v.shape[0]):
+        absorbs = _absorbers(block, run.state) & run.found
+        rows = np.flatnonzero(absorbs.any(axis=0))
+        if not rows.size:
+            break
+        some, state = block.take(rows), start.take(rows)
+        state.off = run.state.off[:, rows] | absorbs[:, rows]
+        state.iterations = run.state.iterations[rows]
+        _replace(run, rows, newton(some, state, full_share(some), hot=hot, no_load_first=not hot))
+    return run
+
+
+def _absorbers(block: Block, state: State) -> Flags:
+    over_v = state.active_v[block.topology.regulated_span] - block.set_v
+    absorbs: Flags = (over_v > _ABSORBS_ABOVE_V) & ~state.off
+    return absorbs
+
+
+def _misses(block: Block, state: State) -> Flags:
+    """In which rows a source is off although the rest stands below its voltage."""
+    under_v = block.set_v - state.active_v[block.topology.regulated_span]
+    misses: Flags = ((under_v > _ABSORBS_ABOVE_V) & state.off & ~never_on(block)).any(axis=0)
+    return misses
+
+
+def _confirmed(block: Block, run: Run, *, hot: bool) -> Run:
+    """Follow the path where Newton found nothing, or where a source is off that should not be."""
+    rows = np.flatnonzero(~run.found | _misses(block, run.state))
+    if not rows.size:
+        return run
+    ends = follow(block.take(rows), hot=hot)
+    reached = ends.share >= 1
+    run.state.put(rows, ends.state)
+    run.found[rows] = reached
+    run.gone[rows] = ~reached & (ends.share >= 0)
+    return run
+
+
+def follow(block: Block, *, hot: bool) -> PathEnd:
+    """Follow the working point from no constant-power load to all of it."""
+    none = np.zeros_like(block.watts)
+    at_rest = newton(block, start_state(block), none, hot=False)
+    state = at_rest.state
+    _clip_at_rest(block, at_rest)
+    if hot:
+        warm = newton(block, state, none, hot=True, clipped=True)
+        rows = np.flatnonzero(~warm.found)
+        if rows.size:
+            _replace(warm, rows, _warm(block.take(rows), state.take(rows), share=none[:, rows]))
+        at_rest = warm
+    return follow_from(block, at_rest, none, full_share(block), hot=hot)
+
+
+def _clip_at_rest(block: Block, at_rest: Run) -> None:
+    """Take the absorbers off at no load, then let each source decide for itself on the way."""
+    none = np.zeros_like(block.watts)
+    for _ in range(block.set_v.shape[0]):
+        absorbs = _absorbers(block, at_rest.state)
+        rows = np.flatnonzero(absorbs.any(axis=0))
+        if not rows.size:
+            break
+        some, state = block.take(rows), start_state(block.take(rows))
+        state.off = at_rest.state.off[:, rows] | absorbs[:, rows]
+        _replace(at_rest, rows, newton(some, state, none[:, rows], hot=False))
+    at_rest.state.off = never_on(block)
+
+
+def follow_from(
+    block: Block, start: Run, base: Array, direction: Array, *, hot: bool, furthest: float = 1.0
+) -> PathEnd:
+    """Follow the point while the share of each load is ``base`` plus a growing part of ``direction``."""
+    state, reached = start.state, np.where(start.found, 0.0, -1.0)
+    step = np.full(block.rows, min(_FIRST_STEP, furthest))
+    while True:
+        least = np.maximum(LEAST_STEP * np.maximum(reached, 1.0), _LEAST_PART_OF_REST * (1.0 - reached))
+        if furthest > 1:
+            least = LEAST_STEP * np.maximum(reached, LEAST_STEP)
+        rows = np.flatnonzero((reached >= 0) & (reached < furthest) & (step >= least))
+        if not rows.size:
+            break
+        target = np.minimum(furthest, reached[rows] + step[rows])
+        some = block.take(rows)
+        run = newton(
+            some,
+            state.take(rows),
+            base[:, rows] + target * direction[:, rows],
+            hot=hot,
+            clipped=True,
+            most=_PATH_STEPS,
+        )
+        good = np.flatnonzero(run.found)
+        state.put(rows[good], run.state, good)
+        reached[rows] = np.where(run.found, target, reached[rows])
+        grown = step[rows] * (_GROWTH if furthest <= 1 else 2.0)
+        if furthest <= 1:
+            grown = np.minimum(grown, _FIRST_STEP)
+        step[rows] = np.where(run.found, grown, 0.5 * np.minimum(step[rows], target - reached[rows]))
+    sources = block.topology.regulated_span
+    state.off = never_on(block) | (state.active_v[sources] >= block.set_v)
+    return PathEnd(state, reached)
+
+
+def _warm(block: Block, cold: State, share: Array | None = None) -> Run:
+    """Warm the conductors up in passes of fixed resistance, then let Newton finish with heat."""
+    share = full_share(block) if share is None else share
+    state, layered = cold.copy(), block.topology.heated
+    ohm = block.heat_ohm.copy()
+    fixed = block.take(np.arange(block.rows))
+    alive = np.ones(block.rows, np.bool_)
+    for _ in range(_WARMING_PASSES):
+        part_chain = np.concatenate([layered.chains[:size] for size in layered.sizes])
+        heat_v = ohm * state.chain_a[part_chain]
+        risen = 0.5 * (block.heat_ohm + np.sqrt(block.heat_ohm**2 + 4 * block.kappa * heat_v**2))
+        moved = np.abs(risen / ohm - 1).max(axis=0)
+        ohm = risen
+        if not (alive & (moved > _WARMED)).any():
+            break
+        fixed.cold_ohm = block.linear_ohm.copy()
+        _add_parts(fixed, ohm)
+        run = newton(fixed, state, share, hot=False, clipped=True)
+        alive &= run.found
+        state = run.state
+    state.hot_a = state.chain_a[layered.chains]
+    return newton(block, state, share, hot=True, clipped=True)
+
+
+def _add_parts(block: Block, ohm: Array) -> None:
+    layered = block.topology.heated
+    for first, last in layered.spans:
+        block.cold_ohm[layered.chains[: last - first]] += ohm[first:last]

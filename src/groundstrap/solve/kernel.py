@@ -1,0 +1,387 @@
+"""Newton from above on a block of rows: the laws of all chains, the nodes, the pivots.
+
+In each step every law is replaced by its tangent, each chain by one conductance with a current source, and the
+kept nodes are solved by elimination in the order of the topology. A pivot that is not positive, or a constant-power
+load that would stand at or below 0 V, says that no working point lies below: see ``decide`` for what is made of it.
+
+Method: Newton from above on a convex system falls monotonically to the greatest solution (J. M. Ortega and
+W. C. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables, 1970, sec. 13.3; from memory).
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
+from groundstrap.solve.network import Array, Flags
+from groundstrap.solve.topology import Topology
+
+STEP_V: Final = 1e-10
+_NEXT_STEP_V: Final = 1e-11
+_QUADRATIC_BELOW_V: Final = 1e-3
+MOST_STEPS: Final = 40
+# From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
+# otherwise throw a row to and fro.
+_HALVE_FROM: Final = 16
+_SECANT_STEPS: Final = 2
+_DROP_FINISHED: Final = 0.25
+# Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
+_HOT_SHARE: Final = 0.6
+_MOST_INVERSIONS: Final = 60
+
+
+@dataclass(slots=True)
+class Tangents:
+    """The chains as conductances with current sources, in the rows of a block.
+
+    ``ohm`` and ``offset_v`` are the passive parts of a chain: volts = ohm times current plus offset.
+    """
+
+    conductance_s: Array
+    source_a: Array
+    ohm: Array
+    offset_v: Array
+    heat_ohm: Array
+    heat_offset_v: Array
+    limited: Flags
+    positive: Flags
+
+
+@dataclass(slots=True)
+class Run:
+    """Where Newton ended: rows that ``found`` a point, and rows in which it is ``gone``; the others did not settle."""
+
+    state: State
+    found: Flags
+    gone: Flags
+
+
+def newton(
+    block: Block,
+    state: State,
+    share: Array,
+    *,
+    hot: bool,
+    clipped: bool = False,
+    no_load_first: bool = False,
+    most: int = MOST_STEPS,
+) -> Run:
+    """Run Newton from a state with a share of each constant-power load (one row a load) until every row is done."""
+    whole, found, gone = state.copy(), np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_)
+    rows, state = np.arange(block.rows), state.copy()
+    before_v = np.full(block.rows, np.inf)
+    done = np.zeros(block.rows, np.bool_)
+    watts = np.zeros_like(block.watts) if no_load_first else load_watts(block, state, share)
+    for step in range(most):
+        tangents = linearise(block, state, watts, secant=step < _SECANT_STEPS, hot=hot, clipped=clipped)
+        node_v, positive = solve_nodes(block, tangents)
+        moved_v = _advance(
+            block, state, node_v, tangents, hot=hot, clipped=clipped, halve=step >= _HALVE_FROM
+        )
+        next_w = load_watts(block, state, share)
+        if block.topology.converters:
+            moved_v = np.maximum(moved_v, (np.abs(next_w - watts) / (1.0 + watts)).max(axis=0))
+        state.iterations += ~done
+        dead = ~positive | ((state.active_v[: watts.shape[0]] <= 0) & (share * block.watts > 0)).any(axis=0)
+        still = (moved_v < STEP_V) | (
+            (moved_v < _QUADRATIC_BELOW_V) & (moved_v * (moved_v / before_v) ** 2 < _NEXT_STEP_V)
+        )
+        if no_load_first and step == 0 and watts.size:
+            still[:] = False
+        before_v, watts = moved_v, next_w
+        fresh_found, fresh_gone = still & ~dead & ~done, dead & ~done
+        found[rows[fresh_found]] = True
+        gone[rows[fresh_gone]] = True
+        done |= still | dead
+        finished = int(np.count_nonzero(done))
+        if finished == rows.size or finished > _DROP_FINISHED * rows.size:
+            whole.put(rows[done], state, np.flatnonzero(done))
+            left = np.flatnonzero(~done)
+            rows = rows[left]
+            if not rows.size:
+                return Run(whole, found, gone)
+            block, state, share = block.take(left), state.take(left), share[:, left]
+            before_v, watts, done = before_v[left], watts[:, left], np.zeros(left.size, np.bool_)
+    whole.put(rows, state)
+    return Run(whole, found, gone)
+
+
+def load_watts(block: Block, state: State, share: Array) -> Array:
+    """Return the power of each constant-power chain; a converter's follows the last iterate of its output. [W]"""
+    topology = block.topology
+    if not topology.converters:
+        return share * block.watts
+    watts = block.watts.copy()
+    for position, (entry, output) in enumerate(topology.converters):
+        source = output - topology.regulated_span.start
+        given_w = -state.active_v[output] * state.chain_a[output]
+        given_w = np.where(state.off[source], 0.0, np.maximum(given_w, 0.0))
+        enabled = block.limit_a[source] > 0
+        watts[entry] = enabled * (watts[entry] + given_w / block.efficiency[position])
+    # Beyond the full share the outputs' own loads have grown already.
+    for entry in range(topology.powers):
+        is_input = any(entry == found for found, _ in topology.converters)
+        watts[entry] *= np.minimum(share[entry], 1.0) if is_input else share[entry]
+    return watts
+
+
+def linearise(
+    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool
+) -> Tangents:
+    """Return the tangent of every chain at a state."""
+    ohm, offset_v, heat_ohm, heat_offset_v = _passive(block, state, hot=hot)
+    slope_s, current_a, limited = _active(block, state, watts, secant=secant, clipped=clipped)
+    actives, topology = slope_s.shape[0], block.topology
+    conductance_s, source_a = np.empty_like(ohm), np.empty_like(ohm)
+    pivot = 1.0 + slope_s * ohm[:actives]
+    np.divide(slope_s, pivot, out=conductance_s[:actives])
+    np.divide(current_a - slope_s * offset_v[:actives], pivot, out=source_a[:actives])
+    currents = topology.current_span
+    conductance_s[currents] = 0.0
+    source_a[currents] = block.amps
+    np.divide(1.0, ohm[currents.stop :], out=conductance_s[currents.stop :])
+    np.multiply(offset_v[currents.stop :], conductance_s[currents.stop :], out=source_a[currents.stop :])
+    np.negative(source_a[currents.stop :], out=source_a[currents.stop :])
+    if block.carries is not None:
+        conductance_s *= block.carries
+        source_a *= block.carries
+    positive: Flags = (pivot[: topology.powers] > 0).all(axis=0)
+    return Tangents(
+        conductance_s=conductance_s,
+        source_a=source_a,
+        ohm=ohm,
+        offset_v=offset_v,
+        heat_ohm=heat_ohm,
+        heat_offset_v=heat_offset_v,
+        limited=limited,
+        positive=positive,
+    )
+
+
+def _passive(block: Block, state: State, *, hot: bool) -> tuple[Array, Array, Array, Array]:
+    """Ohms and offset volts of each chain's conductors and batteries, and of its heated conductors alone."""
+    topology = block.topology
+    offset_v = np.zeros_like(block.cold_ohm)
+    heat_ohm = heat_offset_v = np.empty((0, block.rows))
+    if hot and topology.heated.sizes:
+        ohm = block.linear_ohm.copy()
+        heat_ohm, heat_offset_v = _heat_tangent(block, state.hot_a)
+        ohm[topology.heated.chains] += heat_ohm
+        offset_v[topology.heated.chains] = heat_offset_v
+    else:
+        ohm = block.cold_ohm.copy()
+    for index, cell in enumerate(topology.cells):
+        ohm[cell.chain] += np.where(
+            state.charging[index], block.charge_ohm[index], block.discharge_ohm[index]
+        )
+        offset_v[cell.chain] += block.emf_v[index]
+    return ohm, offset_v, heat_ohm, heat_offset_v
+
+
+def _heat_tangent(block: Block, hot_a: Array) -> tuple[Array, Array]:
+    """Tangent of R0 I/(1 - kappa I^2), summed along each heated chain: its ohms and its offset in volts."""
+    layered = block.topology.heated
+    square_a2 = hot_a * hot_a
+    plain, risen = np.zeros_like(hot_a), np.zeros_like(hot_a)
+    for first, last in layered.spans:
+        size = last - first
+        heat = block.kappa[first:last] * square_a2[:size]
+        cool = 1.0 - heat
+        cool *= cool
+        np.divide(block.heat_ohm[first:last], cool, out=cool)
+        plain[:size] += cool
+        cool *= heat
+        risen[:size] += cool
+    plain += risen
+    risen *= hot_a
+    risen *= -2.0
+    return plain, risen
+
+
+def _active(
+    block: Block, state: State, watts: Array, *, secant: bool, clipped: bool
+) -> tuple[Array, Array, Flags]:
+    """Slope and current at 0 V of each active part's tangent, and which sources stand at their limit."""
+    topology = block.topology
+    active_v = state.active_v
+    slope_s, current_a = np.empty_like(active_v), np.empty_like(active_v)
+    powers = topology.powers
+    load_v = active_v[:powers]
+    load_a = watts / np.where(load_v > 0, load_v, 1.0)
+    np.multiply(load_a, 2.0, out=current_a[:powers])
+    np.divide(load_a, np.where(load_v > 0, load_v, -1.0), out=slope_s[:powers])
+    np.negative(slope_s[:powers], out=slope_s[:powers])
+    laws = topology.law_span
+    if laws.stop > laws.start:
+        law_v = np.maximum(active_v[laws], POWER_LAW_FLOOR_V)
+        law_a = block.factor * law_v**block.exponent
+        steep = np.maximum(block.exponent, 1.0) if secant else block.exponent
+        steep = np.where(active_v[laws] < POWER_LAW_FLOOR_V, 1.0, steep)
+        slope_s[laws] = steep * law_a / law_v
+        current_a[laws] = law_a - slope_s[laws] * law_v
+    sources = topology.regulated_span
+    wanted_a = (block.set_v - active_v[sources]) * block.droop_s
+    limited: Flags = wanted_a > block.limit_a
+    still_off = state.off | (wanted_a < 0) if clipped else state.off
+    flat = limited | still_off
+    slope_s[sources] = np.where(flat, 0.0, block.droop_s)
+    current_a[sources] = np.where(limited, -block.limit_a, -block.set_v * block.droop_s)
+    current_a[sources][still_off] = 0.0
+    return slope_s, current_a, limited
+
+
+def solve_nodes(block: Block, tangents: Tangents) -> tuple[Array, Flags]:
+    """Assemble and solve the kept nodes; return their volts and in which rows every pivot was positive."""
+    topology = block.topology
+    count, rows = len(topology.kept), block.rows
+    diagonal = np.zeros((count, rows)) if block.pins is None else block.pins.copy()
+    inflow = np.zeros((count, rows))
+    entries = np.zeros((topology.slot_count, rows))
+    for chain, start, end, slot in topology.ties:
+        conductance, source = tangents.conductance_s[chain], tangents.source_a[chain]
+        if start:
+            diagonal[start] += conductance
+            inflow[start] -= source
+        if end:
+            diagonal[end] += conductance
+            inflow[end] += source
+        if slot >= 0:
+            entries[slot] -= conductance
+    _factor(topology, diagonal, entries, inflow)
+    inverse = diagonal[1:]
+    positive: Flags = tangents.positive & (inverse > 0).all(axis=0) & np.isfinite(inverse).all(axis=0)
+    return _substitute(topology, diagonal, entries, inflow), positive
+
+
+def _factor(topology: Topology, diagonal: Array, entries: Array, inflow: Array) -> None:
+    """Eliminate forwards; ``diagonal`` then holds the inverses of the pivots."""
+    ratio, product = np.empty(inflow.shape[1]), np.empty(inflow.shape[1])
+    for step in topology.steps:
+        node = step.node
+        np.divide(1.0, diagonal[node], out=diagonal[node])
+        for (other, slot), joins in zip(step.neighbours, step.joins, strict=True):
+            np.multiply(entries[slot], diagonal[node], out=ratio)
+            np.multiply(ratio, entries[slot], out=product)
+            np.subtract(diagonal[other], product, out=diagonal[other])
+            np.multiply(ratio, inflow[node], out=product)
+            np.subtract(inflow[other], product, out=inflow[other])
+            for near, target in joins:
+                np.multiply(ratio, entries[near], out=product)
+                np.subtract(entries[target], product, out=entries[target])
+
+
+def _substitute(topology: Topology, diagonal: Array, entries: Array, inflow: Array) -> Array:
+    """Substitute backwards; the volts take the place of the inflow."""
+    product = np.empty(inflow.shape[1])
+    for step in reversed(topology.steps):
+        node = step.node
+        for other, slot in step.neighbours:
+            np.multiply(entries[slot], inflow[other], out=product)
+            np.subtract(inflow[node], product, out=inflow[node])
+        np.multiply(inflow[node], diagonal[node], out=inflow[node])
+    inflow[0] = 0.0
+    return inflow
+
+
+def _advance(
+    block: Block, state: State, node_v: Array, tangents: Tangents, *, hot: bool, clipped: bool, halve: bool
+) -> Array:
+    """Move the state to the solved volts; return how far the laws' own volts moved (inf where a kink was crossed)."""
+    topology = block.topology
+    across_v = node_v[topology.starts] - node_v[topology.ends]
+    chain_a = tangents.conductance_s * across_v + tangents.source_a
+    actives = topology.actives
+    active_v = across_v[:actives] - tangents.ohm[:actives] * chain_a[:actives] - tangents.offset_v[:actives]
+    if halve:
+        active_v = 0.5 * (active_v + state.active_v)
+    moved_v = np.zeros(block.rows)
+    smooth = topology.regulated_span.start
+    if smooth:
+        moved_v = np.abs(active_v[:smooth] - state.active_v[:smooth]).max(axis=0)
+    if hot and topology.heated.sizes:
+        moved_v = np.maximum(moved_v, _advance_heat(block, state, chain_a, tangents, halve=halve))
+    kinked = _crossed(block, state, active_v, chain_a, tangents, clipped=clipped)
+    moved_v[kinked] = np.inf
+    state.node_v, state.chain_a, state.active_v = node_v, chain_a, active_v
+    return moved_v
+
+
+def _advance_heat(block: Block, state: State, chain_a: Array, tangents: Tangents, *, halve: bool) -> Array:
+    layered = block.topology.heated
+    hot_a = chain_a[layered.chains]
+    if halve:
+        hot_a = 0.5 * (hot_a + state.hot_a)
+    worst = np.zeros_like(hot_a)
+    square_a2 = hot_a * hot_a
+    for first, last in layered.spans:
+        size = last - first
+        np.maximum(worst[:size], block.kappa[first:last] * square_a2[:size], out=worst[:size])
+    chains, rows = np.nonzero(worst > _HOT_SHARE)
+    if chains.size:
+        heat_v = tangents.heat_ohm[chains, rows] * hot_a[chains, rows] + tangents.heat_offset_v[chains, rows]
+        hot_a[chains, rows] = _current_at(block, chains, rows, heat_v)
+    moved_v: Array = (np.abs(hot_a - state.hot_a) * tangents.heat_ohm).max(axis=0)
+    state.hot_a = hot_a
+    return moved_v
+
+
+def _current_at(
+    block: Block,
+    chains: np.ndarray[tuple[int], np.dtype[np.intp]],
+    rows: np.ndarray[tuple[int], np.dtype[np.intp]],
+    heat_v: Array,
+) -> Array:
+    """Return the current at which the heated conductors of chains take the given volts together. [A]
+
+    The least current at which one of them alone would take all the volts lies above the answer and below every
+    pole; from there Newton falls onto it, because the volts are convex in the current.
+    """
+    spans = block.topology.heated.spans
+    size_v = np.abs(heat_v)
+    hot_a = np.full(size_v.size, np.inf)
+    inside = [(first + chains, chains < last - first) for first, last in spans]
+    layers = [
+        (
+            np.where(there, block.heat_ohm[np.where(there, part, 0), rows], 0.0),
+            np.where(there, block.kappa[np.where(there, part, 0), rows], 0.0),
+            there,
+        )
+        for part, there in inside
+    ]
+    for ohm, kappa, there in layers:
+        alone_a = 2 * size_v / (ohm + np.sqrt(ohm * ohm + 4 * kappa * size_v * size_v))
+        hot_a = np.where(there, np.minimum(hot_a, alone_a), hot_a)
+    for _ in range(_MOST_INVERSIONS):
+        excess_v, slope_ohm = -size_v, np.zeros_like(size_v)
+        for ohm, kappa, _there in layers:
+            heat = kappa * hot_a * hot_a
+            excess_v = excess_v + ohm * hot_a / (1 - heat)
+            slope_ohm += ohm * (1 + heat) / (1 - heat) ** 2
+        step_a = excess_v / slope_ohm
+        hot_a = hot_a - step_a
+        if not (np.abs(step_a) > 1e-14 * hot_a).any():
+            break
+    return np.copysign(hot_a, heat_v)
+
+
+def _crossed(
+    block: Block, state: State, active_v: Array, chain_a: Array, tangents: Tangents, *, clipped: bool
+) -> Flags:
+    """Say in which rows a battery or a regulated source went over to its other line; note the batteries'."""
+    topology = block.topology
+    crossed = np.zeros(block.rows, np.bool_)
+    for index, cell in enumerate(topology.cells):
+        charging = chain_a[cell.chain] * cell.sign > 0
+        differs = block.charge_ohm[index] != block.discharge_ohm[index]
+        crossed |= (charging != state.charging[index]) & differs
+        state.charging[index] = charging
+    sources = topology.regulated_span
+    if sources.stop > sources.start:
+        wanted_a = (block.set_v - active_v[sources]) * block.droop_s
+        limited = wanted_a > block.limit_a
+        crossed |= ((limited != tangents.limited) & ~state.off).any(axis=0)
+        if clipped:
+            was_off = (block.set_v - state.active_v[sources]) * block.droop_s < 0
+            crossed |= ((wanted_a < 0) != was_off)[:].any(axis=0)
+    return crossed

@@ -1,0 +1,94 @@
+"""The two ways in: one case, and many rows of one topology."""
+
+from typing import Final
+
+import numpy as np
+
+from groundstrap.errors import NetworkError
+from groundstrap.solve.block import prepare
+from groundstrap.solve.decide import decide
+from groundstrap.solve.network import Network, Parameters, RowParameters, check_shape, check_values
+from groundstrap.solve.recover import Recovered, recover
+from groundstrap.solve.results import Point, Rows
+from groundstrap.solve.topology import compile_topology
+
+BLOCK_ROWS: Final = 1024
+
+
+def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) -> Point:
+    """Return the working point of one case, with heat in its conductors unless ``heat`` is False.
+
+    By hand: 600 W behind 20 mohm from 12.6 V: V = (12.6 + sqrt(12.6^2 - 4 * 0.02 * 600))/2.
+
+    >>> from groundstrap.solve import Branch, Law, Network
+    >>> network = Network(
+    ...     nodes=("minus", "plus", "load"),
+    ...     branches=(
+    ...         Branch("battery", Law.BATTERY, 1, 0),
+    ...         Branch("cable", Law.RESISTOR, 1, 2),
+    ...         Branch("inverter", Law.CONSTANT_POWER, 2, 0),
+    ...     ),
+    ... )
+    >>> point = solve_one(network, [(12.6, 0.005, 0.005), (0.015,), (600.0,)])
+    >>> round(point.node_v[2], 3), round(point.branch_a[2], 2)
+    (11.562, 51.89)
+    """
+    return solve_rows(network, parameters, heat=heat, rows=1).row(0)
+
+
+def solve_rows(
+    network: Network, parameters: RowParameters, *, heat: bool = True, rows: int | None = None
+) -> Rows:
+    """Return the working points of many rows; each parameter is a number or an array with one number a row.
+
+    ``rows`` is needed only where no parameter is an array.
+    """
+    found = check_shape(network, parameters)
+    if found is not None and rows not in {None, found}:
+        raise NetworkError(
+            f"{rows} rows asked for, arrays of {found}", wanted="the same number, or rows left out"
+        )
+    count = found if found is not None else rows if rows is not None else 1
+    check_values(network, parameters)
+    topology = compile_topology(network)
+    result = _empty(network, count)
+    for first in range(0, count, BLOCK_ROWS):
+        last = min(first + BLOCK_ROWS, count)
+        block = prepare(topology, parameters, first, last)
+        decision = decide(block, heat=heat)
+        part = recover(decision, block, parameters, first, last, heat=heat)
+        _store(result, part, first, last)
+        result.iterations[first:last] = decision.state.iterations
+    return result
+
+
+def _empty(network: Network, rows: int) -> Rows:
+    branches, nodes = len(network.branches), len(network.nodes)
+    return Rows(
+        network=network,
+        status_code=np.zeros(rows, np.int8),
+        node_v=np.empty((nodes, rows)),
+        branch_v=np.empty((branches, rows)),
+        branch_a=np.empty((branches, rows)),
+        branch_w=np.empty((branches, rows)),
+        heat_share=np.empty((branches, rows)),
+        off=np.zeros((branches, rows), np.bool_),
+        unfed=np.zeros((branches, rows), np.bool_),
+        iterations=np.zeros(rows, np.intp),
+        worst_kirchhoff_a=np.empty(rows),
+        power_error_w=np.empty(rows),
+    )
+
+
+def _store(result: Rows, part: Recovered, first: int, last: int) -> None:
+    span = slice(first, last)
+    result.status_code[span] = part.status_code
+    result.node_v[:, span] = part.node_v
+    result.branch_v[:, span] = part.branch_v
+    result.branch_a[:, span] = part.branch_a
+    result.branch_w[:, span] = part.branch_w
+    result.heat_share[:, span] = part.heat_share
+    result.off[:, span] = part.off
+    result.unfed[:, span] = part.unfed
+    result.worst_kirchhoff_a[span] = part.worst_kirchhoff_a
+    result.power_error_w[span] = part.power_error_w
