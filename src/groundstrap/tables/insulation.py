@@ -33,7 +33,10 @@ _MATERIAL_BY_CLASS: Final = (
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Insulation:
-    """One insulation: temperatures it stands and the thermal constants of its material."""
+    """One insulation: temperatures it stands and the thermal constants of its material.
+
+    ``known`` is about the temperatures, ``thermal_known`` about the constants.
+    """
 
     name: str
     material: str
@@ -46,6 +49,7 @@ class Insulation:
     source: str
     short_circuit_source: str
     known: str
+    thermal_known: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,7 +145,8 @@ def _made(name: str, material: str, class_c: float, source: str, known: str) -> 
         emissivity=row.number("emissivity"),
         source=source,
         short_circuit_source=row.text("short_circuit_source"),
-        known=weakest(known, row.text("known"), row.text("short_circuit_known")),
+        known=weakest(known, row.text("short_circuit_known")),
+        thermal_known=row.text("known"),
     )
 
 
