@@ -149,8 +149,8 @@ class WireAssessment:
 class Window:
     """The ratings that carry the load and still protect the thinnest piece of the loop.
 
-    `least_a` and `most_a` are standard ratings of `family`; where no rating does, the end is None and its reason
-    says what stands against it. `most_limit_a` and `least_limit_a` are the currents before rounding to ratings.
+    `least_a` and `most_a` are standard ratings; where no rating does, the end is None and its reason says
+    what stands against it. `most_limit_a` and `least_limit_a` are the currents before rounding to ratings.
     """
 
     family: str | None

@@ -1,0 +1,198 @@
+"""Design currents: what each piece must carry, whatever size its wire has.
+
+Each draw has two corners, everything at the supply's low end and everything at its high end; a piece takes
+the larger of the two sums, in the worst setting. Interlocked loads and what a block allows together are
+honoured; a load that pushes current the other way never helps.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.settings import Setting
+from groundstrap.assess.sums import Groups, groups_of, worst_sum
+from groundstrap.assess.topology import PieceKind, Topology
+from groundstrap.model import Installation, LoadKind
+
+__all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "design_currents"]
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawDesign:
+    """What one draw takes for the two questions; `known` is False where nothing says it."""
+
+    name: str
+    source: str | None
+    """Supply that feeds it."""
+    low_v: float
+    high_v: float
+    allowed_v: float
+    continuous_low_a: float
+    """At the low corner. [A]"""
+    continuous_high_a: float
+    """At the high corner. [A]"""
+    drop_a: float
+    inrush_a: float = 0.0
+    known: bool = True
+    brief: bool = False
+    """A starter: seconds at a time, so it counts for the peak and the drop alone."""
+
+    @property
+    def continuous_a(self) -> float:
+        """The larger of the two corners. [A]"""
+        return max(self.continuous_low_a, self.continuous_high_a)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceCurrents:
+    """What one piece carries; None where a load behind it is not known."""
+
+    continuous_a: float | None
+    drop_a: float | None
+    peak_a: float | None
+    thermal_shares: Mapping[str, float]
+    """Draw -> amps of it through this piece, in the setting where its current is largest."""
+    loads: tuple[str, ...]
+    shared: bool
+    """Whether some share is neither all nor nothing, so that it depends on resistances."""
+
+
+@dataclass(frozen=True, slots=True)
+class DesignCurrents:
+    """Design currents of all pieces and draws."""
+
+    draws: Mapping[str, DrawDesign]
+    pieces: Mapping[str, PieceCurrents]
+
+
+def design_currents(
+    topology: Topology, settings: tuple[Setting, ...], draws: Mapping[str, DrawDesign]
+) -> DesignCurrents:
+    """Return what every piece must carry. [A]"""
+    names = tuple(settings[0].flows.draws)
+    groups = groups_of(topology, settings, names)
+    columns = _columns(names, draws)
+    count = len(topology.pieces)
+    best = np.zeros((3, count))
+    at = np.zeros(count, dtype=np.intp)
+    for number, setting in enumerate(settings):
+        found = _in_setting(topology.installation, setting, columns, groups)
+        at = np.where(found[0] > best[0], number, at)
+        best = np.maximum(best, found)
+    carried = np.max([np.abs(s.flows.share) * _on(s) for s in settings], axis=0)
+    fractional = (carried > 1e-6) & (np.abs(carried - np.round(carried)) > 1e-6)
+    own = _own_amps(topology)
+    pieces = {}
+    for row, piece in enumerate(topology.pieces):
+        touching = carried[row] > 1e-6
+        unknown = bool(np.any(touching & ~columns.known & columns.load))
+        extra = own.get(piece.circuit or "", 0.0)
+        pieces[piece.name] = PieceCurrents(
+            continuous_a=None if unknown else float(best[0, row]) + extra,
+            drop_a=None if unknown else float(best[1, row]) + extra,
+            peak_a=None if unknown else float(best[2, row]) + extra,
+            thermal_shares=_thermal(settings[int(at[row])], row, columns, names),
+            loads=tuple(
+                n for n, t in zip(names, touching, strict=True) if t and n in topology.installation.loads
+            ),
+            shared=bool(np.any(fractional[row])),
+        )
+    return DesignCurrents(draws, pieces)
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    low: Floats
+    high: Floats
+    drop: Floats
+    inrush: Floats
+    known: NDArray[np.bool_]
+    load: NDArray[np.bool_]
+    brief: NDArray[np.bool_]
+
+
+def _columns(names: tuple[str, ...], draws: Mapping[str, DrawDesign]) -> _Columns:
+    each = [draws[name] for name in names]
+    return _Columns(
+        np.array([d.continuous_low_a for d in each]),
+        np.array([d.continuous_high_a for d in each]),
+        np.array([d.drop_a for d in each]),
+        np.array([d.inrush_a for d in each]),
+        np.array([d.known for d in each], dtype=bool),
+        np.array([not d.name.endswith(" charge") for d in each], dtype=bool),
+        np.array([d.brief for d in each], dtype=bool),
+    )
+
+
+def _on(setting: Setting) -> NDArray[np.bool_]:
+    return np.array([name in setting.runs for name in setting.flows.draws], dtype=bool)
+
+
+def _in_setting(installation: Installation, setting: Setting, columns: _Columns, groups: Groups) -> Floats:
+    """Continuous, drop and peak amps of every piece in one setting."""
+    names = setting.flows.draws
+    push = np.array([name in setting.pushes for name in names])
+    share = np.where(push, -1.0, 1.0) * setting.flows.share * _on(setting)
+    steady = share * ~columns.brief
+    low = worst_sum(steady * columns.low, groups)
+    high = worst_sum(steady * columns.high, groups)
+    continuous = np.maximum(low, high)
+    # What is pushed into a battery can't be counted on to carry a load, nor to spare one.
+    drop = worst_sum(share * columns.drop * ~push, groups)
+    most = np.maximum(columns.low, columns.high)
+    surge = np.abs(share) * np.maximum(columns.inrush - np.where(columns.brief, 0.0, most), 0.0)
+    brief = np.abs(share) * np.where(columns.brief, np.maximum(columns.drop, columns.inrush), 0.0)
+    peak = continuous + np.max(np.maximum(surge, brief), axis=1, initial=0.0)
+    if setting.by_engine:
+        cap = sum(
+            s.rating_a for s in installation.supplies.values() if s.kind.value == "alternator" and s.rating_a
+        )
+        if cap:
+            continuous, drop = np.minimum(continuous, cap), np.minimum(drop, cap)
+    return np.stack([continuous, drop, peak])
+
+
+def _own_amps(topology: Topology) -> dict[str, float]:
+    """What a circuit carries beside what is drawn (`carries`), on its own pieces."""
+    circuits = topology.installation.circuits.values()
+    return {circuit.name: circuit.carries_a for circuit in circuits if circuit.carries_a is not None}
+
+
+def _thermal(setting: Setting, row: int, columns: _Columns, names: tuple[str, ...]) -> dict[str, float]:
+    amps = np.abs(setting.flows.share[row]) * np.maximum(columns.low, columns.high) * ~columns.brief
+    return {
+        name: float(amp) for name, amp in zip(names, amps, strict=True) if amp > 1e-9 and name in setting.runs
+    }
+
+
+def converter_output_a(
+    topology: Topology, settings: tuple[Setting, ...], amps: Mapping[str, float], machine: str
+) -> float:
+    """Largest current that the draws on a machine's output take from it, where it holds their voltage. [A]"""
+    row = topology.index[machine]
+    most = 0.0
+    for setting in settings:
+        if machine in setting.sources:
+            shares = setting.flows.share[row]
+            total = sum(
+                abs(float(share)) * amps.get(name, 0.0)
+                for name, share in zip(setting.flows.draws, shares, strict=True)
+                if name in setting.runs
+            )
+            most = max(most, total)
+    return most
+
+
+def is_brief(topology: Topology, name: str) -> bool:
+    """Tell whether a draw is a starter."""
+    number = topology.index.get(name)
+    if number is None:
+        return False
+    piece = topology.pieces[number]
+    return piece.kind is PieceKind.LOAD and piece.load is not None and piece.load.kind is LoadKind.STARTER

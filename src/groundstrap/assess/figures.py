@@ -1,0 +1,76 @@
+"""Figures that `assess` needs and no reference table has; each is listed in the assumptions where it is used.
+
+All of them are own judgement unless the line says otherwise. Resistances are low, typical and high ends.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+__all__ = [
+    "ACCEPTANCE_PER_HOUR",
+    "BATTERY_NEGATIVE_OHM",
+    "DIODE_DROP_V",
+    "EXISTING_FEED_OHM",
+    "HELD_OHM",
+    "MACHINE_CABLE_OHM",
+    "REFERENCE_RISE_K",
+    "SOLAR_MARGIN",
+    "STAND_IN_AREA_MM2",
+    "STRONG_CHARGE_PCT",
+    "TAPER_PER_HOUR",
+    "Ends",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Ends:
+    """Low end, typical value and high end of one figure, in the unit that its name says."""
+
+    low: float
+    typical: float
+    high: float
+
+    def at(self, end: str) -> float:
+        """Return the value at `low`, `typical` or `high`.
+
+        >>> Ends(1.0, 2.0, 5.0).at("high")
+        5.0
+        """
+        return {"low": self.low, "typical": self.typical, "high": self.high}[end]
+
+
+BATTERY_NEGATIVE_OHM: Final = Ends(0.0001, 0.0003, 0.001)
+"""A short strap from a battery's negative post to body or bus that nobody drew. [ohm]"""
+
+MACHINE_CABLE_OHM: Final = Ends(0.001, 0.002, 0.004)
+"""An alternator's own cable to the battery, one way, that nobody drew. [ohm]"""
+
+EXISTING_FEED_OHM: Final = Ends(0.002, 0.005, 0.015)
+"""The maker's own cable to an existing fuse box that nobody drew. [ohm]"""
+
+DIODE_DROP_V: Final = Ends(0.3, 0.6, 1.0)
+"""Across a conducting diode, low for the Schottky sort; taken as a resistance at its design current. [V]"""
+
+HELD_OHM: Final = 1e-5
+"""Between a supply whose terminals are held at a voltage and its posts: 1 mV at 100 A. [ohm]"""
+
+REFERENCE_RISE_K: Final = 15.0
+"""Rise above the air at which the thermal resistance behind `kappa` is taken: wires that are sized well run
+near it, and at larger rises the true resistance is smaller. [K]"""
+
+ACCEPTANCE_PER_HOUR: Final = {"flooded": 0.25, "agm": 0.35, "gel": 0.25, "lfp": 0.5}
+"""Share of its capacity in Ah that an empty battery takes as current, by chemistry. [1/h]"""
+
+TAPER_PER_HOUR: Final = 0.1
+"""Share of its capacity in Ah that a battery which is nearly full still takes as current at 14.4 V. [1/h]"""
+
+STRONG_CHARGE_PCT: Final = {"flooded": 100.0, "agm": 100.0, "gel": 100.0, "lfp": 98.33}
+"""Charge that a battery rests at where nobody wrote its volts; for lfp the end of its flat stretch. [%]"""
+
+SOLAR_MARGIN: Final = 1.25
+"""Times a panel's rated current, which bright sun on a cold panel exceeds. Common practice."""
+
+STAND_IN_AREA_MM2: Final = 2.5
+"""Stands in for a wire of unknown size, so that the rest can be solved; what hangs on it is unknown. [mm2]"""

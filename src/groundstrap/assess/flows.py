@@ -1,0 +1,104 @@
+"""How the current of each load divides over the wires: unit flows by superposition.
+
+On trees every share is 0 or 1 and depends on nothing; where wires close loops, or batteries share a load, it
+depends on resistances. All loads of one position of the switches are one linear solve.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.topology import Topology, UnionFind
+
+__all__ = ["Draw", "Flows", "Impedances", "impedances", "unit_flows"]
+
+Floats = NDArray[np.float64]
+
+_ROUND_OFF = 1e-7
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """Something that takes current at one node and gives it back at another."""
+
+    name: str
+    plus: int
+    minus: int
+
+
+@dataclass(frozen=True, slots=True)
+class Flows:
+    """Amps through each piece (row) for one amp of each draw (column), start to end counted positive."""
+
+    draws: tuple[str, ...]
+    share: Floats
+    served: tuple[bool, ...]
+    """Whether a source reaches the draw."""
+
+
+@dataclass(frozen=True, slots=True)
+class Impedances:
+    """Node-to-node transfer resistances of a linear network, and which nodes hang together. [ohm]"""
+
+    ohm: Floats
+    island: tuple[int, ...]
+
+    def between(self, plus: int, minus: int) -> float:
+        """Resistance seen between two nodes of one island. [ohm]"""
+        z = self.ohm
+        return float(z[plus, plus] + z[minus, minus] - z[plus, minus] - z[minus, plus])
+
+    def joined(self, plus: int, minus: int) -> bool:
+        """Tell whether two nodes hang together."""
+        return self.island[plus] == self.island[minus]
+
+
+def impedances(topology: Topology, siemens: Floats) -> Impedances:
+    """Return the inverse of the conductance matrix, one node of each island taken as its zero."""
+    count = len(topology.nodes)
+    islands = UnionFind(count)
+    matrix = np.zeros((count, count))
+    starts = np.fromiter((p.start for p in topology.pieces), dtype=np.intp, count=len(topology.pieces))
+    ends = np.fromiter((p.end for p in topology.pieces), dtype=np.intp, count=len(topology.pieces))
+    np.add.at(matrix, (starts, starts), siemens)
+    np.add.at(matrix, (ends, ends), siemens)
+    np.add.at(matrix, (starts, ends), -siemens)
+    np.add.at(matrix, (ends, starts), -siemens)
+    for piece, value in zip(topology.pieces, siemens, strict=True):
+        if value > 0.0:
+            islands.join(piece.start, piece.end)
+    island = tuple(islands.root(node) for node in range(count))
+    for root in set(island):
+        # No current enters or leaves through it, since every draw gives back what it takes.
+        matrix[root, root] += 1.0
+    return Impedances(np.asarray(np.linalg.inv(matrix), dtype=np.float64), island)
+
+
+def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Flows:
+    """Return how one amp of each draw passes the pieces; pieces of no conductance pass nothing."""
+    z = impedances(topology, siemens)
+    served = tuple(z.joined(draw.plus, draw.minus) for draw in draws)
+    plus = np.fromiter((draw.plus for draw in draws), dtype=np.intp, count=len(draws))
+    minus = np.fromiter((draw.minus for draw in draws), dtype=np.intp, count=len(draws))
+    volts = z.ohm[:, minus] - z.ohm[:, plus]
+    starts = [piece.start for piece in topology.pieces]
+    ends = [piece.end for piece in topology.pieces]
+    share = siemens[:, None] * (volts[starts] - volts[ends])
+    share[:, ~np.asarray(served, dtype=bool)] = 0.0
+    share[np.abs(share) < _ROUND_OFF] = 0.0
+    whole = np.abs(np.abs(share) - 1.0) < _ROUND_OFF
+    share[whole] = np.sign(share[whole])
+    return Flows(tuple(draw.name for draw in draws), share, served)
+
+
+def without(topology: Topology, siemens: Floats, names: Collection[str]) -> Floats:
+    """Return the conductances with some pieces open."""
+    result = siemens.copy()
+    for name in names:
+        if name in topology.index:
+            result[topology.index[name]] = 0.0
+    return result

@@ -1,0 +1,125 @@
+"""Resistance of parts, wire ends, ties and the body: low, typical and high end of each."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+from groundstrap.assess.figures import (
+    BATTERY_NEGATIVE_OHM,
+    DIODE_DROP_V,
+    EXISTING_FEED_OHM,
+    MACHINE_CABLE_OHM,
+    Ends,
+)
+from groundstrap.model import Installation, Part, PartKind, Tie
+from groundstrap.tables import (
+    ContactResistance,
+    chassis_resistance,
+    contact_resistance,
+    fuse_element,
+    next_rating,
+)
+
+__all__ = ["arm_ends", "part_ends", "presumed_rating_a", "tie_ends", "wire_end_ends"]
+
+BOLTED_FROM_MM2 = 10.0
+"""From here on wires end in ring terminals, below in crimps that plug in; common practice. [mm2]"""
+
+_CONTACT_OF: dict[PartKind, str] = {
+    PartKind.SWITCH: "switch",
+    PartKind.ISOLATOR: "isolator",
+    PartKind.RELAY: "relay",
+    PartKind.CONNECTOR: "connector",
+    PartKind.SENSOR: "sensor",
+    PartKind.JOINT: "joint",
+    PartKind.BREAKER: "breaker",
+    # Nobody knows what it is: taken as a joint, and what hangs on it stays uncertain.
+    PartKind.UNKNOWN: "joint",
+    PartKind.RESISTOR: "joint",
+}
+_FAMILIES = ("regular blade", "high-current blade", "bolt-down strip 51 mm")
+
+
+@lru_cache(maxsize=4096)
+def presumed_rating_a(current_a: float) -> float:
+    """Return the fuse that would go with a current, while none is chosen. [A]
+
+    >>> presumed_rating_a(12.0)
+    15.0
+    """
+    wanted = max(current_a, 1.0) / 0.8
+    for family in _FAMILIES:
+        rating = next_rating(wanted, family)
+        if rating is not None:
+            return rating
+    return wanted
+
+
+def part_ends(installation: Installation, part: Part, current_a: float) -> Ends:
+    """Return the resistance of a closed part that carries this design current. [ohm]"""
+    gear = installation.gear.get(part.gear or "")
+    written = (
+        part.resistance_ohm if part.resistance_ohm is not None else (gear.resistance_ohm if gear else None)
+    )
+    if written is not None and written > 0.0:
+        return Ends(written, written, written)
+    rating = part.rating_a if part.rating_a is not None else (gear.rating_a if gear else None)
+    if part.kind is PartKind.FUSE:
+        return _fuse_ends(rating if rating is not None else presumed_rating_a(current_a), part.family)
+    if part.kind is PartKind.DIODE:
+        amps = max(current_a, 1.0)
+        return Ends(DIODE_DROP_V.low / amps, DIODE_DROP_V.typical / amps, DIODE_DROP_V.high / amps)
+    return _contact(_CONTACT_OF[part.kind], rating if rating is not None else current_a)
+
+
+@lru_cache(maxsize=4096)
+def _contact(name: str, rating_a: float) -> Ends:
+    return _ends(contact_resistance(name, rating_a))
+
+
+def _ends(found: ContactResistance) -> Ends:
+    return Ends(found.low_ohm, found.typical_ohm, found.high_ohm)
+
+
+@lru_cache(maxsize=1024)
+def _fuse_ends(rating_a: float, family: str | None) -> Ends:
+    element = fuse_element(family or _family_for(rating_a), rating_a)
+    holder = _contact("fuse holder", rating_a)
+    return Ends(
+        element.cold_low_ohm + holder.low,
+        element.cold_typical_ohm + holder.typical,
+        element.cold_high_ohm + holder.high,
+    )
+
+
+def _family_for(rating_a: float) -> str:
+    return next((f for f in _FAMILIES if next_rating(rating_a, f) is not None), _FAMILIES[-1])
+
+
+@lru_cache(maxsize=64)
+def _wire_end(*, bolted: bool) -> Ends:
+    found = contact_resistance("ring terminal" if bolted else "joint")
+    return Ends(2 * found.low_ohm, 2 * found.typical_ohm, 2 * found.high_ohm)
+
+
+def wire_end_ends(area_mm2: float, parallel: int) -> Ends:
+    """Return the resistance of both ends of a wire together. [ohm]"""
+    one = _wire_end(bolted=area_mm2 >= BOLTED_FROM_MM2)
+    return Ends(one.low / parallel, one.typical / parallel, one.high / parallel)
+
+
+def tie_ends(tie: Tie) -> Ends:
+    """Return the resistance of a connection that nobody drew. [ohm]"""
+    if tie.kind == "existing block":
+        return EXISTING_FEED_OHM
+    return MACHINE_CABLE_OHM if tie.kind == "alternator" else BATTERY_NEGATIVE_OHM
+
+
+@lru_cache(maxsize=16)
+def arm_ends(body: str) -> Ends:
+    """Return half of the body's resistance: two arms lie between any two points on it. [ohm]"""
+    found = chassis_resistance(body if body in {"steel", "aluminium", "frame"} else "steel")
+    ends = Ends(found.low_ohm / 2, found.typical_ohm / 2, found.high_ohm / 2)
+    assert math.isfinite(ends.high)
+    return ends

@@ -1,0 +1,281 @@
+"""The way of the current: what feeds each circuit, what hangs behind it, which cable no fuse protects."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from groundstrap.assess.currents import DesignCurrents
+from groundstrap.assess.results import Unprotected
+from groundstrap.assess.settings import Setting
+from groundstrap.assess.topology import Piece, PieceKind, Topology
+from groundstrap.model import PartKind, State, Supply, SupplyKind
+
+__all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Feeding:
+    """Where one circuit stands."""
+
+    name: str
+    source: str | None
+    feeders: tuple[str, ...]
+    """Circuits that carry all of its current before it or after it, nearest the source first."""
+    loads: tuple[str, ...]
+    """Every load whose current passes it, converters passed through."""
+    draws: tuple[str, ...]
+    """Draws (loads, converter inputs, charging) whose current passes it directly."""
+    in_loop: bool
+    charging: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitTree:
+    """All circuits with their places."""
+
+    circuits: Mapping[str, Feeding]
+    draws_of_piece: Mapping[str, frozenset[str]]
+    """Draws whose current passes a piece in some setting."""
+    loads_behind: Mapping[str, frozenset[str]]
+    """Loads that need a piece to be closed, converters passed through."""
+
+
+def source_of(topology: Topology, settings: tuple[Setting, ...], draw: str) -> Supply | None:
+    """Return the supply that gives most of a draw's current, in the first setting that serves it."""
+    for setting in settings:
+        number = setting.flows.draws.index(draw)
+        if not setting.flows.served[number] or draw in setting.pushes:
+            continue
+        shares = {
+            name: abs(float(setting.flows.share[topology.index[name], number])) for name in setting.sources
+        }
+        if shares and max(shares.values()) > 1e-6:
+            best = max(shares, key=lambda name: shares[name])
+            return topology.pieces[topology.index[best]].supply
+    return None
+
+
+def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:
+    """Return where every circuit stands."""
+    draws_of_piece = _draws_of_pieces(topology, settings)
+    through = _through_converters(topology, draws_of_piece)
+    behind = {
+        name: frozenset(load for draw in draws for load in through.get(draw, frozenset({draw})))
+        for name, draws in draws_of_piece.items()
+    }
+    distance = _distances(topology)
+    members = _pieces_of_circuits(topology)
+    carried = {name: frozenset().union(*(draws_of_piece[p] for p in ps)) for name, ps in members.items()}
+    circuits = {}
+    for circuit in topology.installation.circuits.values():
+        if circuit.state is State.REMOVE:
+            continue
+        own = _own_draws(topology, circuit.name, carried.get(circuit.name, frozenset()))
+        names = members.get(circuit.name, ())
+        loads = frozenset().union(*(behind[p] for p in names)) & set(topology.installation.loads)
+        circuits[circuit.name] = Feeding(
+            name=circuit.name,
+            source=_source_name(topology, settings, currents, circuit.name, own),
+            feeders=_feeders(topology, circuit.name, own, members, draws_of_piece, distance),
+            loads=tuple(n for n in topology.installation.loads if n in loads),
+            draws=tuple(sorted(carried.get(circuit.name, frozenset()))),
+            in_loop=any(currents.pieces[p].shared for p in names),
+            charging=_charges(topology, circuit.name),
+        )
+    return CircuitTree(circuits, draws_of_piece, behind)
+
+
+def _draws_of_pieces(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, frozenset[str]]:
+    names = settings[0].flows.draws
+    result = {}
+    touched = [
+        (np.abs(s.flows.share) > 1e-6) & np.array([name in s.runs for name in names]) for s in settings
+    ]
+    any_touch = np.logical_or.reduce(touched)
+    for row, piece in enumerate(topology.pieces):
+        result[piece.name] = frozenset(names[k] for k in np.flatnonzero(any_touch[row]))
+    return result
+
+
+def _through_converters(
+    topology: Topology, draws_of_piece: Mapping[str, frozenset[str]]
+) -> dict[str, frozenset[str]]:
+    """For each converter input, the loads on its output (nested converters followed)."""
+    inputs = {
+        p.name: p.supply.name for p in topology.pieces if p.kind is PieceKind.INPUT and p.supply is not None
+    }
+    result: dict[str, frozenset[str]] = {
+        name: draws_of_piece.get(machine, frozenset()) - {machine} for name, machine in inputs.items()
+    }
+    for _ in inputs:
+        result = {
+            name: frozenset(
+                inner
+                for draw in draws | {name}
+                for inner in (result[draw] if draw in result and draw != name else {draw})
+            )
+            for name, draws in result.items()
+        }
+    return result
+
+
+def _pieces_of_circuits(topology: Topology) -> dict[str, tuple[str, ...]]:
+    members: dict[str, list[str]] = {}
+    for piece in topology.pieces:
+        if piece.circuit is not None:
+            members.setdefault(piece.circuit, []).append(piece.name)
+    return {name: tuple(pieces) for name, pieces in members.items()}
+
+
+def _own_draws(topology: Topology, circuit: str, carried: frozenset[str]) -> frozenset[str]:
+    """Draws that hang on the circuit itself; for a feeder, everything that it carries."""
+    model = topology.installation.circuits[circuit]
+    ends = set(model.loads)
+    if model.converter is not None:
+        ends.add(f"{model.converter} input")
+    return (carried & ends) or carried
+
+
+def _source_name(
+    topology: Topology,
+    settings: tuple[Setting, ...],
+    currents: DesignCurrents,
+    circuit: str,
+    own: frozenset[str],
+) -> str | None:
+    for draw in sorted(own):
+        if draw in currents.draws and currents.draws[draw].source is not None:
+            return currents.draws[draw].source
+    model = topology.installation.circuits[circuit]
+    for supply in topology.installation.supplies.values():
+        posts = {supply.plus, *supply.taps}
+        if any(
+            point in topology.node_of and topology.node(point) == topology.node(model.start)
+            for point in posts
+        ):
+            return supply.name
+    del settings
+    return None
+
+
+def _feeders(
+    topology: Topology,
+    circuit: str,
+    own: frozenset[str],
+    members: Mapping[str, tuple[str, ...]],
+    draws_of_piece: Mapping[str, frozenset[str]],
+    distance: Mapping[int, int],
+) -> tuple[str, ...]:
+    if not own:
+        return ()
+    own_carried = frozenset().union(*(draws_of_piece[p] for p in members.get(circuit, ())))
+    own_distance = _nearest(topology, members.get(circuit, ()), distance)
+    found: list[tuple[int, int, str]] = []
+    for order, (other, pieces) in enumerate(members.items()):
+        if other == circuit or not any(own <= draws_of_piece[p] for p in pieces):
+            continue
+        carried = frozenset().union(*(draws_of_piece[p] for p in pieces))
+        near = _nearest(topology, pieces, distance)
+        if carried > own_carried or (carried >= own and near < own_distance):
+            found.append((near, order, other))
+    return tuple(name for _, _, name in sorted(found))
+
+
+def _nearest(topology: Topology, pieces: tuple[str, ...], distance: Mapping[int, int]) -> int:
+    ends = [
+        n
+        for p in pieces
+        for n in (topology.pieces[topology.index[p]].start, topology.pieces[topology.index[p]].end)
+    ]
+    return min((distance.get(node, 10**6) for node in ends), default=10**6)
+
+
+def _distances(topology: Topology) -> dict[int, int]:
+    """Pieces between each node and the nearest post of a supply."""
+    neighbours = _neighbours(topology, through_fuses=True)
+    start = {
+        topology.node(point)
+        for supply in topology.installation.supplies.values()
+        for point in (supply.plus, supply.minus, *supply.taps)
+        if point in topology.node_of
+    }
+    distance = dict.fromkeys(start, 0)
+    queue = deque(start)
+    while queue:
+        node = queue.popleft()
+        for piece, other in neighbours.get(node, ()):
+            del piece
+            if other not in distance:
+                distance[other] = distance[node] + 1
+                queue.append(other)
+    return distance
+
+
+def _neighbours(topology: Topology, *, through_fuses: bool) -> dict[int, list[tuple[Piece, int]]]:
+    result: dict[int, list[tuple[Piece, int]]] = {}
+    for piece in topology.pieces:
+        if piece.conducts and (through_fuses or not piece.is_fuse):
+            result.setdefault(piece.start, []).append((piece, piece.end))
+            result.setdefault(piece.end, []).append((piece, piece.start))
+    return result
+
+
+def _charges(topology: Topology, circuit: str) -> bool:
+    """Whether a circuit runs from a machine to a battery, or between batteries."""
+    model = topology.installation.circuits[circuit]
+    plus = {
+        topology.node(s.plus): s.kind
+        for s in topology.installation.supplies.values()
+        if s.plus in topology.node_of
+    }
+    first = plus.get(topology.node(model.start))
+    last = plus.get(topology.node(model.end))
+    return first is not None and last is SupplyKind.BATTERY
+
+
+def unprotected_cable(topology: Topology) -> Mapping[str, tuple[Unprotected, ...]]:
+    """Return for each circuit the cable that a battery reaches with no fuse or breaker between.
+
+    Every switch counts as closed. A machine that limits its own current is not counted as a source: its
+    cable is protected at the battery's end, and reached from there.
+    """
+    neighbours = _neighbours(topology, through_fuses=False)
+    found: dict[str, list[Unprotected]] = {}
+    seen: set[str] = set()
+    for supply in topology.installation.supplies.values():
+        if supply.kind is not SupplyKind.BATTERY or supply.state is State.REMOVE:
+            continue
+        posts = [topology.node(p) for p in (supply.plus, *supply.taps) if p in topology.node_of]
+        reached, queue = set(posts), deque(posts)
+        while queue:
+            node = queue.popleft()
+            for piece, other in neighbours.get(node, ()):
+                if piece.wire is not None and piece.name not in seen:
+                    seen.add(piece.name)
+                    found.setdefault(piece.wire.circuit, []).append(_bare(piece, node, topology, supply))
+                if other not in reached:
+                    reached.add(other)
+                    queue.append(other)
+    return {name: tuple(pieces) for name, pieces in found.items()}
+
+
+def _bare(piece: Piece, node: int, topology: Topology, supply: Supply) -> Unprotected:
+    wire = piece.wire
+    assert wire is not None
+    point = wire.start if topology.node(wire.start) == node else wire.end
+    return Unprotected(point=point, length_m=wire.length_m, wire=wire.name, source=supply.name)
+
+
+def next_fuses(topology: Topology, piece: Piece) -> tuple[str, ...]:
+    """Names of the fuses and breakers in the same circuit as a piece."""
+    return tuple(
+        p.name
+        for p in topology.pieces
+        if p.circuit == piece.circuit
+        and p.part is not None
+        and p.part.kind in {PartKind.FUSE, PartKind.BREAKER}
+    )

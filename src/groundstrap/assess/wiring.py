@@ -1,0 +1,355 @@
+"""The network of an installation for the numeric core, and the parameters of each case.
+
+Branches have the numbers and names of the topology's pieces. A `Case` says which question is asked: which
+loads run, what the supplies do, how warm the conductors are, and which end the joints stand at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.conductors import HotWire, Lie, conductor, hot_wire, ohm_at
+from groundstrap.assess.currents import DesignCurrents, design_currents
+from groundstrap.assess.draws import draw_designs
+from groundstrap.assess.figures import HELD_OHM, STAND_IN_AREA_MM2, Ends
+from groundstrap.assess.flows import Floats
+from groundstrap.assess.looms import lies
+from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
+from groundstrap.assess.positions import opened
+from groundstrap.assess.settings import Setting, set_up
+from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figures
+from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
+from groundstrap.assess.tree import CircuitTree, circuit_tree
+from groundstrap.model import (
+    Installation,
+    LoadEstimate,
+    PartKind,
+    Situation,
+    State,
+    SupplyKind,
+    Wire,
+)
+from groundstrap.solve import Branch, Law, Network
+from groundstrap.units import ConductorSize, parse_size
+
+__all__ = ["Case", "Level", "Warmth", "Wiring", "parameters", "parameters_rows", "size_rows", "wire_up"]
+
+STAND_IN = parse_size(f"{STAND_IN_AREA_MM2:g} mm2")
+
+
+class Level(StrEnum):
+    """What the supplies do."""
+
+    TYPICAL = "typical"
+    """Batteries at rest with their inner resistance, machines at their setpoint up to their limit."""
+    LOW = "low"
+    """Terminals of every battery held at their low end, chargers and alternators off."""
+    HIGH = "high"
+    """Terminals held at the high end."""
+
+
+class Warmth(StrEnum):
+    """How warm conductors are."""
+
+    HOT = "hot"
+    """In the hottest air of each zone, heated by their own current."""
+    COLD = "cold"
+    """In the coldest air of each zone, not heated."""
+    LIMIT = "limit"
+    """At the temperature of their insulation class, as a fault may find them."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One question about a network."""
+
+    situation: Situation
+    running: frozenset[str]
+    level: Level = Level.TYPICAL
+    warmth: Warmth = Warmth.HOT
+    joints: str = "typical"
+    """End of joints, contacts and holders: `low`, `typical` or `high`."""
+    body: str = "typical"
+    """End of a chassis path that nobody measured."""
+    sizes: Mapping[str, ConductorSize] = field(default_factory=dict)
+    """Sizes by wire name, in place of the wire's own."""
+    open: frozenset[str] = frozenset()
+    """Pieces that are open beside those that the situation opens."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wiring:
+    """An installation as a network, with what is needed to give it values."""
+
+    installation: Installation
+    topology: Topology
+    network: Network
+    estimates: Mapping[str, LoadEstimate]
+    supplies: Mapping[str, SupplyFigures]
+    settings: tuple[Setting, ...]
+    currents: DesignCurrents
+    tree: CircuitTree
+    lies: Mapping[str, tuple[Lie, ...]]
+    ends: Mapping[str, Ends]
+    """Resistance of everything that conducts and is no wire. [ohm]"""
+    stand_ins: frozenset[str]
+    """Wires whose size is not known."""
+
+    def index(self, name: str) -> int:
+        """Return the number of a branch."""
+        return self.topology.index[name]
+
+    def node(self, point: str) -> int:
+        """Return the node of a point."""
+        return self.topology.node(point)
+
+
+def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Wiring:
+    """Turn an installation into a network, and find its design currents and the way of every current."""
+    topology = lay_out(installation)
+    figures = supply_figures(installation)
+    settings = set_up(topology, _rough_siemens(topology, figures))
+    draws = draw_designs(topology, settings, estimates, figures)
+    currents = design_currents(topology, settings, draws)
+    tree = circuit_tree(topology, settings, currents)
+    return Wiring(
+        installation=installation,
+        topology=topology,
+        network=_network(topology, estimates),
+        estimates=estimates,
+        supplies=figures,
+        settings=settings,
+        currents=currents,
+        tree=tree,
+        lies=lies(installation),
+        ends=_ends(topology, currents),
+        stand_ins=frozenset(p.name for p in topology.pieces if p.wire is not None and p.wire.size is None),
+    )
+
+
+def _rough_siemens(topology: Topology, figures: Mapping[str, SupplyFigures]) -> Floats:
+    """Conductances good enough to share currents out: exact on trees, where any value does."""
+    return np.array([_rough(topology, figures, piece) for piece in topology.pieces])
+
+
+def _rough(topology: Topology, figures: Mapping[str, SupplyFigures], piece: Piece) -> float:
+    if piece.wire is not None:
+        area_mm2 = piece.wire.area_mm2 or STAND_IN_AREA_MM2 * piece.wire.parallel
+        return 50.0 * area_mm2 / max(piece.wire.length_m, 0.05)
+    if piece.part is not None:
+        return 1.0 / part_ends(topology.installation, piece.part, 10.0).typical
+    if piece.kind is PieceKind.TIE and piece.tie is not None:
+        return 1.0 / tie_ends(piece.tie).typical
+    if piece.kind is PieceKind.BODY:
+        return 1.0 / arm_ends(topology.installation.body).typical
+    if piece.kind in {PieceKind.BATTERY, PieceKind.MACHINE, PieceKind.PANEL} and piece.supply is not None:
+        return 1.0 / figures[piece.supply.name].ohm.typical
+    return 0.0
+
+
+def _network(topology: Topology, estimates: Mapping[str, LoadEstimate]) -> Network:
+    branches = tuple(_branch(topology, piece, estimates) for piece in topology.pieces)
+    return Network(nodes=topology.nodes, branches=branches)
+
+
+def _branch(topology: Topology, piece: Piece, estimates: Mapping[str, LoadEstimate]) -> Branch:
+    feeds = None
+    if piece.kind is PieceKind.WIRE:
+        law = Law.HEATED
+    elif piece.conducts:
+        law = Law.RESISTOR
+    elif piece.kind is PieceKind.BATTERY:
+        law = Law.BATTERY
+    elif piece.kind in {PieceKind.MACHINE, PieceKind.PANEL}:
+        law = Law.REGULATED
+    elif piece.kind is PieceKind.OWN_DRAW:
+        law = Law.CONSTANT_CURRENT
+    elif piece.kind is PieceKind.INPUT and piece.supply is not None:
+        law, feeds = Law.CONSTANT_POWER, topology.index[piece.supply.name]
+    else:
+        law = _law_of(estimates.get(piece.name))
+    return Branch(piece.name, law, piece.start, piece.end, feeds)
+
+
+def _law_of(estimate: LoadEstimate | None) -> Law:
+    if estimate is None or estimate.exponent == -1.0:
+        return Law.CONSTANT_POWER
+    if estimate.exponent == 1.0:
+        return Law.RESISTOR
+    return Law.CONSTANT_CURRENT if estimate.exponent == 0.0 else Law.POWER_LAW
+
+
+def _ends(topology: Topology, currents: DesignCurrents) -> dict[str, Ends]:
+    result = {}
+    for piece in topology.pieces:
+        if piece.part is not None:
+            amps = currents.pieces[piece.name].continuous_a or 0.0
+            result[piece.name] = part_ends(topology.installation, piece.part, amps)
+        elif piece.kind is PieceKind.TIE and piece.tie is not None:
+            result[piece.name] = tie_ends(piece.tie)
+        elif piece.kind is PieceKind.BODY:
+            result[piece.name] = arm_ends(topology.installation.body)
+    return result
+
+
+def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
+    """Return the parameters of every branch in one case, in the order of the branches."""
+    open_now = case.open | opened(
+        wiring.topology, case.situation, running=case.running, behind=wiring.tree.loads_behind
+    )
+    return [
+        (np.inf,)
+        if piece.name in open_now and piece.kind is not PieceKind.WIRE
+        else _values(wiring, piece, case)
+        for piece in wiring.topology.pieces
+    ]
+
+
+def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float | NDArray[np.float64], ...]]:
+    """Return the parameters of every branch with one row a case."""
+    each = [parameters(wiring, case) for case in cases]
+    rows: list[tuple[float | NDArray[np.float64], ...]] = []
+    for branch in range(len(wiring.topology.pieces)):
+        columns = zip(*(one[branch] for one in each), strict=True)
+        rows.append(tuple(_column(column) for column in columns))
+    return rows
+
+
+def _column(values: tuple[float, ...]) -> float | NDArray[np.float64]:
+    first = values[0]
+    return first if all(value == first for value in values) else np.array(values)
+
+
+def size_rows(
+    wiring: Wiring,
+    case: Case,
+    choices: Mapping[str, NDArray[np.intp]],
+    sizes: Sequence[ConductorSize],
+) -> list[tuple[float | NDArray[np.float64], ...]]:
+    """Return parameters with one row a choice: for each circuit the index into `sizes` of its open wires.
+
+    Wires whose size is written, or existing and not known, keep theirs.
+    """
+    result: list[tuple[float | NDArray[np.float64], ...]] = list(parameters(wiring, case))
+    for number, piece in enumerate(wiring.topology.pieces):
+        wire = piece.wire
+        if wire is None or not is_open(wire) or wire.circuit not in choices:
+            continue
+        picked = choices[wire.circuit]
+        each = [wire_values(wiring, wire, size, case) for size in sizes]
+        cold = np.array([value.cold_ohm for value in each])
+        kappa = np.array([value.kappa_per_a2 for value in each])
+        result[number] = (cold[picked], kappa[picked])
+    return result
+
+
+def is_open(wire: Wire) -> bool:
+    """Tell whether a wire's size is still to be chosen."""
+    return wire.size is None and not wire.unknown and wire.state is State.NEW
+
+
+def _values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
+    if piece.wire is not None:
+        size = case.sizes.get(piece.name) or piece.wire.size or STAND_IN
+        value = wire_values(wiring, piece.wire, size, case)
+        return (value.cold_ohm, value.kappa_per_a2)
+    if piece.kind is PieceKind.BODY:
+        return (wiring.ends[piece.name].at(case.body),)
+    if piece.conducts:
+        return (wiring.ends[piece.name].at(case.joints),)
+    if piece.kind is PieceKind.LOAD:
+        return _load_values(wiring, piece, case)
+    if piece.kind is PieceKind.OWN_DRAW and piece.supply is not None:
+        return (own_draw_a(wiring.installation, piece.supply, case.situation),)
+    return _supply_values(wiring, piece, case)
+
+
+def wire_values(wiring: Wiring, wire: Wire, size: ConductorSize, case: Case) -> HotWire:
+    """Return resistance and heating constant of a wire of this size, with both its ends. [ohm, 1/A2]"""
+    one = conductor(wire, size, wiring.installation.basis)
+    ends = wire_end_ends(size.area_mm2, wire.parallel).at(case.joints)
+    pieces = wiring.lies[wire.name]
+    if case.warmth is Warmth.HOT:
+        laid = tuple((lie.length_m, lie.ambient_c, lie.share) for lie in pieces)
+        hot = hot_wire(one, laid, wire.parallel)
+        # The crimps are of the same metal and warm with the wire.
+        return replace(hot, cold_ohm=hot.cold_ohm + ends)
+    if case.warmth is Warmth.COLD:
+        ohm = sum(ohm_at(one, lie.length_m, lie.cold_c) for lie in pieces)
+    else:
+        ohm = sum(ohm_at(one, lie.length_m, max(one.insulation.class_c, lie.ambient_c)) for lie in pieces)
+    return HotWire(ohm / wire.parallel + ends, 0.0)
+
+
+def _load_values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
+    estimate = wiring.estimates.get(piece.name)
+    law = wiring.network.branches[wiring.index(piece.name)].law
+    known = estimate is not None and estimate.known and estimate.power_w is not None
+    if estimate is None or estimate.power_w is None or not known or piece.name not in case.running:
+        return {
+            Law.RESISTOR: (np.inf,),
+            Law.CONSTANT_POWER: (0.0,),
+            Law.CONSTANT_CURRENT: (0.0,),
+            Law.POWER_LAW: (0.0, 12.0, estimate.exponent if estimate is not None else 1.0),
+        }[law]
+    watts, at_v = estimate.power_w.value, estimate.at_v
+    if law is Law.RESISTOR:
+        return (at_v**2 / watts if watts > 0.0 else np.inf,)
+    if law is Law.CONSTANT_POWER:
+        return (watts,)
+    if law is Law.CONSTANT_CURRENT:
+        return (watts / at_v,)
+    return (watts / at_v, at_v, estimate.exponent)
+
+
+def _supply_values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
+    assert piece.supply is not None
+    found = wiring.supplies[piece.supply.name]
+    if piece.kind is PieceKind.BATTERY:
+        if case.level is Level.TYPICAL:
+            return (found.emf_v, found.ohm.typical, max(found.charge_ohm, found.ohm.typical))
+        volts = found.low_v if case.level is Level.LOW else found.high_v
+        return (volts, HELD_OHM, HELD_OHM)
+    if piece.kind is PieceKind.INPUT:
+        on = _machine_limit(wiring, piece, case) > 0.0
+        return (found.efficiency, found.idle_w if on else 0.0)
+    set_v = {Level.LOW: found.low_v, Level.HIGH: found.high_v}.get(case.level, found.emf_v)
+    return (set_v, _machine_limit(wiring, piece, case), found.ohm.typical)
+
+
+def _machine_limit(wiring: Wiring, piece: Piece, case: Case) -> float:
+    """Current that a machine gives at most in a case; 0 where it is off. [A]"""
+    supply = piece.supply
+    assert supply is not None
+    found = wiring.supplies[supply.name]
+    limit = found.limit_a if found.limit_a is not None else 1e6
+    holds = any(supply.name in setting.sources and not setting.by_engine for setting in wiring.settings)
+    if supply.kind is SupplyKind.DC_DC and holds:
+        return limit
+    if case.level is not Level.TYPICAL:
+        return 0.0
+    if supply.kind is SupplyKind.ALTERNATOR:
+        if case.situation is Situation.IDLING:
+            return found.idle_limit_a if found.idle_limit_a is not None else limit
+        return limit if case.situation is Situation.DRIVING else 0.0
+    if supply.kind is SupplyKind.MAINS_CHARGER:
+        return limit if case.situation is Situation.MAINS else 0.0
+    if supply.kind is SupplyKind.DC_DC:
+        engine = case.situation in {Situation.IDLING, Situation.DRIVING}
+        return limit if engine or supply.when == "always" else 0.0
+    # No sun is counted on: a panel only matters for the currents that its wires must carry.
+    return 0.0
+
+
+def fuse_names(wiring: Wiring) -> tuple[str, ...]:
+    """Return the names of all fuses and breakers."""
+    return tuple(
+        p.name
+        for p in wiring.topology.pieces
+        if p.part is not None and p.part.kind in {PartKind.FUSE, PartKind.BREAKER}
+    )
