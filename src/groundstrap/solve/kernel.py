@@ -18,8 +18,8 @@ from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.topology import Topology
 
 STEP_V: Final = 1e-10
-_NEXT_STEP_V: Final = 1e-11
-_QUADRATIC_BELOW_V: Final = 1e-3
+_NEXT_STEP_V: Final = 1e-14
+_QUADRATIC_BELOW_V: Final = 0.05
 MOST_STEPS: Final = 40
 # From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
 # otherwise throw a row to and fro.
@@ -84,9 +84,10 @@ def newton(
             moved_v = np.maximum(moved_v, (np.abs(next_w - watts) / (1.0 + watts)).max(axis=0))
         state.iterations += ~done
         dead = ~positive | ((state.active_v[: watts.shape[0]] <= 0) & (share * block.watts > 0)).any(axis=0)
-        still = (moved_v < STEP_V) | (
-            (moved_v < _QUADRATIC_BELOW_V) & (moved_v * (moved_v / before_v) ** 2 < _NEXT_STEP_V)
-        )
+        still = moved_v < STEP_V
+        if step > _SECANT_STEPS:
+            next_v = moved_v * (moved_v / before_v) ** 2
+            still |= (moved_v < before_v) & (before_v < _QUADRATIC_BELOW_V) & (next_v < _NEXT_STEP_V)
         if no_load_first and step == 0 and watts.size:
             still[:] = False
         before_v, watts = moved_v, next_w
@@ -373,8 +374,8 @@ def _crossed(
     crossed = np.zeros(block.rows, np.bool_)
     for index, cell in enumerate(topology.cells):
         charging = chain_a[cell.chain] * cell.sign > 0
-        differs = block.charge_ohm[index] != block.discharge_ohm[index]
-        crossed |= (charging != state.charging[index]) & differs
+        kink_v = np.abs(chain_a[cell.chain] * (block.charge_ohm[index] - block.discharge_ohm[index]))
+        crossed |= (charging != state.charging[index]) & (kink_v > _NEXT_STEP_V)
         state.charging[index] = charging
     sources = topology.regulated_span
     if sources.stop > sources.start:
