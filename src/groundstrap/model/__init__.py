@@ -29,7 +29,9 @@ from groundstrap.model.equipment import (
 )
 from groundstrap.model.estimate import LoadEstimate, LoadLaw
 from groundstrap.model.installation import (
+    CurvePoint,
     DaySpan,
+    FuseCurve,
     Installation,
     Reading,
     ReadingSet,
@@ -45,10 +47,12 @@ __all__ = [
     "Basis",
     "Circuit",
     "Claim",
+    "CurvePoint",
     "DaySpan",
     "Duty",
     "Element",
     "Fitted",
+    "FuseCurve",
     "Gear",
     "GearKind",
     "Inrush",

@@ -269,6 +269,8 @@ class Gear:
     opens_v: float | None = None
     when: str | None = None
     ignition_protected: bool | None = None
+    curve: str | None = None
+    """Of a fuse or breaker: the file with its maker's own points, a key of `Installation.curves`."""
     state: State = State.NEW
     note: str | None = None
     key: str = ""

@@ -3,14 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from groundstrap.model.circuit import Circuit, Part, Wire
 from groundstrap.model.equipment import Gear, Load, MeterSpec, Supply, Zone
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, State
 from groundstrap.units import ConductorSize
 
-__all__ = ["DaySpan", "Installation", "Reading", "ReadingSet", "Stock", "StockItem", "Tie", "Waiver"]
+__all__ = [
+    "CurvePoint",
+    "DaySpan",
+    "FuseCurve",
+    "Installation",
+    "Reading",
+    "ReadingSet",
+    "Stock",
+    "StockItem",
+    "Tie",
+    "Waiver",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,6 +115,23 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CurvePoint:
+    """One point of a fuse's curve: how fast and how slowly it may open at a current."""
+
+    current_a: float
+    fastest_s: float
+    slowest_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseCurve:
+    """A maker's own time-current points, by rising current."""
+
+    file: str
+    points: tuple[CurvePoint, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Installation:
     """One piece of electrical work on one vehicle or boat."""
 
@@ -131,6 +159,8 @@ class Installation:
     readings: tuple[ReadingSet, ...] = ()
     waivers: tuple[Waiver, ...] = ()
     stock: Stock | None = None
+    curves: Mapping[str, FuseCurve] = field(default_factory=dict)
+    """Curves that fuses name, by their file."""
     assumptions: tuple[Assumption, ...] = ()
 
     def wires(self) -> tuple[Wire, ...]:
