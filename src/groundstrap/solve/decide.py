@@ -5,6 +5,7 @@ conductors. Each 'no' of Newton is confirmed on a path: the share of the constan
 steps that are halved where they fail. Where even the least step fails, the point has ceased to exist.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,8 +24,6 @@ LEAST_STEP: Final = 1e-6
 _LEAST_PART_OF_REST: Final = 1e-3
 _GROWTH: Final = 1.5
 _PATH_STEPS: Final = 24
-_WARMING_PASSES: Final = 80
-_WARMED: Final = 1e-10
 
 
 @dataclass(slots=True)
@@ -85,7 +84,7 @@ def _hot(block: Block, cold: State) -> Run:
         _replace(run, rows, _one_way(some, state, hot=True))
     rows = np.flatnonzero(~run.found)
     if rows.size:
-        _replace(run, rows, _warm(block.take(rows), cold.take(rows)))
+        _replace(run, rows, _warm(block.take(rows), cold.take(rows), full_share(block.take(rows))))
     return _confirmed(block, run, hot=True)
 
 
@@ -139,13 +138,12 @@ def follow(block: Block, *, hot: bool) -> PathEnd:
     """Follow the working point from no constant-power load to all of it."""
     none = np.zeros_like(block.watts)
     at_rest = newton(block, start_state(block), none, hot=False)
-    state = at_rest.state
     _clip_at_rest(block, at_rest)
     if hot:
-        warm = newton(block, state, none, hot=True, clipped=True)
-        rows = np.flatnonzero(~warm.found)
+        warm = newton(block, at_rest.state, none, hot=True, clipped=True)
+        rows = np.flatnonzero(~warm.found & at_rest.found)
         if rows.size:
-            _replace(warm, rows, _warm(block.take(rows), state.take(rows), share=none[:, rows]))
+            _replace(warm, rows, _warm(block.take(rows), at_rest.state.take(rows), none[:, rows]))
         at_rest = warm
     return follow_from(block, at_rest, none, full_share(block), hot=hot)
 
@@ -164,66 +162,52 @@ def _clip_at_rest(block: Block, at_rest: Run) -> None:
     at_rest.state.off = never_on(block)
 
 
-def follow_from(
-    block: Block, start: Run, base: Array, direction: Array, *, hot: bool, furthest: float = 1.0
-) -> PathEnd:
-    """Follow the point while the share of each load is ``base`` plus a growing part of ``direction``."""
-    state, reached = start.state, np.where(start.found, 0.0, -1.0)
-    step = np.full(block.rows, min(_FIRST_STEP, furthest))
+def _warm(block: Block, cold: State, share: Array) -> Run:
+    """Return the end of the path of heat as a run; its sources decide for themselves whether they deliver."""
+    state = cold.copy()
+    state.off = never_on(block)
+    everywhere = np.ones(block.rows, np.bool_)
+    ends = warm_up(block, Run(state, everywhere, ~everywhere), share)
+    return Run(ends.state, ends.share >= 1, ends.share < 1)
+
+
+def follow_from(block: Block, start: Run, base: Array, direction: Array, *, hot: bool) -> PathEnd:
+    """Follow the point while the share of each load is ``base`` plus a part from 0 to 1 of ``direction``."""
+
+    def solve(rows: Indices, state: State, part: Array) -> Run:
+        share = base[:, rows] + part * direction[:, rows]
+        return newton(block.take(rows), state, share, hot=hot, clipped=True, most=_PATH_STEPS)
+
+    return _walk(block, start, solve)
+
+
+def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
+    """Follow the point while the heat of the conductors grows from none to all of it."""
+
+    def solve(rows: Indices, state: State, part: Array) -> Run:
+        some = block.take(rows)
+        some.kappa = some.kappa * part
+        return newton(some, state, share[:, rows], hot=True, clipped=True, most=_PATH_STEPS)
+
+    return _walk(block, cold, solve)
+
+
+def _walk(block: Block, start: Run, solve: Callable[[Indices, State, Array], Run]) -> PathEnd:
+    """Take a point from 0 to 1 in steps that grow where they succeed and are halved where they fail."""
+    state, reached = start.state.copy(), np.where(start.found, 0.0, -1.0)
+    step = np.full(block.rows, _FIRST_STEP)
     while True:
-        least = np.maximum(LEAST_STEP * np.maximum(reached, 1.0), _LEAST_PART_OF_REST * (1.0 - reached))
-        if furthest > 1:
-            least = LEAST_STEP * np.maximum(reached, LEAST_STEP)
-        rows = np.flatnonzero((reached >= 0) & (reached < furthest) & (step >= least))
+        least = np.maximum(LEAST_STEP, _LEAST_PART_OF_REST * (1.0 - reached))
+        rows = np.flatnonzero((reached >= 0) & (reached < 1.0) & (step >= least))
         if not rows.size:
             break
-        target = np.minimum(furthest, reached[rows] + step[rows])
-        some = block.take(rows)
-        run = newton(
-            some,
-            state.take(rows),
-            base[:, rows] + target * direction[:, rows],
-            hot=hot,
-            clipped=True,
-            most=_PATH_STEPS,
-        )
+        target = np.minimum(1.0, reached[rows] + step[rows])
+        run = solve(rows, state.take(rows), target)
         good = np.flatnonzero(run.found)
         state.put(rows[good], run.state, good)
+        failed_step = 0.5 * np.minimum(step[rows], target - reached[rows])
         reached[rows] = np.where(run.found, target, reached[rows])
-        grown = step[rows] * (_GROWTH if furthest <= 1 else 2.0)
-        if furthest <= 1:
-            grown = np.minimum(grown, _FIRST_STEP)
-        step[rows] = np.where(run.found, grown, 0.5 * np.minimum(step[rows], target - reached[rows]))
+        step[rows] = np.where(run.found, np.minimum(_FIRST_STEP, _GROWTH * step[rows]), failed_step)
     sources = block.topology.regulated_span
     state.off = never_on(block) | (state.active_v[sources] >= block.set_v)
     return PathEnd(state, reached)
-
-
-def _warm(block: Block, cold: State, share: Array | None = None) -> Run:
-    """Warm the conductors up in passes of fixed resistance, then let Newton finish with heat."""
-    share = full_share(block) if share is None else share
-    state, layered = cold.copy(), block.topology.heated
-    ohm = block.heat_ohm.copy()
-    fixed = block.take(np.arange(block.rows))
-    alive = np.ones(block.rows, np.bool_)
-    for _ in range(_WARMING_PASSES):
-        part_chain = np.concatenate([layered.chains[:size] for size in layered.sizes])
-        heat_v = ohm * state.chain_a[part_chain]
-        risen = 0.5 * (block.heat_ohm + np.sqrt(block.heat_ohm**2 + 4 * block.kappa * heat_v**2))
-        moved = np.abs(risen / ohm - 1).max(axis=0)
-        ohm = risen
-        if not (alive & (moved > _WARMED)).any():
-            break
-        fixed.cold_ohm = block.linear_ohm.copy()
-        _add_parts(fixed, ohm)
-        run = newton(fixed, state, share, hot=False, clipped=True)
-        alive &= run.found
-        state = run.state
-    state.hot_a = state.chain_a[layered.chains]
-    return newton(block, state, share, hot=True, clipped=True)
-
-
-def _add_parts(block: Block, ohm: Array) -> None:
-    layered = block.topology.heated
-    for first, last in layered.spans:
-        block.cold_ohm[layered.chains[: last - first]] += ohm[first:last]
