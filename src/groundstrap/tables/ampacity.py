@@ -9,10 +9,11 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from typing import Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import NotTabled, table
 from groundstrap.units import awg_area_mm2
 
@@ -110,7 +111,7 @@ def _checked(basis: str, area_mm2: float, loaded_conductors: int) -> None:
         raise OutOfRangeError("published_ampacity", "loaded_conductors", loaded_conductors, 1, math.inf)
 
 
-@lru_cache(maxsize=8192)
+@remembered
 def published_ampacity(
     *,
     basis: Basis,

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from typing import TYPE_CHECKING, Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table, weakest
 from groundstrap.units import awg_area_mm2, sae_area_mm2
 
@@ -95,7 +96,7 @@ class ConductorData:
         return self.thin_outer_d_mm
 
 
-@cache
+@remembered
 def material_names() -> tuple[str, ...]:
     """Return the names of the conductor metals.
 
@@ -272,7 +273,7 @@ def _gauge_of(area_mm2: float, system: str) -> str | None:
 _SAE_GAUGES: Final = ("sae_gauge_area", "sae", sae_area_mm2)
 
 
-@lru_cache(maxsize=4096)
+@remembered
 def conductor_data(area_mm2: float, *, material: str = "copper", system: System = "metric") -> ConductorData:
     """Resistance, diameters and metal of a conductor of any area.
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache, lru_cache
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table
 
 __all__ = [
@@ -56,7 +56,7 @@ class PracticeDrop:
     known: str
 
 
-@cache
+@remembered
 def contact_parts() -> tuple[str, ...]:
     """Return the parts whose contact resistance is tabled.
 
@@ -66,7 +66,7 @@ def contact_parts() -> tuple[str, ...]:
     return tuple(dict.fromkeys(row.text("part") for row in table("contact_resistance")))
 
 
-@lru_cache(maxsize=512)
+@remembered
 def contact_resistance(part: str, rating_a: float = 0.0) -> ContactResistance:
     """Return the resistance of a part's contacts, by its rating where that matters. [ohm]
 
@@ -102,7 +102,7 @@ def contact_resistance(part: str, rating_a: float = 0.0) -> ContactResistance:
     )
 
 
-@cache
+@remembered
 def chassis_bodies() -> tuple[str, ...]:
     """Return the bodies whose resistance is tabled.
 
@@ -112,7 +112,7 @@ def chassis_bodies() -> tuple[str, ...]:
     return tuple(row.text("body") for row in table("chassis_resistance"))
 
 
-@cache
+@remembered
 def chassis_resistance(body: str = "steel") -> ContactResistance:
     """Return the resistance of a return through the body, end to end. [ohm]
 
@@ -133,7 +133,7 @@ def chassis_resistance(body: str = "steel") -> ContactResistance:
     )
 
 
-@cache
+@remembered
 def plug_names() -> tuple[str, ...]:
     """Return the names of the plugs.
 
@@ -143,7 +143,7 @@ def plug_names() -> tuple[str, ...]:
     return tuple(row.text("plug") for row in table("plugs"))
 
 
-@cache
+@remembered
 def plug(name: str) -> Plug:
     """Return a plug by name.
 

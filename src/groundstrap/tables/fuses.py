@@ -6,12 +6,14 @@ says so in ``known``, and what is not known at all is ``NotTabled`` or None, nev
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import NotTabled, table, weakest
 
 if TYPE_CHECKING:
@@ -51,7 +53,7 @@ _TOLERANCE: Final = 0.2
 """Spread of cold resistance between makes."""
 
 _DROP_V: Final = (0.055, 0.07, 0.13)
-"""Cold resistance times rating: low, typical and high of the known elements; own judgement for the rest."""
+"""Cold resistance times rating: low, typical and high of the known elements."""
 
 _TIME_LAG_MODEL: Final = "high-current blade"
 """Families without a re-rating table take this one's: all are zinc or copper elements; own judgement."""
@@ -149,7 +151,7 @@ class InterruptNeed:
     known: str
 
 
-@cache
+@remembered
 def fuse_family_names() -> tuple[str, ...]:
     """Return the names of all families, fuses first.
 
@@ -159,7 +161,7 @@ def fuse_family_names() -> tuple[str, ...]:
     return tuple(row.text("family") for row in table("fuse_families"))
 
 
-@cache
+@remembered
 def fuse_families() -> tuple[FuseFamily, ...]:
     """Return all families, fuses first.
 
@@ -169,7 +171,7 @@ def fuse_families() -> tuple[FuseFamily, ...]:
     return tuple(fuse_family(name) for name in fuse_family_names())
 
 
-@cache
+@remembered
 def fuse_family(name: str) -> FuseFamily:
     """Return a family by its name or its ISO 8820 type.
 
@@ -238,7 +240,7 @@ def rating_at_most(current_a: float, family: str) -> float | None:
     return ratings[index - 1] if index else None
 
 
-@lru_cache(maxsize=512)
+@remembered
 def fuse_gates(family: str, rating_a: float) -> Gates | NotTabled:
     """Return the time gates of a family at a rating.
 
@@ -297,11 +299,12 @@ def breaking_capacity(family: str, system_v: float) -> BreakingCapacity | NotTab
     )
 
 
-@lru_cache(maxsize=512)
+@remembered
 def fuse_element(family: str, rating_a: float) -> FuseElement:
     """Return the cold resistance of one fuse with its spread, and what else is known of its element.
 
-    Source: maker-fuse-data. A rating without a row takes 70 mV over the rating, own judgement.
+    Source: maker-fuse-data. A rating without a row drops as many volts as the nearest one in its family, a
+    family without any 70 mV: own judgement.
 
     Examples
     --------
@@ -312,23 +315,30 @@ def fuse_element(family: str, rating_a: float) -> FuseElement:
         raise OutOfRangeError("fuse_element", "rating_a", rating_a, 0, 10_000)
     name = fuse_family(family).name
     data = table("fuse_elements")
-    for row in data:
-        if row.text("family") == name and row.number("rating_a") == rating_a:
-            cold = row.number("cold_mohm") / 1000
-            return FuseElement(
-                cold_low_ohm=cold * (1 - _TOLERANCE),
-                cold_typical_ohm=cold,
-                cold_high_ohm=cold * (1 + _TOLERANCE),
-                melting_a2s=row.maybe("melting_a2s"),
-                test_cable_mm2=row.maybe("test_cable_mm2"),
-                source=data.source_of(row),
-                known=data.known_of(row),
-            )
-    low_v, typical_v, high_v = _DROP_V
+    rows = [row for row in data if row.text("family") == name]
+    nearest = min(rows, key=lambda row: abs(math.log(row.number("rating_a") / rating_a)), default=None)
+    if nearest is None or nearest.number("rating_a") != rating_a:
+        return _guessed_element(nearest, rating_a)
+    cold = nearest.number("cold_mohm") / 1000
     return FuseElement(
-        cold_low_ohm=low_v / rating_a,
-        cold_typical_ohm=typical_v / rating_a,
-        cold_high_ohm=high_v / rating_a,
+        cold_low_ohm=cold * (1 - _TOLERANCE),
+        cold_typical_ohm=cold,
+        cold_high_ohm=cold * (1 + _TOLERANCE),
+        melting_a2s=nearest.maybe("melting_a2s"),
+        test_cable_mm2=nearest.maybe("test_cable_mm2"),
+        source=data.source_of(nearest),
+        known=data.known_of(nearest),
+    )
+
+
+def _guessed_element(nearest: Row | None, rating_a: float) -> FuseElement:
+    low_v, typical_v, high_v = _DROP_V
+    near_v = typical_v if nearest is None else nearest.number("cold_mohm") / 1000 * nearest.number("rating_a")
+    cold = near_v / rating_a
+    return FuseElement(
+        cold_low_ohm=cold * low_v / typical_v,
+        cold_typical_ohm=cold,
+        cold_high_ohm=cold * high_v / typical_v,
         melting_a2s=None,
         test_cable_mm2=None,
         source="own-judgement",
@@ -336,7 +346,7 @@ def fuse_element(family: str, rating_a: float) -> FuseElement:
     )
 
 
-@lru_cache(maxsize=512)
+@remembered
 def continuous_share(family: str, ambient_c: float) -> ContinuousShare | NotTabled:
     """Return the share of its rating that a fuse may carry for hours at an ambient temperature.
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table, weakest
 
 if TYPE_CHECKING:
@@ -62,7 +62,7 @@ class DefaultInsulation:
     known: str
 
 
-@cache
+@remembered
 def insulation_names() -> tuple[str, ...]:
     """Return the names that ``insulation`` knows beside plain temperatures.
 
@@ -74,7 +74,7 @@ def insulation_names() -> tuple[str, ...]:
     return types + classes
 
 
-@cache
+@remembered
 def insulation(name: str) -> Insulation:
     """Return an insulation by type, class letter or temperature.
 

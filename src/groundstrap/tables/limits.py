@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table
 from groundstrap.units import awg_area_mm2, sae_area_mm2
 
@@ -204,7 +204,7 @@ def _area_mm2(size: str, sizes: str) -> float:
     return awg_area_mm2(size) if sizes == "awg" else sae_area_mm2(size)
 
 
-@cache
+@remembered
 def zone_names() -> tuple[str, ...]:
     """Return the names of the built-in zones.
 
@@ -214,7 +214,7 @@ def zone_names() -> tuple[str, ...]:
     return tuple(row.text("zone") for row in table("zones"))
 
 
-@cache
+@remembered
 def zone(name: str) -> ZoneData:
     """Return a built-in zone.
 
@@ -249,7 +249,7 @@ def _placement(row: Row) -> PlacementLimit:
     )
 
 
-@cache
+@remembered
 def placement_limits(basis: str) -> tuple[PlacementLimit, ...]:
     """Return every limit of place that is known for a basis; the strictest need not be the one that binds.
 

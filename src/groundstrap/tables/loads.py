@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING
 
 from groundstrap.errors import UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table, weakest
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ class Meter:
     known: str
 
 
-@cache
+@remembered
 def load_kind_names() -> tuple[str, ...]:
     """Return the kinds of load.
 
@@ -77,7 +77,7 @@ def load_kind_names() -> tuple[str, ...]:
     return tuple(row.text("kind") for row in table("load_kinds"))
 
 
-@cache
+@remembered
 def load_kind(name: str) -> LoadKindData:
     """Return what is known of a kind of load.
 
@@ -111,7 +111,7 @@ def load_kind(name: str) -> LoadKindData:
     )
 
 
-@cache
+@remembered
 def meter_names() -> tuple[str, ...]:
     """Return the names of the meters.
 
@@ -132,7 +132,7 @@ def _function(row: Row) -> MeterFunction:
     )
 
 
-@cache
+@remembered
 def meter(name: str) -> Meter:
     """Return a meter by name.
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from dataclasses import dataclass
-from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, TableError, UnknownNameError
+from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table, weakest
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def supply_ends(supply: str, system_v: float) -> SupplyEnds:
     )
 
 
-@cache
+@remembered
 def rested_curve(chemistry: str, series: str | None = None) -> RestedCurve:
     """Rested volts over charge of a 12 V battery.
 
@@ -206,7 +206,7 @@ def _linear(function: str, name: str, value: float, keys: Sequence[float], value
     return values[index - 1] + share * (values[index] - values[index - 1])
 
 
-@lru_cache(maxsize=512)
+@remembered
 def battery_resistance(
     chemistry: str,
     *,
@@ -326,7 +326,7 @@ def alternator_share(shaft_rpm: float) -> float:
     return _linear("alternator_share", "shaft_rpm", shaft_rpm, keys, values)
 
 
-@cache
+@remembered
 def alternator_default(item: str) -> Default:
     """Return what is taken of an alternator where nothing is written, such as ``setpoint`` at 12 V.
 
@@ -347,7 +347,7 @@ def alternator_default(item: str) -> Default:
     )
 
 
-@cache
+@remembered
 def vehicle_draw(*, engine_running: bool) -> Default:
     """Return what a 12 V vehicle itself draws. [A]
 
@@ -368,7 +368,7 @@ def vehicle_draw(*, engine_running: bool) -> Default:
     )
 
 
-@cache
+@remembered
 def charge_voltage(chemistry: str, stage: str) -> SupplyEnds:
     """Return the band of a charging stage of a 12 V battery. [V]
 
@@ -388,7 +388,7 @@ def charge_voltage(chemistry: str, stage: str) -> SupplyEnds:
     raise UnknownNameError("charging stage", f"{chemistry} {stage}", known)
 
 
-@cache
+@remembered
 def converter_efficiency(kind: str) -> Default:
     """Return the efficiency of a charger, converter or inverter. [%]
 
