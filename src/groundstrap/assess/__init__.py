@@ -1,5 +1,39 @@
-"""An installation becomes networks, its situations are solved, its circuits rated."""
+"""An installation becomes networks, its situations are solved, its circuits rated.
 
+`assess` does all of it; the other names are what a chooser of sizes works with.
+"""
+
+from groundstrap.assess.currents import (
+    DesignCurrents,
+    DrawDesign,
+    PieceCurrents,
+)
+from groundstrap.assess.drops import (
+    ChoiceDrops,
+    DropRows,
+    assess_drop,
+    drop_cases,
+    drops_for_rows,
+    nominal_of,
+    solve_drops,
+)
+from groundstrap.assess.limits import (
+    DropLimit,
+    drop_limit,
+    is_charging,
+    is_feeder,
+)
+from groundstrap.assess.local import (
+    candidate_check,
+)
+from groundstrap.assess.rating import (
+    assess,
+    assess_wiring,
+)
+from groundstrap.assess.regions import (
+    Guard,
+    guards,
+)
 from groundstrap.assess.results import (
     Assessment,
     CircuitAssessment,
@@ -19,23 +53,100 @@ from groundstrap.assess.results import (
     Window,
     WireAssessment,
 )
+from groundstrap.assess.situations import (
+    solve_situations,
+)
+from groundstrap.assess.topology import (
+    Piece,
+    PieceKind,
+    Topology,
+)
+from groundstrap.assess.tree import (
+    CircuitTree,
+    Feeding,
+)
+from groundstrap.assess.windows import (
+    Candidate,
+    candidates,
+    carries_share,
+    fuse_window,
+    lead_ampacity_a,
+)
+from groundstrap.assess.wires import (
+    minimum_mm2,
+    thermal_need_a,
+)
+from groundstrap.assess.wiring import (
+    Case,
+    Level,
+    Warmth,
+    Wiring,
+    is_open,
+    parameters,
+    parameters_rows,
+    size_rows,
+    wire_up,
+    wire_values,
+)
 
 __all__ = [
     "Assessment",
+    "Candidate",
+    "Case",
+    "ChoiceDrops",
     "CircuitAssessment",
+    "CircuitTree",
+    "DesignCurrents",
+    "DrawDesign",
     "DropAssessment",
+    "DropLimit",
+    "DropRows",
     "ElementDrop",
     "Factor",
+    "Feeding",
     "FuseAssessment",
     "GearAssessment",
+    "Guard",
+    "Level",
     "LoadAssessment",
     "Outcome",
+    "Piece",
+    "PieceCurrents",
+    "PieceKind",
     "Reason",
     "ReasonKind",
     "SituationAssessment",
     "StretchAmpacity",
     "SupplyAssessment",
+    "Topology",
     "Unprotected",
+    "Warmth",
     "Window",
     "WireAssessment",
+    "Wiring",
+    "assess",
+    "assess_drop",
+    "assess_wiring",
+    "candidate_check",
+    "candidates",
+    "carries_share",
+    "drop_cases",
+    "drop_limit",
+    "drops_for_rows",
+    "fuse_window",
+    "guards",
+    "is_charging",
+    "is_feeder",
+    "is_open",
+    "lead_ampacity_a",
+    "minimum_mm2",
+    "nominal_of",
+    "parameters",
+    "parameters_rows",
+    "size_rows",
+    "solve_drops",
+    "solve_situations",
+    "thermal_need_a",
+    "wire_up",
+    "wire_values",
 ]

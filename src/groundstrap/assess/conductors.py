@@ -100,9 +100,16 @@ def bundle_share(basis: Basis, insulation_c: float, loaded: int) -> float:
     """
     if loaded <= 1:
         return 1.0
-    common = {"insulation_c": max(insulation_c, 70.0), "area_mm2": 6.0, "ambient_c": 30.0}
-    alone = published_ampacity(basis=basis.value, loaded_conductors=1, **common)
-    among = published_ampacity(basis=basis.value, loaded_conductors=loaded, **common)
+    alone, among = (
+        published_ampacity(
+            basis=basis.value,
+            insulation_c=max(insulation_c, 70.0),
+            area_mm2=6.0,
+            ambient_c=30.0,
+            loaded_conductors=count,
+        )
+        for count in (1, loaded)
+    )
     if isinstance(alone, Ampacity) and isinstance(among, Ampacity):
         return among.value_a / alone.value_a
     return 1.0

@@ -74,6 +74,8 @@ class Reason:
     value: float | None = None
     limit: float | None = None
     source: str = ""
+    because: ReasonKind | None = None
+    """Of an empty window: what sets its upper end; only a limit of the wire gives way to a thicker one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -188,7 +190,7 @@ class FuseAssessment:
     """Wires and loads' leads that stand behind it, up to the next fuse, ways back included."""
     thinnest: str | None
     """The piece that sets the upper end."""
-    carries_pct: float
+    carries_pct: float | None
     """Share of its rating that it may carry for ever where it sits. [%]"""
     distance_m: float
     fault_most_a: float | None

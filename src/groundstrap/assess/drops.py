@@ -1,0 +1,402 @@
+"""Drops: every circuit, source to load and back, in the worst case of the question, as rows of one batch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_feeder
+from groundstrap.assess.positions import applies, may_run, running_loads, runs_in
+from groundstrap.assess.results import DropAssessment, ElementDrop
+from groundstrap.assess.topology import PieceKind
+from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters_rows, wire_values
+from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
+from groundstrap.solve import Rows, solve_rows
+
+__all__ = ["DropRows", "assess_drop", "drop_cases", "drops_for_rows", "highest_volts", "solve_drops"]
+
+BODY_ENDS = ("typical", "low", "high")
+
+
+@dataclass(frozen=True, slots=True)
+class DropRows:
+    """The cases that drops are looked for in, solved; three rows a question, by the body's ends."""
+
+    cases: tuple[Case, ...]
+    rows: Rows
+
+
+def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
+    """Return the drop's cases: supplies held at their low end, everything on that may run, conductors hot.
+
+    Loads that only run with the engine are looked at in that situation as solved, and held at the low end.
+    """
+    installation = wiring.installation
+    covered: set[str] = set()
+    cases: list[Case] = []
+    order = (Situation.RESTING, Situation.MAINS, Situation.DRIVING, Situation.IDLING, Situation.CRANKING)
+    for situation in order:
+        if not applies(installation, situation) and situation is not Situation.RESTING:
+            continue
+        wanted = set(may_run(installation, situation)) - covered
+        while wanted:
+            first = next(name for name in installation.loads if name in wanted)
+            together = frozenset(running_loads(installation, situation, first))
+            case = Case(situation=situation, running=together, level=Level.LOW, warmth=Warmth.HOT)
+            cases += [replace(case, body=end) for end in BODY_ENDS]
+            wanted -= together
+            covered |= together
+    if not cases:
+        blank = Case(situation=Situation.RESTING, running=frozenset(), level=Level.LOW)
+        cases = [replace(blank, body=end) for end in BODY_ENDS]
+    return tuple(cases)
+
+
+def solve_drops(wiring: Wiring) -> DropRows:
+    """Solve the drop's cases of an installation."""
+    cases = drop_cases(wiring)
+    return DropRows(cases, solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases)))
+
+
+def posts_of(wiring: Wiring, supply: Supply, draw: str) -> tuple[int, int]:
+    """Nodes of the supply that a draw counts its drop from: of a bank, those that it spans."""
+    if supply.kind is not SupplyKind.BATTERY or supply.series == 1:
+        return wiring.node(supply.plus), wiring.node(supply.minus)
+    pieces = [
+        p
+        for p in wiring.topology.pieces
+        if p.kind is PieceKind.BATTERY and p.supply is supply and draw in wiring.tree.draws_of_piece[p.name]
+    ]
+    if not pieces:
+        return wiring.node(supply.plus), wiring.node(supply.minus)
+    top = max(pieces, key=lambda p: p.position)
+    bottom = min(pieces, key=lambda p: p.position)
+    return top.start, bottom.end
+
+
+@dataclass(frozen=True, slots=True)
+class _Across:
+    """Volts of one draw in all rows: at its source and at itself."""
+
+    draw: str
+    source_v: NDArray[np.float64]
+    load_v: NDArray[np.float64]
+    rows: NDArray[np.bool_]
+    """Rows that it runs in."""
+
+    @property
+    def drop_v(self) -> NDArray[np.float64]:
+        """Drop out and back. [V]"""
+        return self.source_v - self.load_v
+
+
+def _across(wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str) -> _Across | None:
+    design = wiring.currents.draws[draw]
+    supply = wiring.installation.supplies.get(design.source or "")
+    if supply is None:
+        return None
+    top, bottom = posts_of(wiring, supply, draw)
+    piece = wiring.topology.pieces[wiring.index(draw)]
+    runs = np.array([draw in case.running or piece.kind is PieceKind.INPUT for case in cases])
+    return _Across(
+        draw, rows.node_v[top] - rows.node_v[bottom], rows.node_v[piece.start] - rows.node_v[piece.end], runs
+    )
+
+
+def certain(wiring: Wiring, draw: str) -> bool:
+    """Tell whether all that a draw's drop hangs on is known: sizes, parts and other loads on its way."""
+    on_way = [name for name, draws in wiring.tree.draws_of_piece.items() if draw in draws]
+    if any(name in wiring.stand_ins for name in on_way):
+        return False
+    if any(
+        (part := wiring.topology.pieces[wiring.index(name)].part) is not None and part.kind.value == "unknown"
+        for name in on_way
+    ):
+        return False
+    others = {d for name in on_way if not _is_source(wiring, name) for d in wiring.tree.draws_of_piece[name]}
+    return all(wiring.currents.draws[d].known or d.endswith(" charge") for d in others)
+
+
+def _is_source(wiring: Wiring, name: str) -> bool:
+    return not wiring.topology.pieces[wiring.index(name)].conducts
+
+
+def nominal_of(wiring: Wiring, draw: str) -> float:
+    """Nominal volts of what feeds a draw. [V]"""
+    design = wiring.currents.draws.get(draw)
+    supply = wiring.installation.supplies.get(design.source or "") if design is not None else None
+    if supply is None or design is None:
+        return wiring.installation.system_v
+    if supply.kind is not SupplyKind.BATTERY or supply.series == 1:
+        return supply.nominal_v
+    found = wiring.supplies[supply.name]
+    return supply.nominal_v / supply.series * round(design.low_v / found.low_v)
+
+
+def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAssessment:
+    """Return the worst drop of one circuit."""
+    feeding = wiring.tree.circuits[circuit.name]
+    own = [d for d in feeding.draws if d in circuit.loads or d == f"{circuit.converter} input"]
+    first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
+    limit = drop_limit(wiring.installation, circuit, nominal_of(wiring, first))
+    if is_charging(wiring.installation, circuit):
+        return _charging(wiring, circuit, limit)
+    if own:
+        return _of_draws(wiring, solved, circuit, own, limit)
+    if is_feeder(wiring.installation, circuit):
+        return _of_feeder(wiring, solved, circuit, limit)
+    if circuit.drop_v is not None or circuit.drop_pct is not None:
+        return _of_feeder(wiring, solved, circuit, limit)
+    return replace(_of_feeder(wiring, solved, circuit, limit), limit_v=None, limit_pct=None, decided=None)
+
+
+def _blank(limit: DropLimit, source: str | None) -> DropAssessment:
+    return DropAssessment(
+        drop_v=None,
+        drop_pct=None,
+        limit_v=limit.limit_v,
+        limit_pct=limit.limit_pct,
+        limit_source=limit.source,
+        limit_why=limit.why,
+        load=None,
+        load_v=None,
+        source=source,
+        source_v=None,
+        situation=None,
+    )
+
+
+def _of_draws(
+    wiring: Wiring, solved: DropRows, circuit: Circuit, own: Sequence[str], limit: DropLimit
+) -> DropAssessment:
+    blank = _blank(limit, wiring.tree.circuits[circuit.name].source)
+    worst: DropAssessment | None = None
+    for draw in own:
+        if not certain(wiring, draw):
+            return replace(blank, load=draw)
+        across = _across(wiring, solved.cases, solved.rows, draw)
+        if across is None:
+            return replace(blank, load=draw)
+        found = _worst(wiring, solved, circuit, across, blank)
+        if found.drop_v is None:
+            return found
+        if worst is None or worst.drop_v is None or found.drop_v > worst.drop_v:
+            worst = found
+    return worst if worst is not None else blank
+
+
+def _worst(
+    wiring: Wiring, solved: DropRows, circuit: Circuit, across: _Across, blank: DropAssessment
+) -> DropAssessment:
+    typical = [k for k, c in enumerate(solved.cases) if across.rows[k] and c.body == "typical"]
+    if not typical:
+        return replace(blank, load=across.draw)
+    if not all(solved.rows.found[k] for k in typical):
+        # No working point: the drop has no value, and the limit is certainly not met.
+        return replace(blank, load=across.draw, decided=False)
+    row = max(typical, key=lambda k: float(across.drop_v[k]))
+    drop_v = float(across.drop_v[row])
+    # The body's ends stand in the two rows behind each typical one.
+    ends = [float(across.drop_v[k]) for k in (row, row + 1, row + 2) if solved.rows.found[k]]
+    nominal = nominal_of(wiring, across.draw)
+    return replace(
+        blank,
+        drop_v=drop_v,
+        drop_pct=100.0 * drop_v / nominal,
+        load=across.draw,
+        load_v=float(across.load_v[row]),
+        source_v=float(across.source_v[row]),
+        situation=solved.cases[row].situation,
+        low_v=min(ends),
+        high_v=max(ends) if len(ends) == len(BODY_ENDS) else None,
+        decided=_decided(min(ends), max(ends) if len(ends) == len(BODY_ENDS) else None, blank.limit_v),
+        elements=_elements(wiring, solved.rows, circuit, row),
+    )
+
+
+def _decided(low_v: float, high_v: float | None, limit_v: float | None) -> bool | None:
+    """A verdict that flips inside the body's interval is none."""
+    if limit_v is None:
+        return None
+    slack = limit_v * (1 + 1e-9)
+    if high_v is not None and high_v <= slack:
+        return True
+    return False if low_v > slack else None
+
+
+def _elements(wiring: Wiring, rows: Rows, circuit: Circuit, row: int) -> tuple[ElementDrop, ...]:
+    result = []
+    for element in circuit.path + circuit.back:
+        if isinstance(element, Passage) or element.name not in wiring.topology.index:
+            continue
+        number = wiring.index(element.name)
+        result.append(
+            ElementDrop(
+                name=element.name,
+                start=element.start,
+                end=element.end,
+                drop_v=float(rows.branch_v[number, row]),
+                current_a=float(rows.branch_a[number, row]),
+            )
+        )
+    return tuple(result)
+
+
+def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLimit) -> DropAssessment:
+    """What every load behind it loses before and after it; of a way back or a strap, what itself loses."""
+    feeding = wiring.tree.circuits[circuit.name]
+    draws = [d for d in feeding.draws if not d.endswith(" charge") and d not in wiring.supplies]
+    blank = _blank(limit, feeding.source)
+    if not draws or not all(certain(wiring, d) for d in draws):
+        return blank
+    names = _common(wiring, circuit, draws)
+    numbers = [wiring.index(name) for name in names]
+    losses = np.abs(solved.rows.branch_v[numbers]).sum(axis=0)
+    typical = [k for k, c in enumerate(solved.cases) if c.body == "typical"]
+    if not all(solved.rows.found[k] for k in typical):
+        return replace(blank, decided=False if limit.limit_v else None)
+    row = max(typical, key=lambda k: float(losses[k]))
+    drop_v = float(losses[row])
+    ends = [float(losses[k]) for k in (row, row + 1, row + 2) if solved.rows.found[k]]
+    return replace(
+        blank,
+        drop_v=drop_v,
+        drop_pct=100.0 * drop_v / nominal_of(wiring, draws[0]),
+        load=circuit.end,
+        situation=solved.cases[row].situation,
+        low_v=min(ends),
+        high_v=max(ends),
+        decided=_decided(min(ends), max(ends), limit.limit_v),
+        elements=_elements(wiring, solved.rows, circuit, row),
+    )
+
+
+def _common(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> list[str]:
+    if not is_feeder(wiring.installation, circuit):
+        own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
+        return [element.name for element in own if element.name in wiring.topology.index]
+    every = frozenset(draws)
+    return [
+        p.name for p in wiring.topology.pieces if p.conducts and every <= wiring.tree.draws_of_piece[p.name]
+    ]
+
+
+def _charging(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:
+    """What a charging circuit loses at the full charging current, in its own cable and parts."""
+    blank = _blank(limit, wiring.tree.circuits[circuit.name].source)
+    case = Case(situation=Situation.DRIVING, running=frozenset())
+    drop_v, amps = 0.0, 0.0
+    own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
+    for element in own:
+        if element.name not in wiring.topology.index:
+            continue
+        current = wiring.currents.pieces[element.name].continuous_a
+        if current is None or element.name in wiring.stand_ins:
+            return blank
+        amps = max(amps, current)
+        drop_v += _loss(wiring, element.name, current, case)
+    nominal = wiring.installation.system_v
+    return replace(
+        blank,
+        drop_v=drop_v,
+        drop_pct=100.0 * drop_v / nominal,
+        load=circuit.end,
+        low_v=drop_v,
+        high_v=drop_v,
+        decided=_decided(drop_v, drop_v, limit.limit_v),
+    )
+
+
+def _loss(wiring: Wiring, name: str, amps: float, case: Case) -> float:
+    piece = wiring.topology.pieces[wiring.index(name)]
+    if piece.wire is None:
+        return amps * wiring.ends[name].typical
+    size = piece.wire.size
+    assert size is not None
+    value = wire_values(wiring, piece.wire, size, case)
+    share = value.kappa_per_a2 * amps**2
+    return amps * value.cold_ohm / (1.0 - share) if share < 1.0 else float("inf")
+
+
+def highest_volts(wiring: Wiring) -> Mapping[str, float]:
+    """Highest volts at each load: alone, on a cold network, supplies at their high end. [V]"""
+    names = [n for n in wiring.installation.loads if n in wiring.topology.index]
+    cases = [
+        Case(
+            situation=_situation_of(wiring, name),
+            running=frozenset({name}),
+            level=Level.HIGH,
+            warmth=Warmth.COLD,
+            joints="low",
+            body="low",
+        )
+        for name in names
+    ]
+    if not cases:
+        return {}
+    rows = solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases))
+    result = {}
+    for row, name in enumerate(names):
+        piece = wiring.topology.pieces[wiring.index(name)]
+        if rows.found[row] and wiring.currents.draws[name].source is not None:
+            result[name] = float(rows.node_v[piece.start, row] - rows.node_v[piece.end, row])
+    return result
+
+
+def _situation_of(wiring: Wiring, name: str) -> Situation:
+    load = wiring.installation.loads[name]
+    order = (Situation.DRIVING, Situation.IDLING, Situation.RESTING, Situation.MAINS, Situation.CRANKING)
+    return next((s for s in order if runs_in(load, s)), Situation.RESTING)
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceDrops:
+    """Drops of many choices of sizes: one row a circuit, one column a choice; inf without a point."""
+
+    circuits: tuple[str, ...]
+    drop_v: NDArray[np.float64]
+    limit_v: NDArray[np.float64]
+
+    @property
+    def passes(self) -> NDArray[np.bool_]:
+        """Choices in which every circuit keeps its limit."""
+        return np.asarray(np.all(self.drop_v <= self.limit_v[:, None] * (1 + 1e-9), axis=0), dtype=np.bool_)
+
+
+def drops_for_rows(wiring: Wiring, case: Case, rows: Rows, circuits: Sequence[str]) -> ChoiceDrops:
+    """Return the drop of each circuit in rows that were made with `size_rows` for one case."""
+    found: list[NDArray[np.float64]] = []
+    limits: list[float] = []
+    for name in circuits:
+        circuit = wiring.installation.circuits[name]
+        feeding = wiring.tree.circuits[name]
+        own = [d for d in feeding.draws if d in circuit.loads or d == f"{circuit.converter} input"]
+        first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
+        limits.append(drop_limit(wiring.installation, circuit, nominal_of(wiring, first)).limit_v)
+        found.append(_row_drops(wiring, case, rows, circuit, own))
+    drops = np.array(found)
+    drops[:, ~rows.found] = np.inf
+    return ChoiceDrops(tuple(circuits), drops, np.array(limits))
+
+
+def _row_drops(
+    wiring: Wiring, case: Case, rows: Rows, circuit: Circuit, own: Sequence[str]
+) -> NDArray[np.float64]:
+    count = rows.rows
+    if own:
+        worst = np.zeros(count)
+        for draw in own:
+            across = _across(wiring, [case], rows, draw)
+            if across is not None and across.rows[0]:
+                worst = np.maximum(worst, across.drop_v)
+        return worst
+    draws = [
+        d
+        for d in wiring.tree.circuits[circuit.name].draws
+        if d in wiring.installation.loads or d.endswith(" input")
+    ]
+    numbers = [wiring.index(name) for name in _common(wiring, circuit, draws)] if draws else []
+    return np.asarray(np.abs(rows.branch_v[numbers]).sum(axis=0), dtype=np.float64)

@@ -1,0 +1,232 @@
+"""Fault currents: the most that a fuse may have to break, and the least that must still open it.
+
+A fault is a short, so every load is negligible beside it but for what it takes from a weak battery; the
+network is linear then, and one inverse answers for every place at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from groundstrap.assess.flows import Floats, Impedances, impedances
+from groundstrap.assess.positions import opened
+from groundstrap.assess.topology import Piece, PieceKind
+from groundstrap.assess.wiring import Case, Warmth, Wiring, parameters
+from groundstrap.model import Circuit, LoadEstimate, Situation, SupplyKind
+from groundstrap.physics.conductor import ohm_at_temperature
+from groundstrap.tables import conductor_data, default_insulation
+
+__all__ = ["Faults", "find_faults"]
+
+
+@dataclass(frozen=True, slots=True)
+class Faults:
+    """Fault currents by circuit, fuse and supply. [A]"""
+
+    least_a: Mapping[str, float]
+    """At the far end of each circuit."""
+    most_a: Mapping[str, float]
+    """At the source side of the first fuse of each circuit, or at its start where it has none."""
+    at_fuses_a: Mapping[str, float]
+    """With each fuse bridged."""
+    at_supplies_a: Mapping[str, float]
+    """Across the posts of each supply."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Linear:
+    """A linear network with its sources: open-circuit volts and resistances."""
+
+    z: Impedances
+    volts_v: Floats
+
+    def short_a(self, plus: int, minus: int, lead_ohm: float = 0.0) -> float | None:
+        """Current of a short through a lead between two nodes; None where no source reaches both. [A]"""
+        if plus == minus or not self.z.joined(plus, minus):
+            return None
+        ohm = self.z.between(plus, minus) + lead_ohm
+        return abs(float(self.volts_v[plus] - self.volts_v[minus])) / ohm if ohm > 0.0 else None
+
+
+def find_faults(wiring: Wiring) -> Faults:
+    """Return all fault currents of an installation."""
+    strong = _linear(wiring, _strong_case(wiring), None)
+    at_fuses = {}
+    for piece in wiring.topology.pieces:
+        if piece.is_fuse:
+            amps = _most_at(wiring, strong, piece)
+            if amps is not None:
+                at_fuses[piece.name] = amps
+    most = {}
+    for name, circuit in wiring.installation.circuits.items():
+        if name in wiring.tree.circuits:
+            value = _most_of(wiring, strong, circuit, at_fuses)
+            if value is not None:
+                most[name] = value
+    return Faults(_least(wiring), most, at_fuses, _at_supplies(wiring, strong))
+
+
+def _strong_case(wiring: Wiring) -> Case:
+    del wiring
+    return Case(
+        situation=Situation.DRIVING, running=frozenset(), warmth=Warmth.COLD, joints="low", body="low"
+    )
+
+
+def _siemens(wiring: Wiring, case: Case) -> Floats:
+    """Conductances of everything that conducts, switches worked by hand closed."""
+    values = parameters(wiring, case)
+    shut = opened(wiring.topology, case.situation)
+    result = np.zeros(len(wiring.topology.pieces))
+    for number, piece in enumerate(wiring.topology.pieces):
+        if piece.wire is not None:
+            result[number] = 1.0 / values[number][0]
+        elif piece.conducts and piece.name not in shut:
+            end = case.body if piece.kind is PieceKind.BODY else case.joints
+            result[number] = 1.0 / wiring.ends[piece.name].at(end)
+    return result
+
+
+def _linear(wiring: Wiring, case: Case, alone: str | None) -> _Linear:
+    """All sources full and stiff, or one battery alone, weak and cold, with the loads beside it."""
+    siemens = _siemens(wiring, case)
+    pushed = np.zeros(len(wiring.topology.nodes))
+    for number, piece in enumerate(wiring.topology.pieces):
+        supply = piece.supply
+        if supply is None:
+            if alone is not None and piece.kind is PieceKind.LOAD:
+                siemens[number] = _load_siemens(wiring.estimates.get(piece.name))
+            continue
+        found = wiring.supplies[supply.name]
+        amps = 0.0
+        if piece.kind is PieceKind.BATTERY and alone in {None, supply.name}:
+            ohm = found.ohm.low if alone is None else found.cold_ohm
+            siemens[number] = 1.0 / ohm
+            amps = (found.full_v if alone is None else found.low_v) / ohm
+        elif piece.kind is PieceKind.MACHINE and alone is None:
+            siemens[number], amps = _machine(wiring, piece, found.limit_a or 0.0)
+        pushed[piece.start] += amps
+        pushed[piece.end] -= amps
+    z = impedances(wiring.topology, siemens)
+    return _Linear(z, z.ohm @ pushed)
+
+
+def _machine(wiring: Wiring, piece: Piece, limit_a: float) -> tuple[float, float]:
+    """A machine that stands alone on its side gives its limit into a short and no more."""
+    assert piece.supply is not None
+    holds = any(piece.name in s.sources and not s.by_engine for s in wiring.settings)
+    if not holds:
+        return 0.0, limit_a
+    set_v = wiring.supplies[piece.supply.name].high_v
+    ohm = set_v / limit_a if limit_a > 0.0 else 1e9
+    return 1.0 / ohm, set_v / ohm
+
+
+def _load_siemens(estimate: LoadEstimate | None) -> float:
+    if estimate is None or estimate.power_w is None or not estimate.known:
+        return 0.0
+    return estimate.power_w.value / estimate.at_v**2
+
+
+def _most_at(wiring: Wiring, strong: _Linear, piece: Piece) -> float | None:
+    minus = _minus_of(wiring, piece.circuit or "")
+    found = [strong.short_a(node, minus) for node in (piece.start, piece.end)]
+    return max((amps for amps in found if amps is not None), default=None)
+
+
+def _minus_of(wiring: Wiring, circuit: str) -> int:
+    feeding = wiring.tree.circuits.get(circuit)
+    supply = wiring.installation.supplies.get(feeding.source) if feeding and feeding.source else None
+    return wiring.node(supply.minus) if supply is not None else 0
+
+
+def _most_of(
+    wiring: Wiring, strong: _Linear, circuit: Circuit, at_fuses: Mapping[str, float]
+) -> float | None:
+    inside = [at_fuses[part.name] for part in circuit.parts if part.name in at_fuses]
+    if inside:
+        return inside[0]
+    if _far_end(wiring, circuit) is None:
+        return None
+    return strong.short_a(wiring.node(circuit.start), _minus_of(wiring, circuit.name))
+
+
+def _least(wiring: Wiring) -> dict[str, float]:
+    """Smallest far-end fault of each circuit over batteries, each alone; links closed only where needed."""
+    batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
+    parted: list[_Linear] = []
+    linked: list[_Linear] = []
+    for name in batteries:
+        for situation, into in ((Situation.RESTING, parted), (Situation.DRIVING, linked)):
+            case = Case(
+                situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body="high"
+            )
+            into.append(_linear(wiring, case, name))
+    own = _linear(wiring, _strong_case(wiring), None)
+    result = {}
+    for name, circuit in wiring.installation.circuits.items():
+        if name not in wiring.tree.circuits:
+            continue
+        far = _far_end(wiring, circuit)
+        if far is None:
+            continue
+        for networks in (parted, linked, [own]):
+            found = [n.short_a(*far) for n in networks]
+            reached = [amps for amps in found if amps is not None and amps > 1e-6]
+            if reached:
+                result[name] = min(reached)
+                break
+    return result
+
+
+def _far_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:
+    """Nodes that a far-end fault joins and the lead it goes through."""
+    loads = [wiring.installation.loads[n] for n in circuit.loads if n in wiring.topology.index]
+    if loads:
+        last = loads[-1]
+        return wiring.node(last.plus), wiring.node(last.minus), _lead_ohm(wiring, last.name)
+    if circuit.converter is not None:
+        supply = wiring.installation.supplies[circuit.converter]
+        if supply.in_plus is not None and supply.in_minus is not None:
+            return wiring.node(supply.in_plus), wiring.node(supply.in_minus), 0.0
+    return _feeder_end(wiring, circuit)
+
+
+def _feeder_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:
+    """Of a feeder: from its end to where the ways back of its loads come together; None for a way back."""
+    behind = wiring.tree.circuits[circuit.name].loads
+    end = wiring.node(circuit.end)
+    for other in wiring.installation.circuits.values():
+        if other.name in wiring.tree.circuits and other.back_end and set(other.loads) & set(behind):
+            minus = wiring.node(other.back_end)
+            return None if minus in {end, wiring.node(circuit.start)} else (end, minus, 0.0)
+    supply = wiring.installation.supplies.get(wiring.tree.circuits[circuit.name].source or "")
+    if supply is None or wiring.node(supply.minus) in {end, wiring.node(circuit.start)}:
+        return None
+    return end, wiring.node(supply.minus), 0.0
+
+
+def _lead_ohm(wiring: Wiring, name: str) -> float:
+    """Resistance of a load's own lead out and back, at its insulation's limit. [ohm]"""
+    fitted = wiring.installation.loads[name].fitted
+    if fitted.wire is None or fitted.length_m is None:
+        return 0.0
+    data = conductor_data(fitted.wire.area_mm2)
+    hot_c = default_insulation(wiring.installation.basis.value).insulation.class_c
+    return 2.0 * ohm_at_temperature(
+        data.ohm_per_m_20c * fitted.length_m, hot_c, alpha20_per_k=data.alpha20_per_k
+    )
+
+
+def _at_supplies(wiring: Wiring, strong: _Linear) -> dict[str, float]:
+    result = {}
+    for name in wiring.supplies:
+        supply = wiring.installation.supplies[name]
+        if supply.plus in wiring.topology.node_of:
+            amps = strong.short_a(wiring.node(supply.plus), wiring.node(supply.minus))
+            if amps is not None:
+                result[name] = amps
+    return result

@@ -1,0 +1,408 @@
+"""The whole assessment: every circuit, load, supply and piece of gear of an installation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from groundstrap.assess.drops import DropRows, assess_drop, certain, highest_volts, solve_drops
+from groundstrap.assess.faults import Faults, find_faults
+from groundstrap.assess.regions import Guard, guards
+from groundstrap.assess.results import (
+    Assessment,
+    CircuitAssessment,
+    FuseAssessment,
+    GearAssessment,
+    LoadAssessment,
+    SituationAssessment,
+    SupplyAssessment,
+    Unprotected,
+    WireAssessment,
+)
+from groundstrap.assess.situations import solve_situations
+from groundstrap.assess.supplies import SupplyFigures
+from groundstrap.assess.tree import unprotected_cable
+from groundstrap.assess.windows import candidates, carries_share, fuse_window
+from groundstrap.assess.wires import assess_wire
+from groundstrap.assess.wiring import Wiring, wire_up
+from groundstrap.model import (
+    Assumption,
+    Circuit,
+    Gear,
+    GearKind,
+    Installation,
+    Load,
+    LoadEstimate,
+    Part,
+    Passage,
+    Situation,
+    State,
+    SupplyKind,
+    Uncertain,
+    Wire,
+)
+
+__all__ = ["assess", "assess_wiring"]
+
+
+def assess(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Assessment:
+    """Turn an installation into networks, solve its situations and rate its circuits."""
+    return assess_wiring(wire_up(installation, estimates))
+
+
+@dataclass(frozen=True, slots=True)
+class _Solved:
+    wiring: Wiring
+    guards: Mapping[str, Guard]
+    drops: DropRows
+    faults: Faults
+    unprotected: Mapping[str, tuple[Unprotected, ...]]
+    wires: Mapping[str, WireAssessment]
+    fuses: Mapping[str, FuseAssessment]
+
+
+def assess_wiring(wiring: Wiring) -> Assessment:
+    """Assess an installation that is wired up already."""
+    standing = guards(wiring.topology, wiring.tree)
+    faults = find_faults(wiring)
+    solved = _Solved(
+        wiring=wiring,
+        guards=standing,
+        drops=solve_drops(wiring),
+        faults=faults,
+        unprotected=unprotected_cable(wiring.topology),
+        wires={wire.name: assess_wire(wiring, wire) for wire in wiring.installation.wires()},
+        fuses={name: _fuse(wiring, guard, faults) for name, guard in standing.items()},
+    )
+    situations = solve_situations(wiring)
+    circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
+    highest = highest_volts(wiring)
+    return Assessment(
+        system_v=wiring.installation.system_v,
+        basis=wiring.installation.basis,
+        circuits=circuits,
+        loads={
+            name: _load(wiring, load, circuits, situations, highest)
+            for name, load in wiring.installation.loads.items()
+            if name in wiring.topology.index
+        },
+        supplies={name: _supply(wiring, found, faults) for name, found in wiring.supplies.items()},
+        gear={
+            name: _gear(solved, gear)
+            for name, gear in wiring.installation.gear.items()
+            if gear.state is not State.REMOVE
+        },
+        situations=situations,
+        assumptions=wiring.installation.assumptions + _assumptions(wiring),
+        used_sources=_sources(solved),
+        unknown_loads=tuple(
+            n
+            for n in wiring.installation.loads
+            if n in wiring.topology.index and not wiring.currents.draws[n].known
+        ),
+    )
+
+
+def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
+    part = wiring.topology.pieces[wiring.index(guard.fuse)].part
+    assert part is not None
+    window = fuse_window(wiring, guard)
+    continuous = wiring.currents.pieces[guard.fuse].continuous_a
+    family = part.family or window.family
+    ambient_c = wiring.installation.zones[part.zone].high_c
+    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    share = carries_share(family or ladder[0].family, ambient_c)
+    unknown = [] if continuous is not None else ["continuous_a"]
+    if not window.known:
+        unknown.append("window_a")
+    if part.unknown_rating or (part.rating_a is None and part.state is State.EXISTING):
+        unknown.append("rating_a")
+    if not part.distance_written and part.state is State.EXISTING:
+        unknown.append("distance_m")
+    wires = [n for n in guard.pieces if wiring.topology.pieces[wiring.index(n)].wire is not None]
+    return FuseAssessment(
+        name=guard.fuse,
+        circuit=part.circuit,
+        family=family,
+        rating_a=part.rating_a,
+        continuous_a=continuous,
+        window=window,
+        protects=(*wires, *guard.loads),
+        thinnest=window.most_reason.where or None,
+        carries_pct=None if share is None else 100.0 * share,
+        distance_m=part.distance_m,
+        fault_most_a=faults.at_fuses_a.get(guard.fuse),
+        unknown=tuple(unknown),
+    )
+
+
+def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:
+    wiring = solved.wiring
+    feeding = wiring.tree.circuits[circuit.name]
+    wires = {wire.name: solved.wires[wire.name] for wire in circuit.wires}
+    fuses = {part.name: solved.fuses[part.name] for part in circuit.parts if part.name in solved.fuses}
+    drop = assess_drop(wiring, solved.drops, circuit)
+    currents = [
+        wiring.currents.pieces[name] for name in _own_names(circuit) if name in wiring.currents.pieces
+    ]
+    continuous = _most([c.continuous_a for c in currents])
+    weakest = _weakest(list(wires.values()))
+    spare = _spare(solved, circuit, continuous)
+    hottest = _most([wire.conductor_c for wire in wires.values()]) if wires else None
+    found = CircuitAssessment(
+        name=circuit.name,
+        length_m=circuit.length_m,
+        source=feeding.source,
+        feeders=feeding.feeders,
+        loads=feeding.loads,
+        in_loop=feeding.in_loop,
+        charging=feeding.charging,
+        continuous_a=continuous,
+        peak_a=_most([c.peak_a for c in currents]),
+        drop=drop,
+        ampacity_a=weakest.ampacity_a if weakest is not None else None,
+        weakest=weakest.start if weakest is not None else None,
+        conductor_c=hottest,
+        fault_least_a=solved.faults.least_a.get(circuit.name) if _sized(solved, circuit) else None,
+        fault_most_a=solved.faults.most_a.get(circuit.name),
+        unprotected=solved.unprotected.get(circuit.name, ()),
+        spare_a=spare,
+        wires=wires,
+        fuses=fuses,
+    )
+    return _with_unknown(solved, circuit, found)
+
+
+def _with_unknown(solved: _Solved, circuit: Circuit, found: CircuitAssessment) -> CircuitAssessment:
+    unknown = []
+    if found.continuous_a is None:
+        unknown += ["continuous_a", "peak_a"]
+    if found.drop.drop_v is None and found.drop.limit_v is not None and found.drop.decided is None:
+        unknown += ["drop_v", "drop_pct", "load_v"]
+    if found.wires and found.ampacity_a is None:
+        unknown += ["ampacity_a", "weakest"]
+    if found.wires and found.conductor_c is None:
+        unknown.append("conductor_c")
+    if found.fault_least_a is None and circuit.name in solved.faults.least_a:
+        unknown.append("fault_a")
+    if circuit.state is State.EXISTING and found.spare_a is None:
+        unknown.append("spare_a")
+    return replace(found, unknown=tuple(unknown))
+
+
+def _own_names(circuit: Circuit) -> tuple[str, ...]:
+    return tuple(e.name for e in circuit.path + circuit.back if not isinstance(e, Passage))
+
+
+def _most(values: list[float | None]) -> float | None:
+    """Largest of several values; None as soon as one of them is not known."""
+    known = [value for value in values if value is not None]
+    return max(known) if known and len(known) == len(values) else None
+
+
+def _weakest(wires: list[WireAssessment]) -> WireAssessment | None:
+    silent = [wire for wire in wires if wire.ampacity_a is None]
+    if silent:
+        return silent[0]
+    return min(wires, key=lambda wire: wire.ampacity_a or 0.0, default=None)
+
+
+def _sized(solved: _Solved, circuit: Circuit) -> bool:
+    """Whether every wire that a far-end fault flows through has a size."""
+    wiring = solved.wiring
+    draws = set(wiring.tree.circuits[circuit.name].draws)
+    return not any(draws & wiring.tree.draws_of_piece[name] for name in wiring.stand_ins)
+
+
+def _spare(solved: _Solved, circuit: Circuit, continuous_a: float | None) -> float | None:
+    """What an existing circuit could carry more; never where its purpose or load is in doubt."""
+    wiring = solved.wiring
+    feeding = wiring.tree.circuits[circuit.name]
+    loads = [wiring.installation.loads[name] for name in feeding.loads]
+    if circuit.state is not State.EXISTING or continuous_a is None or any(load.critical for load in loads):
+        return None
+    if not loads and circuit.carries_a is None:
+        return None
+    if not all(wiring.currents.draws[load.name].known for load in loads):
+        return None
+    limits: list[float | None] = [solved.wires[wire.name].ampacity_a for wire in circuit.wires]
+    for part in circuit.parts:
+        limits += _part_limits(solved, part)
+    known = [limit for limit in limits if limit is not None]
+    if not known or len(known) != len(limits):
+        return None
+    return max(0.0, min(known) - continuous_a)
+
+
+def _part_limits(solved: _Solved, part: Part) -> list[float | None]:
+    if part.name in solved.fuses:
+        fuse = solved.fuses[part.name]
+        if fuse.rating_a is None or fuse.carries_pct is None:
+            return [None]
+        return [fuse.rating_a * fuse.carries_pct / 100.0]
+    gear = solved.wiring.installation.gear.get(part.gear or "")
+    rating = part.rating_a if part.rating_a is not None else (gear.rating_a if gear else None)
+    return [] if rating is None else [rating]
+
+
+def _load(
+    wiring: Wiring,
+    load: Load,
+    circuits: Mapping[str, CircuitAssessment],
+    situations: Mapping[Situation, SituationAssessment],
+    highest: Mapping[str, float],
+) -> LoadAssessment:
+    draw = wiring.currents.draws[load.name]
+    holding = [n for n in circuits if load.name in wiring.installation.circuits[n].loads]
+    drops = [circuits[n].drop for n in holding if circuits[n].drop.load == load.name]
+    working = _working(wiring, load.name, situations)
+    lowest = min((d.load_v for d in drops if d.load_v is not None), default=None)
+    volts = working[1] if working is not None else None
+    unknown = [] if draw.known else ["power_w", "current_a", "continuous_a"]
+    if working is None:
+        unknown.append("working_v")
+    return LoadAssessment(
+        name=load.name,
+        known=draw.known,
+        source=draw.source,
+        circuits=tuple(holding),
+        power_w=_power(wiring.estimates.get(load.name), volts),
+        current_a=_current(wiring.estimates.get(load.name), volts),
+        working_v=volts,
+        working_in=working[0] if working is not None else None,
+        lowest_v=lowest,
+        highest_v=highest.get(load.name),
+        continuous_a=draw.continuous_a if draw.known else None,
+        drop_a=draw.drop_a if draw.known else None,
+        unknown=tuple(unknown),
+    )
+
+
+_WORKING_ORDER = (
+    Situation.DRIVING,
+    Situation.IDLING,
+    Situation.RESTING,
+    Situation.MAINS,
+    Situation.CRANKING,
+)
+
+
+def _working(
+    wiring: Wiring, name: str, situations: Mapping[Situation, SituationAssessment]
+) -> tuple[Situation, float] | None:
+    """Situation and volts that a load is described at; None where its volts hang on something unknown."""
+    if not certain(wiring, name):
+        return None
+    for situation in _WORKING_ORDER:
+        found = situations.get(situation)
+        if found is not None and name in found.running and name in found.loads_v:
+            return situation, found.loads_v[name]
+    return None
+
+
+def _current(estimate: LoadEstimate | None, volts: float | None) -> Uncertain | None:
+    if estimate is None or estimate.power_w is None or volts is None or volts <= 0.0 or not estimate.known:
+        return None
+    each = (estimate.power_w.value, estimate.power_w.low, estimate.power_w.high)
+    value, low, high = (estimate.current_a(volts, power) for power in each)
+    return Uncertain(value, low, high)
+
+
+def _power(estimate: LoadEstimate | None, volts: float | None) -> Uncertain | None:
+    amps = _current(estimate, volts)
+    if amps is None or volts is None:
+        return None
+    return Uncertain(amps.value * volts, amps.low * volts, amps.high * volts)
+
+
+def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAssessment:
+    supply = wiring.installation.supplies[found.name]
+    many = supply.series if supply.kind is SupplyKind.BATTERY else 1
+    pieces = [p for p in wiring.topology.pieces if p.supply is supply and p.name in wiring.currents.pieces]
+    top = [p for p in pieces if p.kind.value in {"battery", "machine", "panel"} and p.position in {1, many}]
+    continuous = _most([wiring.currents.pieces[p.name].continuous_a for p in top]) if top else None
+    return SupplyAssessment(
+        name=found.name,
+        nominal_v=supply.nominal_v,
+        low_v=found.low_v * many,
+        high_v=found.high_v * many,
+        emf_v=found.emf_v * many,
+        resistance_ohm=found.ohm.typical * many,
+        continuous_a=continuous,
+        capability_a=found.limit_a if found.kind is not SupplyKind.BATTERY else supply.limit_a,
+        fault_a=faults.at_supplies_a.get(found.name),
+        taps_v=tuple(found.emf_v * (k + 1) for k in range(len(supply.taps))),
+        unknown=() if continuous is not None else ("continuous_a",),
+    )
+
+
+def _gear(solved: _Solved, gear: Gear) -> GearAssessment:
+    wiring = solved.wiring
+    passing = [p.name for p in wiring.installation.parts() if p.gear == gear.name]
+    circuits = {p.circuit for p in wiring.installation.parts() if p.gear == gear.name}
+    if gear.kind in {GearKind.BLOCK, GearKind.CHASSIS}:
+        continuous, touching = _through_block(wiring, gear)
+        circuits |= touching
+    else:
+        continuous = _most(
+            [wiring.currents.pieces[n].continuous_a for n in passing if n in wiring.currents.pieces]
+        )
+    sure = gear.state is not State.EXISTING
+    spare = (
+        gear.rating_a - continuous if gear.rating_a is not None and continuous is not None and sure else None
+    )
+    return GearAssessment(
+        name=gear.name,
+        rating_a=gear.rating_a,
+        continuous_a=continuous,
+        spare_a=max(0.0, spare) if spare is not None else None,
+        circuits=tuple(n for n in wiring.installation.circuits if n in circuits),
+        unknown=() if continuous is not None else ("continuous_a",),
+    )
+
+
+def _through_block(wiring: Wiring, gear: Gear) -> tuple[float | None, set[str]]:
+    """Design current through a block: the largest that any one cable brings or takes."""
+    node = wiring.topology.node_of.get(gear.name)
+    pieces = [p for p in wiring.topology.pieces if p.conducts and node in {p.start, p.end}]
+    touching = {p.circuit for p in pieces if p.circuit is not None}
+    each = _most([wiring.currents.pieces[p.name].continuous_a for p in pieces])
+    return each, touching
+
+
+def _assumptions(wiring: Wiring) -> tuple[Assumption, ...]:
+    result = [a for found in wiring.supplies.values() for a in found.assumptions]
+    chassis = wiring.installation.chassis_points
+    if len(set(chassis)) > 1:
+        low, high = (2000.0 * wiring.ends[_arm(wiring)].at(end) for end in ("low", "high"))
+        value = f"{low:g}..{high:g} mohm"
+        result.append(Assumption("chassis", value, "a way through the body that nobody measured"))
+    for name in sorted(wiring.stand_ins):
+        if not _is_new(wiring, name):
+            result.append(
+                Assumption(name, "2.5 mm2", "its size is not known; what hangs on it stays unknown")
+            )
+    return tuple(result)
+
+
+def _arm(wiring: Wiring) -> str:
+    return next(p.name for p in wiring.topology.pieces if p.kind.value == "body")
+
+
+def _is_new(wiring: Wiring, name: str) -> bool:
+    wire: Wire | None = wiring.topology.pieces[wiring.index(name)].wire
+    return wire is not None and wire.state is State.NEW and not wire.unknown
+
+
+def _sources(solved: _Solved) -> tuple[str, ...]:
+    found: dict[str, None] = {}
+    for wire in solved.wires.values():
+        for stretch in wire.stretches:
+            for source in (stretch.source, *(factor.source for factor in stretch.factors)):
+                if source:
+                    found.setdefault(source)
+    for fuse in solved.fuses.values():
+        for reason in (fuse.window.least_reason, fuse.window.most_reason):
+            if reason.source:
+                found.setdefault(reason.source)
+    return tuple(found)

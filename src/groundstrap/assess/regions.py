@@ -1,0 +1,144 @@
+"""Which fuse stands before which cable: the live side cut into regions at its fuses, and the ways back."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
+from groundstrap.assess.tree import CircuitTree
+from groundstrap.model import State, SupplyKind
+
+__all__ = ["Guard", "guards"]
+
+
+@dataclass(frozen=True, slots=True)
+class Guard:
+    """What one fuse or breaker stands before, up to the next one."""
+
+    fuse: str
+    pieces: tuple[str, ...]
+    """Wires and parts, ways back included."""
+    loads: tuple[str, ...]
+    """Loads whose own lead it stands before."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Regions:
+    """Live nodes joined by everything but fuses."""
+
+    sets: UnionFind
+    live: frozenset[int]
+    distance: Mapping[int, int]
+    """Region -> fuses between it and the nearest source."""
+    bare: frozenset[int]
+    """Regions that a battery reaches through nothing."""
+
+
+def guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
+    """Return for every fuse and breaker what it stands before."""
+    regions = _cut(topology)
+    fuses = [piece for piece in topology.pieces if piece.is_fuse]
+    ahead = {fuse.name: _ahead(regions, fuse) for fuse in fuses}
+    back = _ways_back(topology, tree, regions, fuses)
+    result = {}
+    for fuse in fuses:
+        inside = [
+            p.name
+            for p in topology.pieces
+            if p.conducts
+            and not p.is_fuse
+            and p.start in regions.live
+            and regions.sets.root(p.start) in ahead[fuse.name]
+        ]
+        loads = [
+            p.name
+            for p in topology.pieces
+            if p.kind is PieceKind.LOAD
+            and p.start in regions.live
+            and regions.sets.root(p.start) in ahead[fuse.name]
+        ]
+        result[fuse.name] = Guard(fuse.name, (*inside, *back.get(fuse.name, ())), tuple(loads))
+    return result
+
+
+def _cut(topology: Topology) -> _Regions:
+    sets = UnionFind(len(topology.nodes))
+    links: list[Piece] = []
+    for piece in topology.pieces:
+        if piece.conducts:
+            if piece.is_fuse:
+                links.append(piece)
+            else:
+                sets.join(piece.start, piece.end)
+    neighbours: dict[int, set[int]] = {}
+    for link in links:
+        a, b = sets.root(link.start), sets.root(link.end)
+        neighbours.setdefault(a, set()).add(b)
+        neighbours.setdefault(b, set()).add(a)
+    bare = _posts(topology, sets, batteries=True)
+    distance = _spread(dict.fromkeys(bare, 0), neighbours)
+    # What only a machine feeds: its output counts as the source.
+    machines = {r for r in _posts(topology, sets, batteries=False) if r not in distance}
+    distance |= _spread(dict.fromkeys(machines, 0), neighbours)
+    live = frozenset(node for node in range(len(topology.nodes)) if sets.root(node) in distance)
+    return _Regions(sets, live, distance, bare)
+
+
+def _posts(topology: Topology, sets: UnionFind, *, batteries: bool) -> frozenset[int]:
+    return frozenset(
+        sets.root(topology.node(point))
+        for supply in topology.installation.supplies.values()
+        if supply.state is not State.REMOVE and (supply.kind is SupplyKind.BATTERY) == batteries
+        for point in (supply.plus, *supply.taps)
+        if point in topology.node_of
+    )
+
+
+def _spread(start: dict[int, int], neighbours: Mapping[int, set[int]]) -> dict[int, int]:
+    distance = dict(start)
+    queue = deque(start)
+    while queue:
+        region = queue.popleft()
+        for other in neighbours.get(region, ()):
+            if other not in distance:
+                distance[other] = distance[region] + 1
+                queue.append(other)
+    return distance
+
+
+def _ahead(regions: _Regions, fuse: Piece) -> frozenset[int]:
+    """Regions on the far side of a fuse as seen from a source; both where neither is nearer."""
+    a, b = regions.sets.root(fuse.start), regions.sets.root(fuse.end)
+    if a not in regions.distance or b not in regions.distance:
+        return frozenset()
+    near, far = regions.distance[a], regions.distance[b]
+    both = {r for r, d, other in ((a, near, far), (b, far, near)) if d >= other}
+    return frozenset(both - regions.bare)
+
+
+def _ways_back(
+    topology: Topology, tree: CircuitTree, regions: _Regions, fuses: list[Piece]
+) -> dict[str, tuple[str, ...]]:
+    """Each wire or part of a way back goes to the last fuse that everything through it has passed."""
+    reach = {fuse.name: tree.draws_of_piece[fuse.name] for fuse in fuses}
+    depth = {
+        fuse.name: min(
+            regions.distance.get(regions.sets.root(fuse.start), 0),
+            regions.distance.get(regions.sets.root(fuse.end), 0),
+        )
+        for fuse in fuses
+        if fuse.start in regions.live
+    }
+    result: dict[str, list[str]] = {}
+    for piece in topology.pieces:
+        if not piece.conducts or piece.start in regions.live or piece.is_fuse:
+            continue
+        draws = frozenset(d for d in tree.draws_of_piece[piece.name] if not d.endswith(" charge"))
+        holding = [name for name in depth if draws and draws <= reach[name]]
+        if holding:
+            least = min(len(reach[name]) for name in holding)
+            last = max((n for n in holding if len(reach[n]) == least), key=lambda name: depth[name])
+            result.setdefault(last, []).append(piece.name)
+    return {name: tuple(pieces) for name, pieces in result.items()}

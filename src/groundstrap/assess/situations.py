@@ -1,0 +1,118 @@
+"""Situations as solved: volts at every point, amps through every circuit, and how each one ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from groundstrap.assess.positions import applies, opened, running_loads
+from groundstrap.assess.results import Outcome, SituationAssessment
+from groundstrap.assess.topology import PieceKind, UnionFind
+from groundstrap.assess.wiring import Case, Wiring, parameters
+from groundstrap.model import Passage, Situation
+from groundstrap.solve import Point, Status, solve_one
+
+__all__ = ["solve_situations"]
+
+_OUTCOMES = {
+    Status.FOUND: Outcome.WORKS,
+    Status.NO_WORKING_POINT: Outcome.NO_WORKING_POINT,
+    Status.DOES_NOT_START_COLD: Outcome.DOES_NOT_START_COLD,
+    Status.TOO_HOT: Outcome.TOO_HOT,
+    Status.UNSOLVED: Outcome.UNSOLVED,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class _Ending:
+    outcome: Outcome
+    point: Point
+    without: tuple[str, ...] = ()
+    culprit: str | None = None
+    culprit_power_w: float | None = None
+    culprit_v: float | None = None
+    alternatives: tuple[frozenset[str], ...] = ()
+
+
+def solve_situations(wiring: Wiring) -> Mapping[Situation, SituationAssessment]:
+    """Return every situation that applies, everything on that may run in it."""
+    result = {}
+    for situation in Situation:
+        if not applies(wiring.installation, situation):
+            continue
+        running = frozenset(running_loads(wiring.installation, situation))
+        known = frozenset(name for name in running if wiring.currents.draws[name].known)
+        case = Case(situation=situation, running=known)
+        ending = _solve(wiring, case)
+        result[situation] = _assessment(wiring, case, ending)
+    return result
+
+
+def _solve(wiring: Wiring, case: Case) -> _Ending:
+    point = solve_one(wiring.network, parameters(wiring, case))
+    return _Ending(_OUTCOMES[point.status], point)
+
+
+def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessment:
+    point = ending.point
+    solved = point.found
+    live = _live(wiring, case) if solved else frozenset()
+    loads = [n for n in wiring.installation.loads if n in wiring.topology.index]
+    amps = {name: point.branch_a[wiring.index(name)] for name in loads} if solved else {}
+    volts = {name: point.branch_v[wiring.index(name)] for name in loads} if solved else {}
+    return SituationAssessment(
+        situation=case.situation,
+        outcome=ending.outcome,
+        without=ending.without,
+        volts_v={name: point.node_v[node] for name, node in wiring.topology.node_of.items() if node in live},
+        circuits_a=_circuits_a(wiring, point) if solved else {},
+        loads_a=amps,
+        loads_v=volts,
+        supplies_a=_supplies_a(wiring, point) if solved else {},
+        running=case.running - set(ending.without),
+        culprit=ending.culprit,
+        culprit_power_w=ending.culprit_power_w,
+        culprit_v=ending.culprit_v,
+        alternatives=ending.alternatives,
+        rests_on=tuple(sorted(wiring.stand_ins)),
+    )
+
+
+def _live(wiring: Wiring, case: Case) -> frozenset[int]:
+    """Nodes that hang together with the reference; a point beyond an open switch has no volts of its own."""
+    shut = opened(wiring.topology, case.situation, running=case.running, behind=wiring.tree.loads_behind)
+    sets = UnionFind(len(wiring.topology.nodes))
+    for piece in wiring.topology.pieces:
+        source = piece.kind in {PieceKind.BATTERY, PieceKind.MACHINE}
+        loads = piece.kind is PieceKind.LOAD and piece.name in case.running
+        if source or loads or (piece.conducts and piece.name not in shut):
+            sets.join(piece.start, piece.end)
+    return frozenset(n for n in range(len(wiring.topology.nodes)) if sets.root(n) == sets.root(0))
+
+
+def _circuits_a(wiring: Wiring, point: Point) -> dict[str, float]:
+    result = {}
+    for name in wiring.tree.circuits:
+        circuit = wiring.installation.circuits[name]
+        first = next(
+            (e.name for e in circuit.path if not isinstance(e, Passage) and e.name in wiring.topology.index),
+            None,
+        )
+        if first is not None:
+            result[name] = point.branch_a[wiring.index(first)]
+    return result
+
+
+def _supplies_a(wiring: Wiring, point: Point) -> dict[str, float]:
+    result: dict[str, float] = {}
+    for number, piece in enumerate(wiring.topology.pieces):
+        if piece.supply is None or piece.kind not in {
+            PieceKind.BATTERY,
+            PieceKind.MACHINE,
+            PieceKind.PANEL,
+        }:
+            continue
+        out = -point.branch_a[number]
+        if piece.supply.name not in result or piece.position == piece.supply.series:
+            result[piece.supply.name] = out
+    return result

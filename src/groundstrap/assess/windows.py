@@ -1,0 +1,236 @@
+"""Windows of fuses: the lowest rating that carries the load, the highest that saves the thinnest piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from groundstrap.assess.conductors import Lie, bundle_share, conductor, stretch_ampacity
+from groundstrap.assess.regions import Guard
+from groundstrap.assess.results import Reason, ReasonKind, Window
+from groundstrap.assess.thermal import overload_a
+from groundstrap.assess.topology import Piece
+from groundstrap.assess.wiring import Wiring, is_open
+from groundstrap.model import Basis, Load, Part, PartKind, Wire
+from groundstrap.tables import NotTabled, continuous_share, default_insulation, fuse_family, fuse_ratings
+from groundstrap.tables.fuses import SURE_TO_OPEN
+from groundstrap.units import ConductorSize
+
+__all__ = ["Candidate", "candidates", "carries_share", "fuse_window", "wire_limits"]
+
+_LADDERS: Mapping[bool, tuple[tuple[str, float], ...]] = {
+    False: (("regular blade", 40.0), ("high-current blade", 100.0), ("bolt-down strip 51 mm", 500.0)),
+    # Above 32 V strips do not serve, and blades only in the make for 58 V.
+    True: (("regular blade", 40.0), ("high-current blade", 80.0), ("class T", 400.0)),
+}
+_BREAKER_FAMILY = "thermal breaker"
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One standard rating of one family."""
+
+    rating_a: float
+    family: str
+
+
+@lru_cache(maxsize=64)
+def candidates(family: str | None, kind: PartKind, system_v: float) -> tuple[Candidate, ...]:
+    """Return the ratings a part may have, ascending: of its family, or of those that usually serve."""
+    if family is not None:
+        return tuple(Candidate(rating, fuse_family(family).name) for rating in fuse_ratings(family))
+    if kind is PartKind.BREAKER:
+        return tuple(Candidate(rating, _BREAKER_FAMILY) for rating in fuse_ratings(_BREAKER_FAMILY))
+    result: list[Candidate] = []
+    for name, up_to_a in _LADDERS[system_v > 32.0]:
+        above = result[-1].rating_a if result else 0.0
+        result += [Candidate(r, name) for r in fuse_ratings(name) if above < r <= up_to_a]
+    return tuple(result)
+
+
+@lru_cache(maxsize=512)
+def carries_share(family: str, ambient_c: float) -> float | None:
+    """Share of its rating that a family may carry for ever in this air; None where no table says. [1]"""
+    found = continuous_share(family, ambient_c)
+    return None if isinstance(found, NotTabled) else found.share
+
+
+@dataclass(frozen=True, slots=True)
+class _Limit:
+    most_a: float | None
+    reason: Reason
+
+
+def fuse_window(
+    wiring: Wiring,
+    guard: Guard,
+    sizes: Mapping[str, ConductorSize] | None = None,
+    *,
+    ignore_open: bool = False,
+) -> Window:
+    """Return the window of one fuse, its wires having these sizes or their own.
+
+    With `ignore_open` wires whose size is still to be chosen set no limit, unless `sizes` has them.
+    """
+    piece = wiring.topology.pieces[wiring.index(guard.fuse)]
+    part = piece.part
+    assert part is not None
+    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    upper = _upper(wiring, guard, sizes or {}, ignore_open=ignore_open)
+    return _window(wiring, part, ladder, upper)
+
+
+def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _Limit) -> Window:
+    needed_a = wiring.currents.pieces[part.name].continuous_a
+    ambient_c = wiring.installation.zones[part.zone].high_c
+    carrying = _carrying(ladder, needed_a, ambient_c)
+    least_reason = _least_reason(ladder, part, needed_a, ambient_c, carrying)
+    below = None if upper.most_a is None else [c for c in ladder if c.rating_a <= upper.most_a * (1 + 1e-9)]
+    most = below[-1] if below else None
+    least = carrying[0] if carrying else None
+    known = carrying is not None and below is not None
+    both = [c for c in carrying or () if below and c.rating_a <= below[-1].rating_a] if known else []
+    return Window(
+        family=part.family if part.family is not None else (both[0].family if both else None),
+        least_a=least.rating_a if least is not None else None,
+        least_limit_a=needed_a,
+        least_reason=least_reason,
+        most_a=most.rating_a if most is not None else None,
+        most_limit_a=upper.most_a,
+        most_reason=upper.reason,
+        ratings=tuple(c.rating_a for c in both),
+    )
+
+
+def _carrying(
+    ladder: tuple[Candidate, ...], needed_a: float | None, ambient_c: float
+) -> list[Candidate] | None:
+    """Ratings that carry the load where the fuse sits, ascending; None where that is not known."""
+    if needed_a is None:
+        return None
+    shares = {c.family: carries_share(c.family, ambient_c) for c in ladder}
+    if all(share is None for share in shares.values()):
+        return None
+    result = []
+    for candidate in ladder:
+        share = shares[candidate.family]
+        if share is not None and needed_a <= candidate.rating_a * share * (1 + 1e-9):
+            result.append(candidate)
+    return result
+
+
+def _least_reason(
+    ladder: tuple[Candidate, ...],
+    part: Part,
+    needed_a: float | None,
+    ambient_c: float,
+    carrying: list[Candidate] | None,
+) -> Reason:
+    if carrying is None:
+        return Reason(kind=ReasonKind.UNKNOWN, where=part.name, value=needed_a)
+    if not carrying:
+        return Reason(kind=ReasonKind.FAMILY, where=part.name, value=needed_a, limit=ladder[-1].rating_a)
+    first = carrying[0]
+    found = continuous_share(first.family, ambient_c)
+    share = carries_share(first.family, ambient_c) or 1.0
+    if first is ladder[0]:
+        return Reason(kind=ReasonKind.FAMILY, where=part.name, value=needed_a, limit=first.rating_a)
+    source = "" if isinstance(found, NotTabled) else found.source
+    return Reason(
+        kind=ReasonKind.CONTINUOUS,
+        where=part.name,
+        value=needed_a,
+        limit=share * first.rating_a,
+        source=source,
+    )
+
+
+def _upper(wiring: Wiring, guard: Guard, sizes: Mapping[str, ConductorSize], *, ignore_open: bool) -> _Limit:
+    """The lowest of everything that the fuse must save; unknown as soon as one piece of it is."""
+    lowest: _Limit | None = None
+    for limit in _limits(wiring, guard, sizes, ignore_open=ignore_open):
+        if limit.most_a is None:
+            return limit
+        if lowest is None or lowest.most_a is None or limit.most_a < lowest.most_a:
+            lowest = limit
+    if lowest is None:
+        if ignore_open:
+            return _Limit(float("inf"), Reason(kind=ReasonKind.FAMILY, where=guard.fuse))
+        return _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=guard.fuse))
+    return lowest
+
+
+def _limits(
+    wiring: Wiring, guard: Guard, sizes: Mapping[str, ConductorSize], *, ignore_open: bool
+) -> Iterator[_Limit]:
+    for name in guard.pieces:
+        piece = wiring.topology.pieces[wiring.index(name)]
+        if piece.wire is not None:
+            size = sizes.get(name) or piece.wire.size
+            if size is None and ignore_open and is_open(piece.wire):
+                continue
+            yield from wire_limits(wiring, piece.wire, size)
+        elif piece.part is not None and piece.part.kind is PartKind.CONNECTOR:
+            yield from _connector_limit(wiring, piece)
+    for name in guard.loads:
+        yield from _load_limits(wiring, wiring.installation.loads[name])
+
+
+def wire_limits(wiring: Wiring, wire: Wire, size: ConductorSize | None) -> Iterator[_Limit]:
+    """Yield what the fuse before a wire of this size may be at most, for each reason. [A]"""
+    if size is None:
+        yield _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=wire.name))
+        return
+    one = conductor(wire, size, wiring.installation.basis)
+    for lie in wiring.lies[wire.name]:
+        found = stretch_ampacity(one, lie, wiring.installation.basis, wire.parallel)
+        if found.ampacity_a is None:
+            kind = ReasonKind.UNSUITABLE if found.suitable is False else ReasonKind.UNKNOWN
+            amps = 0.0 if found.suitable is False else None
+            yield _Limit(amps, Reason(kind=kind, where=wire.name, value=lie.ambient_c))
+            continue
+        yield _Limit(
+            found.ampacity_a,
+            Reason(kind=ReasonKind.AMPACITY, where=wire.name, value=found.ampacity_a, source=found.source),
+        )
+        steady = overload_a(one, lie.ambient_c, lie.share) * wire.parallel / SURE_TO_OPEN
+        yield _Limit(steady, Reason(kind=ReasonKind.OVERLOAD, where=wire.name, value=steady))
+
+
+def _connector_limit(wiring: Wiring, piece: Piece) -> Iterator[_Limit]:
+    part = piece.part
+    assert part is not None
+    gear = wiring.installation.gear.get(part.gear or "")
+    rating = part.rating_a if part.rating_a is not None else (gear.rating_a if gear else None)
+    if rating is not None:
+        yield _Limit(rating, Reason(kind=ReasonKind.CONTACT, where=part.name, value=rating))
+
+
+def _load_limits(wiring: Wiring, load: Load) -> Iterator[_Limit]:
+    if load.largest_fuse_a is not None:
+        reason = Reason(kind=ReasonKind.LARGEST_FUSE, where=load.name, value=load.largest_fuse_a)
+        yield _Limit(load.largest_fuse_a, reason)
+    if load.fitted.wire is None or load.fitted.fuse_a is not None:
+        return
+    amps = lead_ampacity_a(load, wiring.installation.basis, wiring.installation.zones[load.zone].high_c)
+    kind = ReasonKind.UNKNOWN if amps is None else ReasonKind.LEAD
+    yield _Limit(amps, Reason(kind=kind, where=load.name, value=amps))
+
+
+def lead_ampacity_a(load: Load, basis: Basis, ambient_c: float) -> float | None:
+    """Ampacity of a load's own lead, out and back side by side in the air of its place. [A]"""
+    size = load.fitted.wire
+    assert size is not None
+    insulated = default_insulation(basis.value).insulation
+    wire = Wire(name=load.name, circuit="", start="", end="", length_m=1.0, stretches=())
+    lie = Lie(
+        zone=load.zone,
+        ambient_c=ambient_c,
+        cold_c=ambient_c,
+        length_m=load.fitted.length_m or 1.0,
+        loaded=2,
+        engine_space=False,
+        share=bundle_share(basis, insulated.class_c, 2),
+    )
+    return stretch_ampacity(conductor(wire, size, basis), lie, basis, 1).ampacity_a

@@ -1,0 +1,109 @@
+"""Each wire rated: ampacity where it lies, hottest temperature, smallest size allowed."""
+
+from __future__ import annotations
+
+import math
+
+from groundstrap.assess.conductors import Conductor, conductor, insulation_of, stretch_ampacity
+from groundstrap.assess.results import StretchAmpacity, WireAssessment
+from groundstrap.assess.thermal import conductor_c, thermal_share
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Installation, Wire
+from groundstrap.tables import minimum_size
+from groundstrap.units import ConductorSize
+
+__all__ = ["assess_wire", "minimum_mm2", "thermal_need_a"]
+
+
+def minimum_mm2(installation: Installation) -> float:
+    """Smallest conductor that the basis allows. [mm2]"""
+    sizes = "awg" if installation.sizes == "awg" else "metric"
+    return minimum_size(installation.basis.value, sizes=sizes).area_mm2
+
+
+def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
+    """Return one wire rated; what hangs on a size or a load that nobody knows stays unknown."""
+    carried = wiring.currents.pieces.get(wire.name)
+    continuous = carried.continuous_a if carried is not None else 0.0
+    insulated = insulation_of(wire, wiring.installation.basis)
+    unknown = [] if continuous is not None else ["continuous_a", "drop_a", "peak_a"]
+    one = None
+    stretches: tuple[StretchAmpacity, ...] = ()
+    if wire.size is not None:
+        one = conductor(wire, wire.size, wiring.installation.basis)
+        basis = wiring.installation.basis
+        stretches = tuple(stretch_ampacity(one, lie, basis, wire.parallel) for lie in wiring.lies[wire.name])
+    weakest = _weakest(stretches)
+    ampacity = weakest.ampacity_a if weakest is not None else None
+    if ampacity is None:
+        unknown.append("ampacity_a")
+    hottest = _hottest(wiring, wire, one, continuous)
+    if hottest is None:
+        unknown.append("conductor_c")
+    return WireAssessment(
+        name=wire.name,
+        circuit=wire.circuit,
+        start=wire.start,
+        end=wire.end,
+        returning=wire.returning,
+        length_m=wire.length_m,
+        area_mm2=wire.area_mm2,
+        ohm_per_m_20c=one.data.ohm_per_m_20c / wire.parallel if one is not None else None,
+        insulation=insulated.name,
+        insulation_c=insulated.class_c,
+        continuous_a=continuous,
+        drop_a=carried.drop_a if carried is not None else 0.0,
+        peak_a=carried.peak_a if carried is not None else 0.0,
+        thermal_a=_thermal(wiring, wire, one, continuous),
+        loads=carried.loads if carried is not None else (),
+        stretches=stretches,
+        ampacity_a=ampacity,
+        weakest_zone=weakest.zone if weakest is not None else None,
+        minimum_mm2=minimum_mm2(wiring.installation),
+        conductor_c=hottest,
+        class_c=insulated.class_c,
+        shared=carried.shared if carried is not None else False,
+        unknown=tuple(unknown),
+    )
+
+
+def _weakest(stretches: tuple[StretchAmpacity, ...]) -> StretchAmpacity | None:
+    """The stretch that decides; one that no table answers for decides before every other."""
+    silent = [s for s in stretches if s.ampacity_a is None]
+    if silent:
+        return silent[0]
+    return min(stretches, key=lambda s: s.ampacity_a or 0.0, default=None)
+
+
+def _hottest(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | None) -> float | None:
+    """Hottest temperature of the wire over the zones it crosses; None where it is not known. [degC]"""
+    if one is None or amps is None:
+        return None
+    carried = wiring.currents.pieces.get(wire.name)
+    pulses = carried.thermal_shares if carried is not None else {}
+    each = [
+        conductor_c(one, lie, amps / wire.parallel, pulses, wiring.installation.loads)
+        for lie in wiring.lies[wire.name]
+    ]
+    hottest = max(each)
+    return hottest if math.isfinite(hottest) else None
+
+
+def _thermal(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | None) -> float | None:
+    if one is None or amps is None:
+        return None
+    carried = wiring.currents.pieces.get(wire.name)
+    if carried is None:
+        return amps
+    share = max(
+        thermal_share(one, lie, carried.thermal_shares, wiring.installation.loads)
+        for lie in wiring.lies[wire.name]
+    )
+    return amps * math.sqrt(share)
+
+
+def thermal_need_a(wiring: Wiring, wire: Wire, size: ConductorSize) -> float | None:
+    """Steady current that heats a wire of this size as much as the duty of its loads does. [A]"""
+    carried = wiring.currents.pieces.get(wire.name)
+    amps = carried.continuous_a if carried is not None else 0.0
+    return _thermal(wiring, wire, conductor(wire, size, wiring.installation.basis), amps)
