@@ -1,0 +1,6 @@
+"""Choosing: the least copper, or the least price, that meets drop, ampacity, minimum size and protection."""
+
+from groundstrap.design.choose import choose
+from groundstrap.design.results import Binding, Design, FuseChoice, Unsolved
+
+__all__ = ["Binding", "Design", "FuseChoice", "Unsolved", "choose"]

@@ -153,7 +153,8 @@ def _nested(
 def _total(
     items: Sequence[Item], under: Mapping[str, frozenset[str]], roots: Sequence[list[_Step]]
 ) -> _Step | None:
-    cost, picks, slack = 0.0, [], float("inf")
+    cost, slack = 0.0, float("inf")
+    picks: list[tuple[str, int]] = []
     for front in roots:
         first = front[0]  # the cheapest; its slack is not negative
         cost, slack = cost + first.cost, min(slack, first.slack_v)
@@ -168,7 +169,11 @@ def _total(
 
 def _side_by_side(front: list[_Step], other: list[_Step]) -> list[_Step]:
     return _keep_best(
-        [_Step(min(a.slack_v, b.slack_v), a.cost + b.cost, (*a.picks, *b.picks)) for a in front for b in other]
+        [
+            _Step(min(a.slack_v, b.slack_v), a.cost + b.cost, (*a.picks, *b.picks))
+            for a in front
+            for b in other
+        ]
     )
 
 

@@ -66,7 +66,7 @@ def _by_trying(items: list[Item], limits: list[Limit]) -> float | None:
 
 
 @pytest.mark.parametrize("crossing", [False, True])
-def test_agrees_with_trying_everything(crossing: bool) -> None:
+def test_agrees_with_trying_everything(*, crossing: bool) -> None:
     for seed in range(60):
         items, limits = _random_problem(seed, crossing=crossing)
         found = least_cost(items, limits)

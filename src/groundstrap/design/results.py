@@ -1,0 +1,66 @@
+"""What `choose` answers: sizes and ratings, why each smaller one lost, and what could not be chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from groundstrap.assess import ReasonKind
+from groundstrap.model import Installation
+from groundstrap.units import ConductorSize
+
+__all__ = ["Binding", "Design", "FuseChoice", "Unsolved"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Binding:
+    """What stopped the next smaller wire of a circuit: `value` against `limit`, in the unit of the kind."""
+
+    kind: ReasonKind | None
+    """None where the smallest size there is was taken: nothing smaller to stop."""
+    stock: bool = False
+    """Whether the shelf (or the list of sizes) has nothing smaller."""
+    smaller: ConductorSize | None = None
+    where: str = ""
+    value: float | None = None
+    limit: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FuseChoice:
+    """A rating that was chosen, of the ratings that would have done."""
+
+    rating_a: float
+    family: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Unsolved:
+    """A circuit for which nothing could be chosen, and why."""
+
+    circuit: str
+    kind: ReasonKind
+    where: str = ""
+    value: float | None = None
+    limit: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Design:
+    """A whole choice. Nothing that was written or exists is ever changed."""
+
+    installation: Installation
+    """With the choices in."""
+    sizes: Mapping[str, ConductorSize]
+    """Wire -> size, of every wire that was chosen."""
+    fuses: Mapping[str, FuseChoice]
+    """Part -> rating and family."""
+    bindings: Mapping[str, Binding]
+    """Circuit -> what stopped its next smaller wire."""
+    unsolved: tuple[Unsolved, ...]
+    copper_cm3: float
+    """Of every wire that was chosen. [cm3]"""
+    price: float | None
+    """Of every wire that was chosen, where the stock prices all of them, in the currency of the stock."""
+    lifted: tuple[str, ...]
+    """Circuits above their own least size so that the whole becomes cheaper or fits."""
