@@ -13,12 +13,11 @@ from groundstrap.errors import OutOfRangeError
 P = ParamSpec("P")
 R = TypeVar("R")
 
-LEAST: Final = math.nextafter(0.0, 1.0)
-"""The smallest number above zero: a low end of this means 'more than nothing'."""
-
-ANY_FINITE: Final = (-1.7e308, 1.7e308)
-POSITIVE: Final = (LEAST, 1.7e308)
-NOT_NEGATIVE: Final = (0.0, 1.7e308)
+POSITIVE: Final = (1e-15, 1e15)
+"""More than nothing, and nothing that a vehicle knows is left out."""
+NOT_NEGATIVE: Final = (0.0, 1e15)
+ANY_FINITE: Final = (-1e15, 1e15)
+POSITIVE_OR_ENDLESS: Final = (1e-15, math.inf)
 NOT_NEGATIVE_OR_ENDLESS: Final = (0.0, math.inf)
 
 

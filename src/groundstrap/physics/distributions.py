@@ -17,6 +17,7 @@ _NORMAL: Final = NormalDist()
 _MOST_TERMS: Final = 10_000
 _ENOUGH: Final = 1e-16
 _TINY: Final = 1e-300
+_LOG_LEAST: Final = -650.0
 _AS_GOOD_AS_NORMAL: Final = 1e7
 """Degrees of freedom above which Student's quantile is the normal one to seven digits."""
 
@@ -139,8 +140,14 @@ def chi_square_quantile(probability: float, degrees: float) -> float:
     high = degrees + 10.0
     while chi_square_exceeds(high, degrees) > 1 - probability:
         high *= 2
-    return crossing(
-        lambda x: chi_square_exceeds(x, degrees) - (1 - probability), 0.0, high, tolerance=1e-13 * high
+    # In logarithms, since with few degrees the value may be very small.
+    return math.exp(
+        crossing(
+            lambda log_x: chi_square_exceeds(math.exp(log_x), degrees) - (1 - probability),
+            _LOG_LEAST,
+            math.log(high),
+            tolerance=1e-13,
+        )
     )
 
 

