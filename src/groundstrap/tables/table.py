@@ -72,7 +72,10 @@ class Column:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """Who typed a table or read it back, when, and from what or how much of it."""
+    """Who typed a table or read it back, when, and from what or how much of it.
+
+    ``GS-1`` typed; ``GS-2`` read every cell back against the reference notes, by other code or by eye.
+    """
 
     by: str
     on: str
