@@ -239,7 +239,7 @@ def _one_row(index: Mapping[str, int]) -> Choices:
 
 
 def _limited(wiring: Wiring) -> tuple[str, ...]:
-    """Circuits whose drop the network decides: those that end at loads or converters, and feeders to blocks."""
+    """Circuits whose drop the network decides: that end at loads or converters, and feeders to blocks."""
     installation = wiring.installation
     result = []
     for name in sorted(wiring.tree.circuits):
