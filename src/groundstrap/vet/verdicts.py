@@ -1,0 +1,263 @@
+"""A verdict on every claim: met, short, impossible, conflicting or unproven, with the reason in words.
+
+`impossible` stands only where the claim, even at the highest running voltage, needs more current than a fuse
+is sure to open at (1.35 times its rating, for longer than its gate) or than a lead melts at. Between the
+rating and that the claim is doubtful: unproven or short, with a probability.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from groundstrap.model import Claim, Uncertain
+from groundstrap.physics.loads import power_at_voltage_w
+from groundstrap.physics.uncertainty import probability_above, rectangular_uncertainty
+from groundstrap.vet.claims import ClaimFigure
+from groundstrap.vet.combining import Mean
+from groundstrap.vet.feed import Feed
+from groundstrap.vet.knowledge import Behaviour
+from groundstrap.vet.results import Bound, BoundKind, ClaimVerdict, Verdict
+from groundstrap.vet.voltages import running_volts
+from groundstrap.vet.words import amps, chance, either, multiple, percent, sentence, volts, watts
+
+__all__ = ["Measured", "blocking_bound", "bound_probability", "judge", "needs_a"]
+
+ENOUGH: Final = 0.95
+"""A claim is met where the load takes at least this share of it; own judgement."""
+SURE: Final = 0.95
+"""Probability from which a claim is called met, and its complement from which it is short; own judgement."""
+_AS_NOMINAL: Final = 0.025
+"""A claim's voltage this near the nominal one is the system's label, not one that was read; own judgement."""
+_LABEL_HIGH: Final = 13.8 / 12.0
+"""Highest voltage over nominal that a label without one may mean; common practice."""
+_STEPS: Final = 24
+_SAME: Final = 1 + 1e-9
+"""A value on a limit stays within it, whatever the last bit says."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measured:
+    """What the readings say of a load. [W]"""
+
+    mean: Mean
+    at_v: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Case:
+    """Everything that one verdict rests on."""
+
+    figure: ClaimFigure
+    feed: Feed
+    behaviour: Behaviour
+    count: int
+    measured: Measured | None
+    bounds: tuple[Bound, ...]
+
+
+def needs_a(figure: ClaimFigure, feed: Feed) -> Uncertain:
+    """Return the current that a claim needs at the running voltages: least at the highest of them. [A]
+
+    A claim for a voltage that is not the nominal one needs its current at that voltage.
+    """
+    if figure.claim.power_w is None:
+        return Uncertain(figure.current_a, figure.current_a, figure.current_a)
+    low_v, high_v = _running_v(figure, feed)
+    low, high = figure.least_w / high_v, figure.power_w / low_v
+    return Uncertain((low + high) / 2, low, high)
+
+
+def _running_v(figure: ClaimFigure, feed: Feed) -> tuple[float, float]:
+    if figure.voltage_written and abs(figure.at_v / feed.nominal_v - 1) > _AS_NOMINAL:
+        return figure.at_v, figure.at_v
+    running = running_volts(feed)
+    return running.resting_v, running.charging_v
+
+
+def blocking_bound(figure: ClaimFigure, feed: Feed, bounds: Sequence[Bound]) -> Bound | None:
+    """Return the tightest bound that makes a claim impossible, None where none does."""
+    least_a = needs_a(figure, feed).low
+    blocking = [
+        (bound.most_a, bound)
+        for bound in bounds
+        if bound.most_a is not None and least_a > bound.most_a * _SAME
+    ]
+    return min(blocking, key=lambda pair: pair[0])[1] if blocking else None
+
+
+def bound_probability(figure: ClaimFigure, feed: Feed, bounds: Sequence[Bound]) -> float | None:
+    """Return the chance that the parts carry a claim, None where it lies within all their ratings.
+
+    It falls straight from 1 at a rating, taken at resting volts, to 0 at the current that is sure to open it,
+    taken at charging volts; own judgement.
+    """
+    needed = needs_a(figure, feed)
+    chances: list[float] = []
+    for bound in bounds:
+        if bound.rating_a is None or bound.most_a is None or needed.high <= bound.rating_a * _SAME:
+            continue
+        over = (needed.high - bound.rating_a) / (bound.most_a * needed.high / needed.low - bound.rating_a)
+        chances.append(1.0 - min(over, 1.0))
+    return min(chances) if chances else None
+
+
+def judge(
+    figure: ClaimFigure,
+    *,
+    feed: Feed,
+    behaviour: Behaviour,
+    count: int,
+    measured: Measured | None,
+    bounds: tuple[Bound, ...],
+    agree: bool,
+) -> ClaimVerdict:
+    """Return the verdict on one claim; `agree` says whether the evidence that counts agrees with itself."""
+    case = _Case(figure=figure, feed=feed, behaviour=behaviour, count=count, measured=measured, bounds=bounds)
+    blocking = blocking_bound(figure, feed, bounds)
+    reached = None if measured is None else _probability_met(case, measured)
+    if blocking is not None and reached is not None and reached >= SURE:
+        return _verdict(
+            case, Verdict.CONFLICTING, reached, _measured_words(case), _blocking_words(case, blocking)
+        )
+    if blocking is not None:
+        return _verdict(case, Verdict.IMPOSSIBLE, 0.0, _blocking_words(case, blocking), _measured_words(case))
+    if not agree:
+        source = "the readings disagree" if measured is not None else "the claims disagree"
+        return _verdict(
+            case, Verdict.CONFLICTING, reached, f"{source} with each other beyond what their errors allow",
+            _measured_words(case),
+        )  # fmt: skip
+    if reached is None:
+        return _unmeasured(case)
+    return _by_reading(case, reached)
+
+
+def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
+    verdict = Verdict.MET if reached >= SURE else Verdict.SHORT if reached <= 1 - SURE else Verdict.UNPROVEN
+    if verdict is Verdict.SHORT and case.behaviour.by_demand:
+        words = "it may not have been asked for all that it can take when it was read"
+        return _verdict(case, Verdict.UNPROVEN, None, _measured_words(case), words)
+    odds = "" if verdict is not Verdict.UNPROVEN else f"the chance that the claim holds is {chance(reached)}"
+    loose = "" if case.figure.voltage_written or case.feed.regulated else _loose_words(case)
+    return _verdict(case, verdict, reached, _measured_words(case), loose, odds)
+
+
+def _unmeasured(case: _Case) -> ClaimVerdict:
+    carried = bound_probability(case.figure, case.feed, case.bounds)
+    doubt = _doubt_words(case)
+    next_step = "nobody measured it: a current and the volts at its leads while it runs would tell"
+    if case.behaviour.data.resistance_tells_power:
+        next_step = "nobody measured it: its ohms, leads nulled, would tell"
+    return _verdict(case, Verdict.UNPROVEN, carried, _needs_words(case), doubt, next_step)
+
+
+def _probability_met(case: _Case, measured: Measured) -> float:
+    """Chance that the load takes what is claimed, over all voltages that the claim may stand for."""
+    figure, mean = case.figure, measured.mean
+    ends = (figure.at_v, figure.at_v)
+    if not figure.voltage_written and not case.feed.regulated and figure.output_share == 1.0:
+        ends = (figure.at_v, figure.at_v * _LABEL_HIGH)
+    steps = 1 if ends[0] == ends[1] else _STEPS
+    total = 0.0
+    for step in range(steps):
+        at_v = ends[0] + (ends[1] - ends[0]) * (step + 0.5) / steps
+        scale = power_at_voltage_w(1.0, at_v=measured.at_v, to_v=at_v, exponent=case.behaviour.exponent)
+        claimed_w = figure.power_w if figure.claim.power_w is not None else figure.current_a * at_v
+        law = rectangular_uncertainty(case.behaviour.exponent_doubt) * abs(at_v / measured.at_v - 1)
+        spread_w = mean.standard_uncertainty_w * scale + law * mean.power_w.value * scale
+        total += probability_above(
+            mean.power_w.value * scale, standard_uncertainty=spread_w, threshold=ENOUGH * claimed_w
+        )
+    return total / steps
+
+
+def _verdict(case: _Case, verdict: Verdict, probability: float | None, *words: str) -> ClaimVerdict:
+    claim = case.figure.claim
+    return ClaimVerdict(
+        by=claim.by,
+        text=claim.text,
+        power_w=claim.power_w,
+        current_a=claim.current_a if claim.power_w is None else None,
+        at_v=claim.voltage_v,
+        verdict=verdict,
+        probability=probability,
+        why=" ".join(sentence(part) for part in words if part),
+    )
+
+
+def _said(claim: Claim, count: int) -> str:
+    said = watts(claim.power_w) if claim.power_w is not None else amps(claim.current_a or 0.0)
+    return multiple(count, said)
+
+
+def _needs_words(case: _Case) -> str:
+    """What the load would take if the claim held, by its law, at two voltages."""
+    figure, running = case.figure, running_volts(case.feed)
+    said = _said(figure.claim, case.count)
+    said += f" given at {percent(figure.output_share)} efficiency" if figure.output_share != 1.0 else ""
+    at = [
+        f"{amps(figure.at(at_v, case.behaviour.exponent).value / at_v)} at {volts(at_v)}"
+        for at_v in dict.fromkeys((running.resting_v, running.charging_v))
+    ]
+    return f"{said} would be {' and '.join(at)} ({_law_words(case.behaviour)})"
+
+
+def _law_words(behaviour: Behaviour) -> str:
+    if behaviour.exponent > 0.0:
+        return "more volts, more amps"
+    return "fewer volts, more amps" if behaviour.exponent < 0.0 else "about the same amps at any volts"
+
+
+def _measured_words(case: _Case) -> str:
+    if case.measured is None:
+        return ""
+    mean, from_v = case.measured.mean, case.measured.at_v
+    running = running_volts(case.feed)
+    at = []
+    for at_v in dict.fromkeys((case.figure.at_v, running.resting_v, running.charging_v)):
+        scale = power_at_voltage_w(1.0, at_v=from_v, to_v=at_v, exponent=case.behaviour.exponent)
+        power_w = mean.power_w.value * scale
+        at.append(f"{watts(power_w)} ({amps(power_w / at_v)}) at {volts(at_v)}")
+    doubt = f"within {watts((mean.power_w.high - mean.power_w.low) / 2)}"
+    against = f"against {_said(case.figure.claim, case.count)} claimed"
+    against += f" for {volts(case.figure.at_v)}" if case.figure.voltage_written else ""
+    return f"measured, it takes {', '.join(at)}, {doubt}, {against}"
+
+
+def _loose_words(case: _Case) -> str:
+    if case.behaviour.exponent <= -1.0 or case.figure.output_share != 1.0:
+        return ""
+    low_v, high_v = case.figure.at_v, case.figure.at_v * _LABEL_HIGH
+    return f"no voltage is given with the claim, so it may mean {volts(low_v)} to {volts(high_v)}"
+
+
+def _blocking_words(case: _Case, bound: Bound) -> str:
+    needed, said = needs_a(case.figure, case.feed), _said(case.figure.claim, case.count)
+    low_v, high_v = _running_v(case.figure, case.feed)
+    if case.figure.claim.power_w is None:
+        need = said
+        low, high = watts(needed.low * low_v), watts(needed.low * high_v)
+        tail = f" ({low} at {volts(low_v)}, {high} at {volts(high_v)})"
+    else:
+        need = f"{said} needs {amps(needed.high)} at {volts(low_v)}"
+        tail = "" if low_v == high_v else f" and still {amps(needed.low)} at {volts(high_v)}"
+    ends = "melts" if bound.kind is BoundKind.WIRE else "is sure to open"
+    thing = f"what stands behind the {bound.name}" if bound.kind is BoundKind.PLUG else f"the {bound.name}"
+    return f"{need}{tail}, and {thing} {ends} above {amps(bound.most_a or 0.0)}"
+
+
+def _doubt_words(case: _Case) -> str:
+    needed = needs_a(case.figure, case.feed)
+    tight = [
+        bound
+        for bound in case.bounds
+        if bound.rating_a is not None and needed.high > bound.rating_a * _SAME
+    ]  # fmt: skip
+    if not tight:
+        return ""
+    bound = min(tight, key=lambda bound: bound.rating_a or 0.0)
+    asked = either(amps(needed.low), amps(needed.high), "to")
+    most = f" and is sure to fail only above {amps(bound.most_a)}" if bound.most_a is not None else ""
+    return f"it asks {asked} of the {bound.name}, which is made for {amps(bound.rating_a or 0.0)}{most}"
