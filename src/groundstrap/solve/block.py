@@ -114,8 +114,6 @@ def start_state(block: Block) -> State:
 def never_on(block: Block) -> Flags:
     """Return which regulated sources are disabled: no current to give, an open line, a dead converter input."""
     off: Flags = block.limit_a <= 0
-    if block.carries is not None:
-        off |= block.carries[block.topology.regulated_span] == 0
     return off
 
 
@@ -230,7 +228,11 @@ def _reach_rows(block: Block, closed: Flags | None) -> None:
         patterns = np.unpackbits(packed, axis=0, count=len(topology.chains)).astype(np.bool_)
     found = [reach(topology, tuple(pattern.tolist())) for pattern in patterns.T]
     if not all(all(one.carries) for one in found):
-        block.carries = np.array([one.carries for one in found], float).T[:, which]
+        carries = np.array([one.carries for one in found], float).T[:, which]
+        block.carries = carries
+        block.watts *= carries[: topology.powers]
+        block.amps *= carries[topology.current_span]
+        block.limit_a[carries[topology.regulated_span] == 0] = 0.0
     if any(one.pins for one in found):
         pins = np.zeros((kept, len(found)))
         for column, one in enumerate(found):

@@ -216,7 +216,7 @@ def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array]:
     tangents = linearise(block, state, watts, secant=False, hot=sheet.heat, clipped=False)
     missing_a = _missing(sheet, watts, tangents.conductance_s, tangents.ohm)
     if block.carries is not None:
-        missing_a *= block.carries
+        missing_a[block.carries == 0] = 0.0
     total_a = state.chain_a + missing_a
     sums_a = np.zeros_like(state.node_v)
     meeting_s = np.zeros_like(state.node_v)
