@@ -14,13 +14,8 @@ from typing import Final
 
 from groundstrap.model import Assumption, Installation, Load, Measurement, MeterSpec, Situation
 from groundstrap.physics.loads import resistance_power_w
-from groundstrap.physics.uncertainty import (
-    meter_uncertainty,
-    rectangular_uncertainty,
-    root_sum_square,
-    without_leads,
-)
-from groundstrap.tables import Meter, MeterFunction, meter
+from groundstrap.physics.uncertainty import rectangular_uncertainty, root_sum_square, without_leads
+from groundstrap.vet.accuracy import Accuracy, accuracy_of, lead_ends
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
 from groundstrap.vet.results import Trust
@@ -30,9 +25,6 @@ __all__ = ["PowerReading", "Taken", "read", "taken"]
 
 MOST_DOUBT: Final = 1 / 3
 """A reading less sure than this share of itself gives no power; own judgement."""
-
-_METER_CURRENT_A: Final = 10.0
-"""Above this a current is taken with a clamp; the usual range of a handheld meter, common practice. [A]"""
 
 _RESTING_V: Final = (11.8, 12.8)
 _RUNNING_V: Final = (13.0, 14.8)
@@ -56,6 +48,8 @@ class Taken:
     voltage_v: float | None = None
     voltage_last_digit: float = 0.0
     voltage_meter: MeterSpec | None = None
+    voltage_of: str = ""
+    """Which reading of the volts stands behind it; those of one name are one and the same."""
     situation: Situation | None = None
     pieces: int = 1
     """How many pieces of the load stand behind it like this one."""
@@ -85,20 +79,6 @@ class PowerReading:
         return root_sum_square(tuple((self.parts or {}).values()))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Accuracy:
-    """Standard uncertainty of a reading in its own unit: what the meter's readings share, and the rest."""
-
-    gain: float
-    own: float
-    meter: str
-    assumed: bool
-
-    @property
-    def standard(self) -> float:
-        return math.hypot(self.gain, self.own)
-
-
 def taken(installation: Installation, load: Load) -> tuple[Taken, ...]:
     """Return all readings that speak of a load's power: at its own leads, and among the job's readings."""
     own = tuple(_of_measurement(item, load.count) for item in load.measured)
@@ -124,7 +104,7 @@ def _of_measurement(item: Measurement, count: int) -> Taken:
 def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
     """Currents into the load while it ran, each with the volts across it where the same set has them."""
     found: list[Taken] = []
-    for group in installation.readings:
+    for place, group in enumerate(installation.readings):
         if load.name not in group.using:
             continue
         across = next(
@@ -143,6 +123,7 @@ def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
                 voltage_v=across.value if across is not None else None,
                 voltage_last_digit=across.last_digit if across is not None else 0.0,
                 voltage_meter=(across.meter or group.meter) if across is not None else None,
+                voltage_of=f"set {place}",
                 situation=group.when,
             )
             for item in group.values
@@ -168,21 +149,12 @@ def _read_ohms(
     data = behaviour.data
     hot_low, hot_high = data.hot_over_cold_low, data.hot_over_cold_high
     if not data.resistance_tells_power or hot_low is None or hot_high is None:
-        return PowerReading(
-            says=says, trust=Trust.NONE, remark=data.remark, standard_uncertainty=accuracy.standard
-        )
+        return _refused(says, data.remark, accuracy.standard)
     behind = _behind_leads(load, item, reading_ohm, accuracy, number)
     uncertainty_ohm = root_sum_square(tuple(behind.parts_ohm.values()))
     if behind.value_ohm <= 0.0 or uncertainty_ohm > MOST_DOUBT * behind.value_ohm:
-        return PowerReading(
-            says=says,
-            trust=Trust.NONE,
-            remark=joined(
-                (behind.remark, "too little is left to tell a power; null the leads and read again")
-            ),
-            standard_uncertainty=uncertainty_ohm,
-            assumptions=behind.assumptions,
-        )
+        remark = joined((behind.remark, "too little is left to tell a power; null the leads and read again"))
+        return _refused(says, remark, uncertainty_ohm, behind.assumptions)
     hot, hot_doubt = (hot_low + hot_high) / 2, rectangular_uncertainty((hot_high - hot_low) / 2)
     parts: dict[Part, float] = {key: -part / behind.value_ohm for key, part in behind.parts_ohm.items()}
     parts["hot",] = -hot_doubt / hot
@@ -203,6 +175,22 @@ def _read_ohms(
     )
 
 
+def _refused(
+    says: Mapping[str, float | str],
+    remark: str,
+    standard_uncertainty: float,
+    assumptions: tuple[Assumption, ...] = (),
+) -> PowerReading:
+    """A reading that gives no power, and why."""
+    return PowerReading(
+        says=says,
+        trust=Trust.NONE,
+        remark=remark,
+        standard_uncertainty=standard_uncertainty,
+        assumptions=assumptions,
+    )
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Behind:
     """Resistance of the element itself, leads taken off."""
@@ -213,7 +201,7 @@ class _Behind:
     assumptions: tuple[Assumption, ...]
 
 
-def _behind_leads(load: Load, item: Taken, reading_ohm: float, accuracy: _Accuracy, number: int) -> _Behind:
+def _behind_leads(load: Load, item: Taken, reading_ohm: float, accuracy: Accuracy, number: int) -> _Behind:
     gain_key, own_key = ("gain", accuracy.meter, "resistance"), ("own", str(number))
     noted = _meter_assumed(load, "resistance", accuracy)
     if item.leads_ohm is not None:
@@ -224,7 +212,8 @@ def _behind_leads(load: Load, item: Taken, reading_ohm: float, accuracy: _Accura
         parts = {gain_key: accuracy.gain * share, own_key: math.hypot(accuracy.own, lead_digits)}
         remark = f"less {ohms(item.leads_ohm)} of leads" if item.leads_ohm > 0.0 else ""
         return _Behind(value_ohm=value_ohm, parts_ohm=parts, remark=remark, assumptions=noted)
-    low_ohm, high_ohm = _leads(item.meter)
+    ends = lead_ends(item.meter)
+    low_ohm, high_ohm = ends.least_ohm, ends.most_ohm
     plain = {gain_key: accuracy.gain, own_key: accuracy.own}
     if high_ohm == 0.0:
         return _Behind(value_ohm=reading_ohm, parts_ohm=plain, remark="", assumptions=noted)
@@ -248,15 +237,9 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
         says["voltage_v"] = item.voltage_v
     accuracy = _accuracy(quantity, value, item)
     if not value > 0.0 or (item.voltage_v is not None and item.voltage_v <= 0.0):
-        remark = "nothing flowed, so it says nothing about the load while it runs"
-        return PowerReading(
-            says=says, trust=Trust.NONE, remark=remark, standard_uncertainty=accuracy.standard
-        )
+        return _refused(says, "nothing flowed: it says nothing of the load while it runs", accuracy.standard)
     if accuracy.standard > MOST_DOUBT * value:
-        remark = "it is lost in the meter's last digits; read it with a finer range"
-        return PowerReading(
-            says=says, trust=Trust.NONE, remark=remark, standard_uncertainty=accuracy.standard
-        )
+        return _refused(says, "lost in the meter's last digits: read it in a finer range", accuracy.standard)
     at_v, volt_parts, noted = _volts_at(load, item, number, feed)
     # Power at a fixed voltage moves by -n (current read) or -(n + 1) (power read) with the voltage read.
     moves = -behaviour.exponent if quantity == "current" else -(behaviour.exponent + 1)
@@ -267,9 +250,7 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
     }
     power_w = value * at_v if quantity == "current" else value
     low, high = amps(value) if quantity == "current" else watts(value), watts(power_w)
-    demand = (
-        "a load that takes what is asked of it: it says what was asked then" if behaviour.by_demand else ""
-    )
+    demand = "it takes what is asked of it, and this is what was asked then" if behaviour.by_demand else ""
     return PowerReading(
         says=says,
         trust=Trust.WEAK if behaviour.by_demand else Trust.FULL,
@@ -288,12 +269,12 @@ def _volts_at(
 ) -> tuple[float, Mapping[Part, float], tuple[Assumption, ...]]:
     """Voltage of a reading, its relative uncertainty by parts, and what had to be assumed for it."""
     if item.voltage_v is not None:
-        accuracy = _accuracy_of(
+        accuracy = accuracy_of(
             "voltage", item.voltage_v, item.voltage_meter, last_digit=item.voltage_last_digit
         )
         parts: dict[Part, float] = {
             ("gain", accuracy.meter, "voltage"): accuracy.gain / item.voltage_v,
-            ("own volts", str(number)): accuracy.own / item.voltage_v,
+            ("own volts", item.voltage_of or str(number)): accuracy.own / item.voltage_v,
         }
         return item.voltage_v, parts, ()
     low_v, high_v = _usual_volts(item.situation, feed)
@@ -314,63 +295,11 @@ def _usual_volts(situation: Situation | None, feed: Feed) -> tuple[float, float]
     return low_v * scale, high_v * scale
 
 
-def _accuracy(quantity: str, value: float, item: Taken) -> _Accuracy:
-    return _accuracy_of(quantity, value, item.meter, last_digit=item.last_digit, half_width=item.half_width)
+def _accuracy(quantity: str, value: float, item: Taken) -> Accuracy:
+    return accuracy_of(quantity, value, item.meter, last_digit=item.last_digit, half_width=item.half_width)
 
 
-def _accuracy_of(
-    quantity: str,
-    value: float,
-    spec: MeterSpec | None,
-    *,
-    last_digit: float,
-    half_width: float | None = None,
-) -> _Accuracy:
-    """Accuracy of a reading: what the meter's leaflet says, or what was written with it if that is wider."""
-    named = _named(spec, quantity, value)
-    if named is None:
-        assert spec is not None
-        pct, digits, resolution = spec.reading_pct or 0.0, spec.digits or 0.0, 0.0
-    else:
-        function = _function(named, quantity)
-        pct, digits, resolution = function.reading_pct, function.digits, function.resolution
-    digit = last_digit if last_digit > 0.0 else resolution
-    found = meter_uncertainty(value, accuracy_pct=min(pct, 100.0), digits=digits, digit=digit)
-    standard = max(found.standard, rectangular_uncertainty(half_width or 0.0))
-    own = math.sqrt(max(standard**2 - found.gain**2, 0.0))
-    if digits == 0.0:
-        # A leaflet without digits still shows only whole last digits.
-        own = math.hypot(own, rectangular_uncertainty(digit / 2))
-    name = spec.text if spec is not None else (named.name if named is not None else "")
-    return _Accuracy(gain=found.gain, own=own, meter=name, assumed=spec is None)
-
-
-def _named(spec: MeterSpec | None, quantity: str, value: float) -> Meter | None:
-    """Meter of the tables; None where its figures were written."""
-    if spec is None:
-        return meter("clamp" if quantity == "current" and value > _METER_CURRENT_A else "basic")
-    return meter(spec.name) if spec.name is not None else None
-
-
-def _function(named: Meter, quantity: str) -> MeterFunction:
-    if quantity == "power":
-        # Watts are made of both functions: their shares add, and the digits are those of the watts shown.
-        return MeterFunction(
-            reading_pct=named.voltage.reading_pct + named.current.reading_pct,
-            digits=named.current.digits,
-            resolution=named.current.resolution * 10,
-            source=named.current.source,
-            known=named.known,
-        )
-    return {"voltage": named.voltage, "current": named.current, "resistance": named.resistance}[quantity]
-
-
-def _leads(spec: MeterSpec | None) -> tuple[float, float]:
-    found = meter(spec.name if spec is not None and spec.name is not None else "basic")
-    return found.leads_least_ohm, found.leads_most_ohm
-
-
-def _meter_assumed(load: Load, quantity: str, accuracy: _Accuracy) -> tuple[Assumption, ...]:
+def _meter_assumed(load: Load, quantity: str, accuracy: Accuracy) -> tuple[Assumption, ...]:
     if not accuracy.assumed:
         return ()
     return (

@@ -138,7 +138,7 @@ def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
     verdict = Verdict.MET if reached >= SURE else Verdict.SHORT if reached <= 1 - SURE else Verdict.UNPROVEN
     if verdict is Verdict.SHORT and case.behaviour.by_demand:
         words = "it may not have been asked for all that it can take when it was read"
-        return _verdict(case, Verdict.UNPROVEN, None, _measured_words(case), words)
+        return _verdict(case, Verdict.UNPROVEN, None, _needs_words(case), _measured_words(case), words)
     odds = "" if verdict is not Verdict.UNPROVEN else f"the chance that the claim holds is {chance(reached)}"
     loose = "" if case.figure.voltage_written or case.feed.regulated else _loose_words(case)
     return _verdict(case, verdict, reached, _measured_words(case), loose, odds)
