@@ -1,4 +1,4 @@
-"""The whole heat balance solved again from the `ht`, `fluids` and `scipy` libraries, nothing of ours inside."""
+"""The whole heat balance solved again from the `ht`, `fluids` and `scipy` libraries alone."""
 
 import math
 from collections.abc import Callable
