@@ -34,7 +34,7 @@ class Block(_Columns):
 
     ``linear_ohm`` are the plain resistors of each chain, ``cold_ohm`` these and its conductors when cold;
     ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no source;
-    ``pins`` are conductances of 1 S that hold islands without the reference.
+    ``pins`` are conductances of 1 S that hold islands without the reference; ``closed`` is None where nothing is open.
     """
 
     topology: Topology
@@ -54,8 +54,9 @@ class Block(_Columns):
     droop_s: Array
     amps: Array
     highest_v: Array
-    carries: Array | None
-    pins: Array | None
+    closed: Flags | None = None
+    carries: Array | None = None
+    pins: Array | None = None
 
     @property
     def rows(self) -> int:
@@ -161,10 +162,9 @@ def prepare(topology: Topology, parameters: RowParameters, first: int, last: int
         droop_s=1 / stack(_actives(topology, topology.regulated_span), 2),
         amps=stack(_actives(topology, topology.current_span), 0),
         highest_v=np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), np.zeros((1, rows))]).max(axis=0),
-        carries=None,
-        pins=None,
+        closed=closed,
     )
-    _reach_rows(block, closed)
+    reach_rows(block)
     return block
 
 
@@ -215,10 +215,9 @@ def _close_open_parts(
     return closed
 
 
-def _reach_rows(block: Block, closed: Flags | None) -> None:
+def reach_rows(block: Block) -> None:
     """Fill in which chains carry current and which islands are pinned, once for each pattern of open chains."""
-    topology = block.topology
-    kept = len(topology.kept)
+    topology, closed = block.topology, block.closed
     if closed is None:
         patterns = np.ones((len(topology.chains), 1), np.bool_)
         which = np.zeros(block.rows, np.intp)
@@ -234,7 +233,7 @@ def _reach_rows(block: Block, closed: Flags | None) -> None:
         block.amps *= carries[topology.current_span]
         block.limit_a[carries[topology.regulated_span] == 0] = 0.0
     if any(one.pins for one in found):
-        pins = np.zeros((kept, len(found)))
+        pins = np.zeros((len(topology.kept), len(found)))
         for column, one in enumerate(found):
             pins[list(one.pins), column] = 1.0
         block.pins = pins[:, which]

@@ -6,17 +6,19 @@ steps that are halved where they fail. Where even the least step fails, the poin
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
 
-from groundstrap.solve.block import Block, State, never_on, start_state
+from groundstrap.solve.block import Block, State, never_on, reach_rows, start_state
 from groundstrap.solve.kernel import Run, newton
 from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.results import Codes, Status
 from groundstrap.solve.topology import Indices
 
+#: Loads of constant power or current that would see less are off in rows with open parts (own judgement).
+STARVED_V: Final = 1.0
 _ABSORBS_ABOVE_V: Final = 1e-9
 _FIRST_STEP: Final = 0.25
 LEAST_STEP: Final = 1e-6
@@ -50,6 +52,7 @@ def full_share(block: Block) -> Array:
 def decide(block: Block, *, heat: bool) -> Decision:
     """Decide every row of a block."""
     with np.errstate(all="ignore"):
+        _switch_off_starved(block)
         cold = _cold(block)
         codes = np.full(block.rows, Status.NO_WORKING_POINT.code, np.int8)
         codes[cold.found] = Status.FOUND.code
@@ -66,6 +69,28 @@ def decide(block: Block, *, heat: bool) -> Decision:
             ends = follow(block.take(rows), hot=True)
             codes[rows[ends.share >= 1]] = Status.DOES_NOT_START_COLD.code
         return Decision(cold.state, codes)
+
+
+def _switch_off_starved(block: Block) -> None:
+    """Where parts are open, switch off loads that would see next to nothing without any of them running.
+
+    A dead feed is often still joined to both sides of the supply, by other loads on it and by two returns; what
+    those leave across a load are millivolts, and a load does not run on millivolts.
+    """
+    topology = block.topology
+    if block.closed is None or not (block.watts.any() or block.amps.any()):
+        return
+    idle = replace(block, amps=np.zeros_like(block.amps))
+    state = newton(idle, start_state(idle), np.zeros_like(block.watts), hot=False).state
+    across_v = state.node_v[topology.starts] - state.node_v[topology.ends]
+    across_v[: topology.powers] = state.active_v[: topology.powers]
+    starved = across_v < STARVED_V
+    for span in (slice(topology.powers, topology.current_span.start), slice(topology.current_span.stop, None)):
+        starved[span] = False
+    starved[topology.current_span] &= block.amps > 0
+    if starved.any():
+        block.closed = block.closed & ~starved
+        reach_rows(block)
 
 
 def _cold(block: Block) -> Run:
