@@ -5,18 +5,33 @@
 4.0
 """
 
+from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
+from groundstrap.solve.loadability import Culprit, Loadability, loadability, smallest_cut
 from groundstrap.solve.network import Branch, Law, Network
 from groundstrap.solve.results import STATUSES, Point, Rows, Status
 from groundstrap.solve.run import solve_one, solve_rows
+from groundstrap.solve.sensitivities import Reading, Sensitivity, sensitivities
 
 __all__ = [
     "STATUSES",
     "Branch",
+    "Culprit",
+    "CutOut",
     "Law",
+    "Loadability",
     "Network",
+    "Outcome",
     "Point",
+    "Reading",
     "Rows",
+    "Sensitivity",
+    "Settled",
     "Status",
+    "loadability",
+    "sensitivities",
+    "settle",
+    "smallest_cut",
     "solve_one",
     "solve_rows",
+    "switched_off",
 ]

@@ -85,7 +85,10 @@ def _switch_off_starved(block: Block) -> None:
     across_v = state.node_v[topology.starts] - state.node_v[topology.ends]
     across_v[: topology.powers] = state.active_v[: topology.powers]
     starved = across_v < STARVED_V
-    for span in (slice(topology.powers, topology.current_span.start), slice(topology.current_span.stop, None)):
+    for span in (
+        slice(topology.powers, topology.current_span.start),
+        slice(topology.current_span.stop, None),
+    ):
         starved[span] = False
     starved[topology.current_span] &= block.amps > 0
     if starved.any():
@@ -162,29 +165,35 @@ def _confirmed(block: Block, run: Run, *, hot: bool) -> Run:
 def follow(block: Block, *, hot: bool) -> PathEnd:
     """Follow the working point from no constant-power load to all of it."""
     none = np.zeros_like(block.watts)
-    at_rest = newton(block, start_state(block), none, hot=False)
-    _clip_at_rest(block, at_rest)
-    if hot:
-        warm = newton(block, at_rest.state, none, hot=True, clipped=True)
-        rows = np.flatnonzero(~warm.found & at_rest.found)
-        if rows.size:
-            _replace(warm, rows, _warm(block.take(rows), at_rest.state.take(rows), none[:, rows]))
-        at_rest = warm
-    return follow_from(block, at_rest, none, full_share(block), hot=hot)
+    return follow_from(block, at_rest(block, hot=hot), none, full_share(block), hot=hot)
 
 
-def _clip_at_rest(block: Block, at_rest: Run) -> None:
+def at_rest(block: Block, *, hot: bool) -> Run:
+    """Return the point without constant-power loads; each source there decides for itself whether it delivers."""
+    none = np.zeros_like(block.watts)
+    rest = newton(block, start_state(block), none, hot=False)
+    _clip_at_rest(block, rest)
+    if not hot:
+        return rest
+    warm = newton(block, rest.state, none, hot=True, clipped=True)
+    rows = np.flatnonzero(~warm.found & rest.found)
+    if rows.size:
+        _replace(warm, rows, _warm(block.take(rows), rest.state.take(rows), none[:, rows]))
+    return warm
+
+
+def _clip_at_rest(block: Block, rest: Run) -> None:
     """Take the absorbers off at no load, then let each source decide for itself on the way."""
     none = np.zeros_like(block.watts)
     for _ in range(block.set_v.shape[0]):
-        absorbs = _absorbers(block, at_rest.state)
+        absorbs = _absorbers(block, rest.state)
         rows = np.flatnonzero(absorbs.any(axis=0))
         if not rows.size:
             break
         some, state = block.take(rows), start_state(block.take(rows))
-        state.off = at_rest.state.off[:, rows] | absorbs[:, rows]
-        _replace(at_rest, rows, newton(some, state, none[:, rows], hot=False))
-    at_rest.state.off = never_on(block)
+        state.off = rest.state.off[:, rows] | absorbs[:, rows]
+        _replace(rest, rows, newton(some, state, none[:, rows], hot=False))
+    rest.state.off = never_on(block)
 
 
 def _warm(block: Block, cold: State, share: Array) -> Run:
@@ -196,14 +205,16 @@ def _warm(block: Block, cold: State, share: Array) -> Run:
     return Run(ends.state, ends.share >= 1, ends.share < 1)
 
 
-def follow_from(block: Block, start: Run, base: Array, direction: Array, *, hot: bool) -> PathEnd:
-    """Follow the point while the share of each load is ``base`` plus a part from 0 to 1 of ``direction``."""
+def follow_from(
+    block: Block, start: Run, base: Array, direction: Array, *, hot: bool, furthest: float = 1.0
+) -> PathEnd:
+    """Follow the point while the share of each load is ``base`` plus a growing part of ``direction``."""
 
     def solve(rows: Indices, state: State, part: Array) -> Run:
         share = base[:, rows] + part * direction[:, rows]
         return newton(block.take(rows), state, share, hot=hot, clipped=True, most=_PATH_STEPS)
 
-    return _walk(block, start, solve)
+    return _walk(block, start, solve, furthest=furthest)
 
 
 def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
@@ -217,22 +228,33 @@ def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
     return _walk(block, cold, solve)
 
 
-def _walk(block: Block, start: Run, solve: Callable[[Indices, State, Array], Run]) -> PathEnd:
-    """Take a point from 0 to 1 in steps that grow where they succeed and are halved where they fail."""
+def _walk(
+    block: Block, start: Run, solve: Callable[[Indices, State, Array], Run], *, furthest: float = 1.0
+) -> PathEnd:
+    """Take a point from 0 on in steps that grow where they succeed and are halved where they fail."""
     state, reached = start.state.copy(), np.where(start.found, 0.0, -1.0)
     step = np.full(block.rows, _FIRST_STEP)
     while True:
-        least = np.maximum(LEAST_STEP, _LEAST_PART_OF_REST * (1.0 - reached))
-        rows = np.flatnonzero((reached >= 0) & (reached < 1.0) & (step >= least))
+        rows = np.flatnonzero(
+            (reached >= 0) & (reached < furthest) & (step >= _least_step(reached, furthest))
+        )
         if not rows.size:
             break
-        target = np.minimum(1.0, reached[rows] + step[rows])
+        target = np.minimum(furthest, reached[rows] + step[rows])
         run = solve(rows, state.take(rows), target)
         good = np.flatnonzero(run.found)
         state.put(rows[good], run.state, good)
         failed_step = 0.5 * np.minimum(step[rows], target - reached[rows])
+        grown_step = 2.0 * step[rows] if furthest > 1 else np.minimum(_FIRST_STEP, _GROWTH * step[rows])
         reached[rows] = np.where(run.found, target, reached[rows])
-        step[rows] = np.where(run.found, np.minimum(_FIRST_STEP, _GROWTH * step[rows]), failed_step)
+        step[rows] = np.where(run.found, grown_step, failed_step)
     sources = block.topology.regulated_span
     state.off = never_on(block) | (state.active_v[sources] >= block.set_v)
     return PathEnd(state, reached)
+
+
+def _least_step(reached: Array, furthest: float) -> Array:
+    """Far from a fixed end a failure needs less proof than close to it; without one the accuracy is relative."""
+    if furthest > 1:
+        return LEAST_STEP * np.maximum(reached, LEAST_STEP)
+    return np.maximum(LEAST_STEP, _LEAST_PART_OF_REST * (1.0 - reached))

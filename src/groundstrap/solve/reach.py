@@ -52,7 +52,7 @@ def _fed(topology: Topology, there: tuple[bool, ...]) -> tuple[bool, ...]:
     """A load is fed where it closes a loop with a source, and its two ends are joined without loads like it."""
     needs_source = (Kind.POWER, Kind.CURRENT)
     chains = topology.chains
-    joined = _components(
+    joined = components(
         len(topology.kept),
         [
             (c.start, c.end)
@@ -80,7 +80,7 @@ def _has_source(topology: Topology, index: int) -> bool:
     )
 
 
-def _components(count: int, edges: list[tuple[int, int]]) -> list[int]:
+def components(count: int, edges: list[tuple[int, int]]) -> list[int]:
     """Return for each node the least node that it is joined to."""
     parent = list(range(count))
 
@@ -99,7 +99,7 @@ def _components(count: int, edges: list[tuple[int, int]]) -> list[int]:
 def _pins(topology: Topology, carries: tuple[bool, ...]) -> tuple[int, ...]:
     """Return the first node of each island that does not hold the reference."""
     edges = [(c.start, c.end) for c, on in zip(topology.chains, carries, strict=True) if on]
-    roots = _components(len(topology.kept), edges)
+    roots = components(len(topology.kept), edges)
     return tuple(node for node, root in enumerate(roots) if root == node and node != 0)
 
 
