@@ -106,12 +106,12 @@ def combine_readings(readings: Sequence[PowerReading], at_v: float, behaviour: B
     found = combine(values, covariance)
     consistent = _consistent(found.chi2, found.degrees, found.p)
     cover = coverage_factor(0.95, degrees=float("inf"))
-    deviations = np.sqrt(np.diag(covariance))
     low = found.value - cover * found.standard_uncertainty
     high = found.value + cover * found.standard_uncertainty
     if not consistent.flag:
-        low = min(low, *(value - cover * float(u) for value, u in zip(values, deviations, strict=True)))
-        high = max(high, *(value + cover * float(u) for value, u in zip(values, deviations, strict=True)))
+        shares = np.sqrt(np.diag(covariance)) / _common_power_w(readings, at_v, behaviour)
+        low = min(value * (1 - cover * float(share)) for value, share in zip(values, shares, strict=True))
+        high = max(value * (1 + cover * float(share)) for value, share in zip(values, shares, strict=True))
     return Mean(
         power_w=Uncertain(found.value, low, high),
         standard_uncertainty_w=found.standard_uncertainty,
@@ -132,10 +132,13 @@ def combine_claims(figures: Sequence[ClaimFigure], at_v: float, behaviour: Behav
     mean = combine(values, np.diag(np.square(deviations)))
     agree = _consistent(mean.chi2, mean.degrees, mean.p)
     value = mean.value if agree.flag else max(values)
+    weights = mean.weights
+    if not agree.flag:
+        weights = tuple(float(place == values.index(value)) for place in range(len(values)))
     return Mean(
         power_w=Uncertain(value, min(moved.low for moved in found), max(moved.high for moved in found)),
         standard_uncertainty_w=mean.standard_uncertainty,
-        weights=mean.weights if agree.flag else tuple(float(value == each) for each in values),
+        weights=weights,
         consistent=agree,
     )
 

@@ -326,8 +326,8 @@ def _claim_evidence(found: _Found, weighed: _Weighed, figure: ClaimFigure) -> Ev
     spread_w = label_uncertainty_w(figure) * moved.value / figure.power_w
     said = figure.claim.power_w if figure.claim.power_w is not None else figure.claim.current_a or 0.0
     weight = 0.0
-    if weighed.mean is not None and figure in weighed.counted_claims:
-        weight = weighed.mean.weights[weighed.counted_claims.index(figure)]
+    if weighed.mean is not None and any(each is figure for each in weighed.counted_claims):
+        weight = weighed.mean.weights[_place(weighed.counted_claims, figure)]
     aside = "" if weight > 0.0 else _why_aside(weighed)
     return Evidence(
         kind=EvidenceKind.CLAIM,
@@ -340,6 +340,11 @@ def _claim_evidence(found: _Found, weighed: _Weighed, figure: ClaimFigure) -> Ev
         standard_uncertainty_w=spread_w,
         by=figure.claim.by,
     )
+
+
+def _place(figures: Sequence[ClaimFigure], figure: ClaimFigure) -> int:
+    """Place of this very claim: two may say the same."""
+    return next(place for place, each in enumerate(figures) if each is figure)
 
 
 def _why_aside(weighed: _Weighed) -> str:
