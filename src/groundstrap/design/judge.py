@@ -1,0 +1,179 @@
+"""The true network as the judge of choices, many at once as rows of one batch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess import ReasonKind
+from groundstrap.assess.drops import ChoiceDrops, drop_cases, drops_for_rows
+from groundstrap.assess.limits import is_feeder
+from groundstrap.assess.regions import guards
+from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up, wire_values
+from groundstrap.design.local import Least, Local
+from groundstrap.design.results import Binding
+from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
+from groundstrap.design.trim import TrimItem
+from groundstrap.model import Installation, LoadEstimate, Wire
+from groundstrap.solve import solve_rows
+from groundstrap.units import ConductorSize
+
+__all__ = ["Choices", "Judge", "Task"]
+
+Choices = Mapping[str, NDArray[np.intp]]
+"""Circuit -> index of its size, one a row."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What stays the same through a choice."""
+
+    wiring: Wiring
+    shelf: Shelf
+    open_wires: Mapping[str, tuple[Wire, ...]]
+    local: Local
+
+    @classmethod
+    def of(cls, installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Task:
+        """Wire the installation up as it stands, sizes open."""
+        wiring = wire_up(installation, estimates)
+        shelf, wires = shelf_of(installation), open_circuits(installation)
+        found = guards(wiring.topology, wiring.tree)
+        return cls(wiring, shelf, wires, Local(wiring, shelf, wires, found))
+
+    def trim_items(self, least: Least) -> tuple[TrimItem, ...]:
+        """Return what may be trimmed, in the order of names."""
+        return tuple(
+            TrimItem(
+                name=name,
+                least=first,
+                length_m=sum(wire.length_m for wire in self.open_wires[name]),
+                cost=tuple(self.shelf.cost(self.open_wires[name], size) for size in self.shelf.sizes),
+            )
+            for name, first in sorted(least.index.items())
+        )
+
+
+class _RowMaker:
+    """Parameters of one case for rows of choices: what each size gives each wire is reckoned once."""
+
+    def __init__(self, task: Task, case: Case, circuits: Sequence[str]) -> None:
+        """Reckon every size of every wire that is to be chosen."""
+        self.base = parameters(task.wiring, case)
+        self.wires: list[tuple[int, str, NDArray[np.float64], NDArray[np.float64]]] = []
+        for name in circuits:
+            for wire in task.open_wires[name]:
+                each = [wire_values(task.wiring, wire, size, case) for size in task.shelf.sizes]
+                cold = np.array([value.cold_ohm for value in each])
+                kappa = np.array([value.kappa_per_a2 for value in each])
+                self.wires.append((task.wiring.index(wire.name), name, cold, kappa))
+
+    def rows(self, choices: Choices) -> list[tuple[float | NDArray[np.float64], ...]]:
+        """One row a choice; circuits without a choice keep what stands in for them."""
+        result: list[tuple[float | NDArray[np.float64], ...]] = list(self.base)
+        for number, circuit, cold, kappa in self.wires:
+            if circuit in choices:
+                picked = choices[circuit]
+                result[number] = (cold[picked], kappa[picked])
+        return result
+
+
+class Judge:
+    """Judges rows of choices by the drops of the true network."""
+
+    def __init__(self, task: Task, least: Least, body: str) -> None:
+        """Take the drop's cases with the body at the end that was asked for."""
+        self.task, self.least = task, least
+        wanted = [case for case in drop_cases(task.wiring) if case.body == body]
+        self.cases = [(case, _RowMaker(task, case, tuple(least.index))) for case in wanted]
+        self.circuits = _limited(task.wiring)
+
+    def drops(self, rows: Choices) -> list[ChoiceDrops]:
+        """Drops of every case."""
+        count = len(next(iter(rows.values()))) if rows else 1
+        wiring = self.task.wiring
+        found = []
+        for case, maker in self.cases:
+            solved = solve_rows(wiring.network, maker.rows(rows), rows=count)
+            found.append(drops_for_rows(wiring, case, solved, self.circuits))
+        return found
+
+    def passes(self, rows: Choices) -> NDArray[np.bool_]:
+        """Rows in which every circuit keeps its limit in every case."""
+        good = [found.passes for found in self.drops(rows)]
+        return np.asarray(np.logical_and.reduce(good), dtype=np.bool_)
+
+    def repair(self, picked: Mapping[str, int]) -> Mapping[str, int]:
+        """Raise sizes until the true network passes; on trees it does from the start.
+
+        What even the thickest wire can't mend (a written wire that drops too much) is no reason to raise
+        others: such circuits are left out of the judgement.
+        """
+        index = dict(picked)
+        if not index or not self.circuits:
+            return index
+        top = len(self.task.shelf.sizes) - 1
+        # The first row is the thickest of everything, the second what was picked.
+        found = self.drops({name: np.array([top, k], dtype=np.intp) for name, k in index.items()})
+        kept = np.logical_and.reduce([case.drop_v[:, 0] <= case.limit_v * (1 + 1e-9) for case in found])
+        self.circuits = tuple(name for name, good in zip(self.circuits, kept, strict=True) if good)
+        if all(np.all(case.drop_v[kept, 1] <= case.limit_v[kept] * (1 + 1e-9)) for case in found):
+            return index
+        while not self.passes({name: np.array([k], dtype=np.intp) for name, k in index.items()})[0]:
+            higher = [name for name in sorted(index) if index[name] < top]
+            if not higher:
+                break
+            index[self._best_step(index, higher)] += 1
+        return index
+
+    def _best_step(self, index: Mapping[str, int], higher: Sequence[str]) -> str:
+        rows = {name: np.full(len(higher), k, dtype=np.intp) for name, k in index.items()}
+        for row, name in enumerate(higher):
+            rows[name][row] += 1
+        over = np.zeros(len(higher))
+        for found in self.drops(rows):
+            over += np.maximum(found.drop_v - found.limit_v[:, None], 0.0).sum(axis=0)
+        return higher[int(np.argmin(over))]
+
+    def bindings(self, index: Mapping[str, int]) -> Mapping[str, Binding]:
+        """What stopped the next smaller wire of each circuit."""
+        above = [name for name in sorted(index) if index[name] > self.least.index[name]]
+        result = {name: self.least.bindings[name] for name in index}
+        if not above:
+            return result
+        rows = {name: np.full(len(above), k, dtype=np.intp) for name, k in index.items()}
+        for row, name in enumerate(above):
+            rows[name][row] -= 1
+        found = self.drops(rows)
+        for row, name in enumerate(above):
+            result[name] = self._worst(found, row, self.task.shelf.sizes[index[name] - 1])
+        return result
+
+    def _worst(self, found: Sequence[ChoiceDrops], row: int, smaller: ConductorSize) -> Binding:
+        """The circuit that is furthest over its limit in one row."""
+        over = [case.drop_v[:, row] - case.limit_v for case in found]
+        case = max(range(len(found)), key=lambda k: float(np.max(over[k])))
+        at = int(np.argmax(over[case]))
+        return Binding(
+            kind=ReasonKind.DROP,
+            smaller=smaller,
+            where=found[case].circuits[at],
+            value=float(found[case].drop_v[at, row]),
+            limit=float(found[case].limit_v[at]),
+        )
+
+
+def _limited(wiring: Wiring) -> tuple[str, ...]:
+    """Circuits whose drop the network decides: that end at loads or converters, and feeders to blocks."""
+    installation = wiring.installation
+    result = []
+    for name in sorted(wiring.tree.circuits):
+        circuit, feeding = installation.circuits[name], wiring.tree.circuits[name]
+        known = all(wiring.currents.draws[d].known for d in feeding.draws if d in wiring.currents.draws)
+        ends = bool(circuit.loads) or circuit.converter is not None
+        if known and feeding.draws and (ends or is_feeder(installation, circuit)):
+            result.append(name)
+    return tuple(result)
