@@ -14,7 +14,7 @@ Phil. Mag. 42 (1951) 1150 (co-content and its stationary points; cited from memo
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -27,13 +27,20 @@ Vector = npt.NDArray[np.float64]
 Matrix = npt.NDArray[np.float64]
 
 SMALLEST_STEP: Final = 1e-6
-_MOST_STEPS: Final = 60
+# Far from the full share the end need not be located so closely to be an end.
+_PART_OF_REST: Final = 1e-4
+_MOST_STEPS: Final = 30
 # With the loads off the co-content is convex: patience pays (a wire near its own limit overshoots a
 # thousandfold). With them on, giving up early only makes the next share smaller.
 _MOST_STEPS_NO_LOAD: Final = 300
-_SMALLEST_DAMPING: Final = 1 / 64
+_SMALLEST_DAMPING: Final = 1 / 8
 _SMALLEST_DAMPING_NO_LOAD: Final = 1e-9
 _CONVERGED_V: Final = 1e-11
+_KINK_V: Final = 1e-9
+# With the loads off, where a source at its limit has no slope to aim by.
+_LONGEST_STEP_V: Final = 3.0
+# Below this step the co-content is flat within rounding.
+_FLAT_V: Final = 1e-8
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +64,9 @@ class Answer:
 class _Look:
     """One evaluation inside the admissible region."""
 
+    drop_v: Vector
     residual_a: Vector
     jacobian: Matrix
-    co_content_w: float
 
 
 def _columns(case: Case, law: str) -> tuple[npt.NDArray[np.intp], Matrix]:
@@ -108,7 +115,9 @@ def _regulated(case: Case) -> _Law:
     def law(u: Vector) -> tuple[Vector, Vector]:
         wanted_a = (set_v - u) / droop_ohm
         given_a = np.minimum(np.maximum(wanted_a, 0.0), limit_a)
-        return -given_a, np.where((wanted_a > 0) & (wanted_a < limit_a), 1 / droop_ohm, 0.0)
+        # On the kink itself, where nothing else holds it, a source is ready to deliver.
+        on = u < set_v + _KINK_V
+        return -given_a, np.where(on & (wanted_a < limit_a), 1 / droop_ohm, 0.0)
 
     def potential(u: Vector) -> Vector:
         given_a = -law(u)[0]
@@ -158,9 +167,12 @@ class DenseNetwork:
             raise ValueError("the dense oracle knows no converters; check those against ngspice")
         self.case = case
         self._incidence = incidence(case)
+        # A source that stands by, alone on its island, leaves a node without slope; a nanosiemens settles it.
+        self._leak = 1e-9 * np.eye(case.node_count - 1)
         self._laws = [law for make in _MONOTONE if (law := make(case)).columns.size]
         self._power_columns, values = _columns(case, "CONSTANT_POWER")
         self._watts: Vector = values[0]
+        self._source_columns, self._sources = _columns(case, "REGULATED")
 
     def amps(self, drop_v: Vector, share: float = 1.0) -> tuple[Vector, Vector]:
         """Return current in A and slope in A/V of each element at its voltage."""
@@ -183,17 +195,21 @@ class DenseNetwork:
             drop_v = drop_v.copy()
             drop_v[self._power_columns] = 1.0
         amps, slope = self.amps(drop_v, share)
-        jacobian = (self._incidence * slope) @ self._incidence.T
+        jacobian = (self._incidence * slope) @ self._incidence.T + self._leak
         if not is_positive_definite(jacobian):
             return None
+        return _Look(drop_v, self._incidence @ amps, jacobian)
+
+    def co_content_w(self, drop_v: Vector, share: float) -> float:
+        """Return the function whose gradient the currents are, in W (the zero is arbitrary)."""
         potential = sum(float(law.co_content_w(drop_v[law.columns]).sum()) for law in self._laws)
         if share > 0:
-            potential += share * float((self._watts * np.log(power_v)).sum())
-        return _Look(self._incidence @ amps, jacobian, potential)
+            potential += share * float((self._watts * np.log(drop_v[self._power_columns])).sum())
+        return potential
 
     def descend(self, node_v: Vector, share: float) -> Vector | None:
         """Return the stable point at this share reached from `node_v`, or None where it is not reached."""
-        here = self.look(node_v, share)
+        here, best_a = self.look(node_v, share), np.inf
         for _ in range(_MOST_STEPS if share > 0 else _MOST_STEPS_NO_LOAD):
             if here is None:
                 return None
@@ -201,36 +217,44 @@ class DenseNetwork:
             largest_v = float(np.abs(step_v).max())
             if largest_v < _CONVERGED_V:
                 return node_v
-            found = self._damped(node_v, step_v, here, share)
+            if share == 0 and largest_v > _LONGEST_STEP_V:
+                step_v *= _LONGEST_STEP_V / largest_v
+            best_a = min(best_a, float(np.abs(here.residual_a).max()))
+            found = self._damped(node_v, step_v, here, share, best_a)
             if found is None:
                 return None
             node_v, here, stalled = found
-            if stalled and largest_v < 1e-8:
+            if stalled:  # rounding is all that is left
                 return node_v
         return None
 
     def _damped(
-        self, node_v: Vector, step_v: Vector, here: _Look, share: float
+        self, node_v: Vector, step_v: Vector, here: _Look, share: float, best_a: float
     ) -> tuple[Vector, _Look, bool] | None:
-        """Halve the step until the co-content falls, or near the end, where it is flat, the residual."""
+        """Halve the step until the least residual is halved or the co-content falls; say if neither did."""
         fall_w = float(here.residual_a @ step_v)
-        size_a = float(np.abs(here.residual_a).max())
         largest_v = float(np.abs(step_v).max())
+        here_w: float | None = None
         damping, smallest = 1.0, _SMALLEST_DAMPING if share > 0 else _SMALLEST_DAMPING_NO_LOAD
         while damping >= smallest:
             trial_v = node_v.copy()
             trial_v[1:] += damping * step_v
             there = self.look(trial_v, share)
-            if there is not None:
+            if there is not None and not (share == 0 and self._skips_a_band(here.drop_v, there.drop_v)):
                 there_a = float(np.abs(there.residual_a).max())
-                if largest_v < 1e-8:
-                    return trial_v, there, there_a >= 0.5 * size_a
-                if there.co_content_w <= here.co_content_w + 1e-4 * damping * fall_w or (
-                    largest_v < 1e-2 and there_a <= 0.5 * size_a
-                ):
+                if there_a <= 0.5 * best_a or largest_v < _FLAT_V:
+                    return trial_v, there, there_a > 0.5 * best_a
+                here_w = self.co_content_w(here.drop_v, share) if here_w is None else here_w
+                if self.co_content_w(there.drop_v, share) <= here_w + 1e-4 * damping * fall_w:
                     return trial_v, there, False
             damping /= 2
         return None
+
+    def _skips_a_band(self, from_v: Vector, to_v: Vector) -> bool:
+        """Say whether a source passes from its limit to standing by; alone on its island it would stay."""
+        set_v, limit_a, droop_ohm = self._sources
+        limited = from_v[self._source_columns] < set_v - limit_a * droop_ohm
+        return bool(np.any(limited & (to_v[self._source_columns] > set_v + _KINK_V)))
 
 
 def incidence(case: Case) -> Matrix:
@@ -274,7 +298,7 @@ def _follow(
         found_v = descend(node_v, target)
         if found_v is None:
             step, easy = min(step, target - share) / 2, 0
-            if step < smallest_step:
+            if step < max(smallest_step, _PART_OF_REST * (last - share) if last <= 1 else 0.0):
                 return Answer(node_v=None, share=share)
             continue
         node_v, share, easy = found_v, target, easy + 1
@@ -301,22 +325,24 @@ def decide_by_warming(case: Case, cold_v: Vector) -> Answer:
     return _follow(descend, cold_v, first_step=0.5)
 
 
-def stable_points(case: Case) -> tuple[Vector, ...]:
-    """Return the stable points of a job that starts cold; empty where it has none.
+def stable_points(case: Case) -> Iterator[Vector]:
+    """Yield the stable points of a job that starts cold, the same one twice where two paths end there.
 
     A point must exist with cold wires and again with their own heat. Heat can make two of them: a wire deep
     in its own heat carries hardly more at twice the voltage, so a charged battery behind it is fed well or
-    badly, both stable. Hence two paths are followed: the loads with warm wires, and the heat with all
-    loads.
+    badly, both stable. Hence two paths are followed, the second only if the caller asks for more: the loads
+    with warm wires, and the heat with all loads.
     """
-    if not any(e.law == "HEATED" for e in case.elements):
-        found = [decide(case)]
-    else:
-        cold = decide(_with_heat(case, 0.0))
-        if cold.node_v is None:
-            return ()
-        found = [decide(case), decide_by_warming(case, cold.node_v)]
-    return tuple(answer.node_v for answer in found if answer.node_v is not None)
+    heated = any(e.law == "HEATED" for e in case.elements)
+    cold = decide(with_cold_wires(case) if heated else case)
+    if cold.node_v is None:
+        return
+    if not heated:
+        yield cold.node_v
+        return
+    for answer in (decide_by_warming(case, cold.node_v), decide(case)):
+        if answer.node_v is not None:
+            yield answer.node_v
 
 
 def nose(case: Case, *, most: float = 1e4) -> float:
@@ -330,6 +356,11 @@ def nose(case: Case, *, most: float = 1e4) -> float:
     return _follow(
         network.descend, start_v, last=most, first_step=first_step, smallest_step=smallest_step
     ).share
+
+
+def with_cold_wires(case: Case) -> Case:
+    """Return the case with every wire held at its cold resistance."""
+    return _with_heat(case, 0.0)
 
 
 def _with_heat(case: Case, factor: float) -> Case:

@@ -19,6 +19,9 @@ from .plain import Case, Element, LawName
 
 _NEAREST: Final = 3e-4
 _FARTHEST: Final = 3e-2
+# Below every source: one that is alone on its island then comes up to its own voltage and stays determined.
+_LOW_START_V: Final = 11.0
+_HIGH_START_V: Final = 22.0
 _LAMP_EXPONENT: Final = 0.55
 _FAN_EXPONENT: Final = 1.5
 
@@ -96,11 +99,11 @@ def _add_alternator(car: _Vehicle, rail: int, *, set_v: float) -> None:
 
 
 def _add_sources(car: _Vehicle) -> None:
-    main = car.node(13.5)
+    main = car.node(_LOW_START_V)
     car.rails.append(main)
     _add_battery(car, main, 0)
     if car.chance(0.5):
-        plus, minus = car.node(13.5), car.node()
+        plus, minus = car.node(_LOW_START_V), car.node()
         _add_battery(car, plus, minus)
         car.wire(minus, car.one_of(car.chassis) if car.chance(0.6) else 0, car.spread(0.5e-3, 5e-3))
         car.wire(main, plus, car.spread(3e-3, 60e-3))
@@ -115,9 +118,9 @@ def _add_sources(car: _Vehicle) -> None:
 
 def _add_tapped_pair(car: _Vehicle) -> list[int]:
     """Put a second 12 V battery on top of the first; return the 24 V rails."""
-    lower = car.node(13.5)
+    lower = car.node(_LOW_START_V)
     car.wire(car.rails[0], lower, car.spread(0.5e-3, 5e-3))
-    upper = car.node(27.0)
+    upper = car.node(_HIGH_START_V)
     _add_battery(car, upper, lower)
     if car.chance(0.5):
         _add_alternator(car, upper, set_v=car.rng.uniform(26.6, 29.0))
@@ -128,7 +131,7 @@ def _add_tapped_pair(car: _Vehicle) -> list[int]:
 def _add_blocks(car: _Vehicle) -> list[int]:
     blocks = list(car.rails)
     for _ in range(car.rng.integers(1, 5)):
-        feed, block = car.node(13.5), car.node(13.5)
+        feed, block = car.node(_LOW_START_V), car.node(_LOW_START_V)
         car.wire(car.one_of(blocks), feed, car.spread(1e-3, 5e-3))
         car.wire(feed, block, car.spread(2e-3, 30e-3))
         blocks.append(block)
@@ -147,7 +150,7 @@ def _add_blocks(car: _Vehicle) -> list[int]:
 
 def _add_load(car: _Vehicle, rail: int, *, must_be_power: bool) -> None:
     rail_v = car.start_v[rail]
-    nominal_v = 13.0 if rail_v < 20 else 26.0
+    nominal_v = 13.0 if rail_v < 16 else 26.0
     heavy = car.chance(0.2)
     watts = (
         car.spread(400, 2500)

@@ -66,7 +66,9 @@ def _current(case: Case, element: Element, floor_v: float) -> str:
         return f"2*{u}/({ohm!r}+sqrt({ohm * ohm!r}+{4 * kappa!r}*{u}*{u}))"
     if element.law == "BATTERY":
         emf_v, discharge_ohm, charge_ohm = values
-        return f"min({u}-{emf_v!r},0)/{discharge_ohm!r}+max({u}-{emf_v!r},0)/{charge_ohm!r}"
+        # Written as a line and a bend: a sum of two half-lines would have no slope at all in the bend.
+        bend_s = 1 / charge_ohm - 1 / discharge_ohm
+        return f"({u}-{emf_v!r})/{discharge_ohm!r}+max({u}-{emf_v!r},0)*({bend_s!r})"
     if element.law == "REGULATED":
         return f"-{_regulated_a(element)}"
     if element.law == "CONSTANT_POWER":
@@ -101,7 +103,7 @@ def deck(case: Case, start_v: Vector, floor_v: Vector) -> str:
 
 
 def alterable_deck(case: Case, start_v: Vector, floor_v: Vector) -> str:
-    """Return the deck of a case without converters whose load powers are sources `Vwatts<index>`, to be altered.
+    """Return the deck of a case whose load powers are sources `Vwatts<index>`, to be altered (no converters).
 
     Only constant power is a product with the share, so each such load gets a share of its own, in watts.
     """
@@ -200,13 +202,24 @@ def floors_v(case: Case, start_v: Vector) -> Vector:
     return np.maximum(_FLOOR_SHARE * (incidence(case).T @ start_v[1:]), 0.5)
 
 
-def working_points(executable: str, cases: Sequence[Case]) -> list[Vector | None]:
-    """Return per case the node voltages in V of its stable working point, or None where ngspice is silent."""
+def working_points(
+    executable: str, cases: Sequence[Case], *, again: Sequence[bool] | None = None
+) -> list[Vector | None]:
+    """Return per case the node voltages in V of its stable working point, or None where ngspice is silent.
+
+    `again` says which silent cases are worth a second sweep (all, unless given): ngspice is slow where none
+    exists.
+    """
     starts = [no_load_start_v(case) for case in cases]
     floors = [floors_v(case, start_v) for case, start_v in zip(cases, starts, strict=True)]
     answers: list[Vector | None] = [None] * len(cases)
     for sweep in _SWEEPS:
-        silent = [k for k, answer in enumerate(answers) if answer is None]
+        first_time = sweep == _SWEEPS[0]
+        silent = [
+            k
+            for k, answer in enumerate(answers)
+            if answer is None and (first_time or again is None or again[k])
+        ]
         for first in range(0, len(silent), _AT_ONCE):
             chunk = silent[first : first + _AT_ONCE]
             decks = [deck(cases[k], starts[k], floors[k]) for k in chunk]
