@@ -61,7 +61,7 @@ def run_of(load: Load) -> Run:
     """Return how a load runs: as written, or as its kind usually does."""
     duty = load.duty
     if duty.run_s is not None:
-        return Run(run_s=duty.run_s, share=min(duty.share_pct, 100.0) / 100)
+        return Run(run_s=duty.run_s, share=duty.share_pct / 100)
     usual_min = load_kind(load.kind.value).usual_run_min
     if duty.continuous and usual_min is not None:
         return Run(run_s=usual_min * 60, share=0.0)
@@ -196,6 +196,7 @@ def _wire(fitted: Fitted, run: Run, basis: Basis, count: int) -> Bound:
     )
     rating_a = found.value_a if isinstance(found, Ampacity) else None
     melts_a = _melts_a(size.area_mm2, run)
+    melts = f"melts above {amps(melts_a)}; nothing may come near that" if melts_a is not None else ""
     usual = (
         f"good for about {amps(rating_a)}" if rating_a is not None else "no table says what it is good for"
     )
@@ -203,19 +204,22 @@ def _wire(fitted: Fitted, run: Run, basis: Basis, count: int) -> Bound:
         kind=BoundKind.WIRE,
         name=f"{size.text} lead",
         rating_a=None if rating_a is None else rating_a * count,
-        most_a=melts_a * count,
-        remark=joined((usual, f"melts above {amps(melts_a)}; nothing may come near that")),
+        most_a=None if melts_a is None else melts_a * count,
+        remark=joined((usual, melts)),
         source="preece-1888",
     )
 
 
-def _melts_a(area_mm2: float, run: Run) -> float:
-    """Current that surely melts a copper wire within a run: what heats it and what it loses, both covered."""
+def _melts_a(area_mm2: float, run: Run) -> float | None:
+    """Current that surely melts a copper wire within a run: what heats it and what it loses, both covered.
+
+    None where it is not known to run at all.
+    """
     steady_a = preece_current_a(math.sqrt(4 * area_mm2 / math.pi), factor_a_per_mm15=PREECE_COPPER_A_PER_MM15)
     if math.isinf(run.run_s):
         return steady_a
     if run.run_s <= 0.0:
         # Only a share of the time is written: by its mean heat.
-        return steady_a / math.sqrt(run.share)
+        return steady_a / math.sqrt(run.share) if run.share > 0.0 else None
     heating_a = onderdonk_current_a(area_mm2, 1.0, start_c=_START_C) / math.sqrt(run.run_s)
     return math.hypot(heating_a, steady_a)

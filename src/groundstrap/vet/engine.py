@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -93,9 +93,7 @@ def vet(installation: Installation) -> Vetting:
         weighed = _weigh(found, installation)
         loads[name] = _vetted(found, weighed)
         assumptions.extend(_assumptions(found, weighed))
-        sources.update(
-            dict.fromkeys((found.behaviour.data.source, *(bound.source for bound in found.bounds)))
-        )
+        sources.update(dict.fromkeys(_sources(found, weighed)))
     return Vetting(loads=loads, assumptions=tuple(assumptions), used_sources=tuple(sources))
 
 
@@ -187,13 +185,15 @@ def _by_claims(found: _Found, *, measured: Measured | None) -> _Weighed:
         measured=measured,
         mean=mean,
         counted_claims=counted,
-        assumptions=(
-            Assumption(
-                f"{found.load.name} power",
-                f"{watts(mean.power_w.low)} to {watts(mean.power_w.high)}",
-                "nobody measured it; how far a label may be off is own judgement",
-            ),
-        ),
+        assumptions=() if found.load.kind is LoadKind.COIL else (_label_assumed(found.load, mean),),
+    )
+
+
+def _label_assumed(load: Load, mean: Mean) -> Assumption:
+    return Assumption(
+        f"{load.name} power",
+        f"{watts(mean.power_w.low)} to {watts(mean.power_w.high)}",
+        "nobody measured it; how far a label may be off is own judgement",
     )
 
 
@@ -405,6 +405,16 @@ def _overloads(found: _Found, at: Sequence[AtVoltage]) -> tuple[Overload, ...]:
             )
         )  # fmt: skip
     return tuple(over)
+
+
+def _sources(found: _Found, weighed: _Weighed) -> Iterator[str]:
+    yield found.behaviour.data.source
+    if found.readings:
+        yield "maker-meter-data"
+    if weighed.counted_claims or weighed.power_w is None:
+        yield "own-judgement"
+    for bound in found.bounds:
+        yield bound.source
 
 
 def _assumptions(found: _Found, weighed: _Weighed) -> tuple[Assumption, ...]:

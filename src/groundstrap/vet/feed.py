@@ -11,6 +11,7 @@ from groundstrap.model import Element, Installation, Load, Part, PartKind, Passa
 __all__ = ["Feed", "Feeds"]
 
 _BREAKS = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_LITHIUM = "lfp"
 _REGULATED = frozenset({SupplyKind.DC_DC})
 
 
@@ -21,6 +22,8 @@ class Feed:
     nominal_v: float
     regulated: bool
     """Behind a converter: one voltage, at rest as with the engine."""
+    lithium: bool = False
+    """Fed by a lithium iron phosphate battery, which rests higher."""
     fuses: tuple[Part, ...] = ()
     """Existing fuses and breakers of known rating between the load and its supply."""
     existing: bool = False
@@ -65,6 +68,7 @@ class Feeds:
         return Feed(
             nominal_v=nominal_v if nominal_v > 0.0 else self._installation.system_v,
             regulated=supply.kind in _REGULATED,
+            lithium=supply.chemistry == _LITHIUM,
             fuses=tuple(part for part in parts if _is_known_fuse(part)),
             existing=existing,
         )

@@ -77,7 +77,7 @@ _DOUBTS: Final[Mapping[LoadKind, Doubt]] = MappingProxyType({
     LoadKind.PUMP: Doubt(exponent=0.5),
     LoadKind.FAN: Doubt(exponent=0.5),
     LoadKind.OTHER: Doubt(exponent=1.0),
-    LoadKind.COIL: Doubt(exponent=0.0),
+    LoadKind.COIL: Doubt(exponent=0.0, label_low=0.9),
 })  # fmt: skip
 
 

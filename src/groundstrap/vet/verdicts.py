@@ -194,13 +194,13 @@ def _said(claim: Claim, count: int) -> str:
 
 def _needs_words(case: _Case) -> str:
     """What the load would take if the claim held, by its law, at two voltages."""
-    figure, running = case.figure, running_volts(case.feed)
+    figure, running, exponent = case.figure, running_volts(case.feed), case.behaviour.exponent
     said = _said(figure.claim, case.count)
     said += f" given at {percent(figure.output_share)} efficiency" if figure.output_share != 1.0 else ""
-    at = [
-        f"{amps(figure.at(at_v, case.behaviour.exponent).value / at_v)} at {volts(at_v)}"
-        for at_v in dict.fromkeys((running.resting_v, running.charging_v))
-    ]
+    at = []
+    for at_v in dict.fromkeys((running.resting_v, running.charging_v)):
+        power_w = figure.at(at_v, exponent).value
+        at.append(f"{amps(power_w / at_v)} ({watts(power_w)}) at {volts(at_v)}")
     return f"{said} would be {' and '.join(at)} ({_law_words(case.behaviour)})"
 
 

@@ -9,6 +9,7 @@ from typing import Final
 
 from groundstrap.model import LoadEstimate, Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
+from groundstrap.tables import rested_voltage_v
 from groundstrap.vet.claims import ClaimFigure
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.results import AtVoltage
@@ -19,6 +20,9 @@ RESTING_V: Final = 12.6
 """A rested full battery of 12 V; common practice: 12.6 to 12.7 V. [V]"""
 CHARGING_V: Final = 14.4
 """The same while it is charged; common practice: 13.5 to 14.5 V. [V]"""
+
+_LITHIUM_SOC_PCT: Final = 90.0
+"""A lithium battery rests on its plateau; the last tenth holds its charging volts for minutes only. [%]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +42,8 @@ def running_volts(feed: Feed) -> RunningVolts:
     if feed.regulated:
         return RunningVolts(resting_v=feed.nominal_v, charging_v=feed.nominal_v)
     scale = feed.nominal_v / 12.0
-    return RunningVolts(resting_v=RESTING_V * scale, charging_v=CHARGING_V * scale)
+    resting_v = rested_voltage_v("lfp", _LITHIUM_SOC_PCT) if feed.lithium else RESTING_V
+    return RunningVolts(resting_v=resting_v * scale, charging_v=CHARGING_V * scale)
 
 
 def moved(estimate: LoadEstimate, to_v: float, exponent_doubt: float) -> Uncertain:
