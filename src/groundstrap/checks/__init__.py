@@ -1,0 +1,24 @@
+"""Rules that judge an installation: one module each, plain values in, a verdict out, findings worst first."""
+
+from groundstrap.checks.catalogue import rule, rules
+from groundstrap.checks.engine import run
+from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement, Worst, worst
+from groundstrap.checks.rule import About, Level, Outcome, Rule, Status, Verdict
+
+__all__ = [
+    "About",
+    "Counts",
+    "Finding",
+    "FindingOutcome",
+    "Judgement",
+    "Level",
+    "Outcome",
+    "Rule",
+    "Status",
+    "Verdict",
+    "Worst",
+    "rule",
+    "rules",
+    "run",
+    "worst",
+]

@@ -1,0 +1,79 @@
+"""The catalogue: every rule with its record, read from the modules in `rules/` once."""
+
+from __future__ import annotations
+
+import importlib
+import inspect
+import pkgutil
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from types import MappingProxyType, ModuleType
+
+from groundstrap.checks import rules as rules_package
+from groundstrap.checks.rule import Rule, Verdict
+from groundstrap.errors import UnknownNameError
+
+__all__ = ["Entry", "entries", "rule", "rules"]
+
+_PARTS = ("Why", "Applies to", "Known limits")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """A rule's record with the function that judges."""
+
+    rule: Rule
+    check: Callable[..., Verdict]
+    module: str
+
+
+@cache
+def entries() -> Mapping[str, Entry]:
+    """Return every rule by its id, in the order of the ids."""
+    found = [_entry(module) for module in _modules()]
+    return MappingProxyType({e.rule.id: e for e in sorted(found, key=lambda entry: entry.rule.id)})
+
+
+@cache
+def rules() -> tuple[Rule, ...]:
+    """Return every rule, in the order of the ids."""
+    return tuple(entry.rule for entry in entries().values())
+
+
+def rule(name: str) -> Rule:
+    """Return the rule with this id or slug.
+
+    >>> rule("fuse-above-loop").id
+    'PRT001'
+    """
+    known = {found.slug: found for found in rules()} | {found.id: found for found in rules()}
+    found = known.get(name) or known.get(name.upper()) or known.get(name.lower())
+    if found is None:
+        raise UnknownNameError("rule", name, known)
+    return found
+
+
+def _modules() -> list[ModuleType]:
+    names = [
+        found.name
+        for found in pkgutil.walk_packages(rules_package.__path__, f"{rules_package.__name__}.")
+        if not found.ispkg
+    ]
+    return [importlib.import_module(name) for name in names]
+
+
+def _entry(module: ModuleType) -> Entry:
+    words = inspect.getdoc(module) or ""
+    statement, *_ = words.split("\n", 1)
+    why, applies_to, known_limits = (_section(words, title) for title in _PARTS)
+    record: Rule = replace(
+        module.RULE, statement=statement, why=why, applies_to=applies_to, known_limits=known_limits
+    )
+    return Entry(rule=record, check=module.check, module=module.__name__)
+
+
+def _section(words: str, title: str) -> str:
+    found = re.search(rf"^{title}\n-+\n(.*?)(?=^\S[^\n]*\n-+$|\Z)", words, flags=re.MULTILINE | re.DOTALL)
+    return " ".join(found.group(1).split()) if found else ""

@@ -1,0 +1,118 @@
+"""The engine: asks every rule about everything that it judges, applies waivers, and sorts what stands."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from groundstrap.assess.results import Assessment
+from groundstrap.checks.catalogue import Entry, entries, rule
+from groundstrap.checks.facts import Facts, Subject
+from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
+from groundstrap.checks.needs import NEEDS, Value
+from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
+from groundstrap.model import Installation, Waiver
+from groundstrap.sources import weightiest
+from groundstrap.vet.results import Vetting
+
+__all__ = ["run"]
+
+
+def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
+    """Judge an installation by every rule; findings come worst first."""
+    facts = Facts(installation, vetting, assessment)
+    outcomes: list[Outcome] = []
+    findings: list[Finding] = []
+    for entry in entries().values():
+        if entry.rule.status is Status.RETIRED:
+            continue
+        for subject in facts.subjects(entry.rule.about):
+            verdict = entry.check(**dict(_values(entry, subject)))
+            outcomes.append(verdict.outcome)
+            if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
+                findings.append(_finding(entry.rule, subject, verdict))
+    waived, unused = _waive(findings, installation.waivers)
+    kept = tuple(sorted(waived, key=_order))
+    return Judgement(
+        findings=kept,
+        counts=_count(outcomes),
+        unused_waivers=unused,
+        used_sources=tuple(dict.fromkeys(_id(finding.source) for finding in kept)),
+    )
+
+
+def _values(entry: Entry, subject: Subject) -> Iterator[tuple[str, Value]]:
+    """Fetch each need; a number that is not one arrives as None."""
+    known = NEEDS[entry.rule.about]
+    for name in entry.rule.needs:
+        value = known[name](subject)
+        yield name, None if isinstance(value, float) and not math.isfinite(value) else value
+
+
+def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
+    rests_on = tuple(name for name in record.sources if verdict.source is None or _id(name) == verdict.source)
+    failed = verdict.outcome is Outcome.FAIL
+    weight = weightiest(_id(name) for name in rests_on)
+    remedy = " ".join(part for part in (record.remedy, record.caution.value) if part)
+    return Finding(
+        rule=record.id,
+        slug=record.slug,
+        status=record.status,
+        outcome=FindingOutcome.FAIL if failed else FindingOutcome.UNKNOWN,
+        level=verdict.level if verdict.level is not None else record.level,
+        where=subject.where,
+        text=verdict.text,
+        # What is not known yet calls for a look, not for work on the vehicle.
+        remedy=remedy if failed else "",
+        value=verdict.value,
+        limit=verdict.limit,
+        unit=verdict.unit,
+        margin_pct=verdict.margin_pct if failed else None,
+        source=next(name for name in rests_on if _id(name) == weight.id),
+        weight=weight.kind.value,
+        circuit=subject.circuit_name,
+    )
+
+
+def _id(named: str) -> str:
+    """Return the id of a source that is named with its clause."""
+    return named.split(",", maxsplit=1)[0]
+
+
+def _waive(
+    findings: Iterable[Finding], waivers: tuple[Waiver, ...]
+) -> tuple[list[Finding], tuple[Waiver, ...]]:
+    by_rule = [(rule(waiver.rule).id, waiver) for waiver in waivers]
+    used: set[int] = set()
+    result = []
+    for finding in findings:
+        for number, (rule_id, waiver) in enumerate(by_rule):
+            if rule_id == finding.rule and waiver.where in {finding.where, finding.circuit}:
+                used.add(number)
+                finding = replace(finding, waiver=waiver)  # noqa: PLW2901
+                break
+        result.append(finding)
+    return result, tuple(waiver for number, waiver in enumerate(waivers) if number not in used)
+
+
+def _order(finding: Finding) -> tuple[bool, int, bool, float, str, str]:
+    """Worst first: not waived, level, failure before unknown, farthest beyond the limit."""
+    margin_pct = finding.margin_pct if finding.margin_pct is not None else 0.0
+    return (
+        not finding.decides,
+        -finding.level.weight,
+        finding.outcome is not FindingOutcome.FAIL,
+        margin_pct,
+        finding.rule,
+        finding.where,
+    )
+
+
+def _count(outcomes: list[Outcome]) -> Counts:
+    return Counts(
+        passed=outcomes.count(Outcome.PASS),
+        failed=outcomes.count(Outcome.FAIL),
+        unknown=outcomes.count(Outcome.UNDETERMINED),
+        not_applicable=outcomes.count(Outcome.NOT_APPLICABLE),
+    )

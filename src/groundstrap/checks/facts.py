@@ -1,0 +1,432 @@
+"""What rules look at: every thing of an installation with what `assess` and `vet` found about it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from groundstrap.assess.results import (
+    Assessment,
+    CircuitAssessment,
+    FuseAssessment,
+    GearAssessment,
+    LoadAssessment,
+    SituationAssessment,
+    SupplyAssessment,
+    WireAssessment,
+)
+from groundstrap.checks.rule import About
+from groundstrap.model import (
+    Circuit,
+    Gear,
+    Installation,
+    Load,
+    Part,
+    PartKind,
+    Passage,
+    State,
+    Supply,
+    SupplyKind,
+    Wire,
+)
+from groundstrap.vet.results import ClaimVerdict, VettedLoad, Vetting
+
+__all__ = [
+    "CircuitSubject",
+    "ClaimSubject",
+    "Facts",
+    "FuseSubject",
+    "GearSubject",
+    "LoadSubject",
+    "PartSubject",
+    "SituationSubject",
+    "Subject",
+    "SupplySubject",
+    "WireSubject",
+]
+
+PROTECTORS = frozenset({PartKind.FUSE, PartKind.BREAKER})
+"""Parts that open on too much current."""
+
+_JOINED = frozenset({"same", "converter negative", "charger negative"})
+"""Ties without any resistance: both points are one."""
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Installation, vetting and assessment, with what rules often ask of all three together."""
+
+    installation: Installation
+    vetting: Vetting
+    assessment: Assessment
+
+    @cached_property
+    def circuits(self) -> Mapping[str, Circuit]:
+        """Circuits that stay or are to be built."""
+        return {
+            name: circuit
+            for name, circuit in self.installation.circuits.items()
+            if circuit.state is not State.REMOVE
+        }
+
+    @cached_property
+    def wires(self) -> Mapping[str, Wire]:
+        """Every piece of cable by its name."""
+        return {wire.name: wire for wire in self.installation.wires()}
+
+    @cached_property
+    def supplies(self) -> Mapping[str, Supply]:
+        """Supplies that stay or are to be built."""
+        return {n: s for n, s in self.installation.supplies.items() if s.state is not State.REMOVE}
+
+    @cached_property
+    def loads(self) -> Mapping[str, Load]:
+        """Loads that stay or are to be built."""
+        return {n: load for n, load in self.installation.loads.items() if load.state is not State.REMOVE}
+
+    @cached_property
+    def batteries(self) -> tuple[Supply, ...]:
+        """Batteries and banks."""
+        return tuple(s for s in self.supplies.values() if s.kind is SupplyKind.BATTERY)
+
+    @cached_property
+    def fuses(self) -> Mapping[str, FuseAssessment]:
+        """What `assess` found about each fuse and breaker, by its name."""
+        return {
+            name: found
+            for circuit in self.assessment.circuits.values()
+            for name, found in circuit.fuses.items()
+        }
+
+    @cached_property
+    def wire_findings(self) -> Mapping[str, WireAssessment]:
+        """What `assess` found about each wire, by its name."""
+        return {
+            name: found
+            for circuit in self.assessment.circuits.values()
+            for name, found in circuit.wires.items()
+        }
+
+    @cached_property
+    def guards(self) -> Mapping[str, tuple[FuseAssessment, ...]]:
+        """The fuses that protect a wire, part or load, by its name."""
+        found: dict[str, list[FuseAssessment]] = {}
+        for fuse in self.fuses.values():
+            for name in fuse.protects:
+                found.setdefault(name, []).append(fuse)
+        return {name: tuple(fuses) for name, fuses in found.items()}
+
+    @cached_property
+    def joined(self) -> Mapping[str, str]:
+        """Point -> the one of its names that stands for it, for points that are tied without resistance."""
+        stands: dict[str, str] = {}
+
+        def root(point: str) -> str:
+            while stands.get(point, point) != point:
+                point = stands[point]
+            return point
+
+        for tie in self.installation.ties:
+            if tie.kind in _JOINED:
+                stands[root(tie.start)] = root(tie.end)
+        return {point: root(point) for point in stands}
+
+    def point(self, name: str) -> str:
+        """Return the name that stands for a point."""
+        return self.joined.get(name, name)
+
+    def battery_at(self, point: str, *, minus: bool = False) -> Supply | None:
+        """Return the battery whose plus (or minus) post a point is."""
+        here = self.point(point)
+        for battery in self.batteries:
+            if self.point(battery.minus if minus else battery.plus) == here:
+                return battery
+        return None
+
+    def machine_at(self, point: str) -> Supply | None:
+        """Return the alternator, charger, converter or panel whose output a point is."""
+        here = self.point(point)
+        for supply in self.supplies.values():
+            if supply.kind is not SupplyKind.BATTERY and self.point(supply.plus) == here:
+                return supply
+        return None
+
+    def on_body(self, point: str) -> bool:
+        """Tell whether a point lies on the vehicle's own body or on a hull."""
+        return point in self.installation.chassis_points
+
+    def reaches_battery(self, point: str) -> bool:
+        """Tell whether a battery's plus post can be reached from a point without passing an isolator."""
+        posts = {self.point(battery.plus) for battery in self.batteries}
+        seen, queue = {self.point(point)}, [self.point(point)]
+        while queue:
+            here = queue.pop()
+            if here in posts:
+                return True
+            queue += self.beside.get(here, frozenset()) - seen
+            seen |= self.beside.get(here, frozenset())
+        return False
+
+    @cached_property
+    def beside(self) -> Mapping[str, frozenset[str]]:
+        """Point -> the points that one element or tie leads to, isolators left out."""
+        found: dict[str, set[str]] = {}
+        steps = [(wire.start, wire.end) for wire in self.installation.wires()]
+        steps += [
+            (part.start, part.end) for part in self.installation.parts() if part.kind is not PartKind.ISOLATOR
+        ]
+        steps += [(tie.start, tie.end) for tie in self.installation.ties]
+        for start, end in steps:
+            first, second = self.point(start), self.point(end)
+            found.setdefault(first, set()).add(second)
+            found.setdefault(second, set()).add(first)
+        return {point: frozenset(others) for point, others in found.items()}
+
+    @property
+    def system_v(self) -> float:
+        """Nominal voltage of the vehicle. [V]"""
+        return self.installation.system_v
+
+    @property
+    def basis(self) -> str:
+        """Rule set that judges the job."""
+        return self.installation.basis.value
+
+    def subjects(self, about: About) -> Iterator[Subject]:
+        """Yield everything of one kind, in the order of the job file."""
+        yield from _LISTS[about](self)
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One thing that a rule judges."""
+
+    facts: Facts
+
+    @property
+    def where(self) -> str:
+        """Which thing of the job file it is, as a name or point."""
+        raise NotImplementedError
+
+    @property
+    def circuit_name(self) -> str | None:
+        """Circuit that it belongs to, if it belongs to one."""
+        return None
+
+
+@dataclass(frozen=True)
+class CircuitSubject(Subject):
+    """A circuit; `found` is None where it is to be taken out."""
+
+    circuit: Circuit
+    found: CircuitAssessment | None
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.circuit.name
+
+    @property
+    def circuit_name(self) -> str | None:
+        """Its name."""
+        return self.circuit.name
+
+
+@dataclass(frozen=True)
+class WireSubject(Subject):
+    """A piece of cable."""
+
+    wire: Wire
+    found: WireAssessment | None
+
+    @property
+    def where(self) -> str:
+        """Its two ends."""
+        return f"{self.wire.start} to {self.wire.end}"
+
+    @property
+    def circuit_name(self) -> str | None:
+        """Circuit that it is a piece of."""
+        return self.wire.circuit
+
+    @property
+    def circuit(self) -> Circuit:
+        """Circuit that it is a piece of."""
+        return self.facts.installation.circuits[self.wire.circuit]
+
+
+@dataclass(frozen=True)
+class PartSubject(Subject):
+    """A part that the current passes."""
+
+    part: Part
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.part.name
+
+    @property
+    def circuit_name(self) -> str | None:
+        """Circuit that it sits in."""
+        return self.part.circuit
+
+    @property
+    def gear(self) -> Gear | None:
+        """The gear that it is, where it has a name."""
+        return self.facts.installation.gear.get(self.part.gear or "")
+
+
+@dataclass(frozen=True)
+class FuseSubject(PartSubject):
+    """A fuse or breaker."""
+
+    found: FuseAssessment | None
+
+
+@dataclass(frozen=True)
+class GearSubject(Subject):
+    """A block or a part with a name."""
+
+    gear: Gear
+    found: GearAssessment | None
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.gear.name
+
+
+@dataclass(frozen=True)
+class LoadSubject(Subject):
+    """A consumer."""
+
+    load: Load
+    found: LoadAssessment | None
+    vetted: VettedLoad | None
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.load.name
+
+    @property
+    def circuits(self) -> tuple[Circuit, ...]:
+        """Circuits that it hangs on."""
+        return tuple(c for c in self.facts.circuits.values() if self.load.name in c.loads)
+
+    @property
+    def circuit_name(self) -> str | None:
+        """The circuit that it hangs on, the first of several."""
+        return next((circuit.name for circuit in self.circuits), None)
+
+
+@dataclass(frozen=True)
+class ClaimSubject(Subject):
+    """What somebody says that a load takes, and what became of it."""
+
+    load: Load
+    claim: ClaimVerdict
+
+    @property
+    def where(self) -> str:
+        """Name of the load."""
+        return self.load.name
+
+
+@dataclass(frozen=True)
+class SupplySubject(Subject):
+    """A source."""
+
+    supply: Supply
+    found: SupplyAssessment | None
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.supply.name
+
+
+@dataclass(frozen=True)
+class SituationSubject(Subject):
+    """One situation as solved."""
+
+    found: SituationAssessment
+
+    @property
+    def where(self) -> str:
+        """The load that it fails at, else the situation."""
+        culprit = self.found.culprit or next(iter(self.found.without), None)
+        return culprit or self.found.situation.value
+
+
+def _circuits(facts: Facts) -> Iterator[Subject]:
+    for name, circuit in facts.circuits.items():
+        yield CircuitSubject(facts, circuit, facts.assessment.circuits.get(name))
+
+
+def _leftovers(facts: Facts) -> Iterator[Subject]:
+    """Circuits to be taken out, and those with an end that nobody found."""
+    for name, circuit in facts.installation.circuits.items():
+        lost = any(isinstance(e, Passage) and e.what == "unknown" for e in (*circuit.path, *circuit.back))
+        if circuit.state is State.REMOVE or lost:
+            yield CircuitSubject(facts, circuit, facts.assessment.circuits.get(name))
+
+
+def _wires(facts: Facts) -> Iterator[Subject]:
+    for wire in facts.installation.wires():
+        yield WireSubject(facts, wire, facts.wire_findings.get(wire.name))
+
+
+def _parts(facts: Facts) -> Iterator[Subject]:
+    for part in facts.installation.parts():
+        yield PartSubject(facts, part)
+
+
+def _fuses(facts: Facts) -> Iterator[Subject]:
+    for part in facts.installation.parts():
+        if part.kind in PROTECTORS:
+            yield FuseSubject(facts, part, facts.fuses.get(part.name))
+
+
+def _gear(facts: Facts) -> Iterator[Subject]:
+    for name, gear in facts.installation.gear.items():
+        if gear.state is not State.REMOVE:
+            yield GearSubject(facts, gear, facts.assessment.gear.get(name))
+
+
+def _loads(facts: Facts) -> Iterator[Subject]:
+    for name, load in facts.loads.items():
+        yield LoadSubject(facts, load, facts.assessment.loads.get(name), facts.vetting.loads.get(name))
+
+
+def _claims(facts: Facts) -> Iterator[Subject]:
+    for name, vetted in facts.vetting.loads.items():
+        if name in facts.loads:
+            for claim in vetted.claims:
+                yield ClaimSubject(facts, facts.loads[name], claim)
+
+
+def _supplies(facts: Facts) -> Iterator[Subject]:
+    for name, supply in facts.supplies.items():
+        yield SupplySubject(facts, supply, facts.assessment.supplies.get(name))
+
+
+def _situations(facts: Facts) -> Iterator[Subject]:
+    for found in facts.assessment.situations.values():
+        yield SituationSubject(facts, found)
+
+
+_LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
+    About.CIRCUIT: _circuits,
+    About.LEFTOVER: _leftovers,
+    About.WIRE: _wires,
+    About.FUSE: _fuses,
+    About.PART: _parts,
+    About.GEAR: _gear,
+    About.LOAD: _loads,
+    About.CLAIM: _claims,
+    About.SUPPLY: _supplies,
+    About.SITUATION: _situations,
+}

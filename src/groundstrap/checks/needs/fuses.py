@@ -1,0 +1,196 @@
+"""What rules need to know about a fuse or breaker."""
+
+from __future__ import annotations
+
+from groundstrap.assess.results import ReasonKind, WireAssessment
+from groundstrap.checks.facts import FuseSubject
+from groundstrap.tables import (
+    BreakingCapacity,
+    NotTabled,
+    boat_interrupt_need,
+    breaking_capacity,
+    fuse_family,
+    fuse_family_names,
+)
+
+__all__: list[str] = []
+
+_OF_THE_LOAD = frozenset({ReasonKind.LEAD, ReasonKind.LARGEST_FUSE})
+"""Limits that rules of their own judge."""
+
+_NOT_A_LIMIT = frozenset({ReasonKind.UNKNOWN, ReasonKind.UNSUITABLE, ReasonKind.FAMILY})
+
+
+def fuse_a(subject: FuseSubject) -> float | None:
+    """Rating that is written or chosen. [A]"""
+    if subject.part.rating_a is not None:
+        return subject.part.rating_a
+    return subject.found.rating_a if subject.found is not None else None
+
+
+def protects_something(subject: FuseSubject) -> bool:
+    """Whether any cable stands behind it, up to the next fuse."""
+    return bool(_wires(subject))
+
+
+def loop_limit_a(subject: FuseSubject) -> float | None:
+    """Greatest rating that every piece of its loop allows, ways back and connectors included. [A]"""
+    if subject.found is None:
+        return None
+    window = subject.found.window
+    if window.most_reason.kind in _NOT_A_LIMIT:
+        return None
+    if window.most_reason.kind not in _OF_THE_LOAD:
+        return window.most_limit_a
+    ampacities = [wire.ampacity_a for wire in _wires(subject)]
+    known = [amps for amps in ampacities if amps is not None]
+    return min(known) if known and len(known) == len(ampacities) else None
+
+
+def thinnest(subject: FuseSubject) -> str:
+    """The piece of its loop that carries least, with its two ends where it is a cable."""
+    if subject.found is None:
+        return "the loop"
+    reason = subject.found.window.most_reason
+    wires = _wires(subject)
+    if reason.kind in _OF_THE_LOAD:
+        known = [wire for wire in wires if wire.ampacity_a is not None]
+        return _ends(min(known, key=lambda wire: wire.ampacity_a or 0.0)) if known else "the loop"
+    named = next((wire for wire in wires if wire.name == reason.where), None)
+    return _ends(named) if named is not None else (reason.where or "the loop")
+
+
+def load_a(subject: FuseSubject) -> float | None:
+    """Continuous current that passes it, the same for every size of wire. [A]"""
+    return subject.found.continuous_a if subject.found is not None else None
+
+
+def carries_a(subject: FuseSubject) -> float | None:
+    """Current that it carries for hours in the air of its place. [A]"""
+    rating_a = fuse_a(subject)
+    if subject.found is None or rating_a is None or subject.found.carries_pct is None:
+        return None
+    return rating_a * subject.found.carries_pct / 100.0
+
+
+def feeds_critical(subject: FuseSubject) -> bool:
+    """Whether a load whose loss is dangerous hangs behind it."""
+    if subject.found is None:
+        return False
+    names = {load for wire in _wires(subject) for load in wire.loads}
+    return any(subject.facts.loads[name].critical for name in names if name in subject.facts.loads)
+
+
+def window_known(subject: FuseSubject) -> bool | None:
+    """Whether both ends of its window could be reckoned; None where they could not."""
+    return True if subject.found is not None and subject.found.window.known else None
+
+
+def window_empty(subject: FuseSubject) -> bool:
+    """Whether no standard rating both carries the load and saves the loop."""
+    return subject.found is not None and subject.found.window.empty
+
+
+def fault_most_a(subject: FuseSubject) -> float | None:
+    """Most fault current at its place, itself bridged. [A]"""
+    return subject.found.fault_most_a if subject.found is not None else None
+
+
+def breaks_a(subject: FuseSubject) -> float | None:
+    """Breaking capacity at the vehicle's voltage, as written or by its family. [A]"""
+    gear = subject.gear
+    written_a = subject.part.interrupt_a or (gear.interrupt_a if gear is not None else None)
+    if written_a is not None:
+        return written_a
+    family = family_name(subject)
+    if family is None:
+        return None
+    found = breaking_capacity(family, subject.facts.system_v)
+    return found.interrupt_a if isinstance(found, BreakingCapacity) else None
+
+
+def family_name(subject: FuseSubject) -> str | None:
+    """Family that it is of, where that is known."""
+    gear = subject.gear
+    family = (
+        subject.part.family
+        or (gear.family if gear is not None else None)
+        or (subject.found.family if subject.found is not None else None)
+    )
+    return family if family in fuse_family_names() else None
+
+
+def forgiving_source(subject: FuseSubject) -> bool:
+    """Whether everything that feeds a fault here is lead-acid at 12 V."""
+    return subject.facts.system_v <= _FORGIVING_V and all(
+        battery.chemistry in {"flooded", "agm", "gel"} for battery in subject.facts.batteries
+    )
+
+
+_FORGIVING_V = 12.0
+
+
+def on_boat(subject: FuseSubject) -> bool:
+    """Whether the job is judged as a boat."""
+    return subject.facts.basis == "boat"
+
+
+def system_v(subject: FuseSubject) -> float:
+    """Nominal voltage of the vehicle. [V]"""
+    return subject.facts.system_v
+
+
+def fuse_rated_v(subject: FuseSubject) -> float | None:
+    """Highest voltage that its family is commonly made for. [V]"""
+    family = family_name(subject)
+    return None if family is None else fuse_family(family).rated_v
+
+
+def special_make_v(subject: FuseSubject) -> float | None:
+    """Highest voltage that a special make of its family is for; None where there is none. [V]"""
+    family = family_name(subject)
+    return None if family is None else fuse_family(family).also_rated_v
+
+
+def fault_least_a(subject: FuseSubject) -> float | None:
+    """Least current of a fault at the far end of its circuit. [A]"""
+    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    return circuit.fault_least_a if circuit is not None else None
+
+
+def sure_to_open_twice_a(subject: FuseSubject) -> float | None:
+    """Twice its rating, from which the standards' gates promise seconds and not minutes. [A]"""
+    rating_a = fuse_a(subject)
+    return None if rating_a is None else 2.0 * rating_a
+
+
+def _wires(subject: FuseSubject) -> tuple[WireAssessment, ...]:
+    if subject.found is None:
+        return ()
+    findings = subject.facts.wire_findings
+    return tuple(findings[name] for name in subject.found.protects if name in findings)
+
+
+def _ends(wire: WireAssessment) -> str:
+    return f"{wire.start} to {wire.end}"
+
+
+def is_main(subject: FuseSubject) -> bool:
+    """Whether its circuit begins at a battery."""
+    circuit = subject.facts.circuits[subject.part.circuit]
+    return subject.facts.battery_at(circuit.start) is not None
+
+
+def interrupt_need_a(subject: FuseSubject) -> float | None:
+    """Breaking capacity that the boat standard asks for at its place. [A]"""
+    cranking = [
+        None if battery.cranking_a is None else battery.cranking_a * battery.parallel
+        for battery in subject.facts.batteries
+    ]
+    known = [amps for amps in cranking if amps is not None]
+    if not known or len(known) != len(cranking):
+        return None
+    found = boat_interrupt_need(sum(known))
+    if isinstance(found, NotTabled):
+        return None
+    return found.main_a if is_main(subject) else found.branch_a

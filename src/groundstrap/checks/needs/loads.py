@@ -1,0 +1,204 @@
+"""What rules need to know about a load."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+from groundstrap.assess.results import FuseAssessment
+from groundstrap.assess.windows import lead_ampacity_a
+from groundstrap.checks.facts import PROTECTORS, LoadSubject
+from groundstrap.model import Circuit, LoadKind, Part, PartKind, Situation
+from groundstrap.tables.fuses import SURE_TO_OPEN
+from groundstrap.vet.results import Bound, BoundKind, Overload
+
+__all__: list[str] = []
+
+_SOCKETS: Final = frozenset({BoundKind.PLUG, BoundKind.CIRCUIT_FUSE})
+_GUARDS: Final = re.compile(r"\b(bilge|alarm)\b", re.IGNORECASE)
+_TURNS: Final = frozenset({LoadKind.MOTOR, LoadKind.PUMP, LoadKind.FAN, LoadKind.COMPRESSOR})
+
+
+def maker_limit_given(subject: LoadSubject) -> bool:
+    """Whether its maker's largest fuse is written."""
+    return subject.load.largest_fuse_a is not None
+
+
+def largest_fuse_a(subject: LoadSubject) -> float | None:
+    """Largest fuse that its maker allows ahead of it. [A]"""
+    return subject.load.largest_fuse_a
+
+
+def fuse_ahead_a(subject: LoadSubject) -> float | None:
+    """Rating of the fuse that stands before it, its own included; None where one is not known. [A]"""
+    ratings = [fuse.rating_a for fuse in _fuses(subject)]
+    if subject.load.fitted.fuse_a is not None:
+        ratings.append(subject.load.fitted.fuse_a)
+    known = [rating for rating in ratings if rating is not None]
+    return min(known) if known and len(known) == len(ratings) else None
+
+
+def has_own_lead(subject: LoadSubject) -> bool:
+    """Whether it came with a lead that has no fuse of its own."""
+    return subject.load.fitted.wire is not None and subject.load.fitted.fuse_a is None
+
+
+def lead_ampacity(subject: LoadSubject) -> float | None:
+    """Ampacity of the lead that it came with. [A]"""
+    if subject.load.fitted.wire is None:
+        return None
+    zone = subject.facts.installation.zones[subject.load.zone]
+    return lead_ampacity_a(subject.load, subject.facts.installation.basis, zone.high_c)
+
+
+def works_given(subject: LoadSubject) -> bool:
+    """Whether the voltage it works between is written."""
+    return subject.load.works is not None
+
+
+def works_low_v(subject: LoadSubject) -> float | None:
+    """Lowest voltage that it works at. [V]"""
+    return subject.load.works.low if subject.load.works is not None else None
+
+
+def works_high_v(subject: LoadSubject) -> float | None:
+    """Highest voltage that it stands. [V]"""
+    return subject.load.works.high if subject.load.works is not None else None
+
+
+def lowest_v(subject: LoadSubject) -> float | None:
+    """Lowest voltage at its terminals while it may run. [V]"""
+    return subject.found.lowest_v if subject.found is not None else None
+
+
+def highest_v(subject: LoadSubject) -> float | None:
+    """Highest voltage at its terminals. [V]"""
+    return subject.found.highest_v if subject.found is not None else None
+
+
+def is_critical(subject: LoadSubject) -> bool:
+    """Whether losing it is dangerous."""
+    return subject.load.critical
+
+
+def in_a_socket(subject: LoadSubject) -> bool:
+    """Whether it plugs in somewhere, or hangs behind a fuse that is in the vehicle already."""
+    return bool(_bounds(subject))
+
+
+def socket(subject: LoadSubject) -> str:
+    """The plug or existing fuse that carries least beside what is asked of it."""
+    over = _overload(subject)
+    if over is not None:
+        return over.name
+    bounds = _bounds(subject)
+    return min(bounds, key=_limit_a).name if bounds else "the socket"
+
+
+def socket_a(subject: LoadSubject) -> float | None:
+    """Current that passes the plug or existing fuse on its account. [A]"""
+    over = _overload(subject)
+    if over is not None:
+        return over.current_a.value
+    running = [at.current_a.value for at in subject.vetted.at if at.what != "claim"] if subject.vetted else []
+    return max(running) if running else None
+
+
+def socket_limit_a(subject: LoadSubject) -> float | None:
+    """What the plug's contact is good for as long as it runs, or the existing fuse's rating. [A]"""
+    over = _overload(subject)
+    if over is not None:
+        return over.limit_a
+    limits = [_limit_a(bound) for bound in _bounds(subject) if bound.rating_a is not None]
+    return min(limits) if limits else None
+
+
+def stall_given(subject: LoadSubject) -> bool:
+    """Whether the current of the blocked motor is written."""
+    return subject.load.stall is not None
+
+
+def stall_a(subject: LoadSubject) -> float | None:
+    """Current of the blocked motor. [A]"""
+    return subject.load.stall.current_a if subject.load.stall is not None else None
+
+
+def survives_stall(subject: LoadSubject) -> bool:
+    """Whether its maker says that it survives being blocked."""
+    return subject.load.stall is not None and bool(subject.load.stall.survives)
+
+
+def opens_surely_a(subject: LoadSubject) -> float | None:
+    """Current that surely opens the fuse before it: 1.35 times its rating. [A]"""
+    rating_a = fuse_ahead_a(subject)
+    return None if rating_a is None else SURE_TO_OPEN * rating_a
+
+
+def runs_alone(subject: LoadSubject) -> bool:
+    """Whether it may run at rest without a hand on a switch of its circuit."""
+    by_hand = {PartKind.SWITCH, PartKind.RELAY, PartKind.ISOLATOR}
+    parts = [part for circuit in subject.circuits for part in circuit.parts]
+    handled = any(part.kind in by_hand and part.when in {None, "hand"} for part in parts)
+    return Situation.RESTING in subject.load.runs and not handled
+
+
+def is_inverter(subject: LoadSubject) -> bool:
+    """Whether it is an inverter, with large capacitors at its input."""
+    return subject.load.kind is LoadKind.INVERTER
+
+
+def behind_relay(subject: LoadSubject) -> bool:
+    """Whether a relay in its circuit switches it on."""
+    return any(part.kind is PartKind.RELAY for circuit in subject.circuits for part in circuit.parts)
+
+
+def inrush_a(subject: LoadSubject) -> float | None:
+    """Current at switch-on, where it is written. [A]"""
+    return subject.load.inrush.current_a if subject.load.inrush is not None else None
+
+
+def guards_a_boat(subject: LoadSubject) -> bool:
+    """Whether it is a bilge pump or an alarm on a boat."""
+    if subject.facts.basis != "boat" or subject.load.kind is LoadKind.COIL:
+        return False
+    pumps_bilge = subject.load.kind is LoadKind.PUMP and subject.load.zone == "bilge"
+    return pumps_bilge or _GUARDS.search(subject.load.name) is not None
+
+
+def ahead_of_isolator(subject: LoadSubject) -> bool:
+    """Whether one of its circuits reaches a battery past no isolator, with a fuse of its own."""
+    return any(_ahead(subject, circuit) for circuit in subject.circuits)
+
+
+def is_known(subject: LoadSubject) -> bool | None:
+    """True where something says what it takes, else None."""
+    return True if subject.found is not None and subject.found.known else None
+
+
+def _ahead(subject: LoadSubject, circuit: Circuit) -> bool:
+    parts = [e for e in circuit.path if isinstance(e, Part)]
+    fused = any(part.kind in PROTECTORS for part in parts)
+    isolated = any(part.kind is PartKind.ISOLATOR for part in parts)
+    return fused and not isolated and subject.facts.reaches_battery(circuit.start)
+
+
+def _fuses(subject: LoadSubject) -> tuple[FuseAssessment, ...]:
+    return subject.facts.guards.get(subject.load.name, ())
+
+
+def _bounds(subject: LoadSubject) -> tuple[Bound, ...]:
+    if subject.vetted is None:
+        return ()
+    return tuple(bound for bound in subject.vetted.bounds if bound.kind in _SOCKETS)
+
+
+def _limit_a(bound: Bound) -> float:
+    values = [value for value in (bound.hours_a, bound.rating_a) if value is not None]
+    return min(values) if values else float("inf")
+
+
+def _overload(subject: LoadSubject) -> Overload | None:
+    if subject.vetted is None:
+        return None
+    over = [found for found in subject.vetted.overloads if found.bound in _SOCKETS]
+    return max(over, key=lambda found: found.current_a.value / found.limit_a, default=None)

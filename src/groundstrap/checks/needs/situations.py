@@ -1,0 +1,65 @@
+"""What rules need to know about a situation as solved."""
+
+from __future__ import annotations
+
+from groundstrap.assess.results import Outcome
+from groundstrap.checks import words
+from groundstrap.checks.facts import SituationSubject
+from groundstrap.model import Situation, SupplyKind
+
+__all__: list[str] = []
+
+_UNDECIDED = frozenset({Outcome.UNSOLVED})
+
+
+def situation(subject: SituationSubject) -> str:
+    """Its name."""
+    return subject.found.situation.value
+
+
+def outcome(subject: SituationSubject) -> str | None:
+    """How it ends; None where it could not be solved, or rests on a size that nobody knows."""
+    if subject.found.outcome in _UNDECIDED or subject.found.rests_on:
+        return None
+    return subject.found.outcome.value
+
+
+def without(subject: SituationSubject) -> str:
+    """Loads that end switched off or that cycle."""
+    return words.one_of(subject.found.without) or "a load"
+
+
+def culprit(subject: SituationSubject) -> str:
+    """The load whose smallest cut restores a working point."""
+    return subject.found.culprit or "the loads"
+
+
+def culprit_w(subject: SituationSubject) -> float | None:
+    """Power of that load at which it holds again. [W]"""
+    return subject.found.culprit_power_w
+
+
+def culprit_v(subject: SituationSubject) -> float | None:
+    """Voltage at that load then. [V]"""
+    return subject.found.culprit_v
+
+
+def engine_runs(subject: SituationSubject) -> bool:
+    """Whether the engine runs and an alternator is there to charge."""
+    charging = subject.found.situation in {Situation.IDLING, Situation.DRIVING}
+    supplies = subject.facts.supplies.values()
+    return charging and any(supply.kind is SupplyKind.ALTERNATOR for supply in supplies)
+
+
+def drives(subject: SituationSubject) -> bool:
+    """Whether it is the drive and not the idling engine."""
+    return subject.found.situation is Situation.DRIVING
+
+
+def batteries_give_a(subject: SituationSubject) -> float | None:
+    """Current out of all batteries together with everything on; negative while they charge. [A]"""
+    if subject.found.outcome in {Outcome.UNSOLVED, Outcome.NO_WORKING_POINT} or subject.found.rests_on:
+        return None
+    names = [battery.name for battery in subject.facts.batteries]
+    known = [subject.found.supplies_a[name] for name in names if name in subject.found.supplies_a]
+    return sum(known) if known else None

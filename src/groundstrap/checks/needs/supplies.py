@@ -1,0 +1,40 @@
+"""What rules need to know about a supply."""
+
+from __future__ import annotations
+
+from groundstrap.checks.facts import SupplySubject
+from groundstrap.model import SupplyKind
+
+__all__: list[str] = []
+
+
+def limits_itself(subject: SupplySubject) -> bool:
+    """Whether it gives only so much: alternator, converter, battery with its own protection."""
+    if subject.supply.kind is SupplyKind.BATTERY:
+        return subject.supply.limit_a is not None
+    return subject.supply.kind in {SupplyKind.ALTERNATOR, SupplyKind.DC_DC} and not _charges(subject)
+
+
+def kind(subject: SupplySubject) -> str:
+    """What it is."""
+    return subject.supply.kind.value
+
+
+def asked_a(subject: SupplySubject) -> float | None:
+    """Current that the loads on it take together. [A]"""
+    return subject.found.continuous_a if subject.found is not None else None
+
+
+def gives_a(subject: SupplySubject) -> float | None:
+    """What it gives without end. [A]"""
+    return subject.found.capability_a if subject.found is not None else None
+
+
+def _charges(subject: SupplySubject) -> bool:
+    """Whether it fills a battery and takes what it gets: its own limit is its work, not an overload."""
+    facts = subject.facts
+    return any(
+        facts.machine_at(circuit.start) is subject.supply and facts.battery_at(circuit.end) is not None
+        for circuit in facts.circuits.values()
+        if subject.supply.kind is not SupplyKind.ALTERNATOR
+    )

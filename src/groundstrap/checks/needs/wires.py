@@ -1,0 +1,211 @@
+"""What rules need to know about a piece of cable."""
+
+from __future__ import annotations
+
+from groundstrap.checks.facts import WireSubject
+from groundstrap.model import State, Wire
+
+__all__: list[str] = []
+
+
+def carries_current(subject: WireSubject) -> bool:
+    """Whether the current of some load or charger passes it."""
+    return subject.found is not None and (bool(subject.found.loads) or subject.found.continuous_a != 0.0)
+
+
+def heating_a(subject: WireSubject) -> float | None:
+    """Steady current that heats it as much as its loads do: the continuous one, or by their duty. [A]"""
+    if subject.found is None:
+        return None
+    if subject.found.continuous_a is None:
+        return None
+    return subject.found.thermal_a if subject.found.thermal_a is not None else subject.found.continuous_a
+
+
+def ampacity_a(subject: WireSubject) -> float | None:
+    """Ampacity where it is weakest, after every derating, all parallel wires together. [A]"""
+    return subject.found.ampacity_a if subject.found is not None else None
+
+
+def weakest_zone(subject: WireSubject) -> str:
+    """Zone in which it carries least."""
+    return (subject.found.weakest_zone if subject.found is not None else None) or "its place"
+
+
+def conductor_c(subject: WireSubject) -> float | None:
+    """Hottest temperature that the current brings it to. [degC]"""
+    return subject.found.conductor_c if subject.found is not None else None
+
+
+def class_c(subject: WireSubject) -> float | None:
+    """Temperature that its insulation stands for its whole life. [degC]"""
+    return subject.found.class_c if subject.found is not None else None
+
+
+def zone_top_c(subject: WireSubject) -> float | None:
+    """Hottest air that it lies in. [degC]"""
+    zones = subject.facts.installation.zones
+    tops = [zones[s.zone].high_c for s in subject.wire.stretches if s.zone in zones]
+    return max(tops) if tops else None
+
+
+def hottest_zone(subject: WireSubject) -> str:
+    """Zone with the hottest air that it lies in."""
+    zones = subject.facts.installation.zones
+    known = [s.zone for s in subject.wire.stretches if s.zone in zones]
+    return max(known, key=lambda zone: zones[zone].high_c) if known else "its place"
+
+
+def insulation_c(subject: WireSubject) -> float | None:
+    """Temperature that its insulation is rated for. [degC]"""
+    return subject.found.insulation_c if subject.found is not None else None
+
+
+def area_mm2(subject: WireSubject) -> float | None:
+    """Conductor area of one of its wires. [mm2]"""
+    return None if subject.wire.size is None else subject.wire.size.area_mm2
+
+
+def minimum_mm2(subject: WireSubject) -> float | None:
+    """Least area by strength that the basis asks for. [mm2]"""
+    return subject.found.minimum_mm2 if subject.found is not None else None
+
+
+def material_name(subject: WireSubject) -> str:
+    """What its conductor is made of."""
+    return subject.wire.material
+
+
+def on_boat(subject: WireSubject) -> bool:
+    """Whether the job is judged as a boat."""
+    return subject.facts.basis == "boat"
+
+
+def is_way_back(subject: WireSubject) -> bool:
+    """Whether it is part of a way back that is drawn as cable."""
+    return subject.wire.returning and carries_current(subject)
+
+
+def fuse_a(subject: WireSubject) -> float | None:
+    """Rating of the nearest fuse before it; None where there is none or it is not known. [A]"""
+    ratings = [fuse.rating_a for fuse in subject.facts.guards.get(subject.wire.name, ())]
+    known = [rating for rating in ratings if rating is not None]
+    return max(known) if known and len(known) == len(ratings) else None
+
+
+def has_fuse_ahead(subject: WireSubject) -> bool:
+    """Whether some fuse or breaker stands before it."""
+    return bool(subject.facts.guards.get(subject.wire.name))
+
+
+def out_ampacity_a(subject: WireSubject) -> float | None:
+    """Ampacity of the weakest cable on the way out of the same circuit. [A]"""
+    facts = subject.facts
+    outs = [w for w in subject.circuit.wires if not w.returning]
+    amps = [facts.wire_findings[w.name].ampacity_a for w in outs if w.name in facts.wire_findings]
+    known = [value for value in amps if value is not None]
+    return min(known) if known and len(known) == len(amps) else None
+
+
+def shares_circuits(subject: WireSubject) -> int:
+    """How many circuits with loads return through it."""
+    return len(_returning(subject))
+
+
+def fuses_sum_a(subject: WireSubject) -> float | None:
+    """Sum of the ratings of the fuses of all circuits that return through it. [A]"""
+    total_a = 0.0
+    for circuit in _returning(subject):
+        found = subject.facts.assessment.circuits.get(circuit)
+        ratings = [fuse.rating_a for fuse in found.fuses.values()] if found is not None else []
+        known = [rating for rating in ratings if rating is not None]
+        if not known or len(known) != len(ratings):
+            return None
+        total_a += min(known)
+    return total_a
+
+
+def feeder_fuse_a(subject: WireSubject) -> float | None:
+    """Smallest fuse that everything returning through it has passed; None where there is none. [A]"""
+    ratings = [f.rating_a for f in subject.facts.guards.get(subject.wire.name, ()) if f.rating_a is not None]
+    return min(ratings) if ratings else None
+
+
+def parallel_count(subject: WireSubject) -> int:
+    """How many wires lie side by side."""
+    return subject.wire.parallel
+
+
+def one_wire_ampacity_a(subject: WireSubject) -> float | None:
+    """Ampacity of one of its parallel wires alone. [A]"""
+    amps = ampacity_a(subject)
+    return None if amps is None else amps / subject.wire.parallel
+
+
+def is_step_down(subject: WireSubject) -> bool:
+    """Whether a thicker cable runs into it with no fuse between."""
+    before = _before(subject)
+    if before is None or before.area_mm2 is None or subject.wire.area_mm2 is None:
+        return False
+    return subject.wire.area_mm2 < before.area_mm2
+
+
+def area_before_mm2(subject: WireSubject) -> float | None:
+    """Area of the cable that runs into it, all parallel wires together. [mm2]"""
+    before = _before(subject)
+    return before.area_mm2 if before is not None else None
+
+
+def area_all_mm2(subject: WireSubject) -> float | None:
+    """Area of all its parallel wires together. [mm2]"""
+    return subject.wire.area_mm2
+
+
+def is_existing(subject: WireSubject) -> bool:
+    """Whether it is in the vehicle already and stays."""
+    return subject.wire.state is State.EXISTING
+
+
+def size_known(subject: WireSubject) -> bool | None:
+    """True where its size is known, else None."""
+    return True if subject.wire.size is not None else None
+
+
+def _before(subject: WireSubject) -> Wire | None:
+    """The cable before it in its circuit, fuses not passed."""
+    if subject.wire.returning:
+        return None
+    here = subject.wire.start
+    outs = {e.end: e for e in subject.circuit.path if isinstance(e, Wire)}
+    parts = {p.end: p for p in subject.circuit.parts if not p.returning}
+    for _ in range(len(outs) + len(parts)):
+        if here in outs:
+            return outs[here]
+        part = parts.get(here)
+        if part is None or part.kind.value in {"fuse", "breaker"}:
+            return None
+        here = part.start
+    return None
+
+
+def _returning(subject: WireSubject) -> tuple[str, ...]:
+    """Circuits whose loads' current comes back through it, where it is no live cable."""
+    facts = subject.facts
+    loads = set(subject.found.loads) if subject.found is not None else set()
+    if not loads or _is_live(subject):
+        return ()
+    return tuple(
+        circuit.name
+        for circuit in facts.circuits.values()
+        if loads & set(circuit.loads) and any(not part.returning for part in circuit.parts)
+    )
+
+
+def _is_live(subject: WireSubject) -> bool:
+    """Whether it lies on the way out: its circuit starts at a plus post, or leads to a load by it."""
+    if subject.wire.returning:
+        return False
+    circuit = subject.circuit
+    ends_negative = subject.facts.battery_at(circuit.end, minus=True) is not None
+    starts_negative = subject.facts.battery_at(circuit.start, minus=True) is not None
+    return not (ends_negative or starts_negative)

@@ -1,0 +1,1 @@
+"""Boats: hull, bilge, vapour."""

@@ -1,0 +1,77 @@
+"""On a boat a fuse breaks what the standard asks for by the bank's cranking current.
+
+Why
+---
+The table stands in for a fault current that nobody reckons on a boat.
+
+Applies to
+----------
+Fuses and breakers of a boat; main ones at the battery, branch ones elsewhere.
+
+Known limits
+------------
+A draft: the table was read at second hand only, so it does not decide.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    below,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="BOA004",
+    slug="interrupt-below-standard",
+    status=Status.DRAFT,
+    since="0.1",
+    about=About.FUSE,
+    level=Level.STOP,
+    needs=("on_boat", "is_main", "breaks_a", "interrupt_need_a"),
+    sources=("abyc-e11, table of interrupting capacity, at second hand",),
+    remedy="Fit a type that breaks the current the standard asks for.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    on_boat: bool,
+    is_main: bool,
+    breaks_a: float | None,
+    interrupt_need_a: float | None,
+) -> Verdict:
+    """Judge one fuse."""
+    if not on_boat:
+        return not_applicable("the job is no boat")
+    if interrupt_need_a is None:
+        return unknown("the bank's cranking current is not known: write it, as its label says")
+    if breaks_a is None:
+        return unknown("what it breaks at this voltage is not known: give 'breaks' from its data sheet")
+    told = pair(breaks_a, interrupt_need_a, "A")
+    place = "main" if is_main else "branch"
+    if below(breaks_a, interrupt_need_a):
+        return failed(
+            f"it breaks {told.value}; a {place} device needs {told.limit} behind this bank",
+            breaks_a,
+            interrupt_need_a,
+            "A",
+        )
+    return passed(
+        f"it breaks {told.value}; a {place} device needs {told.limit} behind this bank",
+        breaks_a,
+        interrupt_need_a,
+        "A",
+    )

@@ -1,0 +1,1 @@
+"""Gear: ratings of blocks, switches, relays and connectors."""

@@ -1,0 +1,68 @@
+"""Switches, relays, isolators and connectors carry their current within their rating.
+
+Why
+---
+A contact above its rating heats, softens its spring, and heats more.
+
+Applies to
+----------
+Switches, isolators, relays, connectors, sensors and diodes.
+
+Known limits
+------------
+The rating counts as written, for the load at hand; lamps and motors wear a contact faster than its rating
+says.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="GER001",
+    slug="part-over-rating",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.PART,
+    level=Level.STOP,
+    needs=("is_rated", "kind", "through_a", "rating_a"),
+    sources=("maker-relay-data, contact ratings", "own-judgement, a rating that nobody wrote is a note"),
+    remedy="Fit a part of a higher rating for direct current, or switch the load through a relay.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    is_rated: bool,
+    kind: str,
+    through_a: float | None,
+    rating_a: float | None,
+) -> Verdict:
+    """Judge one part."""
+    if not is_rated:
+        return not_applicable("it has no rating that counts here")
+    if rating_a is None:
+        said = "" if through_a is None else f"; it must carry {quantity(through_a, 'A')}"
+        return unknown(f"its rating is not written{said}", level=Level.NOTE)
+    if through_a is None:
+        return unknown("what passes it is not known: give what its loads take")
+    told = pair(through_a, rating_a, "A")
+    if above(through_a, rating_a):
+        return failed(f"{told.value} pass this {kind}, above its {told.limit}", through_a, rating_a, "A")
+    return passed(f"{told.value} pass this {kind}, within its {told.limit}", through_a, rating_a, "A")

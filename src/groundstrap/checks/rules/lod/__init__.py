@@ -1,0 +1,1 @@
+"""Loads: claims, sockets, stall and switch-on."""

@@ -1,0 +1,60 @@
+"""What is claimed of a load agrees with what was measured.
+
+Why
+---
+Wire and fuse that are chosen for a claim suit a load that nobody has.
+
+Applies to
+----------
+Every claim.
+
+Known limits
+------------
+Without a reading it stays undecided; what can't be at all has a rule of its own.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="LOD001",
+    slug="claim-not-met",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CLAIM,
+    level=Level.CAUTION,
+    needs=("verdict", "claim", "why"),
+    sources=("jcgm-100, combined evidence", "own-judgement, what counts as met"),
+    remedy="Reckon with what was measured, and take the claim up with whoever made it.",
+    caution=Caution.NONE,
+)
+
+
+def check(
+    *,
+    verdict: str,
+    claim: str,
+    why: str,
+) -> Verdict:
+    """Judge one claim."""
+    if verdict == "impossible":
+        return not_applicable(f"{claim}: another rule says that it cannot be")
+    if verdict in {"unproven", "conflicting"}:
+        return unknown(f"{claim} is {verdict}: {why}")
+    if verdict == "short":
+        return failed(f"{claim} is not met: {why}")
+    return passed(f"{claim} is met: {why}")

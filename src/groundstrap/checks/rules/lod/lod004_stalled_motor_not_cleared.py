@@ -1,0 +1,79 @@
+"""A blocked motor opens its fuse, or survives.
+
+Why
+---
+A pump with a rag in it draws its stall current for hours below what surely opens the fuse, and its winding
+burns.
+
+Applies to
+----------
+Motors whose stall current is written.
+
+Known limits
+------------
+How long the winding lasts is not reckoned.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    below,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="LOD004",
+    slug="stalled-motor-not-cleared",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.LOAD,
+    level=Level.CAUTION,
+    needs=("stall_given", "survives_stall", "stall_a", "opens_surely_a", "is_critical", "runs_alone"),
+    sources=("iso-8820-3, operating times at 135 %", "own-judgement, stop on critical and unattended loads"),
+    remedy="Fit a smaller fuse or a breaker that opens on stall, or a motor with a thermal switch.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    stall_given: bool,
+    survives_stall: bool,
+    stall_a: float | None,
+    opens_surely_a: float | None,
+    is_critical: bool,
+    runs_alone: bool,
+) -> Verdict:
+    """Judge one load."""
+    if not stall_given or survives_stall:
+        return not_applicable("no stall current is written, or its maker says that it survives")
+    if stall_a is None or opens_surely_a is None:
+        return unknown("the fuse before it is not known: give its rating")
+    told = pair(stall_a, opens_surely_a, "A")
+    if below(stall_a, opens_surely_a):
+        level = Level.STOP if is_critical or runs_alone else None
+        return failed(
+            f"blocked it takes {told.value}; its fuse surely opens only from {told.limit}",
+            stall_a,
+            opens_surely_a,
+            "A",
+            level=level,
+        )
+    return passed(
+        f"blocked it takes {told.value}; its fuse surely opens from {told.limit}",
+        stall_a,
+        opens_surely_a,
+        "A",
+    )

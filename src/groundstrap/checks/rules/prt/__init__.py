@@ -1,0 +1,1 @@
+"""Protection: fuses, breakers, and the cable that they save."""

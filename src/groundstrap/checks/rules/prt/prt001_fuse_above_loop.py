@@ -1,0 +1,80 @@
+"""A fuse's rating does not exceed what the thinnest piece of its loop may carry.
+
+Why
+---
+Between the two values a conductor can overheat for hours while the fuse sees nothing wrong. The thinnest
+piece is as often the way back or a connector as the wire that was bought for the job.
+
+Applies to
+----------
+Every fuse and breaker with cable behind it, up to the next one, ways back and connectors included.
+
+Known limits
+------------
+Load's own lead and the largest fuse that its maker allows have rules of their own. It does not say how fast
+a short is cleared.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT001",
+    slug="fuse-above-loop",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.FUSE,
+    level=Level.STOP,
+    needs=("protects_something", "fuse_a", "loop_limit_a", "thinnest"),
+    sources=(
+        "own-judgement, a fuse suits the thinnest piece of its loop",
+        "iec-60364-5-54, temperatures that insulation stands",
+        "vde-0298-4, ampacity of 70 degC cable",
+        "cfr-33-183-455, (c)",
+    ),
+    remedy=("Fit a fuse within the limit, or thicker cable where the loop is thinnest; never a larger fuse."),
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    protects_something: bool,
+    fuse_a: float | None,
+    loop_limit_a: float | None,
+    thinnest: str,
+) -> Verdict:
+    """Judge one fuse."""
+    if not protects_something:
+        return not_applicable("no cable stands behind this fuse")
+    if fuse_a is None:
+        return unknown("its rating is not known: read it off the fuse, or let plan choose one")
+    if loop_limit_a is None:
+        return unknown("what its loop may carry is not known: give size, insulation and place of every piece")
+    told = pair(fuse_a, loop_limit_a, "A")
+    if above(fuse_a, loop_limit_a):
+        return failed(
+            f"fuse {told.value} is above the {told.limit} that {thinnest} may carry",
+            fuse_a,
+            loop_limit_a,
+            "A",
+        )
+    return passed(
+        f"fuse {told.value} is within the {told.limit} that {thinnest} may carry", fuse_a, loop_limit_a, "A"
+    )

@@ -1,0 +1,74 @@
+"""A fuse carries the continuous current of its loads where it sits.
+
+Why
+---
+A fuse that runs near its rating, in hot air above all, ages and opens on a hot day with nothing wrong. On a
+critical load that is dangerous in itself.
+
+Applies to
+----------
+Every fuse and breaker that the current of a load passes.
+
+Known limits
+------------
+Switch-on currents are not looked at here.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT002",
+    slug="fuse-under-load",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.FUSE,
+    level=Level.CAUTION,
+    needs=("fuse_a", "load_a", "carries_a", "feeds_critical"),
+    sources=("maker-fuse-data, re-rating by temperature", "common-practice, 80 % of the rating for hours"),
+    remedy=(
+        "Fit the next rating that its loop allows, thicker cable with it where needed, or move the "
+        "fuse out of the heat."
+    ),
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    fuse_a: float | None,
+    load_a: float | None,
+    carries_a: float | None,
+    feeds_critical: bool,
+) -> Verdict:
+    """Judge one fuse."""
+    if load_a == 0.0:
+        return not_applicable("no load's current passes it")
+    if load_a is None:
+        return unknown("the current of its loads is not known: measure one, or give a claim")
+    if fuse_a is None or carries_a is None:
+        return unknown("what it carries for hours is not known: give its rating and family")
+    told = pair(load_a, carries_a, "A")
+    if above(load_a, carries_a):
+        level = Level.STOP if feeds_critical else None
+        text = f"its loads take {told.value}; fuse {quantity(fuse_a, 'A')} carries {told.limit} for hours"
+        return failed(text, load_a, carries_a, "A", level=level)
+    return passed(
+        f"its loads take {told.value} of the {told.limit} that it carries for hours", load_a, carries_a, "A"
+    )

@@ -1,0 +1,80 @@
+"""The fuse ahead of a load does not exceed the ampacity of the lead that it came with.
+
+Why
+---
+The lead of a device is often thinner than the cable that was laid for it, and the fuse at the source is
+chosen for the cable.
+
+Applies to
+----------
+Loads whose lead is written and that have no fuse of their own.
+
+Known limits
+------------
+The lead counts with the usual insulation of the basis, both conductors side by side.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT004",
+    slug="fuse-above-lead",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.LOAD,
+    level=Level.STOP,
+    needs=("has_own_lead", "fuse_ahead_a", "lead_ampacity"),
+    sources=(
+        "own-judgement, a load's own lead is part of the loop",
+        "vde-0298-4, ampacity of 70 degC cable",
+        "cfr-33-183-425, table 5",
+    ),
+    remedy="Put a fuse that suits the lead where the lead begins.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    has_own_lead: bool,
+    fuse_ahead_a: float | None,
+    lead_ampacity: float | None,
+) -> Verdict:
+    """Judge one load."""
+    if not has_own_lead:
+        return not_applicable("it has no lead without a fuse of its own")
+    if fuse_ahead_a is None:
+        return unknown("the fuse ahead of it is not known: give its rating")
+    if lead_ampacity is None:
+        return unknown("no table says what its lead may carry: give its size as an area or a gauge")
+    told = pair(fuse_ahead_a, lead_ampacity, "A")
+    if above(fuse_ahead_a, lead_ampacity):
+        return failed(
+            f"fuse {told.value} ahead of it is above the {told.limit} of its own lead",
+            fuse_ahead_a,
+            lead_ampacity,
+            "A",
+        )
+    return passed(
+        f"fuse {told.value} ahead of it is within the {told.limit} of its own lead",
+        fuse_ahead_a,
+        lead_ampacity,
+        "A",
+    )

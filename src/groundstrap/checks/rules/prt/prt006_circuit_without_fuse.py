@@ -1,0 +1,101 @@
+"""No circuit hangs on a battery without a fuse or breaker.
+
+Why
+---
+Without one a chafed wire glows until the battery is empty or the vehicle burns.
+
+Applies to
+----------
+Circuits without a fuse of their own that a battery reaches, unless they are as short as a piece before a
+fuse may be.
+
+Known limits
+------------
+Cranking circuits are left out, as in the law for boats. On what is in the vehicle already the finding is a
+caution.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import length
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT006",
+    slug="circuit-without-fuse",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CIRCUIT,
+    level=Level.STOP,
+    needs=(
+        "reached_unfused",
+        "own_fuses",
+        "starts_at_machine",
+        "only_cranks",
+        "is_existing",
+        "unfused_m",
+        "placement_m",
+        "placement_printed",
+        "placement_source",
+    ),
+    sources=(
+        "cfr-33-183-455, (b): 7 in, 40 in in a sheath",
+        "abyc-e11, 72 in in a sheath from a battery terminal",
+        "common-practice, 300 mm on the road",
+    ),
+    remedy="Fit a fuse that suits the thinnest piece of the loop, at the battery.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    reached_unfused: bool,
+    own_fuses: int,
+    starts_at_machine: bool,
+    only_cranks: bool,
+    is_existing: bool,
+    unfused_m: float | None,
+    placement_m: float,
+    placement_printed: str,
+    placement_source: str,
+) -> Verdict:
+    """Judge one circuit."""
+    if own_fuses > 0 or starts_at_machine or only_cranks:
+        return not_applicable("it has a fuse, cranks, or begins at a charging source")
+    if not reached_unfused:
+        return not_applicable("no battery reaches its cable before a fuse")
+    if unfused_m is None:
+        return unknown("a part on its way is not known and may be a fuse: follow the cable and look")
+    allowed = f"{length(placement_m)} ({placement_printed})"
+    if above(unfused_m, placement_m):
+        level = Level.CAUTION if is_existing else None
+        return failed(
+            f"no fuse at all on {length(unfused_m)} of cable; without one {allowed} would do",
+            unfused_m,
+            placement_m,
+            "m",
+            level=level,
+            source=placement_source,
+        )
+    return passed(
+        f"its {length(unfused_m)} are within the {allowed} that may lie before a fuse",
+        unfused_m,
+        placement_m,
+        "m",
+        source=placement_source,
+    )

@@ -1,0 +1,81 @@
+"""Where a cable gets thinner without a fuse, the fuse before it suits the thinner one.
+
+Why
+---
+Whoever sees a thick cable at the fuse takes it that the fuse suits all of it.
+
+Applies to
+----------
+Cable that a thicker one runs into with no fuse between, in one circuit.
+
+Known limits
+------------
+A step at a block that another circuit begins at is judged by the fuse's own rule.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT007",
+    slug="step-without-fuse",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.STOP,
+    needs=("is_step_down", "area_before_mm2", "area_all_mm2", "has_fuse_ahead", "fuse_a", "ampacity_a"),
+    sources=(
+        "own-judgement, where a conductor gets thinner the fuse before it must suit the thinner one",
+        "nec-240-4, small conductors",
+    ),
+    remedy="Put a fuse where the thinner cable begins, or lay the thicker one through.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    is_step_down: bool,
+    area_before_mm2: float | None,
+    area_all_mm2: float | None,
+    has_fuse_ahead: bool,
+    fuse_a: float | None,
+    ampacity_a: float | None,
+) -> Verdict:
+    """Judge one wire."""
+    if not is_step_down or area_before_mm2 is None or area_all_mm2 is None:
+        return not_applicable("no thicker cable runs into it without a fuse between")
+    step = f"from {quantity(area_before_mm2, 'mm2')} to {quantity(area_all_mm2, 'mm2')}"
+    if not has_fuse_ahead:
+        return failed(f"the cable steps down {step} and no fuse stands before it")
+    if fuse_a is None or ampacity_a is None:
+        return unknown(
+            f"the cable steps down {step}: give the rating of the fuse before it, and the insulation"
+        )
+    told = pair(fuse_a, ampacity_a, "A")
+    if above(fuse_a, ampacity_a):
+        return failed(
+            f"the cable steps down {step}; fuse {told.value} is above its {told.limit}",
+            fuse_a,
+            ampacity_a,
+            "A",
+        )
+    return passed(
+        f"the cable steps down {step}; fuse {told.value} is within its {told.limit}", fuse_a, ampacity_a, "A"
+    )

@@ -1,0 +1,74 @@
+"""Where wires lie side by side behind one fuse, each alone stands what the fuse lets through.
+
+Why
+---
+When one of them works loose the others take its share, and the fuse sees no difference.
+
+Applies to
+----------
+Cable of two or more wires in parallel.
+
+Known limits
+------------
+It counts the case that all but one have come loose, which two wires reach first.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT009",
+    slug="parallel-behind-one-fuse",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.CAUTION,
+    needs=("parallel_count", "has_fuse_ahead", "fuse_a", "one_wire_ampacity_a"),
+    sources=("own-judgement, each of several wires side by side stands what the fuse lets through",),
+    remedy="Give each wire its own fuse at both ends, or lay one thick cable.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    parallel_count: int,
+    has_fuse_ahead: bool,
+    fuse_a: float | None,
+    one_wire_ampacity_a: float | None,
+) -> Verdict:
+    """Judge one wire."""
+    if parallel_count < 2 or not has_fuse_ahead:
+        return not_applicable("it is one wire, or no fuse stands before it")
+    if fuse_a is None or one_wire_ampacity_a is None:
+        return unknown("give the rating of the fuse before it, and size and insulation of the wires")
+    told = pair(fuse_a, one_wire_ampacity_a, "A")
+    if above(fuse_a, one_wire_ampacity_a):
+        return failed(
+            f"fuse {told.value} is above the {told.limit} of one of its {parallel_count} wires alone",
+            fuse_a,
+            one_wire_ampacity_a,
+            "A",
+        )
+    return passed(
+        f"fuse {told.value} is within the {told.limit} of one of its {parallel_count} wires alone",
+        fuse_a,
+        one_wire_ampacity_a,
+        "A",
+    )

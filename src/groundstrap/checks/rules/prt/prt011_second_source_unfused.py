@@ -1,0 +1,91 @@
+"""A cable between two batteries has a fuse at both ends.
+
+Why
+---
+The fuse at one battery says nothing about what the other one feeds into the same short.
+
+Applies to
+----------
+Circuits from one battery's plus post to another's.
+
+Known limits
+------------
+Links that pass a block are judged in pieces, each by the length before its fuse.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import length
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT011",
+    slug="second-source-unfused",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CIRCUIT,
+    level=Level.STOP,
+    needs=(
+        "joins_batteries",
+        "is_existing",
+        "far_unfused_m",
+        "placement_m",
+        "placement_printed",
+        "placement_source",
+    ),
+    sources=(
+        "cfr-33-183-455, (b): 7 in, 40 in in a sheath",
+        "abyc-e11, 72 in in a sheath from a battery terminal",
+        "common-practice, 300 mm on the road",
+    ),
+    remedy="Fit a fuse at the second battery too: a cable between two batteries has one at both ends.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    joins_batteries: bool,
+    is_existing: bool,
+    far_unfused_m: float | None,
+    placement_m: float,
+    placement_printed: str,
+    placement_source: str,
+) -> Verdict:
+    """Judge one circuit."""
+    if not joins_batteries:
+        return not_applicable("it does not run from one battery to another")
+    if far_unfused_m is None:
+        return unknown("where its fuses sit is not known: measure the cable from each battery to its fuse")
+    allowed = f"{length(placement_m)} ({placement_printed})"
+    if above(far_unfused_m, placement_m):
+        level = Level.CAUTION if is_existing else None
+        return failed(
+            f"{length(far_unfused_m)} before a fuse at the second battery, above the {allowed} allowed",
+            far_unfused_m,
+            placement_m,
+            "m",
+            level=level,
+            source=placement_source,
+        )
+    return passed(
+        f"{length(far_unfused_m)} before a fuse at the second battery, within the {allowed} allowed",
+        far_unfused_m,
+        placement_m,
+        "m",
+        source=placement_source,
+    )

@@ -1,0 +1,69 @@
+"""Some standard rating carries the load and still saves the loop.
+
+Why
+---
+Where none does, every fuse is wrong: one opens for nothing, the next lets the cable burn.
+
+Applies to
+----------
+Every fuse and breaker with cable behind it.
+
+Known limits
+------------
+Where the family is written only its ratings count.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="PRT014",
+    slug="no-rating-fits",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.FUSE,
+    level=Level.STOP,
+    needs=("protects_something", "window_known", "window_empty", "load_a", "loop_limit_a", "thinnest"),
+    sources=(
+        "own-judgement, the wire comes first, then its fuse",
+        "maker-fuse-data, re-rating by temperature",
+    ),
+    remedy="Lay the next thicker cable in the piece that is named, or move the fuse out of the heat.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    protects_something: bool,
+    window_known: bool | None,
+    window_empty: bool,
+    load_a: float | None,
+    loop_limit_a: float | None,
+    thinnest: str,
+) -> Verdict:
+    """Judge one fuse."""
+    if not protects_something:
+        return not_applicable("no cable stands behind this fuse")
+    if window_known is None:
+        return unknown("which ratings would do is not known: give the loads' currents and the cable's size")
+    said = "" if load_a is None else f" for {quantity(load_a, 'A')} of load"
+    most = "" if loop_limit_a is None else f"; {thinnest} may carry {quantity(loop_limit_a, 'A')}"
+    if window_empty:
+        return failed(f"no standard rating fits{said}{most}", load_a, loop_limit_a, "A")
+    return passed(f"a standard rating fits{said}{most}", load_a, loop_limit_a, "A")

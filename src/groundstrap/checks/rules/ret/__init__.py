@@ -1,0 +1,1 @@
+"""Returns: ways back, chassis and battery sensors."""

@@ -1,0 +1,90 @@
+"""A way back that is thinner than the way out still suits the fuse.
+
+Why
+---
+A heavy plus cable with an old thin negative is the commonest way to burn one: the fuse suits the cable that
+was looked at.
+
+Applies to
+----------
+Cable on a way back whose circuit has cable out, too.
+
+Known limits
+------------
+Ways back that several circuits share have a rule of their own.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    below,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="RET001",
+    slug="thin-return",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.STOP,
+    needs=("is_way_back", "fuse_a", "ampacity_a", "out_ampacity_a"),
+    sources=(
+        "own-judgement, the way back carries all that goes out",
+        "vde-0298-4, recommended ampacity",
+        "cfr-33-183-425, table 5",
+    ),
+    remedy="Lay a way back as thick as the way out, or fit a fuse that suits the thinner of them.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    is_way_back: bool,
+    fuse_a: float | None,
+    ampacity_a: float | None,
+    out_ampacity_a: float | None,
+) -> Verdict:
+    """Judge one wire."""
+    if not is_way_back:
+        return not_applicable("it is no way back that carries a load")
+    if ampacity_a is None or out_ampacity_a is None:
+        return unknown(
+            "the way back or the way out has no known ampacity: give size, insulation and place of both"
+        )
+    if not below(ampacity_a, out_ampacity_a):
+        told = pair(ampacity_a, out_ampacity_a, "A")
+        return passed(
+            f"the way back carries {told.value}, the way out {told.limit}", ampacity_a, out_ampacity_a, "A"
+        )
+    if fuse_a is None:
+        return unknown("the way back is thinner than the way out, and the fuse before both is not known")
+    told = pair(fuse_a, ampacity_a, "A")
+    out = quantity(out_ampacity_a, "A")
+    if above(fuse_a, ampacity_a):
+        return failed(
+            f"fuse {told.value} is above the {told.limit} of the way back; the way out carries {out}",
+            fuse_a,
+            ampacity_a,
+            "A",
+        )
+    return passed(
+        f"fuse {told.value} is within the {told.limit} of the way back; the way out carries {out}",
+        fuse_a,
+        ampacity_a,
+        "A",
+    )

@@ -1,0 +1,75 @@
+"""A supply that gives only so much is not asked for more.
+
+Why
+---
+An alternator at its limit lets the battery pay the rest, a converter folds back, a battery's own protection
+parts it from everything.
+
+Applies to
+----------
+Alternators, converters with loads, and batteries whose own protection is written.
+
+Known limits
+------------
+No diversity is reckoned: whatever may run together does.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="SUP001",
+    slug="supply-overloaded",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.SUPPLY,
+    level=Level.CAUTION,
+    needs=("limits_itself", "kind", "asked_a", "gives_a"),
+    sources=(
+        "iso-8854, rated and idle output",
+        "maker-appliance-data, converters",
+        "own-judgement, everything on that may run",
+    ),
+    remedy="Run fewer loads together, name what excludes what, or fit a larger one.",
+    caution=Caution.NONE,
+)
+
+
+def check(
+    *,
+    limits_itself: bool,
+    kind: str,
+    asked_a: float | None,
+    gives_a: float | None,
+) -> Verdict:
+    """Judge one supply."""
+    if not limits_itself:
+        return not_applicable("it has no limit of its own, or fills a battery and may well run at it")
+    if asked_a is None or gives_a is None:
+        return unknown(
+            "what it gives or what is asked of it is not known: give its rating and its loads' currents"
+        )
+    told = pair(asked_a, gives_a, "A")
+    if above(asked_a, gives_a):
+        return failed(
+            f"its loads take {told.value} together; this {kind} gives {told.limit}", asked_a, gives_a, "A"
+        )
+    return passed(
+        f"its loads take {told.value} together; this {kind} gives {told.limit}", asked_a, gives_a, "A"
+    )

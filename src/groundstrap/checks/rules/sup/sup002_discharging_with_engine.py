@@ -1,0 +1,81 @@
+"""With the engine running the batteries are not discharged.
+
+Why
+---
+Each new load dims the rest, and after an hour of it the engine does not start again.
+
+Applies to
+----------
+Idling and driving, where an alternator is there, everything on that may run.
+
+Known limits
+------------
+On the drive it is a caution, at idle a note: nobody idles for long with all of it on.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+ROUNDING_A: Final = 0.05
+"""Below what a clamp can read; own judgement. [A]"""
+
+RULE = Rule(
+    id="SUP002",
+    slug="discharging-with-engine",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.SITUATION,
+    level=Level.NOTE,
+    needs=("engine_runs", "drives", "situation", "batteries_give_a"),
+    sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
+    remedy="Run fewer loads together, or fit a larger alternator.",
+    caution=Caution.NONE,
+)
+
+
+def check(
+    *,
+    engine_runs: bool,
+    drives: bool,
+    situation: str,
+    batteries_give_a: float | None,
+) -> Verdict:
+    """Judge one situation."""
+    if not engine_runs:
+        return not_applicable("the engine does not run, or nothing charges")
+    if batteries_give_a is None:
+        return unknown(f"what the batteries give while {situation} is not known: give currents and sizes")
+    told = pair(batteries_give_a, 0.0, "A")
+    if above(batteries_give_a, ROUNDING_A):
+        level = Level.CAUTION if drives else None
+        return failed(
+            f"with everything on the batteries give {told.value} while {situation}; {told.limit} is allowed",
+            batteries_give_a,
+            0.0,
+            "A",
+            level=level,
+        )
+    return passed(
+        f"with everything on the batteries take {quantity(abs(batteries_give_a), 'A')} while {situation}",
+        batteries_give_a,
+        0.0,
+        "A",
+    )

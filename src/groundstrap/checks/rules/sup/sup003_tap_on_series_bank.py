@@ -1,0 +1,64 @@
+"""Nothing takes part of a series bank's voltage.
+
+Why
+---
+The batteries of a bank share one charge: the tapped one is never full, the other is overcharged, and in the
+end the weak one is reversed.
+
+Applies to
+----------
+Circuits that begin between two batteries of a bank.
+
+Known limits
+------------
+An equaliser that makes it good can't be written yet: answer for it in a waiver. What is there already is a
+caution.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    failed,
+    not_applicable,
+)
+from groundstrap.checks.words import quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="SUP003",
+    slug="tap-on-series-bank",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CIRCUIT,
+    level=Level.STOP,
+    needs=("starts_at_tap", "is_existing", "load_a", "tap_v", "bank_v"),
+    sources=("common-practice, no load between the batteries of a bank",),
+    remedy="Feed it from the whole bank through a converter of its own voltage.",
+    caution=Caution.LICENSED,
+    never=frozenset({Outcome.PASS, Outcome.UNDETERMINED}),
+)
+
+
+def check(
+    *,
+    starts_at_tap: bool,
+    is_existing: bool,
+    load_a: float | None,
+    tap_v: float | None,
+    bank_v: float,
+) -> Verdict:
+    """Judge one circuit."""
+    if not starts_at_tap:
+        return not_applicable("it does not begin between the batteries of a bank")
+    tap = "part" if tap_v is None else quantity(tap_v, "V")
+    amps = "" if load_a is None else f" {quantity(load_a, 'A')} at"
+    level = Level.CAUTION if is_existing else None
+    return failed(f"it takes{amps} {tap} out of the middle of a {quantity(bank_v, 'V')} bank", level=level)

@@ -1,0 +1,80 @@
+"""The cable of a charging source carries its limit for ever.
+
+Why
+---
+No fuse opens on it, and a flat battery takes all of it for hours.
+
+Applies to
+----------
+Circuits that begin at an alternator, charger or converter.
+
+Known limits
+------------
+A field failure that lifts the limit is not reckoned.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="SUP007",
+    slug="source-over-wire",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CIRCUIT,
+    level=Level.STOP,
+    needs=("starts_at_machine", "machine_name", "machine_a", "ampacity_a"),
+    sources=(
+        "own-judgement, a source that limits its current gives its limit without end",
+        "cfr-33-183-425, table 5",
+        "vde-0298-4, recommended ampacity",
+    ),
+    remedy="Lay cable that carries the source's limit for good.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    starts_at_machine: bool,
+    machine_name: str,
+    machine_a: float | None,
+    ampacity_a: float | None,
+) -> Verdict:
+    """Judge one circuit."""
+    if not starts_at_machine:
+        return not_applicable("it does not begin at a source that limits its current")
+    if machine_a is None or ampacity_a is None:
+        return unknown(
+            "the source's limit or the cable's ampacity is not known: give its rating, size and insulation"
+        )
+    told = pair(machine_a, ampacity_a, "A")
+    if above(machine_a, ampacity_a):
+        return failed(
+            f"{machine_name} gives {told.value} without end, above the {told.limit} of its cable",
+            machine_a,
+            ampacity_a,
+            "A",
+        )
+    return passed(
+        f"{machine_name} gives {told.value} without end, within the {told.limit} of its cable",
+        machine_a,
+        ampacity_a,
+        "A",
+    )

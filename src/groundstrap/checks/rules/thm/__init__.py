@@ -1,0 +1,1 @@
+"""Heat: ampacity, temperature, insulation and least sizes of conductors."""

@@ -1,0 +1,76 @@
+"""A wire carries its continuous current within its ampacity where it lies.
+
+Why
+---
+Insulation above its class turns brittle in months, in hot places and bundles first.
+
+Applies to
+----------
+Every cable that a load's or charger's current passes, by the loads' duty.
+
+Known limits
+------------
+The tables hold for their stated conditions; physics may lower them and never raises them.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="THM001",
+    slug="wire-over-ampacity",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.STOP,
+    needs=("carries_current", "heating_a", "ampacity_a", "weakest_zone"),
+    sources=("cfr-33-183-425, table 5 and notes", "vde-0298-4, recommended ampacity"),
+    remedy=("Lay thicker cable, take it out of the bundle or the heat, or use insulation of a higher class."),
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    carries_current: bool,
+    heating_a: float | None,
+    ampacity_a: float | None,
+    weakest_zone: str,
+) -> Verdict:
+    """Judge one wire."""
+    if not carries_current:
+        return not_applicable("no load's current passes it")
+    if heating_a is None:
+        return unknown("its current is not known: give what its loads take, and its size")
+    if ampacity_a is None:
+        return unknown(f"its ampacity in {weakest_zone} is not known: give its size and insulation")
+    told = pair(heating_a, ampacity_a, "A")
+    if above(heating_a, ampacity_a):
+        return failed(
+            f"{told.value} is above the {told.limit} that it may carry in {weakest_zone}",
+            heating_a,
+            ampacity_a,
+            "A",
+        )
+    return passed(
+        f"{told.value} is within the {told.limit} that it may carry in {weakest_zone}",
+        heating_a,
+        ampacity_a,
+        "A",
+    )

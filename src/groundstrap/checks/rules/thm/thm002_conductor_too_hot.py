@@ -1,0 +1,73 @@
+"""A conductor's steady temperature stays within the class of its insulation.
+
+Why
+---
+Tables know standard conditions; the heat balance knows this zone, bundle and duty.
+
+Applies to
+----------
+Every cable that a load's or charger's current passes.
+
+Known limits
+------------
+Heat from a neighbour outside the job is known only where it is written.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="THM002",
+    slug="conductor-too-hot",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.STOP,
+    needs=("carries_current", "conductor_c", "class_c"),
+    sources=("iso-6722, temperature classes", "own-computation, heat balance of an insulated conductor"),
+    remedy="Lay thicker cable, or take it out of the bundle or the heat.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    carries_current: bool,
+    conductor_c: float | None,
+    class_c: float | None,
+) -> Verdict:
+    """Judge one wire."""
+    if not carries_current:
+        return not_applicable("no load's current passes it")
+    if conductor_c is None or class_c is None:
+        return unknown("its temperature is not known: give its size, insulation and what its loads take")
+    told = pair(conductor_c, class_c, "degC")
+    if above(conductor_c, class_c):
+        return failed(
+            f"its conductor reaches {told.value}, above the {told.limit} of its insulation",
+            conductor_c,
+            class_c,
+            "degC",
+        )
+    return passed(
+        f"its conductor reaches {told.value}, within the {told.limit} of its insulation",
+        conductor_c,
+        class_c,
+        "degC",
+    )

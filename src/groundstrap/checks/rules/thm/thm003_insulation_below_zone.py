@@ -1,0 +1,72 @@
+"""A wire's insulation class is not below the hottest air that it lies in.
+
+Why
+---
+Such insulation ages without any current at all.
+
+Applies to
+----------
+Every cable.
+
+Known limits
+------------
+The tops of built-in zones are own judgement; measured ones can be written.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    below,
+    failed,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="THM003",
+    slug="insulation-below-zone",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.STOP,
+    needs=("hottest_zone", "zone_top_c", "insulation_c"),
+    sources=("iso-6722, temperature classes", "own-judgement, a class below the air around it is unsuitable"),
+    remedy="Use insulation of a higher class there, or lay it another way.",
+    caution=Caution.LICENSED,
+    never=frozenset({Outcome.NOT_APPLICABLE}),
+)
+
+
+def check(
+    *,
+    hottest_zone: str,
+    zone_top_c: float | None,
+    insulation_c: float | None,
+) -> Verdict:
+    """Judge one wire."""
+    if zone_top_c is None or insulation_c is None:
+        return unknown("its insulation class or zone is not known: read the print on the cable")
+    told = pair(insulation_c, zone_top_c, "degC")
+    if below(insulation_c, zone_top_c):
+        return failed(
+            f"insulation for {told.value} lies in {hottest_zone}, which reaches {told.limit}",
+            insulation_c,
+            zone_top_c,
+            "degC",
+        )
+    return passed(
+        f"insulation for {told.value} lies in {hottest_zone}, which reaches {told.limit}",
+        insulation_c,
+        zone_top_c,
+        "degC",
+    )

@@ -1,0 +1,1 @@
+"""Voltage: drops, and what stands at the loads."""

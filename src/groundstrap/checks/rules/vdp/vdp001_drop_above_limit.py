@@ -1,0 +1,101 @@
+"""The drop from source to load and back stays within what is allowed.
+
+Why
+---
+Lamps dim, pumps slow down and electronics cut out, although the battery's own voltmeter looks fine.
+
+Applies to
+----------
+Circuits that end at a load, a block, a converter or a battery, hot, with all on that may run.
+
+Known limits
+------------
+Where the unmeasured body decides, it stays undecided and asks for one reading.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="VDP001",
+    slug="drop-above-limit",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CIRCUIT,
+    level=Level.CAUTION,
+    needs=(
+        "has_drop",
+        "drop_v",
+        "drop_limit_v",
+        "drop_reason",
+        "drop_source",
+        "drop_flips",
+        "feeds_critical",
+    ),
+    sources=(
+        "iso-10133, clause 4.8",
+        "abyc-e11, 3 % and 10 %",
+        "common-practice, 3 %, 5 % and 10 % on the road",
+    ),
+    remedy="Lay thicker cable on the way out or back, or shorten it; see which piece loses most.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    has_drop: bool,
+    drop_v: float | None,
+    drop_limit_v: float | None,
+    drop_reason: str,
+    drop_source: str,
+    drop_flips: bool,
+    feeds_critical: bool,
+) -> Verdict:
+    """Judge one circuit."""
+    if not has_drop:
+        return not_applicable("nothing counts a drop on it")
+    if drop_v is None or drop_limit_v is None:
+        return unknown("its drop is not known: give size and length of every piece, and what its loads take")
+    told = pair(drop_v, drop_limit_v, "V")
+    if drop_flips:
+        return unknown(
+            f"about {told.value} of {told.limit}; the body decides: measure its millivolts under load",
+            drop_v,
+            drop_limit_v,
+            "V",
+            source=drop_source,
+        )
+    if above(drop_v, drop_limit_v):
+        level = Level.STOP if feeds_critical else None
+        return failed(
+            f"{told.value} lost out and back, above the {told.limit} allowed ({drop_reason})",
+            drop_v,
+            drop_limit_v,
+            "V",
+            level=level,
+            source=drop_source,
+        )
+    return passed(
+        f"{told.value} lost out and back, within the {told.limit} allowed ({drop_reason})",
+        drop_v,
+        drop_limit_v,
+        "V",
+        source=drop_source,
+    )

@@ -1,0 +1,74 @@
+"""A load never gets less voltage than it works at while it may run.
+
+Why
+---
+A fridge or an inverter that cuts out under load starts again a minute later, and so on until the battery is
+flat.
+
+Applies to
+----------
+Loads whose voltage range is written.
+
+Known limits
+------------
+Drops at switch-on are shorter and deeper; they are not looked at here.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    below,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="VDP002",
+    slug="voltage-too-low",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.LOAD,
+    level=Level.CAUTION,
+    needs=("works_given", "lowest_v", "works_low_v", "is_critical"),
+    sources=("maker-appliance-data, voltages that a device works between",),
+    remedy=(
+        "Lay thicker cable, feed it from nearer the battery, or set its cut-out lower where its maker allows."
+    ),
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    works_given: bool,
+    lowest_v: float | None,
+    works_low_v: float | None,
+    is_critical: bool,
+) -> Verdict:
+    """Judge one load."""
+    if not works_given:
+        return not_applicable("no voltage that it works between is written")
+    if lowest_v is None or works_low_v is None:
+        return unknown("its lowest voltage is not known: give size and length of every piece that feeds it")
+    told = pair(lowest_v, works_low_v, "V")
+    if below(lowest_v, works_low_v):
+        level = Level.STOP if is_critical else None
+        return failed(
+            f"it gets as little as {told.value}, under the {told.limit} it works at",
+            lowest_v,
+            works_low_v,
+            "V",
+            level=level,
+        )
+    return passed(f"it gets at least {told.value}; it works from {told.limit}", lowest_v, works_low_v, "V")

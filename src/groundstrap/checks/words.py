@@ -1,0 +1,82 @@
+"""Numbers in the texts of findings: three figures, and more where two of them would look alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Final
+
+__all__ = ["Pair", "length", "number", "one_of", "pair", "quantity"]
+
+_MOST_DECIMALS: Final = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A value and its limit as texts that tell them apart."""
+
+    value: str
+    limit: str
+
+
+def _decimals(value: float) -> int:
+    size = abs(value)
+    return 0 if size >= 100 else 1 if size >= 10 else 2 if size >= 1 else 3
+
+
+def number(value: float, decimals: int | None = None) -> str:
+    """Return a number with about three figures and no idle zeros.
+
+    >>> number(12.3456), number(30.0), number(1667.4), number(0.0042)
+    ('12.3', '30', '1667', '0.004')
+    """
+    text = f"{value:.{_decimals(value) if decimals is None else decimals}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return "0" if text == "-0" else text
+
+
+def quantity(value: float, unit: str) -> str:
+    """Return a number with its unit.
+
+    >>> quantity(12.3456, "A")
+    '12.3 A'
+    """
+    return f"{number(value)} {unit}"
+
+
+def length(value_m: float) -> str:
+    """Return a length, in centimetres below one metre.
+
+    >>> length(0.1778), length(2.5)
+    ('18 cm', '2.5 m')
+    """
+    return f"{number(value_m * 100, 0)} cm" if abs(value_m) < 1.0 else quantity(value_m, "m")
+
+
+def pair(value: float, limit: float, unit: str) -> Pair:
+    """Return both numbers with their unit, with as many decimals as it takes to tell them apart.
+
+    >>> pair(20.04, 20.0, "A")
+    Pair(value='20.04 A', limit='20 A')
+    """
+    texts = Pair(quantity(value, unit), quantity(limit, unit))
+    return texts if texts.value != texts.limit or value == limit else _finer(value, limit, unit)
+
+
+def _finer(value: float, limit: float, unit: str) -> Pair:
+    """Both with the same number of decimals, the fewest that tell them apart."""
+    for decimals in range(_MOST_DECIMALS + 1):
+        if number(value, decimals) != number(limit, decimals):
+            return Pair(f"{number(value, decimals)} {unit}", f"{number(limit, decimals)} {unit}")
+    return Pair(f"{value!r} {unit}", f"{limit!r} {unit}")
+
+
+def one_of(names: Iterable[str], most: int = 3) -> str:
+    """Return names with commas, cut after a few with the number that is left out.
+
+    >>> one_of(("a", "b", "c", "d"))
+    'a, b, c and 1 more'
+    """
+    every = tuple(names)
+    rest = len(every) - most
+    return ", ".join(every[:most]) + (f" and {rest} more" if rest > 0 else "")
