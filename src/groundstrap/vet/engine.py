@@ -120,6 +120,9 @@ def _find(installation: Installation, load: Load, feeds: Feeds, basis: Basis) ->
 
 def _weigh(found: _Found, installation: Installation) -> _Weighed:
     usable = tuple(reading for reading in found.readings if reading.power_w is not None)
+    if usable and found.behaviour.by_demand:
+        # Each reading says what was asked at that moment: the most that was seen is what they tell together.
+        usable = (max(usable, key=lambda reading: reading.power_w or 0.0),)
     if usable:
         at_v = reference_v(usable, found.figures, found.feed, measured=True)
         mean = combine_readings(usable, at_v, found.behaviour)

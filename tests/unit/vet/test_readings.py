@@ -178,6 +178,17 @@ def test_a_load_seen_to_take_more_than_its_claim_counts_as_seen() -> None:
     assert power_of(load) == pytest.approx(50.0)
 
 
+def test_readings_of_a_load_that_takes_what_is_asked_do_not_disagree() -> None:
+    read = (flow(4.0, 12.5), flow(1.0, 12.5))
+    alone = vetted(LoadKind.CHARGER, measured=read)
+    assert alone.consistent.flag
+    assert power_of(alone) == pytest.approx(50.0)
+    assert [item.weight for item in alone.evidence] == [1.0, 0.0]
+    claimed = vetted(LoadKind.CHARGER, claims=(power(60.0),), measured=read)
+    assert claimed.consistent.flag
+    assert power_of(claimed) == pytest.approx(60.0)
+
+
 def test_count_multiplies_what_was_read_at_one_piece() -> None:
     load = vetted(LoadKind.LED, count=4, measured=(flow(2.0, 12.5),))
     assert power_of(load) == pytest.approx(4 * 25.0)
