@@ -7,13 +7,15 @@ it. An island that hangs on nothing is tied to the reference at one node: a sing
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
 from .dense_homotopy import incidence, no_load_point
 from .plain import Case, Element
 
-_DEAD_V = 1e-6
+# With none of them running, a load that stands below this does not run: ground offsets are millivolts.
+_STARVED_V: Final = 1.0
 _FORCED = frozenset({"CONSTANT_POWER", "CONSTANT_CURRENT"})
 
 
@@ -69,8 +71,6 @@ def what_is_left(case: Case) -> Rest | None:
         k
         for k in closed
         if case.elements[k].law not in _FORCED
-        or (
-            island[case.elements[k].start] == island[case.elements[k].end] and abs(float(drop_v[k])) > _DEAD_V
-        )
+        or (island[case.elements[k].start] == island[case.elements[k].end] and float(drop_v[k]) >= _STARVED_V)
     ]
     return Rest(case=_reduced(case, keep, tied), original=tuple(keep))
