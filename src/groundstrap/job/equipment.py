@@ -1,0 +1,294 @@
+"""Supplies, gear and loads of a job file as things of the model, with their places."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from typing import Any, Final
+
+from groundstrap.errors import nearest_name
+from groundstrap.job.faults import Faults, Spot
+from groundstrap.job.geography import CABIN, Geography
+from groundstrap.job.schema import GEAR_KEYS, LOAD_KEYS, SUPPLY_KEYS, Record, read_record
+from groundstrap.job.tree import ScalarNode
+from groundstrap.job.values import forbidden_in_name
+from groundstrap.model import (
+    Assumption,
+    Basis,
+    Gear,
+    Load,
+    LoadKind,
+    Situation,
+    Supply,
+    SupplyKind,
+)
+
+__all__ = ["CONVERTERS", "Equipment", "name_at", "read_equipment"]
+
+CONVERTERS: Final = frozenset({SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER})
+RESERVED: Final = frozenset({
+    "chassis", "unknown", "wire", "length", "fuse", "breaker", "switch", "isolator", "relay", "connector",
+    "sensor", "diode", "resistor", "joint", "all", "none", "in", "out", "coil", "+", "-",
+})  # fmt: skip
+_LEAST_ALIKE: Final = 5
+
+
+@dataclass(slots=True)
+class Equipment:
+    """What the file lists beside its circuits, and what had to be assumed for it."""
+
+    faults: Faults
+    basis: Basis
+    system_v: float
+    geography: Geography
+    supplies: dict[str, Supply] = field(default_factory=dict)
+    gear: dict[str, Gear] = field(default_factory=dict)
+    loads: dict[str, Load] = field(default_factory=dict)
+    declared: dict[str, Spot] = field(default_factory=dict)
+    broken: set[str] = field(default_factory=set)
+    """Names whose entries could not be read: nothing more is said about what refers to them."""
+    excluded: dict[str, list[Spot]] = field(default_factory=dict)
+    assumptions: list[Assumption] = field(default_factory=list)
+    no_alternator: bool = False
+
+    @property
+    def batteries(self) -> tuple[Supply, ...]:
+        """The batteries in the order of the file."""
+        return tuple(s for s in self.supplies.values() if s.kind is SupplyKind.BATTERY)
+
+    def assume(self, where: str, value: str, why: str) -> None:
+        """Note something that nobody wrote."""
+        self.assumptions.append(Assumption(where, value, why))
+
+    def place_of(self, name: str) -> str | None:
+        """Return the place of a supply, piece of gear or load."""
+        thing = self.supplies.get(name) or self.gear.get(name) or self.loads.get(name)
+        return None if thing is None else thing.place
+
+    def zone_at(self, place: str, where: str) -> str:
+        """Return the zone of a place, and note where it had to be assumed."""
+        if not self.geography.listed(place) and place not in self.geography.assumed_places:
+            self.geography.assumed_places[place] = where
+            self.assume(f"places.{place}", CABIN, "a place without a zone is in the cabin")
+        return self.geography.zone(place)
+
+
+def name_at(key: Spot, equipment: Equipment | None = None) -> str | None:
+    """Read the name of an entry; None where it can't be one."""
+    name = key.word("a name")
+    if name is None:
+        return None
+    mark = forbidden_in_name(name)
+    if mark is not None:
+        key.fault("a name without , : # [ ] { } and ' to '", reason=f"a name never holds '{mark}'")
+        return None
+    if equipment is not None:
+        if name in RESERVED:
+            key.fault("another name", reason=f"{name} means something of its own in paths")
+            return None
+        first = equipment.declared.get(name)
+        if first is not None:
+            reason = f"{'.'.join(first.key)} on line {first.node.line} has that name"
+            key.fault("a name that nothing else has", reason=reason)
+            return None
+    return name
+
+
+def read_equipment(equipment: Equipment, sections: dict[str, Spot]) -> None:
+    """Read supplies, gear and loads; names first, so that one bad entry does not hide the others."""
+    supplies = _declare(equipment, sections.get("supplies"), "supply")
+    gear = _declare(equipment, sections.get("gear"), "piece of gear")
+    loads = _declare(equipment, sections.get("loads"), "load")
+    for name, spot in supplies.items():
+        _supply(equipment, name, spot)
+    for name, spot in gear.items():
+        _gear(equipment, name, spot)
+    for name, spot in loads.items():
+        _load(equipment, name, spot)
+    _assume_supplies(equipment)
+
+
+def _declare(equipment: Equipment, section: Spot | None, what: str) -> dict[str, Spot]:
+    if section is None or (isinstance(section.node, ScalarNode) and section.node.empty):
+        return {}
+    found: dict[str, Spot] = {}
+    for key, spot in section.entries(f"a map: the name of each {what}, and what it is"):
+        name = name_at(spot.at(key), equipment)
+        if name is not None:
+            equipment.declared[name] = spot.at(key)
+            found[name] = spot
+    return found
+
+
+def _place(equipment: Equipment, name: str, record: Record) -> tuple[str, str]:
+    """Return place and zone of an entry; without `at` it has a place of its own."""
+    place = record.fields.pop("place", None)
+    if place is None:
+        return name, equipment.zone_at(name, name)
+    _misspelt_place(equipment, place, record.spots["at"])
+    return place, equipment.zone_at(place, name)
+
+
+def _misspelt_place(equipment: Equipment, place: str, spot: Spot) -> None:
+    """Refuse a place that is one letter away from one that is known: it would be in the cabin in silence."""
+    geography = equipment.geography
+    if geography.listed(place) or place in geography.assumed_places:
+        return
+    known = (*geography.zone_of_place, *sorted(geography.zone_names))
+    nearest = nearest_name(place, known)
+    if nearest is not None and _one_slip(place, nearest):
+        spot.fault(
+            "a place that is listed; list it under places where it is one of its own",
+            nearest=nearest,
+            reason="no place of that name, and one that is spelt nearly so",
+        )
+
+
+def _one_slip(one: str, other: str) -> bool:
+    """Whether one letter is wrong, missing, doubled or swapped; numbers and lone letters are no slips."""
+    if min(len(one), len(other)) < _LEAST_ALIKE or abs(len(one) - len(other)) > 1:
+        return False
+    head = next(
+        (i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other))
+    )
+    rest_one, rest_other = one[head:], other[head:]
+    swapped = rest_one[:2] == rest_other[:2][::-1] and rest_one[2:] == rest_other[2:]
+    changed = rest_one[1:] == rest_other[1:] or rest_one[1:] == rest_other or rest_one == rest_other[1:]
+    letters = (rest_one[:1] + rest_other[:1]).strip()
+    words = {
+        word
+        for text in (one, other)
+        for word in text.split()
+        if word not in one.split() or word not in other.split()
+    }
+    lone = any(len(word) == 1 for word in words)
+    return (swapped or changed) and letters.isalpha() and not lone
+
+
+def _supply(equipment: Equipment, name: str, spot: Spot) -> None:
+    if isinstance(spot.node, ScalarNode) and spot.node.text.strip() == "none" and name == "alternator":
+        equipment.no_alternator = True
+        equipment.declared.pop(name, None)
+        return
+    record = read_record(spot, SUPPLY_KEYS, "supply")
+    place, zone = _place(equipment, name, record)
+    if "kind" not in record.fields:
+        equipment.broken.add(name)
+        return
+    equipment.supplies[name] = make_supply(equipment, name, record.fields, place, zone, "/".join(spot.key))
+
+
+def make_supply(
+    equipment: Equipment, name: str, fields: dict[str, Any], place: str, zone: str, key: str
+) -> Supply:
+    """Make a supply from its fields, with its terminals and taps."""
+    kind: SupplyKind = fields["kind"]
+    converter = kind in CONVERTERS
+    output = f"{name} out" if converter else name
+    series = fields.get("series", 1)
+    setpoint = fields.get("setpoint")
+    system_v = equipment.system_v
+    if kind in CONVERTERS and setpoint is None:
+        equipment.assume(name, f"{system_v:g} V", "a converter without a setpoint gives the system's voltage")
+    nominal_v = setpoint.high if setpoint is not None and kind is not SupplyKind.ALTERNATOR else system_v
+    if kind is SupplyKind.SOLAR:
+        nominal_v = fields.get("voltage_v", system_v)
+    if kind is SupplyKind.BATTERY and "chemistry" not in fields:
+        equipment.assume(name, "flooded", "a battery whose chemistry nobody wrote")
+    return Supply(
+        **fields,
+        name=name,
+        place=place,
+        zone=zone,
+        plus=f"{output} +",
+        minus=f"{output} -",
+        in_plus=f"{name} in +" if converter else None,
+        in_minus=f"{name} in -" if converter else None,
+        nominal_v=nominal_v,
+        taps=tuple(f"{name} {number} +" for number in range(1, series)),
+        key=key,
+    )
+
+
+def _gear(equipment: Equipment, name: str, spot: Spot) -> None:
+    record = read_record(spot, GEAR_KEYS, "piece of gear")
+    place, zone = _place(equipment, name, record)
+    if "kind" not in record.fields:
+        equipment.broken.add(name)
+        return
+    equipment.gear[name] = Gear(**record.fields, name=name, place=place, zone=zone, key="/".join(spot.key))
+
+
+def _load(equipment: Equipment, name: str, spot: Spot) -> None:
+    record = read_record(spot, LOAD_KEYS, "load", kind=None)
+    place, zone = _place(equipment, name, record)
+    fields = record.fields
+    equipment.excluded[name] = fields.pop("never_with", [])
+    if "kind" not in fields:
+        fields["kind"] = LoadKind.OTHER
+        if "kind" in record.spots:
+            equipment.broken.add(name)
+        else:
+            equipment.assume(name, "other", "a load whose kind nobody wrote")
+    if fields["kind"] is LoadKind.STARTER and "runs" not in fields:
+        fields["runs"] = frozenset({Situation.CRANKING})
+    equipment.loads[name] = Load(
+        **fields,
+        name=name,
+        place=place,
+        zone=zone,
+        plus=f"{name} +",
+        minus=f"{name} -",
+        key="/".join(spot.key),
+    )
+
+
+def resolve_exclusions(equipment: Equipment) -> None:
+    """Look up the loads that an interlock excludes; what excludes is excluded too."""
+    excluded: dict[str, set[str]] = {name: set() for name in equipment.loads}
+    for name, spots in equipment.excluded.items():
+        for spot in spots:
+            other = spot.word("the name of a load")
+            if other is None or other in equipment.broken:
+                continue
+            if other not in equipment.loads:
+                spot.unknown_name("load", tuple(equipment.loads))
+            elif other == name:
+                spot.fault("another load", reason="a load does not exclude itself")
+            else:
+                excluded[name].add(other)
+                excluded[other].add(name)
+    for name, others in excluded.items():
+        if others:
+            equipment.loads[name] = replace(equipment.loads[name], never_with=frozenset(others))
+
+
+def _assume_supplies(equipment: Equipment) -> None:
+    """Assume the battery and the alternator of a job that lists none."""
+    kinds = {supply.kind for supply in equipment.supplies.values()}
+    if SupplyKind.BATTERY not in kinds and not equipment.broken & set(equipment.declared):
+        _assume(equipment, "battery", SupplyKind.BATTERY, "no battery is listed")
+    if SupplyKind.ALTERNATOR not in kinds and not equipment.no_alternator:
+        _assume(
+            equipment,
+            "alternator",
+            SupplyKind.ALTERNATOR,
+            "none is listed, and `alternator: none` is not written",
+        )
+
+
+def _assume(equipment: Equipment, name: str, kind: SupplyKind, why: str) -> None:
+    taken = equipment.declared.get(name)
+    if taken is not None:
+        if kind is SupplyKind.BATTERY or name not in equipment.broken:
+            reason = f"a {name} has to be assumed, and the name is taken"
+            taken.fault(f"another name, or a supply of kind {kind} in supplies", reason=reason)
+        return
+    place = name
+    if kind is SupplyKind.ALTERNATOR and equipment.batteries:
+        # It turns on the engine; where that is nobody said, and nothing is measured from there.
+        place = equipment.batteries[0].place
+    zone = equipment.zone_at(place, name)
+    fields: dict[str, Any] = {"kind": kind, "assumed": True}
+    equipment.supplies[name] = make_supply(equipment, name, fields, place, zone, "")
+    what = "a flooded battery" if kind is SupplyKind.BATTERY else "an alternator on the first battery"
+    equipment.assume(name, what, why)

@@ -1,0 +1,310 @@
+"""How the value of a key is read: each form turns the text at a spot into fields of the model, or faults."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from typing import Any, Final
+
+from groundstrap.errors import GroundstrapError, QuantityError, nearest_name
+from groundstrap.job.faults import Spot, one_of
+from groundstrap.job.tree import ScalarNode, SequenceNode
+from groundstrap.job.words import known_family, known_insulation, known_meters
+from groundstrap.model import MeterSpec, Span
+from groundstrap.units import (
+    ConductorSize,
+    Kind,
+    Quantity,
+    format_quantity,
+    parse,
+    parse_size,
+    parse_value_or_range,
+)
+
+__all__ = [
+    "UNKNOWN",
+    "Fields",
+    "Form",
+    "choice",
+    "count",
+    "family",
+    "insulation",
+    "meter",
+    "names",
+    "number_of",
+    "quantity",
+    "read_choice",
+    "read_meter",
+    "read_quantity",
+    "read_size",
+    "span",
+    "text",
+    "value_or_span",
+    "yes_no",
+]
+
+Fields = dict[str, Any]
+Form = Callable[[Spot], Fields]
+
+UNKNOWN: Final = "unknown"
+_METER: Final = re.compile(r"(\d+(?:\.\d+)?) ?%(?: ?\+ ?(\d+(?:\.\d+)?) ?(?:digits?|counts?))?")
+
+
+def is_unknown(spot: Spot) -> bool:
+    """Whether `unknown` stands there."""
+    return isinstance(spot.node, ScalarNode) and spot.node.text.strip() == UNKNOWN
+
+
+def read_quantity(
+    spot: Spot, kinds: Kind | tuple[Kind, ...], *, ranges: bool = False, least: float | None = 0.0
+) -> Quantity | None:
+    """Read a quantity; above `least` where one is given (0 stands for: more than nothing)."""
+    word = spot.word(_wanted(kinds))
+    if word is None:
+        return None
+    try:
+        found = parse_value_or_range(word, kinds) if ranges else parse(word, kinds)
+    except QuantityError as error:
+        spot.quantity_fault(error)
+        return None
+    lowest = found.low if found.low is not None else found.value
+    if least is not None and lowest <= least:
+        spot.fault(f"more than {format_quantity(least, found.unit)}", reason="too little to mean anything")
+        return None
+    return found
+
+
+def _wanted(kinds: Kind | tuple[Kind, ...]) -> str:
+    several = (kinds,) if isinstance(kinds, Kind) else kinds
+    return " or ".join(f"a {kind}" if kind not in {"area"} else f"an {kind}" for kind in several)
+
+
+def quantity(
+    into: str, kind: Kind, *, least: float | None = 0.0, most: float | None = None, signed: bool = False
+) -> Form:
+    """One quantity; `unknown` leaves the field as if nothing stood there."""
+
+    def read(spot: Spot) -> Fields:
+        if is_unknown(spot):
+            return {}
+        found = read_quantity(spot, kind, least=None if signed else least)
+        if found is None:
+            return {}
+        if most is not None and found.value > most:
+            spot.fault(f"at most {format_quantity(most, found.unit)}", reason="too much")
+            return {}
+        return {into: found.value}
+
+    return read
+
+
+def number_of(targets: dict[Kind, str], *, least: float | None = 0.0) -> Form:
+    """One quantity of several kinds, each of which goes into its own field."""
+
+    def read(spot: Spot) -> Fields:
+        if is_unknown(spot):
+            return {}
+        found = read_quantity(spot, tuple(targets), least=least)
+        return {} if found is None else {targets[found.kind]: found.value}
+
+    return read
+
+
+def span(into: str, kind: Kind, *, least: float | None = 0.0) -> Form:
+    """Two ends, `10.5..15 V`."""
+
+    def read(spot: Spot) -> Fields:
+        if is_unknown(spot):
+            return {}
+        found = read_quantity(spot, kind, ranges=True, least=least)
+        if found is None:
+            return {}
+        if not found.is_range or found.low is None or found.high is None:
+            spot.fault("both ends, such as 10.5..15 V", reason="one value stands where two ends are wanted")
+            return {}
+        return {into: Span(found.low, found.high)}
+
+    return read
+
+
+def value_or_span(into: str, kind: Kind) -> Form:
+    """One value, or the two ends between which it varies."""
+
+    def read(spot: Spot) -> Fields:
+        if is_unknown(spot):
+            return {}
+        found = read_quantity(spot, kind, ranges=True)
+        if found is None:
+            return {}
+        low = found.low if found.low is not None and found.is_range else found.value
+        high = found.high if found.high is not None and found.is_range else found.value
+        return {into: Span(low, high)}
+
+    return read
+
+
+def text(into: str) -> Form:
+    """Any text."""
+
+    def read(spot: Spot) -> Fields:
+        word = spot.word("a text")
+        return {} if word is None else {into: word}
+
+    return read
+
+
+def read_choice(spot: Spot, what: str, known: Iterable[str]) -> str | None:
+    """Read one of a closed list of words."""
+    several = tuple(known)
+    word = spot.word(one_of(what, several))
+    if word is None or word in several:
+        return word
+    spot.unknown_name(what, several)
+    return None
+
+
+def choice(into: str, what: str, known: Iterable[str], *, unknown: bool = False) -> Form:
+    """One word of a closed list, members of an enumeration or plain texts; `unknown`, if allowed, is None."""
+    members = {str(member): member for member in known}
+
+    def read(spot: Spot) -> Fields:
+        if unknown and is_unknown(spot):
+            return {into: None}
+        word = read_choice(spot, what, members)
+        return {} if word is None else {into: members[word]}
+
+    return read
+
+
+def yes_no(into: str) -> Form:
+    """`yes` or `no`."""
+
+    def read(spot: Spot) -> Fields:
+        word = read_choice(spot, "answer", ("yes", "no"))
+        return {} if word is None else {into: word == "yes"}
+
+    return read
+
+
+def count(into: str, *, most: int = 1000) -> Form:
+    """A whole number from 1 up, without a unit."""
+
+    def read(spot: Spot) -> Fields:
+        found = read_count(spot, most=most)
+        return {} if found is None else {into: found}
+
+    return read
+
+
+def read_count(spot: Spot, *, most: int = 1000) -> int | None:
+    """Read a whole number from 1 to `most`."""
+    wanted = f"a whole number from 1 to {most}"
+    word = spot.word(wanted)
+    if word is None:
+        return None
+    if not (word.isascii() and word.isdigit() and len(word) <= 6 and 1 <= int(word) <= most):
+        spot.fault(wanted, reason="it is no count")
+        return None
+    return int(word)
+
+
+def read_size(spot: Spot) -> ConductorSize | None:
+    """Read a conductor size, `6 mm2` or `10 AWG`."""
+    word = spot.word("a conductor size such as 6 mm2 or 10 AWG")
+    if word is None:
+        return None
+    try:
+        return parse_size(word)
+    except QuantityError as error:
+        spot.quantity_fault(error)
+        return None
+
+
+def size(into: str) -> Form:
+    """A conductor size."""
+
+    def read(spot: Spot) -> Fields:
+        found = None if is_unknown(spot) else read_size(spot)
+        return {} if found is None else {into: found}
+
+    return read
+
+
+def names(into: str, what: str) -> Form:
+    """A list of names, or one name; they are kept as spots, to be looked up once all names are known."""
+
+    def read(spot: Spot) -> Fields:
+        several = spot.items(f"a list of {what}s") if isinstance(spot.node, SequenceNode) else [spot]
+        return {into: [one for one in several if one.word(f"the name of a {what}") is not None]}
+
+    return read
+
+
+def insulation(into: str) -> Form:
+    """A temperature class or type of insulation that the tables know."""
+
+    def read(spot: Spot) -> Fields:
+        if is_unknown(spot):
+            return {}
+        word = spot.word("a temperature class such as 105 degC, or a type")
+        if word is None:
+            return {}
+        try:
+            return {into: known_insulation(word)}
+        except GroundstrapError as error:
+            nearest = getattr(error, "nearest", None)
+            spot.fault(
+                "a temperature class from 60 degC to 250 degC or a type that the tables know",
+                nearest=nearest,
+                reason=str(error).split(";", maxsplit=1)[0].replace(f"'{word}'", "").strip(),
+            )
+            return {}
+
+    return read
+
+
+def family(into: str) -> Form:
+    """A family of fuses, by a name that belongs to no maker."""
+
+    def read(spot: Spot) -> Fields:
+        if is_unknown(spot):
+            return {}
+        word = spot.word("a family of fuses")
+        if word is None:
+            return {}
+        found, known = known_family(word)
+        if found is None:
+            spot.fault(
+                one_of("family of fuses", known), nearest=nearest_name(word, known),
+                reason="no family of that name; names that a maker owns are not among them",
+            )  # fmt: skip
+            return {}
+        return {into: found}
+
+    return read
+
+
+def read_meter(spot: Spot) -> MeterSpec | None:
+    """Read a meter by name, or as its leaflet says: `0.8 % + 2 digits`."""
+    known = known_meters()
+    wanted = f"a meter: {', '.join(known)}, or its accuracy such as 0.8 % + 2 digits"
+    word = spot.word(wanted)
+    if word is None:
+        return None
+    if word in known:
+        return MeterSpec(text=word, name=word)
+    match = _METER.fullmatch(word)
+    if match is None:
+        spot.fault(wanted, nearest=nearest_name(word, known), reason="no meter and no accuracy")
+        return None
+    return MeterSpec(text=word, reading_pct=float(match[1]), digits=float(match[2] or 0))
+
+
+def meter(into: str) -> Form:
+    """A meter."""
+
+    def read(spot: Spot) -> Fields:
+        found = read_meter(spot)
+        return {} if found is None else {into: found}
+
+    return read

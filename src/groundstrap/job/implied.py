@@ -1,0 +1,237 @@
+"""What nobody drew and must be there: negatives, the alternator, blocks of the vehicle as found."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Final
+
+from groundstrap.job.circuits import Circuits
+from groundstrap.job.equipment import CONVERTERS
+from groundstrap.job.faults import Spot
+from groundstrap.job.steps import NameStep
+from groundstrap.job.stops import Position, Slot
+from groundstrap.model import (
+    Basis,
+    Circuit,
+    Gear,
+    GearKind,
+    Load,
+    LoadKind,
+    Part,
+    PartKind,
+    Passage,
+    Situation,
+    State,
+    Supply,
+    SupplyKind,
+    Tie,
+)
+
+__all__ = ["imply_ties", "with_situations"]
+
+_ENGINE_OFF: Final = frozenset({Situation.RESTING, Situation.MAINS})
+_WITH_KEY: Final = frozenset({"ignition", "engine"})
+
+
+class _Implied:
+    """Draws the ties that nobody drew."""
+
+    def __init__(self, circuits: Circuits, job_return: Spot | None) -> None:
+        self.circuits = circuits
+        self.equipment = circuits.equipment
+        self.job_return = job_return
+        # A negative is drawn where one conductor leads from it, not where a load comes back to it.
+        self.drawn: set[str] = set()
+        for built in circuits.built.values():
+            if built.draft.state is not State.REMOVE:
+                self.drawn |= {built.start.leave, built.end.entry}
+        self.returned = {
+            point
+            for built in circuits.built.values()
+            for point in (built.back_end, *(supply_minus(circuits, built.converter),))
+            if point is not None
+        }
+
+    def tie(self, start: str, end: str, kind: str, why: str) -> None:
+        if start == end:
+            return
+        self.circuits.ties.append(Tie(name=f"{start} on {end}", start=start, end=end, kind=kind, why=why))
+        self.equipment.assume(start, end, why)
+
+    def all(self) -> None:
+        batteries = self.equipment.batteries
+        first = batteries[0] if batteries else None
+        for supply in self.equipment.supplies.values():
+            if supply.state is State.REMOVE:
+                continue
+            if supply.kind is SupplyKind.BATTERY:
+                self.battery(supply, first)
+            elif supply.kind is SupplyKind.ALTERNATOR:
+                self.alternator(supply, first)
+            else:
+                self.other(supply, first)
+        for gear in self.equipment.gear.values():
+            if gear.kind is GearKind.BLOCK and gear.state is State.EXISTING and first is not None:
+                self.block(gear, first)
+
+    def battery(self, supply: Supply, first: Supply | None) -> None:
+        if supply.minus in self.drawn:
+            return
+        if self.equipment.basis is Basis.ROAD and self.circuits.stops.body in {"steel", "aluminium"}:
+            point = self.circuits.stops.chassis_at(supply.place)
+            self.tie(
+                supply.minus,
+                point,
+                "battery negative",
+                "a battery's negative that nobody drew is on the chassis",
+            )
+        else:
+            end = self.return_point(supply) or (first.minus if first is not None else supply.minus)
+            self.tie(
+                supply.minus, end, "battery negative", "a negative that nobody drew is on the job's return"
+            )
+
+    def alternator(self, supply: Supply, first: Supply | None) -> None:
+        if first is None:
+            return
+        why = "an alternator that nobody drew is on the first battery"
+        if supply.plus not in self.drawn:
+            self.tie(supply.plus, first.plus, "alternator", why)
+        if supply.minus not in self.drawn:
+            self.tie(supply.minus, first.minus, "alternator", why)
+
+    def other(self, supply: Supply, first: Supply | None) -> None:
+        """Tie the negative of a charger, converter or panel to the job's return."""
+        end = self.return_point(supply) or (first.minus if first is not None else None)
+        common = supply.kind in CONVERTERS and not supply.isolated and supply.in_minus is not None
+        if common and supply.in_minus is not None:
+            why = "input and output of a converter that is not isolated share their negative"
+            self.tie(supply.minus, supply.in_minus, "converter negative", why)
+        if supply.minus in self.drawn or (supply.kind is SupplyKind.SOLAR and supply.minus in self.returned):
+            return
+        # Its input comes back to the same point by a wire that also serves the output; a second tie would
+        # bridge that wire.
+        if common and end is not None and self.input_returns_to(supply, end):
+            return
+        if end is not None:
+            self.tie(
+                supply.minus, end, "charger negative", "a supply's negative that nobody drew is on the return"
+            )
+
+    def input_returns_to(self, supply: Supply, end: str) -> bool:
+        return any(
+            built.converter == supply.name and built.back_end == end for built in self.circuits.built.values()
+        )
+
+    def return_point(self, supply: Supply) -> str | None:
+        """Return the job's own return as a point, at the place of a supply."""
+        if self.job_return is None:
+            return None
+        text = self.job_return.word("a point")
+        if text is None:
+            return None
+        slot = Slot(NameStep(text, self.job_return), "return")
+        stop = self.circuits.stops.stop(slot, "", Position.LAST, back=True, near=supply.place)
+        return None if stop is None else stop.entry
+
+    def block(self, gear: Gear, first: Supply) -> None:
+        fed = any(
+            gear.name in built.nodes()[1:]
+            for built in self.circuits.built.values()
+            if built.draft.state is not State.REMOVE
+        )
+        returned = gear.name in self.returned or any(
+            isinstance(element, Passage) and element.point == gear.name
+            for built in self.circuits.built.values()
+            for element in built.back
+        )
+        feeds = any(built.start.leave == gear.name for built in self.circuits.built.values())
+        if not fed and feeds and not returned:
+            self.tie(
+                first.plus,
+                gear.name,
+                "existing block",
+                "an existing block that nobody feeds is on the first battery",
+            )
+
+
+def supply_minus(circuits: Circuits, name: str | None) -> str | None:
+    """Return the negative of a converter's output, which its input may be joined to."""
+    return None if name is None else circuits.equipment.supplies[name].in_minus
+
+
+def imply_ties(circuits: Circuits, job_return: Spot | None) -> None:
+    """Add the ties of everything that nobody drew, each listed as assumed."""
+    _Implied(circuits, job_return).all()
+
+
+class _Upstream:
+    """Whether current to a point passes something that is closed with the key only."""
+
+    def __init__(self, circuits: Mapping[str, Circuit], gear: Mapping[str, Gear]) -> None:
+        self.circuits = circuits
+        self.gear = gear
+        self.coils: dict[str, list[str]] = {}
+        self.known: dict[str, bool] = {}
+
+    def keyed(self, point: str, waiting: frozenset[str] = frozenset()) -> bool:
+        if point in self.known:
+            return self.known[point]
+        if point in waiting:
+            return False
+        block = self.gear.get(point)
+        if block is not None and block.when in _WITH_KEY:
+            self.known[point] = True
+            return True
+        waiting |= {point}
+        feeds = [circuit for circuit in self.circuits.values() if circuit.state is not State.REMOVE]
+        ways = [found for circuit in feeds if (found := self.way(circuit, point, waiting)) is not None]
+        answer = bool(ways) and all(ways)
+        if len(waiting) == 1:
+            self.known[point] = answer
+        return answer
+
+    def way(self, circuit: Circuit, point: str, waiting: frozenset[str]) -> bool | None:
+        """Whether a circuit brings current to a point with the key only; None where it brings none."""
+        if point == circuit.start:
+            return None
+        keyed = False
+        for element in circuit.path:
+            if isinstance(element, Passage):
+                if element.point == point:
+                    break
+                continue
+            if element.start == point:
+                break
+            if isinstance(element, Part):
+                keyed = keyed or self.part(element, waiting)
+            if element.end == point:
+                break
+        else:
+            return None
+        return keyed or self.keyed(circuit.start, waiting)
+
+    def part(self, part: Part, waiting: frozenset[str]) -> bool:
+        if part.when in _WITH_KEY:
+            return True
+        if part.kind is not PartKind.RELAY or part.when is not None:
+            return False
+        coils = self.coils.get(part.gear or part.name, [])
+        return bool(coils) and all(self.keyed(coil, waiting) for coil in coils)
+
+
+def with_situations(
+    loads: Mapping[str, Load], circuits: Mapping[str, Circuit], gear: Mapping[str, Gear]
+) -> dict[str, Load]:
+    """Take the situations without the key from loads that only the ignition feeds, its relays included."""
+    upstream = _Upstream(circuits, gear)
+    for load in loads.values():
+        if load.kind is LoadKind.COIL and load.relay is not None:
+            upstream.coils.setdefault(load.relay, []).append(load.plus)
+    made: dict[str, Load] = {}
+    for name, load in loads.items():
+        made[name] = load
+        if not load.runs_written and upstream.keyed(load.plus):
+            made[name] = replace(load, runs=load.runs - _ENGINE_OFF)
+    return made
