@@ -1,6 +1,7 @@
 """Compare 'a working point exists' with a dense homotopy on many random vehicles, and print a report.
 
 The long form of tests/invariants/test_working_point_decisions.py: the same generator and oracle, other seeds.
+
 Run: python benchmarks/decisions.py [--cases 10000] [--processes 2]
 """
 

@@ -3,8 +3,9 @@
 ngspice gets a deck once, then for each row `alter` of every resistor and load power, and `op`; what counts
 is the time of its process less that of the same process without rows. Only resistors and load powers vary,
 because those it can alter cheaply; it starts each row from the no-load point. The solver gets the same rows
-one by one and as one batch. Before anything is timed, the first rows are compared node by node. Run: python
-benchmarks/spice_ratio.py [--rows 2000] [--seeds 5]
+one by one and as one batch. Before anything is timed, the first rows are compared node by node.
+
+Run: python benchmarks/spice_ratio.py [--rows 1000] [--seeds 3]
 """
 
 from __future__ import annotations
@@ -179,8 +180,8 @@ def _easy_cases(count: int, *, heated: bool) -> list[Case]:
 def main() -> None:
     """Measure a few networks with cold and with heated wires and print the ratios."""
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("--rows", type=int, default=2000)
-    parser.add_argument("--seeds", type=int, default=5, help="networks of each kind")
+    parser.add_argument("--rows", type=int, default=1000)
+    parser.add_argument("--seeds", type=int, default=3, help="networks of each kind")
     chosen = parser.parse_args()
     ngspice = shutil.which("ngspice")
     if ngspice is None:

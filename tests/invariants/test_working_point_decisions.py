@@ -11,8 +11,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from groundstrap.solve import Branch, Law, Network, Status, solve_one, solve_rows
-from tests.support.dense_homotopy import DenseNetwork, incidence, stable_points
+from groundstrap.solve import (
+    Branch,
+    Law,
+    Network,
+    Status,
+    loadability,
+    smallest_cut,
+    solve_one,
+    solve_rows,
+)
+from tests.support.dense_homotopy import DenseNetwork, decide, incidence, nose, stable_points
 from tests.support.handover import as_network
 from tests.support.opened import open_some, what_is_left
 from tests.support.plain import Case
@@ -164,3 +173,56 @@ def test_opened_branches_leave_what_a_plain_look_at_the_rest_says(chunk: int) ->
     first = 320_000 + chunk * CHUNK
     misses = [miss for seed in range(first, first + CHUNK) if (miss := _opened_miss(seed))]
     assert not misses, "\n".join(misses)
+
+
+@pytest.mark.parametrize("heated", [False, True], ids=["cold", "heated"])
+def test_the_loads_that_can_be_borne_end_where_the_homotopy_ends(*, heated: bool) -> None:
+    misses = []
+    for seed in range(330_000, 330_030):
+        case = random_case(seed, heated=heated)
+        factor, end = loadability(*as_network(case)).factor, nose(case)
+        # Either side stops at a millionth; a heated wire near its own limit blurs the end a little more.
+        if end > 0 and abs(factor / end - 1) > 5e-6:
+            misses.append(f"seed {seed}: {factor:.7f}, dense {end:.7f}")
+    assert not misses, "\n".join(misses)
+
+
+def _with_watts(case: Case, index: int, watts: float) -> Case:
+    elements = tuple(replace(e, values=(watts,)) if k == index else e for k, e in enumerate(case.elements))
+    return replace(case, elements=elements)
+
+
+def _most_w(case: Case, index: int) -> float | None:
+    """Bisect the largest power of one load with which a point exists; None where not even without it."""
+    low_w, high_w = 1e-3, case.elements[index].values[0]
+    if decide(_with_watts(case, index, low_w)).node_v is None:
+        return None
+    while high_w - low_w > 1e-4 * high_w:
+        middle_w = 0.5 * (low_w + high_w)
+        exists = decide(_with_watts(case, index, middle_w)).node_v is not None
+        low_w, high_w = (middle_w, high_w) if exists else (low_w, middle_w)
+    return low_w
+
+
+@pytest.mark.parametrize("seed", [340_000, 340_005, 340_010, 340_015, 340_020, 340_025])
+def test_the_load_named_needs_the_smallest_cut_of_all(seed: int) -> None:
+    case = random_case(seed, near_collapse=True)
+    if decide(case).node_v is not None:  # just short of collapse: let it carry 5 % more
+        case = replace(
+            case,
+            elements=tuple(
+                replace(e, values=(e.values[0] * 1.05,)) if e.law == "CONSTANT_POWER" else e
+                for e in case.elements
+            ),
+        )
+    loads = [k for k, e in enumerate(case.elements) if e.law == "CONSTANT_POWER"]
+    cuts_w = {
+        f"e{k}": case.elements[k].values[0] - most for k in loads if (most := _most_w(case, k)) is not None
+    }
+    culprit = smallest_cut(*as_network(case))
+    if not cuts_w:
+        assert culprit is None
+        return
+    assert culprit is not None
+    assert culprit.branch == min(cuts_w, key=lambda name: cuts_w[name])
+    assert abs(culprit.cut_w - cuts_w[culprit.branch]) <= 2e-4 * culprit.wanted_w
