@@ -19,7 +19,7 @@ from groundstrap.solve.topology import Indices
 
 #: Loads of constant power or current that would see less are off in rows with open parts (own judgement).
 STARVED_V: Final = 1.0
-_ABSORBS_ABOVE_V: Final = 1e-9
+ABSORBS_ABOVE_V: Final = 1e-9
 _FIRST_STEP: Final = 0.25
 LEAST_STEP: Final = 1e-6
 # Far from the end of the path a failure needs less proof than close to it.
@@ -53,17 +53,18 @@ def decide(block: Block, *, heat: bool) -> Decision:
     """Decide every row of a block."""
     with np.errstate(all="ignore"):
         _switch_off_starved(block)
-        cold = _cold(block)
+        hot = heat and block.heats
+        cold = _cold(block, loose=hot)
         codes = np.full(block.rows, Status.NO_WORKING_POINT.code, np.int8)
         codes[cold.found] = Status.FOUND.code
-        if not (heat and block.heats):
+        if not hot:
             codes[~cold.found & ~cold.gone] = Status.UNSOLVED.code
             return Decision(cold.state, codes)
         rows = np.flatnonzero(cold.found)
-        hot = _hot(block.take(rows), cold.state.take(rows))
-        codes[rows] = np.where(hot.found, Status.FOUND.code, Status.TOO_HOT.code)
-        codes[rows[~hot.found & ~hot.gone]] = Status.UNSOLVED.code
-        cold.state.put(rows, hot.state)
+        run = _hot(block.take(rows), cold.state.take(rows))
+        codes[rows] = np.where(run.found, Status.FOUND.code, Status.TOO_HOT.code)
+        codes[rows[~run.found & ~run.gone]] = Status.UNSOLVED.code
+        cold.state.put(rows, run.state)
         rows = np.flatnonzero(~cold.found)
         if rows.size:
             ends = follow(block.take(rows), hot=True)
@@ -96,8 +97,8 @@ def _switch_off_starved(block: Block) -> None:
         reach_rows(block)
 
 
-def _cold(block: Block) -> Run:
-    run = _one_way(block, start_state(block), hot=False)
+def _cold(block: Block, *, loose: bool) -> Run:
+    run = _one_way(block, start_state(block), hot=False, loose=loose)
     return _confirmed(block, run, hot=False)
 
 
@@ -121,9 +122,9 @@ def _replace(run: Run, rows: Indices, other: Run) -> None:
     run.found[rows], run.gone[rows] = other.found, other.gone
 
 
-def _one_way(block: Block, start: State, *, hot: bool) -> Run:
+def _one_way(block: Block, start: State, *, hot: bool, loose: bool = False) -> Run:
     """Solve, switch off for good what absorbs, solve again from above: absorbers only ever drag volts down."""
-    run = newton(block, start, full_share(block), hot=hot, no_load_first=not hot)
+    run = newton(block, start, full_share(block), hot=hot, no_load_first=not hot, loose=loose)
     for _ in range(block.set_v.shape[0]):
         absorbs = _absorbers(block, run.state) & run.found
         rows = np.flatnonzero(absorbs.any(axis=0))
@@ -132,20 +133,22 @@ def _one_way(block: Block, start: State, *, hot: bool) -> Run:
         some, state = block.take(rows), start.take(rows)
         state.off = run.state.off[:, rows] | absorbs[:, rows]
         state.iterations = run.state.iterations[rows]
-        _replace(run, rows, newton(some, state, full_share(some), hot=hot, no_load_first=not hot))
+        _replace(
+            run, rows, newton(some, state, full_share(some), hot=hot, no_load_first=not hot, loose=loose)
+        )
     return run
 
 
 def _absorbers(block: Block, state: State) -> Flags:
     over_v = state.active_v[block.topology.regulated_span] - block.set_v
-    absorbs: Flags = (over_v > _ABSORBS_ABOVE_V) & ~state.off
+    absorbs: Flags = (over_v > ABSORBS_ABOVE_V) & ~state.off
     return absorbs
 
 
 def _misses(block: Block, state: State) -> Flags:
     """In which rows a source is off although the rest stands below its voltage."""
     under_v = block.set_v - state.active_v[block.topology.regulated_span]
-    misses: Flags = ((under_v > _ABSORBS_ABOVE_V) & state.off & ~never_on(block)).any(axis=0)
+    misses: Flags = ((under_v > ABSORBS_ABOVE_V) & state.off & ~never_on(block)).any(axis=0)
     return misses
 
 
@@ -206,15 +209,25 @@ def _warm(block: Block, cold: State, share: Array) -> Run:
 
 
 def follow_from(
-    block: Block, start: Run, base: Array, direction: Array, *, hot: bool, furthest: float = 1.0
+    block: Block,
+    start: Run,
+    base: Array,
+    direction: Array,
+    *,
+    hot: bool,
+    furthest: float = 1.0,
+    exact: bool = False,
 ) -> PathEnd:
-    """Follow the point while the share of each load is ``base`` plus a growing part of ``direction``."""
+    """Follow the point while the share of each load is ``base`` plus a growing part of ``direction``.
+
+    ``exact`` asks for the end of the path to a millionth, not just whether it is beyond 1.
+    """
 
     def solve(rows: Indices, state: State, part: Array) -> Run:
         share = base[:, rows] + part * direction[:, rows]
         return newton(block.take(rows), state, share, hot=hot, clipped=True, most=_PATH_STEPS)
 
-    return _walk(block, start, solve, furthest=furthest)
+    return _walk(block, start, solve, furthest=furthest, exact=exact)
 
 
 def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
@@ -229,14 +242,19 @@ def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
 
 
 def _walk(
-    block: Block, start: Run, solve: Callable[[Indices, State, Array], Run], *, furthest: float = 1.0
+    block: Block,
+    start: Run,
+    solve: Callable[[Indices, State, Array], Run],
+    *,
+    furthest: float = 1.0,
+    exact: bool = False,
 ) -> PathEnd:
     """Take a point from 0 on in steps that grow where they succeed and are halved where they fail."""
     state, reached = start.state.copy(), np.where(start.found, 0.0, -1.0)
     step = np.full(block.rows, _FIRST_STEP)
     while True:
         rows = np.flatnonzero(
-            (reached >= 0) & (reached < furthest) & (step >= _least_step(reached, furthest))
+            (reached >= 0) & (reached < furthest) & (step >= _least_step(reached, exact=exact))
         )
         if not rows.size:
             break
@@ -253,8 +271,8 @@ def _walk(
     return PathEnd(state, reached)
 
 
-def _least_step(reached: Array, furthest: float) -> Array:
-    """Far from a fixed end a failure needs less proof than close to it; without one the accuracy is relative."""
-    if furthest > 1:
+def _least_step(reached: Array, *, exact: bool) -> Array:
+    """Where only the end at 1 matters, a failure far from it needs less proof; else the accuracy is relative."""
+    if exact:
         return LEAST_STEP * np.maximum(reached, LEAST_STEP)
     return np.maximum(LEAST_STEP, _LEAST_PART_OF_REST * (1.0 - reached))

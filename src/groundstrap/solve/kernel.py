@@ -18,16 +18,19 @@ from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.topology import Topology
 
 STEP_V: Final = 1e-10
-_NEXT_STEP_V: Final = 1e-14
-_QUADRATIC_BELOW_V: Final = 0.05
+NEXT_STEP_V: Final = 1e-14
+QUADRATIC_BELOW_V: Final = 0.05
+# Where heat comes next, the cold point needs to exist, not to be known: steps that shrink tenfold prove it.
+COLD_ENOUGH_V: Final = 1e-4
+CONTRACTS: Final = 0.1
 MOST_STEPS: Final = 40
 # From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
 # otherwise throw a row to and fro.
 _HALVE_FROM: Final = 16
-_SECANT_STEPS: Final = 2
+SECANT_STEPS: Final = 2
 _DROP_FINISHED: Final = 0.25
 # Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
-_HOT_SHARE: Final = 0.6
+HOT_SHARE: Final = 0.6
 _MOST_INVERSIONS: Final = 60
 
 
@@ -65,6 +68,7 @@ def newton(
     hot: bool,
     clipped: bool = False,
     no_load_first: bool = False,
+    loose: bool = False,
     most: int = MOST_STEPS,
 ) -> Run:
     """Run Newton from a state with a share of each constant-power load (one row a load) until every row is done."""
@@ -74,7 +78,7 @@ def newton(
     done = np.zeros(block.rows, np.bool_)
     watts = np.zeros_like(block.watts) if no_load_first else load_watts(block, state, share)
     for step in range(most):
-        tangents = linearise(block, state, watts, secant=step < _SECANT_STEPS, hot=hot, clipped=clipped)
+        tangents = linearise(block, state, watts, secant=step < SECANT_STEPS, hot=hot, clipped=clipped)
         node_v, positive = solve_nodes(block, tangents)
         moved_v = _advance(
             block, state, node_v, tangents, hot=hot, clipped=clipped, halve=step >= _HALVE_FROM
@@ -85,9 +89,12 @@ def newton(
         state.iterations += ~done
         dead = ~positive | ((state.active_v[: watts.shape[0]] <= 0) & (share * block.watts > 0)).any(axis=0)
         still = moved_v < STEP_V
-        if step > _SECANT_STEPS:
+        if step > SECANT_STEPS:
             next_v = moved_v * (moved_v / before_v) ** 2
-            still |= (moved_v < before_v) & (before_v < _QUADRATIC_BELOW_V) & (next_v < _NEXT_STEP_V)
+            enough = next_v < NEXT_STEP_V
+            if loose:
+                enough |= (moved_v < COLD_ENOUGH_V) & (moved_v < CONTRACTS * before_v)
+            still |= (moved_v < before_v) & (before_v < QUADRATIC_BELOW_V) & enough
         if no_load_first and step == 0 and watts.size:
             still[:] = False
         before_v, watts = moved_v, next_w
@@ -318,7 +325,7 @@ def _advance_heat(block: Block, state: State, chain_a: Array, tangents: Tangents
     for first, last in layered.spans:
         size = last - first
         np.maximum(worst[:size], block.kappa[first:last] * square_a2[:size], out=worst[:size])
-    chains, rows = np.nonzero(worst > _HOT_SHARE)
+    chains, rows = np.nonzero(worst > HOT_SHARE)
     if chains.size:
         heat_v = tangents.heat_ohm[chains, rows] * hot_a[chains, rows] + tangents.heat_offset_v[chains, rows]
         hot_a[chains, rows] = _current_at(block, chains, rows, heat_v)
@@ -375,7 +382,7 @@ def _crossed(
     for index, cell in enumerate(topology.cells):
         charging = chain_a[cell.chain] * cell.sign > 0
         kink_v = np.abs(chain_a[cell.chain] * (block.charge_ohm[index] - block.discharge_ohm[index]))
-        crossed |= (charging != state.charging[index]) & (kink_v > _NEXT_STEP_V)
+        crossed |= (charging != state.charging[index]) & (kink_v > NEXT_STEP_V)
         state.charging[index] = charging
     sources = topology.regulated_span
     if sources.stop > sources.start:

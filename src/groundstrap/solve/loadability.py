@@ -63,7 +63,9 @@ def loadability(network: Network, parameters: Parameters, *, heat: bool = True) 
     with np.errstate(all="ignore"):
         start = at_rest(block, hot=heat and block.heats)
         none = np.zeros_like(block.watts)
-        end = follow_from(block, start, none, full_share(block), hot=heat and block.heats, furthest=UNLIMITED)
+        end = follow_from(
+            block, start, none, full_share(block), hot=heat and block.heats, furthest=UNLIMITED, exact=True
+        )
     factor = float(end.share[0])
     if factor >= UNLIMITED or (factor >= 0 and not block.watts.any()):
         return Loadability(factor=float("inf"))
@@ -114,7 +116,7 @@ def _best_cut(block: Block, names: list[str], chosen: list[int], *, heat: bool) 
     state = decision.state
     state.off = start_state(full).off
     with np.errstate(all="ignore"):
-        end = follow_from(full, Run(state, works, ~works), 1.0 - growing, growing, hot=hot)
+        end = follow_from(full, Run(state, works, ~works), 1.0 - growing, growing, hot=hot, exact=True)
     culprits = [
         Culprit(
             branch=names[chain],

@@ -21,7 +21,7 @@ KIRCHHOFF_PART: Final = 1e-12
 POWER_PART: Final = 1e-9
 # How much the rounding of volts alone can leave at a node: a few units in the last place of the volts, times the
 # conductances that meet there. It matters only for links of a few microhms.
-_ROUNDINGS: Final = 8 * float(np.finfo(float).eps)
+ROUNDINGS: Final = 8 * float(np.finfo(float).eps)
 
 
 @dataclass(slots=True)
@@ -227,7 +227,7 @@ def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array]:
         meeting_s[start] += size_s
         meeting_s[end] += size_s
     largest_v = np.abs(state.node_v).max(axis=0)
-    rounding_a = _ROUNDINGS * largest_v * meeting_s
+    rounding_a = ROUNDINGS * largest_v * meeting_s
     over = np.abs(sums_a) - rounding_a
     largest_a = np.abs(state.chain_a).max(axis=0, initial=0.0)
     worst = np.argmax(over, axis=0)

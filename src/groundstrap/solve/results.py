@@ -1,6 +1,6 @@
 """What a solve gives back: a status, and the working point where there is one."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
@@ -41,7 +41,7 @@ class Point:
     holds a higher voltage than they would; ``unfed`` are loads that no source reaches, switched off beforehand.
     """
 
-    network: Network
+    network: Network = field(repr=False)
     status: Status
     node_v: tuple[float, ...]
     branch_v: tuple[float, ...]

@@ -10,7 +10,8 @@ from groundstrap.solve.decide import decide
 from groundstrap.solve.network import Network, Parameters, RowParameters, check_shape, check_values
 from groundstrap.solve.recover import Recovered, recover
 from groundstrap.solve.results import Point, Rows
-from groundstrap.solve.topology import compile_topology
+from groundstrap.solve.scalar import solve_plainly
+from groundstrap.solve.topology import Topology, compile_topology
 
 BLOCK_ROWS: Final = 1024
 
@@ -33,7 +34,20 @@ def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) ->
     >>> round(point.node_v[2], 3), round(point.branch_a[2], 2)
     (11.562, 51.89)
     """
-    return solve_rows(network, parameters, heat=heat, rows=1).row(0)
+    check_shape(network, parameters)
+    check_values(network, parameters)
+    topology = compile_topology(network)
+    point = solve_plainly(network, topology, parameters, heat=heat)
+    return point if point is not None else _block_of_one(network, topology, parameters, heat=heat)
+
+
+def _block_of_one(network: Network, topology: Topology, parameters: Parameters, *, heat: bool) -> Point:
+    result = _empty(network, 1)
+    block = prepare(topology, parameters, 0, 1)
+    decision = decide(block, heat=heat)
+    _store(result, recover(decision, block, parameters, 0, 1, heat=heat), 0, 1)
+    result.iterations[:] = decision.state.iterations
+    return result.row(0)
 
 
 def solve_rows(

@@ -70,6 +70,8 @@ class Layered:
     chains: Indices
     sizes: tuple[int, ...]
     branches: tuple[int, ...]
+    #: The chain of each part in ``branches``.
+    chain_of: tuple[int, ...]
 
     @property
     def spans(self) -> tuple[tuple[int, int], ...]:
@@ -114,6 +116,8 @@ class Topology:
     ties: tuple[tuple[int, int, int, int], ...]
     starts: Indices
     ends: Indices
+    #: The active branches of the chains that have one.
+    active_branches: tuple[int, ...]
     reach_cache: dict[object, object] = field(default_factory=dict)
     code_cache: dict[str, object] = field(default_factory=dict)
 
@@ -144,7 +148,7 @@ class Topology:
 
     def branch_of_chain(self, chain: int) -> int:
         """The active branch of a chain."""
-        return active_branch(self.chains[chain], self.branches)
+        return self.active_branches[chain]
 
 
 def active_branch(chain: Chain, branches: Sequence[tuple[Law, int, int, int | None]]) -> int:
@@ -193,6 +197,7 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
         ),
         starts=starts,
         ends=ends,
+        active_branches=tuple(active_branch(c, branches) for c in chains if c.kind is not Kind.PASSIVE),
     )
 
 
@@ -268,8 +273,10 @@ def _layered(
     having = sorted((pair for pair in having if pair[1]), key=lambda pair: -len(pair[1]))
     depth = len(having[0][1]) if having else 0
     layers = [[found[level] for _, found in having if len(found) > level] for level in range(depth)]
+    order = [index for index, _ in having]
     return Layered(
-        chains=np.array([index for index, _ in having], np.intp),
+        chains=np.array(order, np.intp),
+        chain_of=tuple(chain for layer in layers for chain in order[: len(layer)]),
         sizes=tuple(len(layer) for layer in layers),
         branches=tuple(branch for layer in layers for branch in layer),
     )

@@ -1,0 +1,151 @@
+"""One case in plain numbers, laid out by chain: what ``block`` does for rows."""
+
+import math
+from dataclasses import dataclass
+
+from groundstrap.solve.network import Law, Parameters
+from groundstrap.solve.reach import reach
+from groundstrap.solve.topology import Layered, Topology
+
+
+@dataclass(slots=True)
+class Case:
+    """The numbers of one case; see ``block.Block``. ``values`` are the parameters with 1 ohm for infinity."""
+
+    topology: Topology
+    values: Parameters
+    linear_ohm: list[float]
+    cold_ohm: list[float]
+    heat_ohm: list[float]
+    kappa: list[float]
+    hottest: list[float]
+    emf_v: list[float]
+    ohms: list[tuple[float, float]]
+    watts: list[float]
+    efficiency: list[float]
+    laws: list[tuple[float, float]]
+    sources: list[tuple[float, float, float]]
+    amps: list[float]
+    closed: list[bool] | None
+    carries: list[bool] | None
+    pins: list[float]
+
+    @property
+    def highest_v(self) -> float:
+        """The highest volts of any source that is on."""
+        emf_v = [abs(emf) for emf in self.emf_v]
+        return max([0.0, *emf_v, *(set_v for set_v, limit_a, _ in self.sources if limit_a > 0)])
+
+
+@dataclass(slots=True)
+class State:
+    """Where Newton stands; see ``block.State``. The last tangents stay beside it for the checks."""
+
+    node_v: list[float]
+    chain_a: list[float]
+    active_v: list[float]
+    hot_a: list[float]
+    charging: list[bool]
+    off: list[bool]
+    iterations: int
+    conductance_s: list[float]
+    source_a: list[float]
+    ohm: list[float]
+    offset_v: list[float]
+    heat_ohm: list[float]
+    heat_v: list[float]
+
+
+def prepare_case(topology: Topology, parameters: Parameters) -> Case:
+    """Lay out one case; the parameters have been checked."""
+    opened = [index for index, values in enumerate(parameters) if math.inf in values]
+    values = list(parameters)
+    for index in opened:
+        if topology.branches[index][0] is not Law.REGULATED:
+            values[index] = tuple(1.0 if value == math.inf else value for value in parameters[index])
+    linear_ohm = [0.0] * len(topology.chains)
+    _sum_along(topology.resistors, values, linear_ohm)
+    cold_ohm = linear_ohm.copy()
+    _sum_along(topology.heated, values, cold_ohm)
+    watts = [values[b][0] for b in topology.active_branches[: topology.powers]]
+    efficiency = [watts[entry] for entry, _ in topology.converters]
+    for entry, _ in topology.converters:
+        watts[entry] = values[topology.active_branches[entry]][1]
+    laws = [values[b] for b in topology.active_branches[topology.law_span]]
+    sources = [values[b] for b in topology.active_branches[topology.regulated_span]]
+    cells = [values[cell.branch] for cell in topology.cells]
+    case = Case(
+        topology=topology,
+        values=values,
+        linear_ohm=linear_ohm,
+        cold_ohm=cold_ohm,
+        heat_ohm=[values[branch][0] for branch in topology.heated.branches],
+        kappa=[values[branch][1] for branch in topology.heated.branches],
+        hottest=_hottest(topology, values),
+        emf_v=[given[0] * cell.sign for given, cell in zip(cells, topology.cells, strict=True)],
+        ohms=[(given[1], given[2]) for given in cells],
+        watts=watts,
+        efficiency=efficiency,
+        laws=[(at_ref_a / ref_v**exponent, exponent) for at_ref_a, ref_v, exponent in laws],
+        sources=[(set_v, limit_a, 1.0 / droop_ohm) for set_v, limit_a, droop_ohm in sources],
+        amps=[values[b][0] for b in topology.active_branches[topology.current_span]],
+        closed=None,
+        carries=None,
+        pins=[],
+    )
+    _close(case, opened)
+    reach_case(case)
+    return case
+
+
+def _sum_along(layered: Layered, values: Parameters, sums: list[float]) -> None:
+    for branch, chain in zip(layered.branches, layered.chain_of, strict=True):
+        sums[chain] += values[branch][0]
+
+
+def _hottest(topology: Topology, values: Parameters) -> list[float]:
+    """Return the largest kappa of each heated chain."""
+    layered = topology.heated
+    hottest = [0.0] * layered.chains.size
+    for first, last in layered.spans:
+        for index, branch in enumerate(layered.branches[first:last]):
+            hottest[index] = max(hottest[index], values[branch][1])
+    return hottest
+
+
+def _close(case: Case, opened: list[int]) -> None:
+    """Note which chains are closed where not all of them are."""
+    topology = case.topology
+    first = topology.regulated_span.start
+    broken = [first + position for position, source in enumerate(case.sources) if source[1] <= 0]
+    if opened:
+        parts = set(opened)
+        broken += [
+            index
+            for index, chain in enumerate(topology.chains)
+            for part in chain.parts
+            if part.branch in parts and topology.branches[part.branch][0] is not Law.REGULATED
+        ]
+    if broken:
+        case.closed = [index not in broken for index in range(len(topology.chains))]
+
+
+def reach_case(case: Case) -> None:
+    """Fill in which chains carry current and which islands are pinned."""
+    topology = case.topology
+    closed = tuple(case.closed) if case.closed is not None else (True,) * len(topology.chains)
+    found = reach(topology, closed)
+    case.pins = [0.0] * len(topology.kept)
+    for node in found.pins:
+        case.pins[node] = 1.0
+    if all(found.carries):
+        return
+    case.carries = list(found.carries)
+    case.watts = [watts if on else 0.0 for watts, on in zip(case.watts, found.carries, strict=False)]
+    currents = found.carries[topology.current_span]
+    case.amps = [amps if on else 0.0 for amps, on in zip(case.amps, currents, strict=True)]
+    regulated = found.carries[topology.regulated_span]
+    case.sources = [
+        (set_v, limit_a if on else 0.0, droop_s)
+        for (set_v, limit_a, droop_s), on in zip(case.sources, regulated, strict=True)
+    ]

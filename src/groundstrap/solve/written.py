@@ -1,0 +1,160 @@
+"""One case written down: volts and amps of every node and branch in plain numbers, with the checks of ``recover``."""
+
+import math
+
+from groundstrap.solve.block import POWER_LAW_FLOOR_V
+from groundstrap.solve.case import Case, State
+from groundstrap.solve.generate import Code
+from groundstrap.solve.network import Law, Network, Parameters
+from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, ROUNDINGS
+from groundstrap.solve.results import Point, Status
+from groundstrap.solve.topology import Chain, Kind
+
+_PASSIVE = frozenset({Law.RESISTOR, Law.HEATED, Law.BATTERY})
+
+
+def write_down(
+    network: Network, case: Case, code: Code, state: State, parameters: Parameters, *, heat: bool
+) -> Point | None:
+    """Return the point of a case that has been solved, or None where a check fails."""
+    node_v, branch_v, branch_a, heat_share, short_v = code.values(
+        case.values, state.chain_a, state.node_v, 1.0 if heat else 0.0
+    )
+    missing_a = _missing(case, state, branch_v, short_v)
+    if case.carries is not None:
+        for index, carries in enumerate(case.carries):
+            if not carries:
+                _write_dead_chain(case, case.topology.chains[index], parameters, node_v, branch_v)
+                missing_a[index] = 0.0
+    branch_w = [volts * amps for volts, amps in zip(branch_v, branch_a, strict=True)]
+    worst_a, allowed_a = _kirchhoff(case, state, missing_a)
+    error_w = abs(sum(branch_w))
+    if not (
+        worst_a <= allowed_a
+        and error_w <= POWER_PART * 0.5 * sum(map(abs, branch_w)) + KIRCHHOFF_A
+        and max(heat_share, default=0.0) < 1
+    ):
+        return None
+    return Point(
+        network=network,
+        status=Status.FOUND,
+        node_v=tuple(node_v),
+        branch_v=tuple(branch_v),
+        branch_a=tuple(branch_a),
+        branch_w=tuple(branch_w),
+        heat_share=tuple(heat_share),
+        off=_standing_by(network, case, state),
+        unfed=_unfed(network, case),
+        iterations=state.iterations,
+        worst_kirchhoff_a=worst_a,
+        power_error_w=error_w,
+    )
+
+
+def _missing(case: Case, state: State, branch_v: list[float], short_v: list[float]) -> list[float]:
+    """See ``recover._missing``. [A]"""
+    topology = case.topology
+    missing_a = [short * conductance for short, conductance in zip(short_v, state.conductance_s, strict=True)]
+    by_law_a = _law_currents(case, state, [branch_v[b] for b in topology.active_branches[: topology.actives]])
+    for chain, amps in enumerate(by_law_a):
+        pivot = 1 - state.conductance_s[chain] * state.ohm[chain]
+        missing_a[chain] = (amps - state.chain_a[chain]) * pivot
+    return missing_a
+
+
+def _law_currents(case: Case, state: State, volts: list[float]) -> list[float]:
+    """Currents of the active parts by their laws, at the volts across them. [A]"""
+    watts = case.watts
+    if case.topology.converters:
+        watts = load_watts(case, state)
+    amps = [power_w / v if power_w else 0.0 for power_w, v in zip(watts, volts, strict=False)]
+    for (factor, exponent), v in zip(case.laws, volts[len(amps) :], strict=False):
+        above_v = max(v, POWER_LAW_FLOOR_V)
+        amps.append(factor * above_v**exponent * v / above_v)
+    for (set_v, limit_a, droop_s), off, v in zip(case.sources, state.off, volts[len(amps) :], strict=True):
+        amps.append(0.0 if off else -min(max((set_v - v) * droop_s, 0.0), limit_a))
+    return amps
+
+
+def load_watts(case: Case, state: State) -> list[float]:
+    """Return the power of each constant-power chain; see ``kernel.load_watts``. [W]"""
+    topology = case.topology
+    if not topology.converters:
+        return case.watts
+    watts = case.watts.copy()
+    for position, (entry, output) in enumerate(topology.converters):
+        source = output - topology.regulated_span.start
+        given_w = 0.0 if state.off[source] else max(-state.active_v[output] * state.chain_a[output], 0.0)
+        enabled = case.sources[source][1] > 0
+        watts[entry] = watts[entry] + given_w / case.efficiency[position] if enabled else 0.0
+    return watts
+
+
+def _kirchhoff(case: Case, state: State, missing_a: list[float]) -> tuple[float, float]:
+    """See ``recover._kirchhoff``. [A]"""
+    count = len(state.node_v)
+    sums_a, meeting_s = [0.0] * count, [0.0] * count
+    for index, start, end, _ in case.topology.ties:
+        total_a, size_s = state.chain_a[index] + missing_a[index], abs(state.conductance_s[index])
+        sums_a[start] += total_a
+        sums_a[end] -= total_a
+        meeting_s[start] += size_s
+        meeting_s[end] += size_s
+    rounding = ROUNDINGS * max(map(abs, state.node_v))
+    over = [
+        (abs(amps) - rounding * size_s, abs(amps)) for amps, size_s in zip(sums_a, meeting_s, strict=True)
+    ]
+    worst_over, worst_a = max(over)
+    largest_a = max(map(abs, state.chain_a), default=0.0)
+    return worst_a, KIRCHHOFF_A + KIRCHHOFF_PART * largest_a + worst_a - worst_over
+
+
+def _write_dead_chain(
+    case: Case, chain: Chain, parameters: Parameters, node_v: list[float], branch_v: list[float]
+) -> None:
+    """See ``recover._fill_dead_chain``."""
+    branches, kept = case.topology.branches, case.topology.kept
+    is_open = [_is_open(branches[part.branch][0], parameters[part.branch]) for part in chain.parts]
+    if not any(is_open):
+        is_open = [branches[part.branch][0] not in _PASSIVE for part in chain.parts]
+    broken_at = is_open.index(True) if any(is_open) else 0
+    volts = node_v[kept[chain.start]]
+    emf_v = [
+        part.sign * parameters[part.branch][0] if branches[part.branch][0] is Law.BATTERY else 0.0
+        for part in chain.parts
+    ]
+    for position in range(min(broken_at, len(chain.inner))):
+        volts -= emf_v[position]
+        node_v[chain.inner[position]] = volts
+    volts = node_v[kept[chain.end]]
+    for position in range(len(chain.inner) - 1, broken_at - 1, -1):
+        volts += emf_v[position + 1]
+        node_v[chain.inner[position]] = volts
+    for part in chain.parts:
+        _, start, end, _ = branches[part.branch]
+        branch_v[part.branch] = node_v[start] - node_v[end]
+
+
+def _is_open(law: Law, values: tuple[float, ...]) -> bool:
+    return law in _PASSIVE and math.inf in values
+
+
+def _standing_by(network: Network, case: Case, state: State) -> tuple[str, ...]:
+    branches = case.topology.active_branches[case.topology.regulated_span]
+    return tuple(
+        network.branches[branch].name
+        for branch, off, source in zip(branches, state.off, case.sources, strict=True)
+        if off and source[1] > 0
+    )
+
+
+def _unfed(network: Network, case: Case) -> tuple[str, ...]:
+    if case.carries is None:
+        return ()
+    loads = (Kind.POWER, Kind.POWER_LAW, Kind.CURRENT)
+    dead = [
+        case.topology.active_branches[index]
+        for index, carries in enumerate(case.carries)
+        if not carries and case.topology.chains[index].kind in loads
+    ]
+    return tuple(network.branches[branch].name for branch in sorted(dead))
