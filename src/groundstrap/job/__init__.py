@@ -1,5 +1,17 @@
 """The job file: its text to the model, with every fault at its line and column, and choices back into it."""
 
+from groundstrap.job.files import decode_job, read_job_file, write_atomically
+from groundstrap.job.new import NewJob, new_job_text
+from groundstrap.job.pins import pin
 from groundstrap.job.reader import Job, read_job
 
-__all__ = ["Job", "read_job"]
+__all__ = [
+    "Job",
+    "NewJob",
+    "decode_job",
+    "new_job_text",
+    "pin",
+    "read_job",
+    "read_job_file",
+    "write_atomically",
+]

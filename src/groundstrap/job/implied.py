@@ -169,9 +169,12 @@ def imply_ties(circuits: Circuits, job_return: Spot | None) -> None:
 class _Upstream:
     """Whether current to a point passes something that is closed with the key only."""
 
-    def __init__(self, circuits: Mapping[str, Circuit], gear: Mapping[str, Gear]) -> None:
+    def __init__(
+        self, circuits: Mapping[str, Circuit], gear: Mapping[str, Gear], supplies: Mapping[str, Supply]
+    ) -> None:
         self.circuits = circuits
         self.gear = gear
+        self.converters = {supply.plus: supply for supply in supplies.values() if supply.in_plus is not None}
         self.coils: dict[str, list[str]] = {}
         self.known: dict[str, bool] = {}
 
@@ -185,6 +188,9 @@ class _Upstream:
             self.known[point] = True
             return True
         waiting |= {point}
+        converter = self.converters.get(point)
+        if converter is not None and converter.in_plus is not None:
+            return converter.when in _WITH_KEY or self.keyed(converter.in_plus, waiting)
         feeds = [circuit for circuit in self.circuits.values() if circuit.state is not State.REMOVE]
         ways = [found for circuit in feeds if (found := self.way(circuit, point, waiting)) is not None]
         answer = bool(ways) and all(ways)
@@ -222,10 +228,13 @@ class _Upstream:
 
 
 def with_situations(
-    loads: Mapping[str, Load], circuits: Mapping[str, Circuit], gear: Mapping[str, Gear]
+    loads: Mapping[str, Load],
+    circuits: Mapping[str, Circuit],
+    gear: Mapping[str, Gear],
+    supplies: Mapping[str, Supply],
 ) -> dict[str, Load]:
     """Take the situations without the key from loads that only the ignition feeds, its relays included."""
-    upstream = _Upstream(circuits, gear)
+    upstream = _Upstream(circuits, gear, supplies)
     for load in loads.values():
         if load.kind is LoadKind.COIL and load.relay is not None:
             upstream.coils.setdefault(load.relay, []).append(load.plus)

@@ -191,10 +191,12 @@ def _share(spans: list[Span], whole_m: float, whole_at: Spot | None) -> bool:
 
 
 def _takers(free: list[Span]) -> list[list[Span]]:
-    """Return who takes the rest, best first: spans nobody measured, then those within one place."""
+    """Return who takes the rest, best first: spans nobody measured, those within one place, the last one."""
     unmeasured = [span for span in free if span.open]
     near = [span for span in free if span.within_one_place]
-    return [takers for takers in (unmeasured, [] if unmeasured else near) if takers]
+    if unmeasured:
+        return [unmeasured]
+    return [near, free[-1:]] if near else [free[-1:]]
 
 
 def _give(takers: list[Span], rest_m: float) -> bool:

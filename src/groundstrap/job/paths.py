@@ -163,7 +163,7 @@ def build_run(
     if found is None:
         return None
     run, gaps = found
-    spans = _spans(draft, run.stops, gaps)
+    spans = _spans(run.stops, gaps)
     whole_at = draft.spots.get("length")
     existing = draft.state is not State.NEW
     geography = stops.equipment.geography
@@ -240,14 +240,14 @@ def _near(found: list[Stop], slots: list[Slot], number: int, stops: Stops) -> st
     return None
 
 
-def _spans(draft: Draft, stops: list[Stop], gaps: list[_Gap]) -> list[Span]:
+def _spans(stops: list[Stop], gaps: list[_Gap]) -> list[Span]:
     """Group the gaps from name to name."""
     spans: list[Span] = []
     start, pieces = stops[0], list[Piece]()
     for gap, stop in zip(gaps, stops[1:], strict=True):
         pieces.extend(gap.pieces)
         if stop.named:
-            spans.append(Span(start.place, stop.place, pieces, stop.spot if stop.key else draft.spot))
+            spans.append(Span(start.place, stop.place, pieces, stop.spot))
             start, pieces = stop, []
     return spans
 

@@ -116,7 +116,7 @@ class _Reader:
         imply_ties(circuits, self.sections.get("return"))
         made = finished(circuits)
         loads: dict[str, Load] = {**equipment.loads, **circuits.stops.coils}
-        loads = with_situations(loads, made, equipment.gear)
+        loads = with_situations(loads, made, equipment.gear, equipment.supplies)
         things = Things(circuits.points, equipment.supplies, loads, made, frozenset(circuits.drafts))
         units = self._choice("units", ("metric", "us"), "metric")
         batteries = equipment.batteries

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from groundstrap.job.circuits import Built, Circuits
 from groundstrap.job.faults import Spot
+from groundstrap.job.forms import Fields
 from groundstrap.job.geography import SAME_PLACE_M, cut, joined
 from groundstrap.job.lengths import Usual, with_own_laying
 from groundstrap.job.paths import build_run, is_point, make_wire
@@ -186,7 +187,8 @@ class _Return:
             self._between_loads()
             last = self.terminals[0]
         passage = Passage(point=last.point, what="load", name=last.name)
-        first = Stop(last.point, last.point, last.place, "", built.draft.spot, passage=passage)
+        before = f"{built.draft.key}/return/-1"
+        first = Stop(last.point, last.point, last.place, before, built.draft.spot, passage=passage)
         near_m = SAME_PLACE_M if self._ends_on_body(slots) else last.at_m or SAME_PLACE_M
         usual = Usual(near_m=near_m, whole_m=last.at_m or None)
         run = build_run(built.draft, slots, self.circuits.stops, first=first, usual=usual)
@@ -266,17 +268,13 @@ class _Return:
             key=f"{draft.key}/return" if written is not None else "",
         )
 
-    def _last_wire(self) -> dict[str, object]:
+    def _last_wire(self) -> Fields:
         """Return what the return of a new circuit takes after: the cable that ends at its load."""
         if self.built.draft.state is not State.NEW:
             return {}
         wires = [element for element in self.built.out.elements if isinstance(element, Wire)]
-        if not wires or wires[-1].size is None:
+        if not wires:
             return {}
         last = wires[-1]
-        return {
-            "size": last.size,
-            "material": last.material,
-            "insulation": last.insulation,
-            "parallel": last.parallel,
-        }
+        fields: Fields = {"material": last.material, "insulation": last.insulation, "parallel": last.parallel}
+        return fields | ({} if last.size is None else {"size": last.size})

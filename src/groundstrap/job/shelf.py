@@ -138,8 +138,9 @@ def _known_family(text: str) -> str:
 
 def _material(text: str) -> str:
     if text not in MATERIALS:
-        raise QuantityError(given=text, reason="no material of that name", wanted=one_of("material", MATERIALS),
-                            nearest=nearest_name(text, MATERIALS))  # fmt: skip
+        nearest = nearest_name(text, MATERIALS)
+        wanted = one_of("material", MATERIALS)
+        raise QuantityError(given=text, reason="no material of that name", wanted=wanted, nearest=nearest)
     return text
 
 
