@@ -12,6 +12,7 @@ from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_fee
 from groundstrap.assess.positions import applies, may_run, running_loads, runs_in
 from groundstrap.assess.results import DropAssessment, ElementDrop
 from groundstrap.assess.topology import PieceKind
+from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters_rows, wire_values
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.solve import Rows, solve_rows
@@ -108,7 +109,7 @@ def _across(wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str) -> _Ac
 
 def certain(wiring: Wiring, draw: str) -> bool:
     """Tell whether all that a draw's drop hangs on is known: sizes, parts and other loads on its way."""
-    on_way = [name for name, draws in wiring.tree.draws_of_piece.items() if draw in draws]
+    on_way = [name for name, draws in wiring.tree.home_draws.items() if draw in draws]
     if any(name in wiring.stand_ins for name in on_way):
         return False
     if any(
@@ -116,7 +117,7 @@ def certain(wiring: Wiring, draw: str) -> bool:
         for name in on_way
     ):
         return False
-    others = {d for name in on_way if not _is_source(wiring, name) for d in wiring.tree.draws_of_piece[name]}
+    others = {d for name in on_way if not _is_source(wiring, name) for d in wiring.tree.home_draws[name]}
     return all(wiring.currents.draws[d].known or d.endswith(" charge") for d in others)
 
 
@@ -248,7 +249,7 @@ def _elements(wiring: Wiring, rows: Rows, circuit: Circuit, row: int) -> tuple[E
 def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLimit) -> DropAssessment:
     """What every load behind it loses before and after it; of a way back or a strap, what itself loses."""
     feeding = wiring.tree.circuits[circuit.name]
-    draws = [d for d in feeding.draws if not d.endswith(" charge") and d not in wiring.supplies]
+    draws = sorted(consuming(wiring.topology, feeding.draws))
     blank = _blank(limit, feeding.source)
     if not draws or not all(certain(wiring, d) for d in draws):
         return blank
@@ -279,9 +280,7 @@ def _common(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> list[str]
         own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
         return [element.name for element in own if element.name in wiring.topology.index]
     every = frozenset(draws)
-    return [
-        p.name for p in wiring.topology.pieces if p.conducts and every <= wiring.tree.draws_of_piece[p.name]
-    ]
+    return [p.name for p in wiring.topology.pieces if p.conducts and every <= wiring.tree.home_draws[p.name]]
 
 
 def _charging(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:
@@ -393,10 +392,6 @@ def _row_drops(
             if across is not None and across.rows[0]:
                 worst = np.maximum(worst, across.drop_v)
         return worst
-    draws = [
-        d
-        for d in wiring.tree.circuits[circuit.name].draws
-        if d in wiring.installation.loads or d.endswith(" input")
-    ]
+    draws = sorted(consuming(wiring.topology, wiring.tree.circuits[circuit.name].draws))
     numbers = [wiring.index(name) for name in _common(wiring, circuit, draws)] if draws else []
     return np.asarray(np.abs(rows.branch_v[numbers]).sum(axis=0), dtype=np.float64)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
-from groundstrap.assess.tree import CircuitTree
+from groundstrap.assess.tree import CircuitTree, consuming
 from groundstrap.model import State, SupplyKind
 
 __all__ = ["Guard", "guards"]
@@ -122,7 +122,7 @@ def _ways_back(
     topology: Topology, tree: CircuitTree, regions: _Regions, fuses: list[Piece]
 ) -> dict[str, tuple[str, ...]]:
     """Each wire or part of a way back goes to the last fuse that everything through it has passed."""
-    reach = {fuse.name: tree.draws_of_piece[fuse.name] for fuse in fuses}
+    reach = {fuse.name: tree.home_draws[fuse.name] for fuse in fuses}
     depth = {
         fuse.name: min(
             regions.distance.get(regions.sets.root(fuse.start), 0),
@@ -135,7 +135,7 @@ def _ways_back(
     for piece in topology.pieces:
         if not piece.conducts or piece.start in regions.live or piece.is_fuse:
             continue
-        draws = frozenset(d for d in tree.draws_of_piece[piece.name] if not d.endswith(" charge"))
+        draws = consuming(topology, tree.home_draws[piece.name])
         holding = [name for name in depth if draws and draws <= reach[name]]
         if holding:
             least = min(len(reach[name]) for name in holding)

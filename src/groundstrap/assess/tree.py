@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,8 +40,20 @@ class CircuitTree:
     circuits: Mapping[str, Feeding]
     draws_of_piece: Mapping[str, frozenset[str]]
     """Draws whose current passes a piece in some setting."""
+    home_draws: Mapping[str, frozenset[str]]
+    """The same in the first setting that serves a draw, which is at rest where it runs then."""
     loads_behind: Mapping[str, frozenset[str]]
     """Loads that need a piece to be closed, converters passed through."""
+
+
+def consuming(topology: Topology, draws: Iterable[str]) -> frozenset[str]:
+    """Return the draws that take something: loads and converters' inputs, not what charges or is charged."""
+    kinds = {PieceKind.LOAD, PieceKind.INPUT}
+    return frozenset(
+        name
+        for name in draws
+        if name in topology.index and topology.pieces[topology.index[name]].kind in kinds
+    )
 
 
 def source_of(topology: Topology, settings: tuple[Setting, ...], draw: str) -> Supply | None:
@@ -62,6 +74,7 @@ def source_of(topology: Topology, settings: tuple[Setting, ...], draw: str) -> S
 def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:
     """Return where every circuit stands."""
     draws_of_piece = _draws_of_pieces(topology, settings)
+    home = _home_draws(topology, settings)
     through = _through_converters(topology, draws_of_piece)
     behind = {
         name: frozenset(load for draw in draws for load in through.get(draw, frozenset({draw})))
@@ -80,13 +93,13 @@ def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: De
         circuits[circuit.name] = Feeding(
             name=circuit.name,
             source=_source_name(topology, settings, currents, circuit.name, own),
-            feeders=_feeders(topology, circuit.name, own, members, draws_of_piece, distance),
+            feeders=_feeders(topology, circuit.name, own, members, home, distance),
             loads=tuple(n for n in topology.installation.loads if n in loads),
             draws=tuple(sorted(carried.get(circuit.name, frozenset()))),
             in_loop=any(currents.pieces[p].shared for p in names),
             charging=_charges(topology, circuit.name),
         )
-    return CircuitTree(circuits, draws_of_piece, behind)
+    return CircuitTree(circuits, draws_of_piece, home, behind)
 
 
 def _draws_of_pieces(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, frozenset[str]]:
@@ -99,6 +112,20 @@ def _draws_of_pieces(topology: Topology, settings: tuple[Setting, ...]) -> dict[
     for row, piece in enumerate(topology.pieces):
         result[piece.name] = frozenset(names[k] for k in np.flatnonzero(any_touch[row]))
     return result
+
+
+def _home_draws(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, frozenset[str]]:
+    names = settings[0].flows.draws
+    touched = np.zeros((len(topology.pieces), len(names)), dtype=bool)
+    for column, name in enumerate(names):
+        for setting in settings:
+            if name in setting.runs and setting.flows.served[column]:
+                touched[:, column] = np.abs(setting.flows.share[:, column]) > 1e-6
+                break
+    return {
+        piece.name: frozenset(names[k] for k in np.flatnonzero(touched[row]))
+        for row, piece in enumerate(topology.pieces)
+    }
 
 
 def _through_converters(
@@ -137,7 +164,7 @@ def _own_draws(topology: Topology, circuit: str, carried: frozenset[str]) -> fro
     ends = set(model.loads)
     if model.converter is not None:
         ends.add(f"{model.converter} input")
-    return (carried & ends) or carried
+    return (carried & ends) or consuming(topology, carried) or carried
 
 
 def _source_name(
@@ -167,18 +194,18 @@ def _feeders(
     circuit: str,
     own: frozenset[str],
     members: Mapping[str, tuple[str, ...]],
-    draws_of_piece: Mapping[str, frozenset[str]],
+    home: Mapping[str, frozenset[str]],
     distance: Mapping[int, int],
 ) -> tuple[str, ...]:
     if not own:
         return ()
-    own_carried = frozenset().union(*(draws_of_piece[p] for p in members.get(circuit, ())))
+    own_carried = frozenset().union(*(home[p] for p in members.get(circuit, ())))
     own_distance = _nearest(topology, members.get(circuit, ()), distance)
     found: list[tuple[int, int, str]] = []
     for order, (other, pieces) in enumerate(members.items()):
-        if other == circuit or not any(own <= draws_of_piece[p] for p in pieces):
+        if other == circuit or not any(own <= home[p] for p in pieces):
             continue
-        carried = frozenset().union(*(draws_of_piece[p] for p in pieces))
+        carried = frozenset().union(*(home[p] for p in pieces))
         near = _nearest(topology, pieces, distance)
         if carried > own_carried or (carried >= own and near < own_distance):
             found.append((near, order, other))
