@@ -12,11 +12,14 @@ from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
 from groundstrap.checks.needs import NEEDS, Value
 from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
-from groundstrap.model import Installation, Waiver
+from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
 
 __all__ = ["run"]
+
+_FOR_BOATS = ("cfr-33-", "abyc-", "iso-10133", "iso-13297")
+"""How the ids of sources begin that bind boats: elsewhere they have no authority."""
 
 
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
@@ -51,7 +54,7 @@ def _values(entry: Entry, subject: Subject) -> Iterator[tuple[str, Value]]:
 
 
 def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
-    rests_on = tuple(name for name in record.sources if verdict.source is None or _id(name) == verdict.source)
+    rests_on = _rests_on(record, verdict, subject.facts.basis)
     failed = verdict.outcome is Outcome.FAIL
     weight = weightiest(_id(name) for name in rests_on)
     remedy = " ".join(part for part in (record.remedy, record.caution.value) if part)
@@ -73,6 +76,16 @@ def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
         weight=weight.kind.value,
         circuit=subject.circuit_name,
     )
+
+
+def _rests_on(record: Rule, verdict: Verdict, basis: str) -> tuple[str, ...]:
+    """Return the source that the verdict names, else those of its rule that count for the basis."""
+    if verdict.source is not None:
+        named = tuple(name for name in record.sources if _id(name) == verdict.source)
+        return named or (verdict.source,)
+    if basis == Basis.BOAT:
+        return record.sources
+    return tuple(name for name in record.sources if not name.startswith(_FOR_BOATS)) or record.sources
 
 
 def _id(named: str) -> str:

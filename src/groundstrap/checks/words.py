@@ -64,11 +64,11 @@ def pair(value: float, limit: float, unit: str) -> Pair:
 
 
 def _finer(value: float, limit: float, unit: str) -> Pair:
-    """Both with the same number of decimals, the fewest that tell them apart."""
+    """Both with the fewest decimals that tell them apart; alike where only rounding parts them."""
     for decimals in range(_MOST_DECIMALS + 1):
         if number(value, decimals) != number(limit, decimals):
             return Pair(f"{number(value, decimals)} {unit}", f"{number(limit, decimals)} {unit}")
-    return Pair(f"{value!r} {unit}", f"{limit!r} {unit}")
+    return Pair(quantity(value, unit), quantity(limit, unit))
 
 
 def one_of(names: Iterable[str], most: int = 3) -> str:

@@ -40,11 +40,6 @@ def is_existing(subject: CircuitSubject) -> bool:
     return subject.circuit.state is State.EXISTING
 
 
-def is_fed(subject: CircuitSubject) -> bool:
-    """Whether a battery reaches it without a fuse between, or it has a fuse of its own."""
-    return bool(_bare(subject)) or own_fuses(subject) > 0
-
-
 def reached_unfused(subject: CircuitSubject) -> bool:
     """Whether a battery reaches some of its cable with no fuse or breaker between."""
     return bool(_bare(subject))
@@ -345,7 +340,9 @@ def _needs_a_hand(subject: CircuitSubject, part: Part) -> bool:
 
 def _feeds(subject: CircuitSubject) -> bool:
     circuit = subject.circuit
-    return bool(circuit.loads) or circuit.converter is not None or is_fed(subject)
+    return (
+        bool(circuit.loads) or circuit.converter is not None or bool(_bare(subject)) or own_fuses(subject) > 0
+    )
 
 
 def _negative_post(subject: CircuitSubject) -> Supply | None:

@@ -9,6 +9,7 @@ from groundstrap.tables import (
     NotTabled,
     boat_interrupt_need,
     breaking_capacity,
+    fuse_families,
     fuse_family,
     fuse_family_names,
 )
@@ -60,6 +61,18 @@ def thinnest(subject: FuseSubject) -> str:
     return _ends(named) if named is not None else (reason.where or "the loop")
 
 
+def limit_source(subject: FuseSubject) -> str:
+    """Source of what the thinnest piece may carry."""
+    reason = subject.found.window.most_reason if subject.found is not None else None
+    if reason is not None and reason.source:
+        return reason.source
+    by_kind = {
+        ReasonKind.OVERLOAD: "iec-60364-5-54",
+        ReasonKind.TABLE_SHARE: "cfr-33-183-455",
+    }
+    return by_kind.get(reason.kind, "own-judgement") if reason is not None else "own-judgement"
+
+
 def load_a(subject: FuseSubject) -> float | None:
     """Continuous current that passes it, the same for every size of wire. [A]"""
     return subject.found.continuous_a if subject.found is not None else None
@@ -102,14 +115,14 @@ def breaks_a(subject: FuseSubject) -> float | None:
     written_a = subject.part.interrupt_a or (gear.interrupt_a if gear is not None else None)
     if written_a is not None:
         return written_a
-    family = family_name(subject)
+    family = _family(subject)
     if family is None:
         return None
     found = breaking_capacity(family, subject.facts.system_v)
     return found.interrupt_a if isinstance(found, BreakingCapacity) else None
 
 
-def family_name(subject: FuseSubject) -> str | None:
+def _family(subject: FuseSubject) -> str | None:
     """Family that it is of, where that is known."""
     gear = subject.gear
     family = (
@@ -141,14 +154,17 @@ def system_v(subject: FuseSubject) -> float:
 
 
 def fuse_rated_v(subject: FuseSubject) -> float | None:
-    """Highest voltage that its family is commonly made for. [V]"""
-    family = family_name(subject)
-    return None if family is None else fuse_family(family).rated_v
+    """Highest voltage that its family, or each that is known where it is not, is commonly made for. [V]"""
+    family = _family(subject)
+    if family is not None:
+        return fuse_family(family).rated_v
+    least_v = min(found.rated_v for found in fuse_families())
+    return least_v if least_v >= subject.facts.system_v else None
 
 
 def special_make_v(subject: FuseSubject) -> float | None:
     """Highest voltage that a special make of its family is for; None where there is none. [V]"""
-    family = family_name(subject)
+    family = _family(subject)
     return None if family is None else fuse_family(family).also_rated_v
 
 

@@ -27,6 +27,14 @@ def ampacity_a(subject: WireSubject) -> float | None:
     return subject.found.ampacity_a if subject.found is not None else None
 
 
+def ampacity_source(subject: WireSubject) -> str | None:
+    """Source of the ampacity where it is weakest."""
+    if subject.found is None:
+        return None
+    zone = subject.found.weakest_zone
+    return next((s.source for s in subject.found.stretches if s.zone == zone and s.source), None)
+
+
 def weakest_zone(subject: WireSubject) -> str:
     """Zone in which it carries least."""
     return (subject.found.weakest_zone if subject.found is not None else None) or "its place"
@@ -54,6 +62,11 @@ def hottest_zone(subject: WireSubject) -> str:
     zones = subject.facts.installation.zones
     known = [s.zone for s in subject.wire.stretches if s.zone in zones]
     return max(known, key=lambda zone: zones[zone].high_c) if known else "its place"
+
+
+def insulation_written(subject: WireSubject) -> bool:
+    """Whether its insulation is written, and not the usual one of the basis."""
+    return subject.wire.insulation is not None
 
 
 def insulation_c(subject: WireSubject) -> float | None:

@@ -39,7 +39,10 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.STOP,
     needs=("on_boat", "carries_on_body", "load_a"),
-    sources=("iso-10133, clause 4.1: no hull as a conductor", "own-judgement, current in a hull eats it"),
+    sources=(
+        "iso-10133, the hull is no conductor, clause from memory",
+        "own-judgement, current in a hull eats it",
+    ),
     remedy="Lay a cable back to the negative bus.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

@@ -39,7 +39,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("guards_a_boat", "ahead_of_isolator"),
     sources=(
-        "iso-10133, clause 5: circuits that may stay live",
+        "iso-10133, what may stay live with the isolator open, clause from memory",
         "own-judgement, a bilge pump has its own fuse ahead of the isolator",
     ),
     remedy="Feed it from the battery side of the isolator through a fuse of its own.",

@@ -57,9 +57,13 @@ def check(
     if not on_boat:
         return not_applicable("the job is no boat")
     if interrupt_need_a is None:
-        return unknown("the bank's cranking current is not known: write it, as its label says")
+        return unknown(
+            "the bank's cranking current is not known: write it, as its label says", level=Level.NOTE
+        )
     if breaks_a is None:
-        return unknown("what it breaks at this voltage is not known: give 'breaks' from its data sheet")
+        return unknown(
+            "what it breaks at this voltage is not known: give 'breaks' from its data sheet", level=Level.NOTE
+        )
     told = pair(breaks_a, interrupt_need_a, "A")
     place = "main" if is_main else "branch"
     if below(breaks_a, interrupt_need_a):

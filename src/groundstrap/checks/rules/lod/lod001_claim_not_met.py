@@ -53,8 +53,10 @@ def check(
     """Judge one claim."""
     if verdict == "impossible":
         return not_applicable(f"{claim}: another rule says that it cannot be")
-    if verdict in {"unproven", "conflicting"}:
-        return unknown(f"{claim} is {verdict}: {why}")
+    if verdict == "unproven":
+        return unknown(f"{claim} is unproven: {why}", level=Level.NOTE)
+    if verdict == "conflicting":
+        return unknown(f"{claim} can't be judged, the evidence disagrees with itself: {why}")
     if verdict == "short":
         return failed(f"{claim} is not met: {why}")
     return passed(f"{claim} is met: {why}")

@@ -41,7 +41,11 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("stall_given", "survives_stall", "stall_a", "opens_surely_a", "is_critical", "runs_alone"),
-    sources=("iso-8820-3, operating times at 135 %", "own-judgement, stop on critical and unattended loads"),
+    sources=(
+        "iso-8820-3, operating times at 135 %",
+        "abyc-e11, motors survive a locked rotor or are protected, at second hand",
+        "own-judgement, stop on critical and unattended loads",
+    ),
     remedy="Fit a smaller fuse or a breaker that opens on stall, or a motor with a thermal switch.",
     caution=Caution.LICENSED,
 )

@@ -29,7 +29,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("material_name", "on_boat"),
     sources=(
-        "cfr-33-183-425, (a): copper",
+        "cfr-33-183-425, (a): copper, clause from memory",
         "astm-b566, copper-clad aluminium",
         "common-practice, aluminium needs its own terminals",
     ),

@@ -41,7 +41,7 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.STOP,
-    needs=("protects_something", "fuse_a", "loop_limit_a", "thinnest"),
+    needs=("protects_something", "fuse_a", "loop_limit_a", "thinnest", "limit_source"),
     sources=(
         "own-judgement, a fuse suits the thinnest piece of its loop",
         "iec-60364-5-54, temperatures that insulation stands",
@@ -59,6 +59,7 @@ def check(
     fuse_a: float | None,
     loop_limit_a: float | None,
     thinnest: str,
+    limit_source: str,
 ) -> Verdict:
     """Judge one fuse."""
     if not protects_something:
@@ -74,7 +75,12 @@ def check(
             fuse_a,
             loop_limit_a,
             "A",
+            source=limit_source,
         )
     return passed(
-        f"fuse {told.value} is within the {told.limit} that {thinnest} may carry", fuse_a, loop_limit_a, "A"
+        f"fuse {told.value} is within the {told.limit} that {thinnest} may carry",
+        fuse_a,
+        loop_limit_a,
+        "A",
+        source=limit_source,
     )

@@ -55,6 +55,7 @@ RULE = Rule(
     sources=(
         "cfr-33-183-455, (b): 7 in, 40 in in a sheath",
         "abyc-e11, 72 in in a sheath from a battery terminal",
+        "un-adr-9-2-2-3, all circuits but those for cranking",
         "common-practice, 300 mm on the road",
     ),
     remedy="Fit a fuse that suits the thinnest piece of the loop, at the battery.",

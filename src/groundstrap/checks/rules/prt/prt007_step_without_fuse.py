@@ -42,7 +42,7 @@ RULE = Rule(
     needs=("is_step_down", "area_before_mm2", "area_all_mm2", "has_fuse_ahead", "fuse_a", "ampacity_a"),
     sources=(
         "own-judgement, where a conductor gets thinner the fuse before it must suit the thinner one",
-        "nec-240-4, small conductors",
+        "vde-0298-4, recommended ampacity",
     ),
     remedy="Put a fuse where the thinner cable begins, or lay the thicker one through.",
     caution=Caution.LICENSED,

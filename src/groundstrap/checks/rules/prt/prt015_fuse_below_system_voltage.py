@@ -41,6 +41,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("system_v", "fuse_rated_v", "special_make_v"),
     sources=(
+        "cfr-33-183-455, (d)",
         "iso-8820-3, rated voltage",
         "iso-8820-5, rated voltage",
         "own-judgement, where a make for the voltage exists it is a caution",

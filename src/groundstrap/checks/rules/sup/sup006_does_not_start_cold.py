@@ -53,7 +53,10 @@ def check(
 ) -> Verdict:
     """Judge one situation."""
     if outcome is None:
-        return unknown(f"{situation} could not be solved: a size that nobody knows, or too little is written")
+        return unknown(
+            f"{situation} could not be solved: a size that nobody knows, or too little is written",
+            level=Level.NOTE,
+        )
     if outcome == "no working point":
         return not_applicable("there is no working point to come up to")
     if outcome == "does not start cold":

@@ -39,7 +39,7 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("carries_current", "heating_a", "ampacity_a", "weakest_zone"),
+    needs=("carries_current", "heating_a", "ampacity_a", "weakest_zone", "ampacity_source"),
     sources=("cfr-33-183-425, table 5 and notes", "vde-0298-4, recommended ampacity"),
     remedy=("Lay thicker cable, take it out of the bundle or the heat, or use insulation of a higher class."),
     caution=Caution.LICENSED,
@@ -52,6 +52,7 @@ def check(
     heating_a: float | None,
     ampacity_a: float | None,
     weakest_zone: str,
+    ampacity_source: str | None,
 ) -> Verdict:
     """Judge one wire."""
     if not carries_current:
@@ -67,10 +68,12 @@ def check(
             heating_a,
             ampacity_a,
             "A",
+            source=ampacity_source,
         )
     return passed(
         f"{told.value} is within the {told.limit} that it may carry in {weakest_zone}",
         heating_a,
         ampacity_a,
         "A",
+        source=ampacity_source,
     )

@@ -10,7 +10,8 @@ Every cable.
 
 Known limits
 ------------
-The tops of built-in zones are own judgement; measured ones can be written.
+The tops of built-in zones are own judgement; measured ones can be written. Where no insulation is written
+the usual one of the basis is assumed, and too low a class of it is no failure of the cable in hand.
 """
 
 from __future__ import annotations
@@ -39,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("hottest_zone", "zone_top_c", "insulation_c"),
+    needs=("hottest_zone", "zone_top_c", "insulation_c", "insulation_written"),
     sources=("iso-6722, temperature classes", "own-judgement, a class below the air around it is unsuitable"),
     remedy="Use insulation of a higher class there, or lay it another way.",
     caution=Caution.LICENSED,
@@ -52,11 +53,20 @@ def check(
     hottest_zone: str,
     zone_top_c: float | None,
     insulation_c: float | None,
+    insulation_written: bool,
 ) -> Verdict:
     """Judge one wire."""
     if zone_top_c is None or insulation_c is None:
         return unknown("its insulation class or zone is not known: read the print on the cable")
     told = pair(insulation_c, zone_top_c, "degC")
+    if below(insulation_c, zone_top_c) and not insulation_written:
+        return unknown(
+            f"the usual insulation for {told.value} won't do in {hottest_zone}, which reaches {told.limit}: "
+            "write the class of the cable",
+            insulation_c,
+            zone_top_c,
+            "degC",
+        )
     if below(insulation_c, zone_top_c):
         return failed(
             f"insulation for {told.value} lies in {hottest_zone}, which reaches {told.limit}",

@@ -41,7 +41,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("area_mm2", "minimum_mm2", "on_boat", "is_existing"),
     sources=(
-        "cfr-33-183-425, (f): 16 AWG, 18 AWG in a sheath",
+        "cfr-33-183-425, (d) to (g): 16 AWG, 18 AWG in a sheath",
         "iso-10133, clause 7.7",
         "common-practice, 0.75 mm2 on the road",
     ),
