@@ -148,7 +148,8 @@ def _absorbers(block: Block, state: State) -> Flags:
 def _misses(block: Block, state: State) -> Flags:
     """In which rows a source is off although the rest stands below its voltage."""
     under_v = block.set_v - state.active_v[block.topology.regulated_span]
-    misses: Flags = ((under_v > ABSORBS_ABOVE_V) & state.off & ~never_on(block)).any(axis=0)
+    missing: Flags = (under_v > ABSORBS_ABOVE_V) & state.off & ~never_on(block)
+    misses: Flags = np.logical_or.reduce(missing, axis=0)
     return misses
 
 

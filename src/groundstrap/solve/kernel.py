@@ -15,7 +15,7 @@ import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.network import Array, Flags
-from groundstrap.solve.topology import Topology
+from groundstrap.solve.topology import Indices, Topology
 
 STEP_V: Final = 1e-10
 NEXT_STEP_V: Final = 1e-14
@@ -154,7 +154,7 @@ def linearise(
     if block.carries is not None:
         conductance_s *= block.carries
         source_a *= block.carries
-    positive: Flags = (pivot[: topology.powers] > 0).all(axis=0)
+    positive: Flags = np.logical_and.reduce(pivot[: topology.powers] > 0, axis=0)
     return Tangents(
         conductance_s=conductance_s,
         source_a=source_a,
@@ -336,8 +336,8 @@ def _advance_heat(block: Block, state: State, chain_a: Array, tangents: Tangents
 
 def _current_at(
     block: Block,
-    chains: np.ndarray[tuple[int], np.dtype[np.intp]],
-    rows: np.ndarray[tuple[int], np.dtype[np.intp]],
+    chains: Indices,
+    rows: Indices,
     heat_v: Array,
 ) -> Array:
     """Return the current at which the heated conductors of chains take the given volts together. [A]
@@ -370,7 +370,8 @@ def _current_at(
         hot_a = hot_a - step_a
         if not (np.abs(step_a) > 1e-14 * hot_a).any():
             break
-    return np.copysign(hot_a, heat_v)
+    signed_a: Array = np.copysign(hot_a, heat_v)
+    return signed_a
 
 
 def _crossed(

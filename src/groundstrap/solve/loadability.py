@@ -8,7 +8,7 @@ import numpy as np
 from groundstrap.solve.block import Block, prepare, start_state
 from groundstrap.solve.decide import at_rest, decide, follow_from, full_share
 from groundstrap.solve.kernel import Run
-from groundstrap.solve.network import Network, Parameters, check_shape, check_values
+from groundstrap.solve.network import Network, Parameters, check_one
 from groundstrap.solve.results import FOUND_CODE
 from groundstrap.solve.topology import compile_topology
 
@@ -131,6 +131,5 @@ def _best_cut(block: Block, names: list[str], chosen: list[int], *, heat: bool) 
 
 
 def _one_row(network: Network, parameters: Parameters) -> Block:
-    check_shape(network, parameters)
-    check_values(network, parameters)
+    check_one(network, parameters)
     return prepare(compile_topology(network), parameters, 0, 1)

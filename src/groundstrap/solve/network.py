@@ -5,8 +5,10 @@ a number or an array with one number a row. Current counts from ``start`` to ``e
 that delivers has a negative one.
 """
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from itertools import chain
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Final
 
@@ -79,6 +81,12 @@ class Network:
 
     nodes: tuple[str, ...]
     branches: tuple[Branch, ...]
+    #: What has been worked out about this network once; no part of its value.
+    memo: dict[str, object] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """Cross process borders without what has been worked out."""
+        return Network, (self.nodes, self.branches)
 
     def __post_init__(self) -> None:
         """Refuse what is no network."""
@@ -175,6 +183,44 @@ _LIMITS: Final[dict[str, tuple[float, bool, bool]]] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class _Bounds:
+    """Closed limits of all parameters of a network, one after another, and how many each branch has."""
+
+    counts: list[int]
+    lowest: Array
+    highest: Array
+
+
+def _bounds(network: Network) -> _Bounds:
+    found = network.memo.get("bounds")
+    if not isinstance(found, _Bounds):
+        names = [branch.parameter_names for branch in network.branches]
+        limits = [_LIMITS[name] for name in chain.from_iterable(names)]
+        largest = float(np.finfo(float).max)
+        found = _Bounds(
+            counts=[len(some) for some in names],
+            lowest=np.array([low if with_low else np.nextafter(low, np.inf) for low, with_low, _ in limits]),
+            highest=np.array([np.inf if with_infinity else largest for _, _, with_infinity in limits]),
+        )
+        network.memo["bounds"] = found
+    return found
+
+
+def check_one(network: Network, parameters: Parameters) -> None:
+    """Check the parameters of one case: shape and ranges."""
+    bounds = _bounds(network)
+    if [len(values) for values in parameters] == bounds.counts:
+        flat = np.array(list(chain.from_iterable(parameters)))
+        plain = flat.ndim == 1 and flat.dtype.kind == "f"
+        if plain and (flat >= bounds.lowest).all() and (flat <= bounds.highest).all():
+            _check_pairs(network, parameters)
+            return
+    if check_shape(network, parameters) is not None:
+        raise NetworkError("arrays where one case was asked for", wanted="one number a parameter")
+    check_values(network, parameters)
+
+
 def check_values(network: Network, parameters: RowParameters) -> None:
     """Refuse parameters outside their ranges, and nan; says which branch and what would do."""
     for branch, values in zip(network.branches, parameters, strict=True):
@@ -184,12 +230,34 @@ def check_values(network: Network, parameters: RowParameters) -> None:
             above = low >= lowest if with_lowest else low > lowest
             if not (above and (high < np.inf or with_infinity)):
                 _refuse(branch, name, float(low if not above else high))
-        if branch.law is Law.BATTERY and np.any(np.isinf(values[1]) != np.isinf(values[2])):
+    _check_pairs(network, parameters)
+
+
+def _check_pairs(network: Network, parameters: RowParameters) -> None:
+    """Check what one limit a parameter can't say."""
+    special = network.memo.get("special")
+    if not isinstance(special, list):
+        special = [
+            index
+            for index, branch in enumerate(network.branches)
+            if branch.law in {Law.BATTERY, Law.POWER_LAW} or branch.feeds is not None
+        ]
+        network.memo["special"] = special
+    for index in special:
+        branch, values = network.branches[index], parameters[index]
+        if branch.law is Law.BATTERY and _mixed(values[1], values[2]):
             _refuse(branch, "charge_ohm", float(np.max(values[2])))
-        if branch.feeds is not None and np.max(values[0]) > 1:
+        if branch.feeds is not None and bool(np.max(values[0]) > 1):
             _refuse(branch, "efficiency", float(np.max(values[0])))
         if branch.law is Law.POWER_LAW and isinstance(values[2], np.ndarray) and np.ptp(values[2]) > 0:
             _refuse(branch, "exponent", float(np.max(values[2])))
+
+
+def _mixed(discharge_ohm: float | Array, charge_ohm: float | Array) -> bool:
+    """Whether a battery is open one way only."""
+    if isinstance(discharge_ohm, float) and isinstance(charge_ohm, float):
+        return math.isinf(discharge_ohm) != math.isinf(charge_ohm)
+    return bool(np.any(np.isinf(discharge_ohm) != np.isinf(charge_ohm)))
 
 
 def _refuse(branch: Branch, name: str, value: float) -> None:

@@ -7,7 +7,7 @@ import numpy as np
 from groundstrap.errors import NetworkError
 from groundstrap.solve.block import prepare
 from groundstrap.solve.decide import decide
-from groundstrap.solve.network import Network, Parameters, RowParameters, check_shape, check_values
+from groundstrap.solve.network import Network, Parameters, RowParameters, check_one, check_shape, check_values
 from groundstrap.solve.recover import Recovered, recover
 from groundstrap.solve.results import Point, Rows
 from groundstrap.solve.scalar import solve_plainly
@@ -34,8 +34,7 @@ def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) ->
     >>> round(point.node_v[2], 3), round(point.branch_a[2], 2)
     (11.562, 51.89)
     """
-    check_shape(network, parameters)
-    check_values(network, parameters)
+    check_one(network, parameters)
     topology = compile_topology(network)
     point = solve_plainly(network, topology, parameters, heat=heat)
     return point if point is not None else _block_of_one(network, topology, parameters, heat=heat)

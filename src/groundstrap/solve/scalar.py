@@ -4,6 +4,7 @@ Whatever is out of the ordinary (no working point, a path to be followed, slow c
 left to the block code, which decides; then the answer is None here.
 """
 
+import math
 from typing import Final
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V
@@ -39,7 +40,7 @@ def solve_plainly(
             _switch_off_starved(case, code)
         state = _one_way(case, code, _start(case), hot=False, loose=hot)
         if state is not None and hot:
-            state.hot_a = [state.chain_a[chain] for chain in topology.heated.chains.tolist()]
+            state.hot_a = [state.chain_a[chain] for chain in topology.heated_chains]
             state = _one_way(case, code, state, hot=True, loose=False)
         return None if state is None else write_down(network, case, code, state, parameters, heat=heat)
     except (ZeroDivisionError, OverflowError, ValueError):
@@ -128,9 +129,11 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
         if node_v is None:
             return False
         moved_v = _advance(case, state, node_v, limited, hot=hot)
-        if any(w > 0 and v <= 0 for w, v in zip(case.watts, state.active_v, strict=False)):
+        if watts and min(state.active_v[: len(watts)]) <= 0 and _collapsed(case, state):
             return False
-        after = load_watts(case, state)
+        after = watts
+        if case.topology.converters or idle_first:
+            after = load_watts(case, state)
         if case.topology.converters:
             moved_v = max(
                 moved_v, max(abs(new - old) / (1 + old) for new, old in zip(after, watts, strict=True))
@@ -139,6 +142,11 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
             return True
         before_v, watts = moved_v, after
     return False
+
+
+def _collapsed(case: Case, state: State) -> bool:
+    """Whether a load that takes power stands at or below 0 V."""
+    return any(w > 0 and v <= 0 for w, v in zip(case.watts, state.active_v, strict=False))
 
 
 def _still(moved_v: float, before_v: float, step: int, *, loose: bool) -> bool:
@@ -228,22 +236,21 @@ def _active(case: Case, state: State, watts: list[float], *, secant: bool) -> li
 
 def _advance(case: Case, state: State, node_v: list[float], limited: list[bool], *, hot: bool) -> float:
     """Move the state to the solved volts; return how far the laws' own volts moved."""
-    topology, ohm, offset_v = case.topology, state.ohm, state.offset_v
+    topology = case.topology
+    across_v = [node_v[start] - node_v[end] for start, end in topology.ends_of]
     chain_a = [
-        conductance * (node_v[chain.start] - node_v[chain.end]) + source
-        for chain, conductance, source in zip(
-            topology.chains, state.conductance_s, state.source_a, strict=True
-        )
+        conductance * volts + source
+        for conductance, volts, source in zip(state.conductance_s, across_v, state.source_a, strict=True)
     ]
     active_v = [
-        node_v[chain.start] - node_v[chain.end] - chain_ohm * amps - offset
-        for chain, chain_ohm, amps, offset in zip(
-            topology.chains[: topology.actives], ohm, chain_a, offset_v, strict=False
+        volts - ohm * amps - offset
+        for volts, ohm, amps, offset, _ in zip(
+            across_v, state.ohm, chain_a, state.offset_v, state.active_v, strict=False
         )
     ]
-    moved_v = 0.0
-    for new, old in zip(active_v[: topology.regulated_span.start], state.active_v, strict=False):
-        moved_v = max(moved_v, abs(new - old))
+    smooth = topology.regulated_span.start
+    steps_v = [abs(new - old) for new, old in zip(active_v[:smooth], state.active_v, strict=False)]
+    moved_v = max(steps_v, default=0.0)
     if hot:
         moved_v = max(moved_v, _advance_heat(case, state, chain_a))
     for index, cell in enumerate(topology.cells):
@@ -264,15 +271,13 @@ def _advance(case: Case, state: State, node_v: list[float], limited: list[bool],
 
 def _advance_heat(case: Case, state: State, chain_a: list[float]) -> float:
     """Move the currents that heat is taken at; return how far the volts of the conductors moved."""
-    moved_v = 0.0
-    before_a, state.hot_a = state.hot_a, []
-    for index, was_a in enumerate(before_a):
-        amps, ohm = chain_a[case.topology.heated.chain_of[index]], state.heat_ohm[index]
-        if case.hottest[index] * amps * amps > HOT_SHARE:
-            amps = _current_at(case, index, ohm * amps + state.heat_v[index])
-        moved_v = max(moved_v, abs(amps - was_a) * ohm)
-        state.hot_a.append(amps)
-    return moved_v
+    hot_a = [chain_a[chain] for chain in case.topology.heated_chains]
+    for index, (kappa, amps) in enumerate(zip(case.hottest, hot_a, strict=True)):
+        if kappa * amps * amps > HOT_SHARE:
+            hot_a[index] = _current_at(case, index, state.heat_ohm[index] * amps + state.heat_v[index])
+    steps_v = [abs(new - was) * ohm for new, was, ohm in zip(hot_a, state.hot_a, state.heat_ohm, strict=True)]
+    state.hot_a = hot_a
+    return max(steps_v, default=0.0)
 
 
 def _current_at(case: Case, index: int, heat_v: float) -> float:
@@ -294,4 +299,4 @@ def _current_at(case: Case, index: int, heat_v: float) -> float:
         amps -= step_a
         if abs(step_a) <= 1e-14 * amps:
             break
-    return amps if heat_v > 0 else -amps
+    return math.copysign(amps, heat_v)

@@ -107,6 +107,10 @@ class Topology:
     kept: tuple[int, ...]
     chains: tuple[Chain, ...]
     counts: tuple[int, int, int, int, int]
+    #: How many chains have a constant-power load.
+    powers: int
+    #: How many chains have a law whose state is its own volts: power, power law, regulated.
+    actives: int
     resistors: Layered
     heated: Layered
     cells: tuple[Cell, ...]
@@ -118,18 +122,11 @@ class Topology:
     ends: Indices
     #: The active branches of the chains that have one.
     active_branches: tuple[int, ...]
+    #: The same as starts and ends, and the chains of ``heated``, in plain numbers.
+    ends_of: tuple[tuple[int, int], ...]
+    heated_chains: tuple[int, ...]
     reach_cache: dict[object, object] = field(default_factory=dict)
     code_cache: dict[str, object] = field(default_factory=dict)
-
-    @property
-    def powers(self) -> int:
-        """How many chains have a constant-power load."""
-        return self.counts[Kind.POWER]
-
-    @property
-    def actives(self) -> int:
-        """How many chains have a law whose state is its own volts: power, power law, regulated."""
-        return sum(self.counts[: Kind.CURRENT])
 
     @property
     def law_span(self) -> slice:
@@ -158,7 +155,11 @@ def active_branch(chain: Chain, branches: Sequence[tuple[Law, int, int, int | No
 
 def compile_topology(network: Network) -> Topology:
     """Return the topology of a network, from the store where the same structure was met before."""
-    return _compiled(len(network.nodes), tuple((b.law, b.start, b.end, b.feeds) for b in network.branches))
+    found = network.memo.get("topology")
+    if not isinstance(found, Topology):
+        structure = tuple((b.law, b.start, b.end, b.feeds) for b in network.branches)
+        found = network.memo["topology"] = _compiled(len(network.nodes), structure)
+    return found
 
 
 @lru_cache(maxsize=256)
@@ -170,6 +171,7 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
     chains = tuple(
         sorted((_as_chain(segment, branches, place) for segment in segments), key=lambda chain: chain.kind)
     )
+    heated = _layered(chains, branches, Law.HEATED)
     steps, slots = _eliminate(len(kept), chains)
     starts = np.array([chain.start for chain in chains], np.intp)
     ends = np.array([chain.end for chain in chains], np.intp)
@@ -179,8 +181,12 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
         kept=kept,
         chains=chains,
         counts=_counts(chains),
+        powers=sum(chain.kind is Kind.POWER for chain in chains),
+        actives=sum(chain.kind < Kind.CURRENT for chain in chains),
         resistors=_layered(chains, branches, Law.RESISTOR),
-        heated=_layered(chains, branches, Law.HEATED),
+        heated=heated,
+        heated_chains=tuple(heated.chains.tolist()),
+        ends_of=tuple((chain.start, chain.end) for chain in chains),
         cells=tuple(
             Cell(part.branch, index, part.sign)
             for index, chain in enumerate(chains)
