@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any, Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.faults import Faults, Spot
 from groundstrap.job.geography import CABIN, Geography
 from groundstrap.job.schema import GEAR_KEYS, LOAD_KEYS, SUPPLY_KEYS, Record, read_record
@@ -134,7 +133,7 @@ def _misspelt_place(equipment: Equipment, place: str, spot: Spot) -> None:
     if geography.listed(place) or place in geography.assumed_places:
         return
     known = (*geography.zone_of_place, *sorted(geography.zone_names))
-    nearest = nearest_name(place, known)
+    nearest = spot.near(place, known)
     if nearest is not None and _one_slip(place, nearest):
         spot.fault(
             "a place that is listed; list it under places where it is one of its own",

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from typing import Final
 
 from groundstrap.errors import Fault, JobError, QuantityError, nearest_name
 from groundstrap.job.tree import Entry, MapNode, Node, ScalarNode, SequenceNode
+from groundstrap.units import Kind, parse
+
+_MOST_HINTS: Final = 300
+"""Looking for near names takes long; nobody reads that many."""
 
 __all__ = ["Faults", "Spot", "said"]
 
@@ -17,22 +23,18 @@ class Faults:
     file: str
     text: str = ""
     found: list[Fault] = field(default_factory=list)
+    _told: set[Fault] = field(default_factory=set)
 
     def add(self, fault: Fault) -> None:
-        """Keep a fault; the same place is told once only."""
-        if not any(_same_place(fault, other) for other in self.found):
+        """Keep a fault; the same one is told once only, however often its place is read."""
+        if fault not in self._told:
+            self._told.add(fault)
             self.found.append(fault)
 
     def check(self) -> None:
         """Raise them all, in the order of the text, where there are any."""
         if self.found:
             raise JobError(sorted(self.found, key=lambda fault: (fault.line or 1 << 30, fault.column)))
-
-
-def _same_place(one: Fault, other: Fault) -> bool:
-    if one.line == 0:
-        return one == other
-    return (one.file, one.line, one.column, one.found) == (other.file, other.line, other.column, other.found)
 
 
 def said(node: Node, text: str) -> str:
@@ -69,10 +71,14 @@ class Spot:
             )
         )
 
+    def near(self, text: str, known: Iterable[str]) -> str | None:
+        """Return the nearest of the known names; a file that is all wrong gets no more hints."""
+        return nearest_name(text, known) if len(self.faults.found) < _MOST_HINTS else None
+
     def unknown_name(self, kind: str, known: tuple[str, ...], *, wanted: str | None = None) -> None:
         """Tell that a name is not one of those known, with the nearest of them."""
         text = self.node.text if isinstance(self.node, ScalarNode) else None
-        nearest = nearest_name(text, known) if text else None
+        nearest = self.near(text, known) if text else None
         self.fault(wanted or one_of(kind, known), nearest=nearest, reason=f"no {kind} of that name")
 
     def quantity_fault(self, error: QuantityError) -> None:
@@ -149,7 +155,7 @@ def _trapped(entry: Entry, before: Entry | None, spot: Spot) -> bool:
         head = before.value
         if head.plain and head.text[-1:].isdigit():
             at = Spot(head, (*spot.key[:-1], before.key.text), spot.faults)
-            _comma_fault(at, f"{head.text},{key}", f"{head.text}.{key}")
+            _comma_fault(at, f"{head.text},{key}")
             return True
     name, colon, rest = key.partition(":")
     if colon and name and rest and not name.startswith("/"):
@@ -163,13 +169,14 @@ def _trapped(entry: Entry, before: Entry | None, spot: Spot) -> bool:
     return False
 
 
-def _comma_fault(spot: Spot, found: str, nearest: str) -> None:
-    spot.fault(
-        "a decimal point",
-        found=found,
-        nearest=nearest,
-        reason="inside brackets and braces a comma ends the entry, and it is no decimal point anywhere",
-    )
+def _comma_fault(spot: Spot, found: str) -> None:
+    """Tell that a comma cut a number in two; which number was meant is known to the unit reader."""
+    reason, nearest = "a comma ends the entry here", None
+    try:
+        parse(found, tuple(Kind))
+    except QuantityError as error:
+        reason, nearest = f"{reason}; {error.reason}", error.nearest
+    spot.fault("a decimal point, and no comma in a number", found=found, nearest=nearest, reason=reason)
 
 
 def _without_cut_numbers(spots: list[Spot]) -> list[Spot]:
@@ -180,7 +187,7 @@ def _without_cut_numbers(spots: list[Spot]) -> list[Spot]:
         node = spot.node
         cut = isinstance(node, ScalarNode) and node.plain and _looks_like_quantity(node.text)
         if cut and head is not None and head.plain and head.text.isdigit() and isinstance(node, ScalarNode):
-            _comma_fault(kept[-1].at(head), f"{head.text},{node.text}", f"{head.text}.{node.text}")
+            _comma_fault(kept[-1].at(head), f"{head.text},{node.text}")
             kept.pop()
             continue
         kept.append(spot)

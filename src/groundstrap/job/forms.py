@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
-from groundstrap.errors import GroundstrapError, QuantityError, nearest_name
+from groundstrap.errors import GroundstrapError, QuantityError
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.tree import ScalarNode, SequenceNode
 from groundstrap.job.words import known_family, known_insulation, known_meters
@@ -275,7 +275,7 @@ def family(into: str) -> Form:
         found, known = known_family(word)
         if found is None:
             spot.fault(
-                one_of("family of fuses", known), nearest=nearest_name(word, known),
+                one_of("family of fuses", known), nearest=spot.near(word, known),
                 reason="no family of that name; names that a maker owns are not among them",
             )  # fmt: skip
             return {}
@@ -295,7 +295,7 @@ def read_meter(spot: Spot) -> MeterSpec | None:
         return MeterSpec(text=word, name=word)
     match = _METER.fullmatch(word)
     if match is None:
-        spot.fault(wanted, nearest=nearest_name(word, known), reason="no meter and no accuracy")
+        spot.fault(wanted, nearest=spot.near(word, known), reason="no meter and no accuracy")
         return None
     return MeterSpec(text=word, reading_pct=float(match[1]), digits=float(match[2] or 0))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -32,6 +32,9 @@ __all__ = ["imply_ties", "with_situations"]
 
 _ENGINE_OFF: Final = frozenset({Situation.RESTING, Situation.MAINS})
 _WITH_KEY: Final = frozenset({"ignition", "engine"})
+
+_Coils = Mapping[str, tuple[str, ...]]
+"""The points that feed the coils of each relay."""
 
 
 class _Implied:
@@ -167,64 +170,68 @@ def imply_ties(circuits: Circuits, job_return: Spot | None) -> None:
 
 
 class _Upstream:
-    """Whether current to a point passes something that is closed with the key only."""
+    """Whether current to a point passes something that is closed with the key only.
+
+    A point is keyed where every way to it is: through such a part, or from a point that is keyed. Rings lead
+    back to themselves, so all points that something leads to begin as keyed, and lose it way by way.
+    """
 
     def __init__(
-        self, circuits: Mapping[str, Circuit], gear: Mapping[str, Gear], supplies: Mapping[str, Supply]
+        self, circuits: Iterable[Circuit], gear: Mapping[str, Gear], supplies: Iterable[Supply], coils: _Coils
     ) -> None:
-        self.circuits = circuits
         self.gear = gear
-        self.converters = {supply.plus: supply for supply in supplies.values() if supply.in_plus is not None}
-        self.coils: dict[str, list[str]] = {}
-        self.known: dict[str, bool] = {}
+        self.coils = coils
+        self.ways: dict[str, list[tuple[str, tuple[Part, ...]]]] = {}
+        for circuit in circuits:
+            if circuit.state is not State.REMOVE:
+                self._add(circuit)
+        self.converters = {s.plus: s for s in supplies if s.in_plus is not None}
+        self.points = {*self.ways, *self.converters}
+        self.keyed_points = {*self.points, *(name for name in gear if self._keyed_block(name))}
+        losing = True
+        while losing:
+            losing = False
+            for point in self.points:
+                losing |= self._lose(point)
 
-    def keyed(self, point: str, waiting: frozenset[str] = frozenset()) -> bool:
-        if point in self.known:
-            return self.known[point]
-        if point in waiting:
-            return False
+    def keyed(self, point: str) -> bool:
+        return point in self.keyed_points
+
+    def _add(self, circuit: Circuit) -> None:
+        """Note how a circuit leads to each of its points."""
+        parts: list[Part] = []
+        for element in circuit.path:
+            points = (element.point,) if isinstance(element, Passage) else (element.start, element.end)
+            for number, point in enumerate(points):
+                if number == 1 and isinstance(element, Part):
+                    parts.append(element)
+                if point != circuit.start:
+                    self.ways.setdefault(point, []).append((circuit.start, tuple(parts)))
+
+    def _keyed_block(self, point: str) -> bool:
         block = self.gear.get(point)
-        if block is not None and block.when in _WITH_KEY:
-            self.known[point] = True
-            return True
-        waiting |= {point}
+        return block is not None and block.kind is GearKind.BLOCK and block.when in _WITH_KEY
+
+    def _lose(self, point: str) -> bool:
+        """Take a point from the keyed ones where it no longer is; whether that was so."""
+        if point not in self.keyed_points or self._keyed_block(point):
+            return False
         converter = self.converters.get(point)
         if converter is not None and converter.in_plus is not None:
-            return converter.when in _WITH_KEY or self.keyed(converter.in_plus, waiting)
-        feeds = [circuit for circuit in self.circuits.values() if circuit.state is not State.REMOVE]
-        ways = [found for circuit in feeds if (found := self.way(circuit, point, waiting)) is not None]
-        answer = bool(ways) and all(ways)
-        if len(waiting) == 1:
-            self.known[point] = answer
-        return answer
-
-    def way(self, circuit: Circuit, point: str, waiting: frozenset[str]) -> bool | None:
-        """Whether a circuit brings current to a point with the key only; None where it brings none."""
-        if point == circuit.start:
-            return None
-        keyed = False
-        for element in circuit.path:
-            if isinstance(element, Passage):
-                if element.point == point:
-                    break
-                continue
-            if element.start == point:
-                break
-            if isinstance(element, Part):
-                keyed = keyed or self.part(element, waiting)
-            if element.end == point:
-                break
+            keyed = converter.when in _WITH_KEY or self.keyed(converter.in_plus)
         else:
-            return None
-        return keyed or self.keyed(circuit.start, waiting)
+            keyed = all(self.keyed(start) or any(map(self._part, parts)) for start, parts in self.ways[point])
+        if not keyed:
+            self.keyed_points.discard(point)
+        return not keyed
 
-    def part(self, part: Part, waiting: frozenset[str]) -> bool:
+    def _part(self, part: Part) -> bool:
         if part.when in _WITH_KEY:
             return True
         if part.kind is not PartKind.RELAY or part.when is not None:
             return False
-        coils = self.coils.get(part.gear or part.name, [])
-        return bool(coils) and all(self.keyed(coil, waiting) for coil in coils)
+        coils = self.coils.get(part.gear or part.name, ())
+        return bool(coils) and all(self.keyed(coil) for coil in coils)
 
 
 def with_situations(
@@ -234,10 +241,11 @@ def with_situations(
     supplies: Mapping[str, Supply],
 ) -> dict[str, Load]:
     """Take the situations without the key from loads that only the ignition feeds, its relays included."""
-    upstream = _Upstream(circuits, gear, supplies)
+    coils: dict[str, tuple[str, ...]] = {}
     for load in loads.values():
         if load.kind is LoadKind.COIL and load.relay is not None:
-            upstream.coils.setdefault(load.relay, []).append(load.plus)
+            coils[load.relay] = (*coils.get(load.relay, ()), load.plus)
+    upstream = _Upstream(circuits.values(), gear, supplies.values(), coils)
     made: dict[str, Load] = {}
     for name, load in loads.items():
         made[name] = load

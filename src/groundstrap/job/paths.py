@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.equipment import Equipment
 from groundstrap.job.faults import Spot
 from groundstrap.job.forms import Fields, is_unknown
@@ -132,7 +131,7 @@ def _usual_path(draft: Draft, equipment: Equipment, counted: dict[str, int]) -> 
     batteries = equipment.batteries
     if draft.name not in equipment.loads:
         reason = "without a path a circuit goes to the load of its own name, and there is none"
-        nearest = nearest_name(draft.name, tuple(equipment.loads))
+        nearest = spot.near(draft.name, tuple(equipment.loads))
         spot.fault("a path, or the name of a load", found=draft.name, reason=reason, nearest=nearest)
         return []
     if len(batteries) != 1:

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.equipment import Equipment
 from groundstrap.job.faults import Spot
 from groundstrap.model import Gear, GearKind, Load, PartKind, Supply, SupplyKind
@@ -113,7 +112,7 @@ class Points:
         owner, rest = self._longest_owner(text)
         if owner is not None and rest:
             sides = self.sides(owner)
-            nearest = nearest_name(rest, sides)
+            nearest = spot.near(rest, sides)
             spot.fault(
                 f"{owner}, or {owner} with one of {', '.join(sides)}" if sides else owner,
                 found=text,
@@ -129,9 +128,7 @@ class Points:
                 reason="a circuit is no point; its ends and parts are",
             )
             return
-        spot.fault(
-            wanted, found=text, nearest=nearest_name(text, self.names()), reason="nothing has that name"
-        )
+        spot.fault(wanted, found=text, nearest=spot.near(text, self.names()), reason="nothing has that name")
 
     def _part_of(self, circuit: str) -> str | None:
         return next((name for name, part in self.parts.items() if part.circuit == circuit), None)
@@ -171,9 +168,11 @@ class Points:
     def check_names(self) -> None:
         """Refuse names that could be read as a point of something else."""
         for name, spot in self.equipment.declared.items():
-            others = [target for target in self.find(name) if target.name != name]
-            if others:
-                reason = f"it may also be {_described(others[0])}"
+            found = self.find(name)
+            if len(found) > 1:
+                own = (name, None)
+                other = next((target for target in found[1:] if (target.name, target.way) != own), found[-1])
+                reason = f"it may also be {_described(other)}"
                 spot.fault("a name that is no point of anything else", found=name, reason=reason)
 
 

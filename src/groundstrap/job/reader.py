@@ -7,7 +7,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.circuits import Circuits, finished, read_circuits, settle_parts
 from groundstrap.job.equipment import Equipment, name_at, read_equipment, resolve_exclusions
 from groundstrap.job.faults import Faults, Spot, one_of
@@ -155,7 +154,7 @@ class _Reader:
                 self.sections[key.text] = spot
             else:
                 reason = "no key of a job"
-                spot.at(key).fault(one_of("key", known), nearest=nearest_name(key.text, known), reason=reason)
+                spot.at(key).fault(one_of("key", known), nearest=spot.near(key.text, known), reason=reason)
 
     def _written(self, key: str) -> bool:
         """Whether a key stands in the file, be its value read or not."""
@@ -244,8 +243,9 @@ class _Reader:
         for name, built in circuits.built.items():
             declared = equipment.declared.get(name)
             ends = {stop.passage.name for stop in (built.start, built.end) if stop.passage is not None}
-            if declared is not None and name not in ends and name not in built.loads:
-                reason = f"{'.'.join(declared.key)} has that name, and it is not at an end of this circuit"
+            if declared is not None and (name not in ends or declared.key[0] == "gear"):
+                owner = ".".join(declared.key)
+                reason = f"{owner} has that name, and is no supply or load at an end of this circuit"
                 circuits.points.circuits[name].fault("another name", found=name, reason=reason)
 
     def _all_places(self, equipment: Equipment, circuits: Circuits) -> dict[str, str]:

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.forms import Fields, read_meter, read_quantity
 from groundstrap.job.forms import text as text_form
@@ -68,10 +67,11 @@ def read_day(things: Things, section: Spot | None) -> tuple[DaySpan, ...]:
 
 
 def _day_span(things: Things, spot: Spot) -> DaySpan | None:
+    before = len(spot.faults.found)
     entries = dict(_known_entries(spot, (*tuple(Situation), *_DAY_KEYS), "a span of the day"))
     whens = [key for key in entries if key in tuple(Situation)]
     if len(whens) != 1:
-        if isinstance(spot.node, MapNode):
+        if isinstance(spot.node, MapNode) and len(spot.faults.found) == before:
             reason = "two situations stand in one span" if whens else "no situation is said"
             spot.fault(one_of("situation", tuple(Situation)), reason=reason)
         return None
@@ -100,7 +100,7 @@ def _known_entries(spot: Spot, known: tuple[str, ...], what: str) -> list[tuple[
         if key.text in known:
             found.append((key.text, value))
         else:
-            nearest = nearest_name(key.text, known)
+            nearest = value.near(key.text, known)
             value.at(key).fault(one_of("key", known), nearest=nearest, reason=f"no key of {what}")
     return found
 

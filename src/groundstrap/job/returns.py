@@ -85,13 +85,14 @@ def _owners(circuits: Circuits) -> dict[str, Built]:
     return owners
 
 
-def source_of(circuits: Circuits, built: Built, seen: frozenset[str] = frozenset()) -> str | None:
+def source_of(circuits: Circuits, built: Built, seen: set[str] | None = None) -> str | None:
     """Return the supply that a circuit is fed from, looking upstream; None where nothing tells."""
     passage = built.start.passage
     if passage is not None and passage.what == "supply":
         return passage.name
     start = built.start.leave
-    seen |= {built.draft.name}
+    seen = set() if seen is None else seen
+    seen.add(built.draft.name)
     for other in circuits.built.values():
         if other.draft.name not in seen and start in other.nodes()[1:]:
             found = source_of(circuits, other, seen)

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.forms import (
     Fields,
@@ -267,7 +266,7 @@ def _kind_of(spot: Spot | None) -> str | None:
 def _unknown_key(spot: Spot, what: str, keys: Keys) -> None:
     known = tuple(keys)
     text_here = spot.node.text if isinstance(spot.node, ScalarNode) else ""
-    spot.fault(one_of("key", known), nearest=nearest_name(text_here, known), reason=f"no key of a {what}")
+    spot.fault(one_of("key", known), nearest=spot.near(text_here, known), reason=f"no key of a {what}")
 
 
 def _misplaced_key(spot: Spot, kinds: frozenset[str], what: str) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.faults import Spot
 from groundstrap.job.forms import UNKNOWN, Fields
 from groundstrap.job.schema import CABLE_KEYS, PART_KEYS, PART_WORDS, STEP_KEYS, read_record
@@ -127,7 +126,7 @@ def _no_step(spot: Spot, node: MapNode, written: list[str]) -> None:
         return
     known = tuple(STEP_KEYS)
     where = Spot(first.key, (*spot.key, first.key.text), spot.faults)
-    where.fault(_WANTED, nearest=nearest_name(first.key.text, known), reason="no kind of step")
+    where.fault(_WANTED, nearest=where.near(first.key.text, known), reason="no kind of step")
 
 
 def _part_step(spot: Spot, word: str, before: int) -> PartStep | None:

@@ -24,6 +24,9 @@ from groundstrap.job.tree import (
 __all__ = ["read_tree"]
 
 _MOST_REPAIRS: Final = 30
+_LONGEST_MENDED: Final = 50_000
+"""Each mend reads the text again; a long one is read twice at most."""
+
 _COMMENT: Final = re.compile(r"(?:^|(?<=\s))#+(?=[^\s#])")
 
 
@@ -38,14 +41,16 @@ def read_tree(text: str, faults: Faults) -> Node | None:
     parsed = parse_tree(text)
     mended = text
     told: list[Trouble] = []
-    for _ in range(_MOST_REPAIRS):
+    for _ in range(_MOST_REPAIRS if len(text) < _LONGEST_MENDED else 1):
         mend = None if parsed.complete else _mend(mended, parsed)
         if mend is None:
             break
         told.append(mend.trouble)
         mended = mend.text
         parsed = parse_tree(mended)
-    for trouble in (*told, *parsed.troubles):
+    for trouble in told:
+        _tell(faults, trouble, ".".join(_key_at(parsed.root, trouble.index) or ()))
+    for trouble in parsed.troubles:
         _tell(faults, _in_plain_words(trouble, mended))
     _comments(text, parsed, faults)
     return parsed.root if parsed.complete else None
@@ -66,7 +71,7 @@ def _mend(text: str, parsed: Parsed) -> _Mend | None:
     if "mapping values are not allowed" in trouble.reason and text[at : at + 1] == ":":
         return _Mend(text[:at] + "." + text[at + 1 :], _colon(text, trouble))
     if "'\\t'" in trouble.reason and text[at : at + 1] == "\t":
-        told = Trouble(trouble.line, trouble.column, "a tab", "YAML indents with spaces", "spaces")
+        told = Trouble(trouble.line, trouble.column, "a tab", "YAML indents with spaces", "spaces", None, at)
         return _Mend(text[:at] + " " + text[at + 1 :], told)
     if "cannot start any token" in trouble.reason and text[at : at + 1] in set("@`%"):
         return _Mend(text[:at] + "x" + text[at + 1 :], _odd_start(text, trouble))
@@ -85,14 +90,16 @@ def _colon(text: str, trouble: Trouble) -> Trouble:
     value = rest.strip()
     nearest = f"{key.strip()}: {_quoted(value)}" if value and "'" not in value else None
     reason = "a colon and a space in a text without quotes"
-    return Trouble(trouble.line, len(key) + 3, value, reason, "quotes around the text", nearest, start)
+    at = start + len(key) + 2
+    return Trouble(trouble.line, len(key) + 3, value, reason, "quotes around the text", nearest, at)
 
 
 def _odd_start(text: str, trouble: Trouble) -> Trouble:
     _, line = _line_of(text, trouble.index)
     value = line[trouble.column - 1 :].strip()
     reason = f"a text without quotes can't begin with {text[trouble.index]}"
-    return Trouble(trouble.line, trouble.column, value, reason, "quotes around it", _quoted(value))
+    nearest = _quoted(value)
+    return Trouble(trouble.line, trouble.column, value, reason, "quotes around it", nearest, trouble.index)
 
 
 def _quoted(text: str) -> str:
@@ -162,23 +169,24 @@ def _comment_fault(text: str, index: int, before: ScalarNode | None, parsed: Par
         reason = "a comment begins here, and the text before it loses its tail"
         wanted = "quotes around the text; a comment has a space after its #"
         nearest = _quoted(f"{before.text} {tail}")
-        key = ".".join(_key_of(parsed.root, before) or ())
+        key = ".".join(_key_at(parsed.root, before.start) or ())
     line_number = text.count("\n", 0, index) + 1
     _tell(faults, Trouble(line_number, index - start + 1, tail, reason, wanted, nearest), key)
 
 
-def _key_of(node: Node | None, wanted: ScalarNode) -> tuple[str, ...] | None:
-    """Return the path of keys to a text of the tree."""
-    if node is wanted:
-        return ()
+def _key_at(node: Node | None, index: int) -> tuple[str, ...] | None:
+    """Return the path of keys to the text at a position."""
+    if isinstance(node, ScalarNode):
+        return () if node.start <= index < max(node.end, node.start + 1) else None
     if isinstance(node, MapNode):
         for entry in node.entries:
-            found = () if entry.key is wanted else _key_of(entry.value, wanted)
+            found = _key_at(entry.key, index)
+            found = _key_at(entry.value, index) if found is None else found
             if found is not None:
                 return (entry.key.text, *found)
     elif isinstance(node, SequenceNode):
         for number, item in enumerate(node.items):
-            found = _key_of(item, wanted)
+            found = _key_at(item, index)
             if found is not None:
                 return (str(number), *found)
     return None

@@ -26,6 +26,7 @@ from ruamel.yaml.events import (
     SequenceStartEvent,
     StreamEndEvent,
 )
+from ruamel.yaml.reader import ReaderError
 
 __all__ = [
     "DEEPEST",
@@ -220,6 +221,10 @@ class _Composer:
                 break
             key = self.node(inner, depth + 1)
             value = self.node(next(self.events), depth + 1)
+            if isinstance(value, ScalarNode) and value.empty:
+                # YAML puts what is not there behind all the blank lines that follow.
+                value.start = value.end = key.end
+                value.line, value.column = key.line, key.column
             if not isinstance(key, ScalarNode):
                 self.troubles.append(
                     Trouble(
@@ -271,6 +276,8 @@ def parse_tree(text: str) -> Parsed:
         pass
     except MarkedYAMLError as error:
         composer.troubles.append(_from_parser(error, shift))
+    except ReaderError as error:
+        composer.troubles.append(_from_reader(error, text, shift))
     except (YAMLError, ValueError, OverflowError, StopIteration) as error:
         composer.troubles.append(Trouble(0, 0, "", _one_line(error), "a YAML text"))
     return Parsed(root, tuple(composer.troubles), tuple(composer.scalars), complete)
@@ -282,6 +289,17 @@ def _from_parser(error: MarkedYAMLError, shift: int) -> Trouble:
     if mark is None:
         return Trouble(0, 0, "", reason, "a YAML text")
     return Trouble(mark.line + 1, mark.column + 1, "", reason, "a YAML text", None, mark.index + shift)
+
+
+def _from_reader(error: ReaderError, text: str, shift: int) -> Trouble:
+    """A character that no YAML text may hold."""
+    index = error.position + shift
+    line = text.count("\n", 0, index) + 1
+    column = index - text.rfind("\n", 0, index)
+    found = text[index : index + 1]
+    return Trouble(
+        line, column, found, "a character that no text may hold", "plain text in UTF-8", None, index
+    )
 
 
 def _one_line(error: BaseException) -> str:

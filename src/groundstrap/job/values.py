@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from groundstrap.errors import nearest_name
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.forms import (
     UNKNOWN,
@@ -75,7 +74,7 @@ def read_keys(spot: Spot, forms: dict[str, Form], what: str) -> Fields | None:
         if form is None:
             known = tuple(forms)
             value.at(key).fault(
-                one_of("key", known), nearest=nearest_name(key.text, known), reason=f"no key of {what}"
+                one_of("key", known), nearest=spot.near(key.text, known), reason=f"no key of {what}"
             )
             continue
         fields.update(form(value))
@@ -302,7 +301,7 @@ def _plug(spot: Spot) -> Fields:
         return {}
     found, known = known_plug(word)
     if found is None:
-        spot.fault(one_of("plug", known), nearest=nearest_name(word, known), reason="no plug of that name")
+        spot.fault(one_of("plug", known), nearest=spot.near(word, known), reason="no plug of that name")
         return {}
     return {"plug": found}
 
