@@ -13,9 +13,9 @@ from groundstrap.assess.positions import applies, may_run, running_loads, runs_i
 from groundstrap.assess.results import DropAssessment, ElementDrop
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.tree import consuming
-from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters_rows, wire_values
+from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, parameters_rows, wire_values
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
-from groundstrap.solve import Rows, solve_rows
+from groundstrap.solve import Rows, smallest_cut, solve_rows
 
 __all__ = ["DropRows", "assess_drop", "drop_cases", "drops_for_rows", "highest_volts", "solve_drops"]
 
@@ -28,6 +28,8 @@ class DropRows:
 
     cases: tuple[Case, ...]
     rows: Rows
+    shed: frozenset[str] = frozenset()
+    """Loads without which the rest works: nothing holds them up, so their drop has no value."""
 
 
 def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
@@ -59,7 +61,23 @@ def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
 def solve_drops(wiring: Wiring) -> DropRows:
     """Solve the drop's cases of an installation."""
     cases = drop_cases(wiring)
-    return DropRows(cases, solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases)))
+    shed: set[str] = set()
+    while True:
+        rows = solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases))
+        failing = next((k for k, c in enumerate(cases) if c.body == "typical" and not rows.found[k]), None)
+        culprit = _to_shed(wiring, cases[failing]) if failing is not None else None
+        if culprit is None:
+            return DropRows(cases, rows, frozenset(shed))
+        shed.add(culprit)
+        cases = tuple(replace(case, running=case.running - {culprit}) for case in cases)
+
+
+def _to_shed(wiring: Wiring, case: Case) -> str | None:
+    """The load whose smallest cut restores a working point, else the largest that is on."""
+    culprit = smallest_cut(wiring.network, parameters(wiring, case))
+    if culprit is not None and culprit.branch in case.running:
+        return culprit.branch
+    return max(case.running, key=lambda name: (wiring.currents.draws[name].drop_a, name), default=None)
 
 
 def posts_of(wiring: Wiring, supply: Supply, draw: str) -> tuple[int, int]:
@@ -192,12 +210,12 @@ def _of_draws(
 def _worst(
     wiring: Wiring, solved: DropRows, circuit: Circuit, across: _Across, blank: DropAssessment
 ) -> DropAssessment:
-    typical = [k for k, c in enumerate(solved.cases) if across.rows[k] and c.body == "typical"]
-    if not typical:
-        return replace(blank, load=across.draw)
-    if not all(solved.rows.found[k] for k in typical):
-        # No working point: the drop has no value, and the limit is certainly not met.
+    if across.draw in solved.shed:
+        # No working point with it: the drop has no value, and the limit is certainly not met.
         return replace(blank, load=across.draw, decided=False)
+    typical = [k for k, c in enumerate(solved.cases) if across.rows[k] and c.body == "typical"]
+    if not typical or not all(solved.rows.found[k] for k in typical):
+        return replace(blank, load=across.draw)
     row = max(typical, key=lambda k: float(across.drop_v[k]))
     drop_v = float(across.drop_v[row])
     # The body's ends stand in the two rows behind each typical one.
@@ -257,8 +275,10 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
     numbers = [wiring.index(name) for name in names]
     losses = np.abs(solved.rows.branch_v[numbers]).sum(axis=0)
     typical = [k for k, c in enumerate(solved.cases) if c.body == "typical"]
+    if solved.shed & set(draws):
+        return replace(blank, load=circuit.end, decided=False)
     if not all(solved.rows.found[k] for k in typical):
-        return replace(blank, decided=False if limit.limit_v else None)
+        return blank
     row = max(typical, key=lambda k: float(losses[k]))
     drop_v = float(losses[row])
     ends = [float(losses[k]) for k in (row, row + 1, row + 2) if solved.rows.found[k]]

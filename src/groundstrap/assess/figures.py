@@ -18,6 +18,7 @@ __all__ = [
     "REFERENCE_RISE_K",
     "SOLAR_MARGIN",
     "STAND_IN_AREA_MM2",
+    "STAND_IN_A_PER_MM2",
     "STRONG_CHARGE_PCT",
     "TAPER_PER_HOUR",
     "Ends",
@@ -72,5 +73,9 @@ STRONG_CHARGE_PCT: Final = {"flooded": 100.0, "agm": 100.0, "gel": 100.0, "lfp":
 SOLAR_MARGIN: Final = 1.25
 """Times a panel's rated current, which bright sun on a cold panel exceeds. Common practice."""
 
+STAND_IN_A_PER_MM2: Final = 3.0
+"""Current density that a wire of unknown size stands in with, so that the rest can be solved; what
+hangs on it stays unknown. [A/mm2]"""
+
 STAND_IN_AREA_MM2: Final = 2.5
-"""Stands in for a wire of unknown size, so that the rest can be solved; what hangs on it is unknown. [mm2]"""
+"""Least area that stands in. [mm2]"""

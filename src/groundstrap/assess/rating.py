@@ -380,7 +380,11 @@ def _assumptions(wiring: Wiring) -> tuple[Assumption, ...]:
     for name in sorted(wiring.stand_ins):
         if not _is_new(wiring, name):
             result.append(
-                Assumption(name, "2.5 mm2", "its size is not known; what hangs on it stays unknown")
+                Assumption(
+                    name,
+                    wiring.stand_ins[name].text,
+                    "stands in, since its size is not known; what hangs on it stays unknown",
+                )
             )
     return tuple(result)
 

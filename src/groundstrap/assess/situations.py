@@ -10,17 +10,9 @@ from groundstrap.assess.results import Outcome, SituationAssessment
 from groundstrap.assess.topology import PieceKind, UnionFind
 from groundstrap.assess.wiring import Case, Wiring, parameters
 from groundstrap.model import Passage, Situation
-from groundstrap.solve import Point, Status, solve_one
+from groundstrap.solve import CutOut, Point, Status, settle, smallest_cut, switched_off
 
 __all__ = ["solve_situations"]
-
-_OUTCOMES = {
-    Status.FOUND: Outcome.WORKS,
-    Status.NO_WORKING_POINT: Outcome.NO_WORKING_POINT,
-    Status.DOES_NOT_START_COLD: Outcome.DOES_NOT_START_COLD,
-    Status.TOO_HOT: Outcome.TOO_HOT,
-    Status.UNSOLVED: Outcome.UNSOLVED,
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +41,37 @@ def solve_situations(wiring: Wiring) -> Mapping[Situation, SituationAssessment]:
 
 
 def _solve(wiring: Wiring, case: Case) -> _Ending:
-    point = solve_one(wiring.network, parameters(wiring, case))
-    return _Ending(_OUTCOMES[point.status], point)
+    values = parameters(wiring, case)
+    settled = settle(wiring.network, values, _cutouts(wiring, case))
+    outcome = Outcome(settled.outcome.value)
+    if settled.point.found or settled.point.status is Status.UNSOLVED:
+        return _Ending(
+            outcome, settled.point, settled.cycling or settled.without, alternatives=settled.alternatives
+        )
+    culprit = smallest_cut(wiring.network, switched_off(wiring.network, values, settled.without))
+    if culprit is None:
+        return _Ending(outcome, settled.point, settled.without)
+    return _Ending(
+        outcome,
+        settled.point,
+        settled.without,
+        culprit=culprit.branch,
+        culprit_power_w=culprit.power_w,
+        culprit_v=culprit.at_v,
+    )
+
+
+def _cutouts(wiring: Wiring, case: Case) -> dict[str, CutOut]:
+    """Cut-outs of the loads that have one: where the voltage they work from is written."""
+    result = {}
+    for name in case.running:
+        load = wiring.installation.loads[name]
+        if load.works is None or name not in wiring.topology.index or load.works.low <= 0.0:
+            continue
+        cut_v = load.works.low
+        restart_v = None if load.restart_v is None else max(load.restart_v, cut_v)
+        result[name] = CutOut(cut_v=cut_v, restart_v=restart_v, critical=load.critical)
+    return {name: result[name] for name in wiring.installation.loads if name in result}
 
 
 def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessment:

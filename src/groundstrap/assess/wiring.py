@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +17,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.conductors import HotWire, Lie, conductor, hot_wire, ohm_at
 from groundstrap.assess.currents import DesignCurrents, design_currents
 from groundstrap.assess.draws import draw_designs
-from groundstrap.assess.figures import HELD_OHM, STAND_IN_AREA_MM2, Ends
+from groundstrap.assess.figures import HELD_OHM, STAND_IN_A_PER_MM2, STAND_IN_AREA_MM2, Ends
 from groundstrap.assess.flows import Floats
 from groundstrap.assess.looms import lies
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
@@ -35,11 +36,10 @@ from groundstrap.model import (
     Wire,
 )
 from groundstrap.solve import Branch, Law, Network
+from groundstrap.tables import standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 
 __all__ = ["Case", "Level", "Warmth", "Wiring", "parameters", "parameters_rows", "size_rows", "wire_up"]
-
-STAND_IN = parse_size(f"{STAND_IN_AREA_MM2:g} mm2")
 
 
 class Level(StrEnum):
@@ -97,8 +97,8 @@ class Wiring:
     lies: Mapping[str, tuple[Lie, ...]]
     ends: Mapping[str, Ends]
     """Resistance of everything that conducts and is no wire. [ohm]"""
-    stand_ins: frozenset[str]
-    """Wires whose size is not known."""
+    stand_ins: Mapping[str, ConductorSize]
+    """Wires whose size is not known, each with the size that stands in for it."""
 
     def index(self, name: str) -> int:
         """Return the number of a branch."""
@@ -128,8 +128,25 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         tree=tree,
         lies=lies(installation),
         ends=_ends(topology, currents),
-        stand_ins=frozenset(p.name for p in topology.pieces if p.wire is not None and p.wire.size is None),
+        stand_ins=_stand_ins(topology, currents),
     )
+
+
+def _stand_ins(topology: Topology, currents: DesignCurrents) -> dict[str, ConductorSize]:
+    """A size at ease with its current for every wire that has none."""
+    return {
+        piece.name: _stand_in((currents.pieces[piece.name].peak_a or 0.0) / piece.wire.parallel)
+        for piece in topology.pieces
+        if piece.wire is not None and piece.wire.size is None
+    }
+
+
+@lru_cache(maxsize=1024)
+def _stand_in(amps: float) -> ConductorSize:
+    wanted_mm2 = max(STAND_IN_AREA_MM2, amps / STAND_IN_A_PER_MM2)
+    sizes = standard_sizes("metric")
+    chosen = next((size for size in sizes if size.area_mm2 >= wanted_mm2), sizes[-1])
+    return parse_size(chosen.label)
 
 
 def _rough_siemens(topology: Topology, figures: Mapping[str, SupplyFigures]) -> Floats:
@@ -255,7 +272,7 @@ def is_open(wire: Wire) -> bool:
 
 def _values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
     if piece.wire is not None:
-        size = case.sizes.get(piece.name) or piece.wire.size or STAND_IN
+        size = case.sizes.get(piece.name) or piece.wire.size or wiring.stand_ins[piece.name]
         value = wire_values(wiring, piece.wire, size, case)
         return (value.cold_ohm, value.kappa_per_a2)
     if piece.kind is PieceKind.BODY:
