@@ -33,8 +33,9 @@ class Block(_Columns):
     """Parameters, one column a row.
 
     ``linear_ohm`` are the plain resistors of each chain, ``cold_ohm`` these and its conductors when cold;
-    ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no source;
-    ``pins`` are conductances of 1 S that hold islands without the reference; ``closed`` is None where nothing is open.
+    ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no
+    source; ``pins`` are conductances of 1 S that hold islands without the reference; ``closed`` is None
+    where nothing is open.
     """
 
     topology: Topology
@@ -100,7 +101,7 @@ class State(_Columns):
 def start_state(block: Block) -> State:
     """Return the start from above: every load at the highest source's volts, no current, every source on."""
     topology, rows = block.topology, block.rows
-    state = State(
+    return State(
         node_v=np.zeros((len(topology.kept), rows)),
         chain_a=np.zeros((len(topology.chains), rows)),
         active_v=np.tile(block.highest_v, (topology.actives, 1)),
@@ -109,11 +110,10 @@ def start_state(block: Block) -> State:
         off=never_on(block),
         iterations=np.zeros(rows, np.intp),
     )
-    return state
 
 
 def never_on(block: Block) -> Flags:
-    """Return which regulated sources are disabled: no current to give, an open line, a dead converter input."""
+    """Return which regulated sources are disabled: nothing to give, an open line, a dead input."""
     off: Flags = block.limit_a <= 0
     return off
 
@@ -135,7 +135,8 @@ def prepare(topology: Topology, parameters: RowParameters, first: int, last: int
     cell_sign = np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1)
     discharge_ohm = stack(cells, 1)
     limit_a = stack(_actives(topology, topology.regulated_span), 1)
-    closed = _close_open_parts(topology, resistor_ohm, heat_ohm, discharge_ohm, limit_a)
+    law_a = stack(_actives(topology, topology.law_span), 0)
+    closed = _close_open_parts(topology, resistor_ohm, heat_ohm, discharge_ohm, limit_a, law_a=law_a)
     emf_v, set_v = stack(cells, 0), stack(_actives(topology, topology.regulated_span), 0)
     linear_ohm = np.zeros((len(topology.chains), rows))
     add_along(topology.resistors, resistor_ohm, linear_ohm)
@@ -195,13 +196,21 @@ def _actives(topology: Topology, span: slice) -> list[int]:
 
 
 def _close_open_parts(
-    topology: Topology, resistor_ohm: Array, heat_ohm: Array, discharge_ohm: Array, limit_a: Array
+    topology: Topology,
+    resistor_ohm: Array,
+    heat_ohm: Array,
+    discharge_ohm: Array,
+    limit_a: Array,
+    *,
+    law_a: Array,
 ) -> Flags | None:
     """Replace infinite ohms by 1 ohm; return which chains are closed, or None where all are in every row."""
     rows = limit_a.shape[1]
+    # A lamp or fan that is off joins nothing: with no slope at all it would leave its island undecided.
+    idle = law_a == 0
     opened = [np.isinf(values) for values in (resistor_ohm, heat_ohm, discharge_ohm)]
     disabled = limit_a <= 0
-    if not (any(mask.any() for mask in opened) or disabled.any()):
+    if not (any(mask.any() for mask in opened) or disabled.any() or idle.any()):
         return None
     is_open = np.zeros((len(topology.chains), rows))
     for values, mask in zip((resistor_ohm, heat_ohm, discharge_ohm), opened, strict=True):
@@ -211,12 +220,13 @@ def _close_open_parts(
     for cell, mask in zip(topology.cells, opened[2], strict=True):
         is_open[cell.chain] += mask
     is_open[topology.regulated_span] += disabled
+    is_open[topology.law_span] += idle
     closed: Flags = is_open == 0
     return closed
 
 
 def reach_rows(block: Block) -> None:
-    """Fill in which chains carry current and which islands are pinned, once for each pattern of open chains."""
+    """Fill in which chains carry current and which islands are pinned, once a pattern of open chains."""
     topology, closed = block.topology, block.closed
     if closed is None:
         patterns = np.ones((len(topology.chains), 1), np.bool_)

@@ -118,6 +118,8 @@ def _close(case: Case, opened: list[int]) -> None:
     topology = case.topology
     first = topology.regulated_span.start
     broken = [first + position for position, source in enumerate(case.sources) if source[1] <= 0]
+    # A lamp or fan that is off joins nothing: with no slope at all it would leave its island undecided.
+    broken += [topology.law_span.start + position for position, law in enumerate(case.laws) if law[0] == 0]
     if opened:
         parts = set(opened)
         broken += [
