@@ -1,4 +1,4 @@
-"""A stand-in for a job's network: a twelve-circuit vehicle with two batteries, an alternator and real returns.
+"""A stand-in for a job's network: twelve circuits, two batteries, an alternator and real returns.
 
 Invented for measuring speed alone; the values are of the size met in vehicles (common practice).
 """
@@ -57,8 +57,9 @@ def twelve_circuits() -> Vehicle:
     """Return the vehicle: about 110 nodes, twelve circuits on two blocks, ring of chassis straps."""
     car = Vehicle()
     chassis = [car.node(f"chassis {index}") for index in range(3)]
-    start_plus, house_plus, house_minus = car.node("start plus"), car.node("house plus"), car.node("house minus")
-    alternator, block_a, block_b, bar = (car.node(n) for n in ("alternator", "block a", "block b", "return bar"))
+    start_plus, house_plus = car.node("start plus"), car.node("house plus")
+    house_minus, alternator = car.node("house minus"), car.node("alternator")
+    block_a, block_b, bar = car.node("block a"), car.node("block b"), car.node("return bar")
     car.add(Law.BATTERY, start_plus, 0, 12.5, 0.008, 0.02)
     car.add(Law.BATTERY, house_plus, house_minus, 12.7, 0.006, 0.018)
     car.add(Law.REGULATED, alternator, chassis[0], 14.3, 90.0, 0.002)
@@ -82,7 +83,8 @@ def _add_circuit(car: Vehicle, index: int, block: int, back: int) -> None:
     plus, minus = car.node(f"load {index} plus"), car.node(f"load {index} minus")
     amps = watts / 12
     car.run(block, plus, f"circuit {index}", ohm=0.25 / amps, hottest_a=2.0 * amps, joints=2)
-    car.run(minus, back, f"return {index}", ohm=0.15 / amps, hottest_a=2.0 * amps, joints=1 if index < 4 else 0)
+    joints = 1 if index < 4 else 0
+    car.run(minus, back, f"return {index}", ohm=0.15 / amps, hottest_a=2.0 * amps, joints=joints)
     law = index % 6
     if law in {0, 2, 3}:
         car.add(Law.CONSTANT_POWER, plus, minus, watts)
@@ -110,7 +112,9 @@ def vary(network: Network, values: list[tuple[float, ...]], rows: int, seed: int
         elif branch.law in {Law.CONSTANT_POWER, Law.CONSTANT_CURRENT, Law.POWER_LAW}:
             varied.append((given[0] * rng.uniform(0.5, 1.1, rows), *given[1:]))
         elif branch.law is Law.BATTERY:
-            varied.append((given[0] + rng.normal(0.0, 0.2, rows), spread(given[1], 0.2), spread(given[2], 0.2)))
+            varied.append(
+                (given[0] + rng.normal(0.0, 0.2, rows), spread(given[1], 0.2), spread(given[2], 0.2))
+            )
             # A battery is never charged through less than it is discharged through.
             varied[-1] = (varied[-1][0], varied[-1][1], np.maximum(varied[-1][1], varied[-1][2]))
         else:

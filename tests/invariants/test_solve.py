@@ -1,4 +1,4 @@
-"""What must hold for every network that is solved: Kirchhoff, power, one answer in any order and either way in.
+"""What must hold for every solved network: Kirchhoff, power, one answer in any order and either way in.
 
 Networks are random vehicles from tests/support; the laws are evaluated here again, without the kernel.
 """

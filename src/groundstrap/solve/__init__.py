@@ -1,6 +1,7 @@
-"""The numeric core: working points of any direct-current network, with heat in its conductors, one case or many.
+"""The numeric core: working points of any direct-current network with heat in its conductors, one or many.
 
->>> network = Network(("minus", "plus"), (Branch("cell", Law.BATTERY, 1, 0), Branch("lamp", Law.RESISTOR, 1, 0)))
+>>> cell, lamp = Branch("cell", Law.BATTERY, 1, 0), Branch("lamp", Law.RESISTOR, 1, 0)
+>>> network = Network(("minus", "plus"), (cell, lamp))
 >>> solve_one(network, [(12.0, 0.1, 0.1), (2.9,)]).branch_a[1]
 4.0
 """

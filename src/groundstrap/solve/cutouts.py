@@ -196,7 +196,7 @@ def _comes_back(network: Network, point: Point, name: str, cutout: CutOut) -> bo
 def _maximal_sets(
     network: Network, parameters: Parameters, cutouts: Mapping[str, CutOut], *, heat: bool
 ) -> list[frozenset[str]]:
-    """Solve every set of running loads as one row and return those that hold and are part of no other such."""
+    """Solve every set of running loads as one row; return those that hold and are part of no other."""
     names = list(cutouts)
     on = np.array(list(itertools.product((True, False), repeat=len(names)))).T
     columns: list[tuple[float | Array, ...]] = [tuple(values) for values in parameters]

@@ -1,8 +1,9 @@
-"""Whether a row has a working point, cold and hot, and which: Newton first, the path of the loads where it says no.
+"""Whether a row has a working point, cold and hot, and which: Newton, and paths where it says no.
 
-Cold and hot are two questions. The cold point is where the job switches on; from it Newton goes on with heat in the
-conductors. Each 'no' of Newton is confirmed on a path: the share of the constant-power loads goes from 0 to 1 in
-steps that are halved where they fail. Where even the least step fails, the point has ceased to exist.
+Cold and hot are two questions. The cold point is where the job switches on; from it Newton goes on with
+heat in the conductors. Each 'no' of Newton is confirmed on a path: the share of the constant-power loads
+goes from 0 to 1 in steps that are halved where they fail. Where even the least step fails, the point has
+ceased to exist.
 """
 
 from collections.abc import Callable
@@ -75,8 +76,8 @@ def decide(block: Block, *, heat: bool) -> Decision:
 def _switch_off_starved(block: Block) -> None:
     """Where parts are open, switch off loads that would see next to nothing without any of them running.
 
-    A dead feed is often still joined to both sides of the supply, by other loads on it and by two returns; what
-    those leave across a load are millivolts, and a load does not run on millivolts.
+    A dead feed is often still joined to both sides of the supply, by other loads on it and by two returns;
+    what those leave across a load are millivolts, and a load does not run on millivolts.
     """
     topology = block.topology
     if block.closed is None or not (block.watts.any() or block.amps.any()):
@@ -103,7 +104,7 @@ def _cold(block: Block, *, loose: bool) -> Run:
 
 
 def _hot(block: Block, cold: State) -> Run:
-    """Go on from the cold point with heat; the sources that stood by are tried again where they no longer should."""
+    """Go on from the cold point with heat; sources that should no longer stand by are tried again."""
     run = _one_way(block, cold, hot=True)
     wrong = run.found & _misses(block, run.state)
     if wrong.any():
@@ -123,7 +124,7 @@ def _replace(run: Run, rows: Indices, other: Run) -> None:
 
 
 def _one_way(block: Block, start: State, *, hot: bool, loose: bool = False) -> Run:
-    """Solve, switch off for good what absorbs, solve again from above: absorbers only ever drag volts down."""
+    """Solve, switch off for good what absorbs, solve again from above: absorbers only drag volts down."""
     run = newton(block, start, full_share(block), hot=hot, no_load_first=not hot, loose=loose)
     for _ in range(block.set_v.shape[0]):
         absorbs = _absorbers(block, run.state) & run.found
@@ -173,7 +174,7 @@ def follow(block: Block, *, hot: bool) -> PathEnd:
 
 
 def at_rest(block: Block, *, hot: bool) -> Run:
-    """Return the point without constant-power loads; each source there decides for itself whether it delivers."""
+    """Return the point without constant-power loads, each source deciding for itself whether it delivers."""
     none = np.zeros_like(block.watts)
     rest = newton(block, start_state(block), none, hot=False)
     _clip_at_rest(block, rest)
@@ -273,7 +274,7 @@ def _walk(
 
 
 def _least_step(reached: Array, *, exact: bool) -> Array:
-    """Where only the end at 1 matters, a failure far from it needs less proof; else the accuracy is relative."""
+    """Where only the end at 1 matters, a failure far from it needs less proof; else accuracy is relative."""
     if exact:
         return LEAST_STEP * np.maximum(reached, LEAST_STEP)
     return np.maximum(LEAST_STEP, _LEAST_PART_OF_REST * (1.0 - reached))

@@ -1,8 +1,8 @@
-"""Straight-line code for one case of one topology: the nodes, the heat and the values, written out and compiled once.
+"""Straight-line code for one case of a topology: nodes, heat and values, written out and compiled once.
 
 A single case is too small for arrays: what it costs is the interpreter. Written out, the same sums as in
-``kernel`` and ``recover`` take microseconds. Only numbers of nodes, chains and branches go into the text, never
-names or values.
+``kernel`` and ``recover`` take microseconds. Only numbers of nodes, chains and branches go into the text,
+never names or values.
 """
 
 from collections.abc import Callable, Sequence
@@ -38,7 +38,7 @@ def code_for(topology: Topology) -> Code:
     if not isinstance(found, Code):
         scope: dict[str, object] = {}
         text = "\n".join((_nodes_text(topology), _heat_text(topology), _values_text(topology)))
-        exec(compile(text, "<network>", "exec"), {"__builtins__": {}}, scope)  # noqa: S102
+        exec(compile(text, "<network>", "exec"), {"__builtins__": {}}, scope)
         found = Code(scope["nodes"], scope["heat"], scope["values"])  # type: ignore[arg-type]
         topology.code_cache["scalar"] = found
     return found
@@ -102,7 +102,7 @@ def _heat_text(topology: Topology) -> str:
 
 
 def _values_text(topology: Topology) -> str:
-    """``recover._fill_chain`` for one row: p parameters, c chain amps, v volts of kept nodes, h 1 with heat."""
+    """``recover._fill_chain`` for one row: p parameters, c chain amps, v kept volts, h 1 with heat."""
     lines = _unpack([f"c{k}" for k in range(len(topology.chains))], "c")
     lines += [f"n{node}=v[{place}]" for place, node in enumerate(topology.kept)]
     short = []

@@ -1,11 +1,13 @@
 """Newton from above on a block of rows: the laws of all chains, the nodes, the pivots.
 
-In each step every law is replaced by its tangent, each chain by one conductance with a current source, and the
-kept nodes are solved by elimination in the order of the topology. A pivot that is not positive, or a constant-power
-load that would stand at or below 0 V, says that no working point lies below: see ``decide`` for what is made of it.
+In each step every law is replaced by its tangent, each chain by one conductance with a current source, and
+the kept nodes are solved by elimination in the order of the topology. A pivot that is not positive, or a
+constant-power load that would stand at or below 0 V, says that no working point lies below: see ``decide``
+for what is made of it.
 
 Method: Newton from above on a convex system falls monotonically to the greatest solution (J. M. Ortega and
-W. C. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables, 1970, sec. 13.3; from memory).
+W. C. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables, 1970, sec. 13.3; from
+memory).
 """
 
 from dataclasses import dataclass
@@ -53,7 +55,7 @@ class Tangents:
 
 @dataclass(slots=True)
 class Run:
-    """Where Newton ended: rows that ``found`` a point, and rows in which it is ``gone``; the others did not settle."""
+    """Where Newton ended: rows that ``found`` a point, rows where it is ``gone``; others did not settle."""
 
     state: State
     found: Flags
@@ -71,7 +73,11 @@ def newton(
     loose: bool = False,
     most: int = MOST_STEPS,
 ) -> Run:
-    """Run Newton from a state with a share of each constant-power load (one row a load) until every row is done."""
+    """Run Newton from a state, with a share of each constant-power load, until every row is done.
+
+    ``clipped`` lets each regulated source stand by where the rest is above it; else its line goes on into the
+    absorbing side, which keeps the way from above. ``loose`` ends where a point is sure to exist.
+    """
     whole, found, gone = state.copy(), np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_)
     rows, state = np.arange(block.rows), state.copy()
     before_v = np.full(block.rows, np.inf)
@@ -116,7 +122,7 @@ def newton(
 
 
 def load_watts(block: Block, state: State, share: Array) -> Array:
-    """Return the power of each constant-power chain; a converter's follows the last iterate of its output. [W]"""
+    """Return the power of each constant-power chain; a converter's follows its output's last iterate. [W]"""
     topology = block.topology
     if not topology.converters:
         return share * block.watts
@@ -295,7 +301,7 @@ def _substitute(topology: Topology, diagonal: Array, entries: Array, inflow: Arr
 def _advance(
     block: Block, state: State, node_v: Array, tangents: Tangents, *, hot: bool, clipped: bool, halve: bool
 ) -> Array:
-    """Move the state to the solved volts; return how far the laws' own volts moved (inf where a kink was crossed)."""
+    """Move the state to the solved volts; return how far the laws moved (inf across a kink). [V]"""
     topology = block.topology
     across_v = node_v[topology.starts] - node_v[topology.ends]
     chain_a = tangents.conductance_s * across_v + tangents.source_a
@@ -342,8 +348,8 @@ def _current_at(
 ) -> Array:
     """Return the current at which the heated conductors of chains take the given volts together. [A]
 
-    The least current at which one of them alone would take all the volts lies above the answer and below every
-    pole; from there Newton falls onto it, because the volts are convex in the current.
+    The least current at which one of them alone would take all the volts lies above the answer and below
+    every pole; from there Newton falls onto it, because the volts are convex in the current.
     """
     spans = block.topology.heated.spans
     size_v = np.abs(heat_v)

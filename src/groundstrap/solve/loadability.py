@@ -34,7 +34,7 @@ class Loadability:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Culprit:
-    """The load that needs the smallest cut: what it takes, the most it could have, and the volts it then has."""
+    """The load that needs the smallest cut: what it takes, the most it could have, the volts it then has."""
 
     branch: str
     wanted_w: float

@@ -1,15 +1,15 @@
 """The network that the numeric core is given: nodes, branches and the law of each branch.
 
-A network has no values; those come beside it as parameters, one tuple a branch in the branch's order, each entry
-a number or an array with one number a row. Current counts from ``start`` to ``end`` through the branch, so a source
-that delivers has a negative one.
+A network has no values; those come beside it as parameters, one tuple a branch in the branch's order, each
+entry a number or an array with one number a row. Current counts from ``start`` to ``end`` through the
+branch, so a source that delivers has a negative one.
 """
 
 import math
 from collections.abc import Sequence
-from itertools import chain
 from dataclasses import dataclass, field
 from enum import StrEnum
+from itertools import chain
 from typing import Final
 
 import numpy as np
@@ -35,8 +35,9 @@ class Law(StrEnum):
     POWER_LAW = "power law"
 
 
-#: What each law is given, in order. A resistor of ``inf`` is open; ``kappa_per_a2`` is the rise of a conductor's
-#: resistance per square ampere over its cold resistance: 1 minus the ratio of cold to hot is kappa times I squared.
+#: What each law is given, in order. A resistor of ``inf`` is open; ``kappa_per_a2`` is the rise of a
+#: conductor's resistance per square ampere over its cold resistance: 1 minus the ratio of cold to hot is
+#: kappa times I squared.
 PARAMETER_NAMES: Final[dict[Law, tuple[str, ...]]] = {
     Law.RESISTOR: ("ohm",),
     Law.HEATED: ("cold_ohm", "kappa_per_a2"),
@@ -54,8 +55,8 @@ CONVERTER_PARAMETERS: Final = ("efficiency", "idle_w")
 class Branch:
     """One element between two nodes.
 
-    ``feeds`` makes a constant-power branch the input of a converter: the index of the regulated branch that it
-    supplies; its parameters are then those of a converter.
+    ``feeds`` makes a constant-power branch the input of a converter: the index of the regulated branch that
+    it supplies; its parameters are then those of a converter.
     """
 
     name: str

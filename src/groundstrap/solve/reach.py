@@ -1,8 +1,8 @@
 """Which loads a source can reach, and which islands hang on nothing, for one pattern of open chains.
 
-A constant-power or constant-current load without a source is switched off before the solve: with one it would have
-a current or collapse, without one it has none. An island without the reference node is held at 0 V at one of its
-nodes; no current flows there, so nothing else changes.
+A constant-power or constant-current load without a source is switched off before the solve: with one it
+would have a current or collapse, without one it has none. An island without the reference node is held at 0
+V at one of its nodes; no current flows there, so nothing else changes.
 """
 
 from dataclasses import dataclass
@@ -15,7 +15,7 @@ _PATTERNS_KEPT = 1024
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """``carries``: for each chain whether current may flow in it; ``pins``: kept nodes that are held at 0 V."""
+    """``carries``: for each chain whether current may flow; ``pins``: kept nodes that are held at 0 V."""
 
     carries: tuple[bool, ...]
     pins: tuple[int, ...]
@@ -34,7 +34,7 @@ def reach(topology: Topology, closed: tuple[bool, ...]) -> Reach:
 
 def _reach(topology: Topology, closed: tuple[bool, ...]) -> Reach:
     """Outputs of converters count once their inputs are reached; each such output may reach further ones."""
-    inputs = dict((output, entry) for entry, output in topology.converters)
+    inputs = {output: entry for entry, output in topology.converters}
     live: set[int] = set()
     while True:
         there = tuple(
@@ -49,7 +49,7 @@ def _reach(topology: Topology, closed: tuple[bool, ...]) -> Reach:
 
 
 def _fed(topology: Topology, there: tuple[bool, ...]) -> tuple[bool, ...]:
-    """A load is fed where it closes a loop with a source, and its two ends are joined without loads like it."""
+    """A load is fed where it closes a loop with a source, its ends being joined without loads like it."""
     needs_source = (Kind.POWER, Kind.CURRENT)
     chains = topology.chains
     joined = components(

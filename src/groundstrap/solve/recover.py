@@ -1,7 +1,7 @@
-"""From the kernel's state to volts and amps of every node and branch, with the checks that every answer must pass.
+"""From the kernel's state to volts and amps of every node and branch, with the checks of every answer.
 
-Inside a chain the current is one, so the volts of its inner nodes are summed up along it. The checks use the laws
-themselves, not their tangents: what is missing at each kept node, and the sum of all powers.
+Inside a chain the current is one, so the volts of its inner nodes are summed up along it. The checks use
+the laws themselves, not their tangents: what is missing at each kept node, and the sum of all powers.
 """
 
 from dataclasses import dataclass
@@ -19,8 +19,8 @@ from groundstrap.solve.topology import Chain, Indices, Kind
 KIRCHHOFF_A: Final = 1e-9
 KIRCHHOFF_PART: Final = 1e-12
 POWER_PART: Final = 1e-9
-# How much the rounding of volts alone can leave at a node: a few units in the last place of the volts, times the
-# conductances that meet there. It matters only for links of a few microhms.
+# How much the rounding of volts alone can leave at a node: a few units in the last place of the volts,
+# times the conductances that meet there. It matters only for links of a few microhms.
 ROUNDINGS: Final = 8 * float(np.finfo(float).eps)
 
 
@@ -160,7 +160,7 @@ def _fill_part(sheet: _Sheet, branch: int) -> bool:
 
 
 def _fill_dead_chain(sheet: _Sheet, chain: Chain, rows: Indices) -> None:
-    """In rows where a chain carries nothing: no current, the volts of either end up to the part that interrupts it.
+    """In rows where a chain carries nothing: the volts of either end up to the part that interrupts it.
 
     That is its first open part, else its load or source. Volts behind it are those of the far end, as a meter
     would show through a load that is off.
@@ -237,7 +237,7 @@ def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array]:
 
 def _missing(sheet: _Sheet, watts: Array, conductance_s: Array, ohm: Array) -> Array:
     """How far each chain's current is from the one that its laws give at the solved volts. [A]"""
-    block, state, topology = sheet.block, sheet.state, sheet.block.topology
+    state, topology = sheet.state, sheet.block.topology
     missing_a = np.zeros_like(state.chain_a)
     for index, chain in enumerate(topology.chains):
         if chain.kind is Kind.PASSIVE:

@@ -36,9 +36,10 @@ class Point:
     """One row's answer; without a working point every number but the count of iterations is nan.
 
     ``branch_a`` counts from start to end, ``branch_w`` is what a branch takes, so negative in a source that
-    delivers. ``heat_share`` is kappa times the square of the current and ``hot_ratio`` the hot over the cold
-    resistance; 0 and 1 in branches that do not heat. ``off`` are regulated sources that stand by because the rest
-    holds a higher voltage than they would; ``unfed`` are loads that no source reaches, switched off beforehand.
+    delivers. ``heat_share`` is kappa times the square of the current and ``hot_ratio`` the hot over the
+    cold resistance; 0 and 1 in branches that do not heat. ``off`` are regulated sources that stand by
+    because the rest holds a higher voltage than they would; ``unfed`` are loads that no source reaches,
+    switched off beforehand.
     """
 
     network: Network = field(repr=False)

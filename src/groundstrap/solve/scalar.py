@@ -1,7 +1,7 @@
-"""One case in plain numbers: the same steps as ``kernel`` and ``decide`` take, for the ordinary course of things.
+"""One case in plain numbers: the steps of ``kernel`` and ``decide``, for the ordinary course of things.
 
-Whatever is out of the ordinary (no working point, a path to be followed, slow convergence, a check that fails) is
-left to the block code, which decides; then the answer is None here.
+Whatever is out of the ordinary (no working point, a path to be followed, slow convergence, a check that
+fails) is left to the block code, which decides; then the answer is None here.
 """
 
 import math
@@ -135,9 +135,8 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
         if case.topology.converters or idle_first:
             after = load_watts(case, state)
         if case.topology.converters:
-            moved_v = max(
-                moved_v, max(abs(new - old) / (1 + old) for new, old in zip(after, watts, strict=True))
-            )
+            changes = (abs(new - old) / (1 + old) for new, old in zip(after, watts, strict=True))
+            moved_v = max(moved_v, *changes)
         if not (idle_first and step == 0 and watts) and _still(moved_v, before_v, step, loose=loose):
             return True
         before_v, watts = moved_v, after
@@ -161,7 +160,7 @@ def _still(moved_v: float, before_v: float, step: int, *, loose: bool) -> bool:
 def _tangents(
     case: Case, code: Code, state: State, watts: list[float], *, hot: bool, secant: bool
 ) -> list[bool] | None:
-    """Fill in the tangent of each chain; None where a pivot is not positive, else which sources are limited."""
+    """Fill in the tangent of each chain; None for a pivot that is not positive, else what is limited."""
     topology = case.topology
     offset_v = [0.0] * len(topology.chains)
     if hot:

@@ -1,8 +1,8 @@
 """How much a reading moves with each parameter: one back-substitution a reading, by the adjoint.
 
-At a working point F(v, p) = 0, so dv/dp = -J^-1 dF/dp; a reading c'v moves by -(J^-T c)' dF/dp. Source: implicit
-function theorem; adjoint network method, S. W. Director and R. A. Rohrer, IEEE Trans. Circuit Theory 16 (1969)
-318 (from memory).
+At a working point F(v, p) = 0, so dv/dp = -J^-1 dF/dp; a reading c'v moves by -(J^-T c)' dF/dp. Source:
+implicit function theorem; adjoint network method, S. W. Director and R. A. Rohrer, IEEE Trans. Circuit
+Theory 16 (1969) 318 (from memory).
 """
 
 import math
@@ -49,7 +49,8 @@ def sensitivities(
 ) -> tuple[Sensitivity, ...]:
     """Return how readings at a working point move with each parameter.
 
-    By hand: a divider of 1 and 3 ohm on a stiff 12 V: 9 V, which falls by 12 * 3/16 = 2.25 V per ohm of the upper.
+    By hand: a divider of 1 and 3 ohm on a stiff 12 V: 9 V, which falls by 12 * 3/16 = 2.25 V per ohm of the
+    upper.
 
     >>> from groundstrap.solve import Branch, Law, Network, solve_one
     >>> network = Network(

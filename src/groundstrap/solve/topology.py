@@ -1,11 +1,11 @@
 """What is worked out once for a topology: chains, the order of elimination, and the tables that go with them.
 
-Most of a vehicle's network is series chains: wire, joint, fuse, wire, switch, load, wire, strap. Inside a chain
-there is one current, so its nodes need no unknowns: a chain becomes one branch between two *kept* nodes, with at
-most one *active* part (a load or a regulated source) among its conductors and batteries. Newton then runs on the
-few kept nodes; the volts inside a chain follow from its current at the end. This is the elimination of nodes of
-degree two, done by formula, so pivots keep their meaning: a chain with an active part has the pivot 1 + g times
-its resistance.
+Most of a vehicle's network is series chains: wire, joint, fuse, wire, switch, load, wire, strap. Inside a
+chain there is one current, so its nodes need no unknowns: a chain becomes one branch between two *kept*
+nodes, with at most one *active* part (a load or a regulated source) among its conductors and batteries.
+Newton then runs on the few kept nodes; the volts inside a chain follow from its current at the end. This is
+the elimination of nodes of degree two, done by formula, so pivots keep their meaning: a chain with an
+active part has the pivot 1 + g times its resistance.
 """
 
 from collections.abc import Sequence
@@ -63,8 +63,8 @@ class Chain:
 class Layered:
     """Parts of one law, sorted so that sums along each chain are sums of whole layers.
 
-    ``chains`` are the chains that have such parts, those with most of them first; layer k holds the k-th part of
-    the first ``sizes[k]`` of them; ``branches`` are the layers one after another.
+    ``chains`` are the chains that have such parts, those with most of them first; layer k holds the k-th
+    part of the first ``sizes[k]`` of them; ``branches`` are the layers one after another.
     """
 
     chains: Indices

@@ -1,4 +1,4 @@
-"""One case written down: volts and amps of every node and branch in plain numbers, with the checks of ``recover``."""
+"""One case written down: volts and amps of every node and branch, with the checks of ``recover``."""
 
 import math
 

@@ -37,8 +37,8 @@ def test_a_load_that_only_a_cold_cable_can_carry_is_too_hot() -> None:
 
 
 def test_a_load_that_only_warm_cables_let_start_does_not_start_cold() -> None:
-    # Beside the cold heater the rail has 9 V behind 15 mohm, so 9^2/(4 * 0.015) = 1350 W at most; when it is hot
-    # it takes less than 1/sqrt(kappa) = 32 A, which leaves more than 11 V behind 20 mohm: 1.5 kW and more.
+    # Beside the cold heater the rail has 9 V behind 15 mohm, so 9^2/(4 * 0.015) = 1350 W at most; hot, it
+    # takes less than 1/sqrt(kappa) = 32 A, which leaves more than 11 V behind 20 mohm: 1.5 kW and more.
     network = Network(
         ("minus", "plus", "rail", "heater"),
         (
