@@ -17,7 +17,15 @@ from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, p
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.solve import Rows, smallest_cut, solve_rows
 
-__all__ = ["DropRows", "assess_drop", "drop_cases", "drops_for_rows", "highest_volts", "solve_drops"]
+__all__ = [
+    "DropRows",
+    "assess_drop",
+    "common_pieces",
+    "drop_cases",
+    "drops_for_rows",
+    "highest_volts",
+    "solve_drops",
+]
 
 BODY_ENDS = ("typical", "low", "high")
 
@@ -271,7 +279,7 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
     blank = _blank(limit, feeding.source)
     if not draws or not all(certain(wiring, d) for d in draws):
         return blank
-    names = _common(wiring, circuit, draws)
+    names = common_pieces(wiring, circuit, draws)
     numbers = [wiring.index(name) for name in names]
     losses = np.abs(solved.rows.branch_v[numbers]).sum(axis=0)
     typical = [k for k, c in enumerate(solved.cases) if c.body == "typical"]
@@ -295,12 +303,21 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
     )
 
 
-def _common(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> list[str]:
+def common_pieces(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> list[str]:
+    """Names of the pieces whose losses are a feeder's own: what all draws pass, up to its block and back.
+
+    Of a circuit that is no feeder, its own pieces. A feeder's only branch is not part of the feeder.
+    """
     if not is_feeder(wiring.installation, circuit):
         own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
         return [element.name for element in own if element.name in wiring.topology.index]
     every = frozenset(draws)
-    return [p.name for p in wiring.topology.pieces if p.conducts and every <= wiring.tree.home_draws[p.name]]
+    branches = {c.name for c in wiring.installation.circuits.values() if c.loads or c.converter is not None}
+    return [
+        piece.name
+        for piece in wiring.topology.pieces
+        if piece.conducts and piece.circuit not in branches and every <= wiring.tree.home_draws[piece.name]
+    ]
 
 
 def _charging(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:
@@ -413,5 +430,5 @@ def _row_drops(
                 worst = np.maximum(worst, across.drop_v)
         return worst
     draws = sorted(consuming(wiring.topology, wiring.tree.circuits[circuit.name].draws))
-    numbers = [wiring.index(name) for name in _common(wiring, circuit, draws)] if draws else []
+    numbers = [wiring.index(name) for name in common_pieces(wiring, circuit, draws)] if draws else []
     return np.asarray(np.abs(rows.branch_v[numbers]).sum(axis=0), dtype=np.float64)

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from groundstrap.assess.drops import common_pieces
 from groundstrap.assess.limits import drop_limit, is_charging, is_feeder
 from groundstrap.assess.settings import Setting
 from groundstrap.assess.topology import PieceKind
+from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Wiring, wire_values
 from groundstrap.design.search import Item, Limit, Option
 from groundstrap.design.shelf import Shelf
-from groundstrap.model import Situation, State, Wire
+from groundstrap.design.values import HotSizes
+from groundstrap.model import Circuit, Installation, Situation, State, Wire
 from groundstrap.physics.heated import heated_voltage_v
 from groundstrap.units import ConductorSize
 
-__all__ = ["drop_items", "drop_limits", "piece_drops"]
+__all__ = ["drop_items", "drop_limits", "has_own_limit", "piece_drops"]
 
 HOT = Case(situation=Situation.RESTING, running=frozenset())
 
@@ -32,24 +36,27 @@ def _wire_drop_v(wiring: Wiring, wire: Wire, size: ConductorSize) -> float:
 
 
 def drop_items(
-    wiring: Wiring, shelf: Shelf, open_wires: Mapping[str, tuple[Wire, ...]], least: Mapping[str, int]
+    hot: HotSizes, shelf: Shelf, open_wires: Mapping[str, tuple[Wire, ...]], least: Mapping[str, int]
 ) -> list[Item]:
     """Return one item a circuit: its sizes from its own least one up, with what each drops out and back."""
     items = []
     for name, first in least.items():
         wires = open_wires[name]
-        options = []
-        for index in range(first, len(shelf.sizes)):
-            size = shelf.sizes[index]
-            drop_v = sum(_wire_drop_v(wiring, wire, size) for wire in wires)
-            if np.isfinite(drop_v):
-                options.append(Option(index, drop_v, shelf.cost(wires, size)))
+        drops_v = sum((hot.drops_v(wire) for wire in wires), np.zeros(len(shelf.sizes)))
+        options = [
+            Option(index, float(drops_v[index]), shelf.cost(wires, shelf.sizes[index]))
+            for index in range(first, len(shelf.sizes))
+            if np.isfinite(drops_v[index])
+        ]
         items.append(Item(name, tuple(options)))
     return items
 
 
 def piece_drops(wiring: Wiring, body: str) -> NDArray[np.float64]:
-    """Volts that each piece drops whose size is not to be chosen: parts, the body, wires as written. [V]"""
+    """Volts that each piece drops whose size is not to be chosen: parts, the body, wires as written. [V]
+
+    Wires that nobody knows count nothing: no other wire is to make up for them.
+    """
     drops = np.zeros(len(wiring.topology.pieces))
     for number, piece in enumerate(wiring.topology.pieces):
         amps = wiring.currents.pieces[piece.name].drop_a
@@ -75,51 +82,65 @@ def drop_limits(
     owner = {wire.name: name for name in least for wire in open_wires[name]}
     circuit_of = [owner.get(piece.name) for piece in wiring.topology.pieces]
     limits = []
-    for name, budget_v, touched in _chains(wiring):
-        spends = frozenset(c for c, hit in zip(circuit_of, touched, strict=True) if hit and c is not None)
+    for chain in (*_draw_chains(wiring), *_circuit_chains(wiring)):
+        hits = np.flatnonzero(chain.pieces)
+        spends = frozenset(name for k in hits if (name := circuit_of[k]) is not None)
         if spends:
-            limits.append(Limit(name, budget_v - float(fixed[touched].sum()), spends))
+            fixed_v = float(fixed[hits].sum())
+            limits.append(Limit(chain.name, chain.limit_v - fixed_v, spends, chain.about, fixed_v))
     return limits
 
 
-def _chains(wiring: Wiring) -> Iterator[tuple[str, float, NDArray[np.bool_]]]:
-    """Everything with a limit: its name, what it may drop, the pieces between source and it, out and back."""
+@dataclass(frozen=True, slots=True)
+class _Chain:
+    """Something with a limit: what it may drop, and the pieces between source and it, out and back."""
+
+    name: str
+    about: str
+    limit_v: float
+    pieces: NDArray[np.bool_]
+
+
+def _draw_chains(wiring: Wiring) -> Iterator[_Chain]:
+    """Each load and converter input in each setting that serves it without the engine's help."""
     for number, setting in enumerate(wiring.settings):
         if setting.by_engine:
             continue
-        for draw in wiring.currents.draws.values():
-            if draw.known and draw.source is not None and _asks(wiring, setting, draw.name):
-                yield f"{draw.name} {number}", draw.allowed_v, _touched(setting, draw.name)
-        yield from _feeder_chains(wiring, setting, number)
+        touched = np.abs(setting.flows.share) > 1e-6
+        for column, name in enumerate(setting.flows.draws):
+            draw = wiring.currents.draws[name]
+            if draw.known and draw.source is not None and _asks(wiring, setting, column):
+                yield _Chain(f"{name} {number}", name, draw.allowed_v, touched[:, column])
 
 
-def _asks(wiring: Wiring, setting: Setting, name: str) -> bool:
-    column = setting.flows.draws.index(name)
+def _asks(wiring: Wiring, setting: Setting, column: int) -> bool:
+    name = setting.flows.draws[column]
     machine = name in wiring.installation.supplies or name.endswith(" charge")
     return not machine and name in setting.runs and setting.flows.served[column]
 
 
-def _touched(setting: Setting, name: str) -> NDArray[np.bool_]:
-    column = setting.flows.draws.index(name)
-    return np.asarray(np.abs(setting.flows.share[:, column]) > 1e-6)
-
-
-def _feeder_chains(
-    wiring: Wiring, setting: Setting, number: int
-) -> Iterator[tuple[str, float, NDArray[np.bool_]]]:
-    """A feeder's own chain is what every draw behind it has in common."""
+def _circuit_chains(wiring: Wiring) -> Iterator[_Chain]:
+    """Feeders with what all behind them has in common; charging runs, and what has a limit of its own."""
     for circuit in wiring.installation.circuits.values():
         feeding = wiring.tree.circuits.get(circuit.name)
-        if feeding is None or circuit.state is State.REMOVE or feeding.source is None:
+        if feeding is None or feeding.source is None or not has_own_limit(wiring.installation, circuit):
             continue
         nominal_v = wiring.installation.supplies[feeding.source].nominal_v
+        limit_v = drop_limit(wiring.installation, circuit, nominal_v).limit_v
+        draws = sorted(consuming(wiring.topology, feeding.draws))
         if is_charging(wiring.installation, circuit):
             names = {wire.name for wire in circuit.wires} | {part.name for part in circuit.parts}
-            own = np.array([piece.name in names for piece in wiring.topology.pieces])
-            yield f"{circuit.name} {number}", drop_limit(wiring.installation, circuit, nominal_v).limit_v, own
-        elif is_feeder(wiring.installation, circuit):
-            behind = [d for d in feeding.draws if _asks(wiring, setting, d)]
-            if behind:
-                common = np.logical_and.reduce([_touched(setting, d) for d in behind])
-                limit = drop_limit(wiring.installation, circuit, nominal_v)
-                yield f"{circuit.name} {number}", limit.limit_v, common
+        else:
+            names = set(common_pieces(wiring, circuit, draws)) if draws else set()
+        if names:
+            pieces = np.array([piece.name in names for piece in wiring.topology.pieces])
+            yield _Chain(f"{circuit.name} itself", circuit.name, limit_v, pieces)
+
+
+def has_own_limit(installation: Installation, circuit: Circuit) -> bool:
+    """Tell whether a limit is on a circuit itself: a feeder, a charging run, or where somebody wrote one."""
+    if circuit.state is State.REMOVE or circuit.loads or circuit.converter is not None:
+        return False
+    if is_charging(installation, circuit) or is_feeder(installation, circuit):
+        return True
+    return circuit.drop_v is not None or circuit.drop_pct is not None

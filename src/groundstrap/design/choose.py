@@ -60,7 +60,7 @@ def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ..
         circuit = installation.circuits[name]
         if not is_charging(installation, circuit):
             continue
-        items = drop_items(task.wiring, task.shelf, task.open_wires, {name: least.index[name]})
+        items = drop_items(task.hot, task.shelf, task.open_wires, {name: least.index[name]})
         limits = [x for x in drop_limits(task.wiring, task.open_wires, {name: 0}, "typical") if x.items]
         budget_v = min(
             (x.budget_v for x in limits),
@@ -88,7 +88,7 @@ def _search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved
 
     The body counts at its high end; where nothing meets that, at its typical one (verdict then unknown).
     """
-    items = drop_items(task.wiring, task.shelf, task.open_wires, least.index)
+    items = drop_items(task.hot, task.shelf, task.open_wires, least.index)
     for body in ("high", "typical"):
         limits = drop_limits(task.wiring, task.open_wires, least.index, body)
         picked = least_cost(items, limits)
@@ -96,27 +96,42 @@ def _search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved
             return picked, (), body
     limits = drop_limits(task.wiring, task.open_wires, least.index, "typical")
     lost: dict[str, Unsolved] = {}
-    while (hopeless := _hopeless(items, limits)) is not None:
-        limits.remove(hopeless)
-        culprit = _owner(task, hopeless)
-        lost[culprit] = Unsolved(
-            circuit=culprit, kind=ReasonKind.DROP, where=hopeless.name, limit=hopeless.budget_v
-        )
+    for limit in _hopeless(items, limits):
+        limits.remove(limit)
+        culprit = _owner(task, limit)
+        lost.setdefault(culprit, _never_met(culprit, items, limit))
     picked = least_cost(items, limits) or {}
     return {n: k for n, k in picked.items() if n not in lost}, tuple(lost.values()), "typical"
 
 
-def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> Limit | None:
-    """A limit that even the thickest of everything does not meet."""
-    least_v = {item.name: min((o.drop_v for o in item.options), default=float("inf")) for item in items}
-    for limit in limits:
-        if sum(least_v[name] for name in limit.items) > limit.budget_v + 1e-12:
-            return limit
-    return None
+def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
+    """Limits that even the thickest of everything does not meet."""
+    return [limit for limit in limits if _least_drop_v(items, limit) > limit.budget_v + 1e-12]
+
+
+def _least_drop_v(items: Sequence[Item], limit: Limit) -> float:
+    return sum(
+        min((option.drop_v for option in item.options), default=float("inf"))
+        for item in items
+        if item.name in limit.items
+    )
+
+
+def _never_met(culprit: str, items: Sequence[Item], limit: Limit) -> Unsolved:
+    """A circuit whose limit no size meets: the least drop that there can be, against the limit."""
+    return Unsolved(
+        circuit=culprit,
+        kind=ReasonKind.DROP,
+        where=limit.about,
+        value=limit.fixed_v + _least_drop_v(items, limit),
+        limit=limit.budget_v + limit.fixed_v,
+    )
 
 
 def _owner(task: Task, limit: Limit) -> str:
-    """The circuit that a limit is told of: the one with fewest loads behind it."""
+    """The circuit that a limit is told of: the one whose limit it is, else that with fewest loads behind."""
+    if limit.about in limit.items:
+        return limit.about
     circuits = task.wiring.tree.circuits
     return min(limit.items, key=lambda name: (len(circuits[name].draws), name))
 

@@ -10,21 +10,25 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.drops import ChoiceDrops, drop_cases, drops_for_rows
-from groundstrap.assess.limits import is_feeder
+from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
-from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up, wire_values
-from groundstrap.design.local import Least, Local
+from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
+from groundstrap.design.bound import has_own_limit
+from groundstrap.design.few import solve_choices
+from groundstrap.design.local import Least, Local, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
 from groundstrap.design.trim import TrimItem
+from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
-from groundstrap.solve import solve_rows
 from groundstrap.units import ConductorSize
 
 __all__ = ["Choices", "Judge", "Task"]
 
 Choices = Mapping[str, NDArray[np.intp]]
 """Circuit -> index of its size, one a row."""
+
+LOSES_NOTHING_OHM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,14 +39,15 @@ class Task:
     shelf: Shelf
     open_wires: Mapping[str, tuple[Wire, ...]]
     local: Local
+    hot: HotSizes
 
     @classmethod
     def of(cls, installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Task:
         """Wire the installation up as it stands, sizes open."""
         wiring = wire_up(installation, estimates)
         shelf, wires = shelf_of(installation), open_circuits(installation)
-        found = guards(wiring.topology, wiring.tree)
-        return cls(wiring, shelf, wires, Local(wiring, shelf, wires, found))
+        needs = needs_of(wiring, guards(wiring.topology, wiring.tree))
+        return cls(wiring, shelf, wires, Local(wiring, shelf, wires, needs), HotSizes(wiring, shelf))
 
     def trim_items(self, least: Least) -> tuple[TrimItem, ...]:
         """Return what may be trimmed, in the order of names."""
@@ -58,26 +63,28 @@ class Task:
 
 
 class _RowMaker:
-    """Parameters of one case for rows of choices: what each size gives each wire is reckoned once."""
+    """Parameters of one case for rows of choices."""
 
     def __init__(self, task: Task, case: Case, circuits: Sequence[str]) -> None:
-        """Reckon every size of every wire that is to be chosen."""
+        """Look up every wire that is to be chosen.
+
+        Wires that nobody knows, and those for which nothing could be chosen, lose nothing here: no size of
+        another wire is to make up for them. What hangs on them is rated as not known.
+        """
+        index = task.wiring.index
         self.base = parameters(task.wiring, case)
-        self.wires: list[tuple[int, str, NDArray[np.float64], NDArray[np.float64]]] = []
-        for name in circuits:
-            for wire in task.open_wires[name]:
-                each = [wire_values(task.wiring, wire, size, case) for size in task.shelf.sizes]
-                cold = np.array([value.cold_ohm for value in each])
-                kappa = np.array([value.kappa_per_a2 for value in each])
-                self.wires.append((task.wiring.index(wire.name), name, cold, kappa))
+        self.wires = [
+            (index(w.name), name, task.hot.of(w)) for name in circuits for w in task.open_wires[name]
+        ]
+        for number in {index(n) for n in task.wiring.stand_ins} - {number for number, _, _ in self.wires}:
+            self.base[number] = (LOSES_NOTHING_OHM, 0.0)
 
     def rows(self, choices: Choices) -> list[tuple[float | NDArray[np.float64], ...]]:
-        """One row a choice; circuits without a choice keep what stands in for them."""
+        """One row a choice, of all circuits that are to be chosen."""
         result: list[tuple[float | NDArray[np.float64], ...]] = list(self.base)
-        for number, circuit, cold, kappa in self.wires:
-            if circuit in choices:
-                picked = choices[circuit]
-                result[number] = (cold[picked], kappa[picked])
+        for number, circuit, (cold, kappa) in self.wires:
+            picked = choices[circuit]
+            result[number] = (cold[picked], kappa[picked])
         return result
 
 
@@ -97,7 +104,7 @@ class Judge:
         wiring = self.task.wiring
         found = []
         for case, maker in self.cases:
-            solved = solve_rows(wiring.network, maker.rows(rows), rows=count)
+            solved = solve_choices(wiring.network, maker.rows(rows), count)
             found.append(drops_for_rows(wiring, case, solved, self.circuits))
         return found
 
@@ -148,8 +155,14 @@ class Judge:
         for row, name in enumerate(above):
             rows[name][row] -= 1
         found = self.drops(rows)
+        passes = np.logical_and.reduce([case.passes for case in found])
         for row, name in enumerate(above):
-            result[name] = self._worst(found, row, self.task.shelf.sizes[index[name] - 1])
+            smaller = self.task.shelf.sizes[index[name] - 1]
+            if passes[row]:
+                # Trim leaves such a size only where it costs less than the thinner one.
+                result[name] = Binding(kind=None, stock=True, dearer=True, smaller=smaller)
+            else:
+                result[name] = self._worst(found, row, smaller)
         return result
 
     def _worst(self, found: Sequence[ChoiceDrops], row: int, smaller: ConductorSize) -> Binding:
@@ -167,13 +180,14 @@ class Judge:
 
 
 def _limited(wiring: Wiring) -> tuple[str, ...]:
-    """Circuits whose drop the network decides: that end at loads or converters, and feeders to blocks."""
+    """Circuits whose drop the network decides: at loads or converters, or with a limit of their own."""
     installation = wiring.installation
     result = []
     for name in sorted(wiring.tree.circuits):
         circuit, feeding = installation.circuits[name], wiring.tree.circuits[name]
         known = all(wiring.currents.draws[d].known for d in feeding.draws if d in wiring.currents.draws)
         ends = bool(circuit.loads) or circuit.converter is not None
-        if known and feeding.draws and (ends or is_feeder(installation, circuit)):
+        itself = has_own_limit(installation, circuit) and not is_charging(installation, circuit)
+        if known and feeding.draws and (ends or itself):
             result.append(name)
     return tuple(result)

@@ -1,7 +1,9 @@
-"""The least size of each circuit by itself: minimum size, ampacity in every zone, and a fuse that fits.
+"""The least size of each circuit by itself: minimum size, ampacity in every zone, and room for a fuse.
 
-A larger wire never makes a window narrower, so raising sizes until nothing complains ends at one least
-answer, whatever the order.
+What a fuse needs does not depend on any size: a written rating stands, of the others the lowest that carries
+the load. A window has a rating exactly where every piece behind the fuse allows that one, so each circuit's
+wires can be judged by themselves and the answer can't depend on any order. What no wire can mend (the load's
+own lead, a connector) leaves the window empty without making a wire thicker.
 """
 
 from __future__ import annotations
@@ -12,7 +14,7 @@ from dataclasses import dataclass
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.conductors import conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
-from groundstrap.assess.windows import fuse_window
+from groundstrap.assess.windows import fuse_window, wire_limits
 from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.results import Binding, Unsolved
@@ -20,7 +22,7 @@ from groundstrap.design.shelf import Shelf
 from groundstrap.model import Wire
 from groundstrap.units import ConductorSize
 
-__all__ = ["Least", "Local", "least_sizes", "stands_alone"]
+__all__ = ["Least", "Local", "Need", "least_sizes", "needs_of", "stands_alone"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,13 +32,17 @@ class Local:
     wiring: Wiring
     shelf: Shelf
     open_wires: Mapping[str, tuple[Wire, ...]]
-    guards: Mapping[str, Guard]
+    needs: Mapping[str, tuple[Need, ...]]
+    """Wire -> what each fuse before it must be."""
 
-    def guarding(self, circuit: str) -> tuple[Guard, ...]:
-        """Fuses that stand before some open wire of a circuit, or that sit in it."""
-        names = {wire.name for wire in self.open_wires[circuit]}
-        parts = {part.name for part in self.wiring.installation.circuits[circuit].parts}
-        return tuple(g for g in self.guards.values() if names & set(g.pieces) or g.fuse in parts)
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Rating that the wires behind a fuse must allow."""
+
+    fuse: str
+    rating_a: float
+    written: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,33 +54,47 @@ class Least:
     unsolved: tuple[Unsolved, ...]
 
 
+def needs_of(wiring: Wiring, guards: Mapping[str, Guard]) -> Mapping[str, tuple[Need, ...]]:
+    """Return for each wire the ratings it must allow: those written, else the lowest that carry the load.
+
+    A fuse that carries nothing known, or more than any rating carries, asks nothing of the wires behind it.
+    """
+    result: dict[str, list[Need]] = {}
+    for guard in guards.values():
+        part = wiring.topology.pieces[wiring.index(guard.fuse)].part
+        assert part is not None
+        written = part.rating_a is not None
+        rating_a = part.rating_a if written else fuse_window(wiring, guard, ignore_open=True).least_a
+        if rating_a is None:
+            continue
+        for name in guard.pieces:
+            result.setdefault(name, []).append(Need(guard.fuse, rating_a, written))
+    return {name: tuple(needs) for name, needs in result.items()}
+
+
 def least_sizes(local: Local) -> Least:
     """Return the least size of each circuit that has wires to choose."""
-    sizes = local.shelf.sizes
     index: dict[str, int] = {}
     bindings: dict[str, Binding] = {}
     lost: dict[str, Unsolved] = {}
-    for name in local.open_wires:
+    for name in sorted(local.open_wires):
         unknown = _unknown_load(local, name)
         if unknown is not None:
             lost[name] = unknown
             continue
-        index[name], bindings[name] = 0, Binding(kind=None, stock=local.shelf.from_stock)
-    moved = True
-    while moved:
-        moved = False
-        for name in sorted(index):
-            complaint = stands_alone(local, name, index)
-            while complaint is not None:
-                moved = True
-                bindings[name] = complaint
-                if index[name] + 1 == len(sizes):
-                    lost[name] = _unsolved(name, complaint)
-                    del index[name]
-                    break
-                index[name] += 1
-                complaint = stands_alone(local, name, index)
-    return Least(index, {n: bindings[n] for n in index}, tuple(lost[n] for n in sorted(lost)))
+        bindings[name] = Binding(kind=None, stock=local.shelf.from_stock)
+        for number, size in enumerate(local.shelf.sizes):
+            complaint = stands_alone(local, name, size)
+            if complaint is None:
+                index[name] = number
+                break
+            bindings[name] = complaint
+            if complaint.kind is ReasonKind.UNSUITABLE:
+                # A thicker wire has the same insulation.
+                break
+        if name not in index:
+            lost[name] = _unsolved(name, bindings.pop(name))
+    return Least(index, bindings, tuple(lost[n] for n in sorted(lost)))
 
 
 def _unsolved(name: str, complaint: Binding) -> Unsolved:
@@ -93,25 +113,16 @@ def _unknown_load(local: Local, circuit: str) -> Unsolved | None:
     return None
 
 
-def stands_alone(local: Local, circuit: str, index: Mapping[str, int]) -> Binding | None:
-    """Return what stands against a circuit at its size, the others having theirs; None where nothing does.
-
-    Where the smallest fault is that nothing is known, the size is not blamed for it.
-    """
-    size = local.shelf.sizes[index[circuit]]
-    for complaint in _complaints(local, circuit, index, size):
-        return complaint
-    return None
+def stands_alone(local: Local, circuit: str, size: ConductorSize) -> Binding | None:
+    """Return what stands against a circuit's wires at one size; None where nothing does."""
+    return next(_complaints(local, circuit, size), None)
 
 
-def _complaints(
-    local: Local, circuit: str, index: Mapping[str, int], size: ConductorSize
-) -> Iterator[Binding]:
+def _complaints(local: Local, circuit: str, size: ConductorSize) -> Iterator[Binding]:
     for wire in local.open_wires[circuit]:
         yield from _wire_complaints(local.wiring, wire, size)
-    chosen = {wire.name: local.shelf.sizes[k] for name, k in index.items() for wire in local.open_wires[name]}
-    for guard in local.guarding(circuit):
-        yield from _fuse_complaints(local, circuit, guard, chosen, size)
+    for wire in local.open_wires[circuit]:
+        yield from _fuse_complaints(local, wire, size)
 
 
 def _wire_complaints(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterator[Binding]:
@@ -131,7 +142,13 @@ def _wire_complaints(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterato
     for lie in wiring.lies[wire.name]:
         found = stretch_ampacity(one, lie, installation.basis, wire.parallel)
         if found.suitable is False:
-            yield Binding(kind=ReasonKind.UNSUITABLE, smaller=size, where=wire.name, value=lie.ambient_c)
+            yield Binding(
+                kind=ReasonKind.UNSUITABLE,
+                smaller=size,
+                where=wire.name,
+                value=one.insulation.class_c,
+                limit=lie.ambient_c,
+            )
         elif found.ampacity_a is None or amps > found.ampacity_a * (1 + 1e-9):
             yield Binding(
                 kind=ReasonKind.AMPACITY,
@@ -142,31 +159,18 @@ def _wire_complaints(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterato
             )
 
 
-def _fuse_complaints(
-    local: Local, circuit: str, guard: Guard, chosen: Mapping[str, ConductorSize], size: ConductorSize
-) -> Iterator[Binding]:
-    wiring = local.wiring
-    part = wiring.topology.pieces[wiring.index(guard.fuse)].part
-    assert part is not None
-    window = fuse_window(wiring, guard, chosen, ignore_open=True)
-    reason = window.most_reason
-    if not window.known or reason.where not in {w.name for w in local.open_wires[circuit]}:
-        # Not known, or set by something that this circuit's size can't mend.
+def _fuse_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[Binding]:
+    needs = local.needs.get(wire.name, ())
+    if not needs:
         return
-    if part.rating_a is not None and window.most_limit_a is not None:
-        if part.rating_a > window.most_limit_a * (1 + 1e-9):
+    allowed_a = [x.most_a for x in wire_limits(local.wiring, wire, size) if x.most_a is not None]
+    most_a = min(allowed_a, default=float("inf"))
+    for need in needs:
+        if need.rating_a > most_a * (1 + 1e-9):
             yield Binding(
-                kind=ReasonKind.FUSE,
+                kind=ReasonKind.FUSE if need.written else ReasonKind.WINDOW,
                 smaller=size,
-                where=guard.fuse,
-                value=part.rating_a,
-                limit=window.most_limit_a,
+                where=need.fuse,
+                value=need.rating_a,
+                limit=most_a,
             )
-    elif window.empty:
-        yield Binding(
-            kind=ReasonKind.WINDOW,
-            smaller=size,
-            where=guard.fuse,
-            value=window.least_a or window.least_limit_a,
-            limit=window.most_limit_a,
-        )

@@ -17,9 +17,11 @@ class Binding:
     """What stopped the next smaller wire of a circuit: `value` against `limit`, in the unit of the kind."""
 
     kind: ReasonKind | None
-    """None where the smallest size there is was taken: nothing smaller to stop."""
+    """None where nothing stands against a smaller one: there is none, or it costs more."""
     stock: bool = False
-    """Whether the shelf (or the list of sizes) has nothing smaller."""
+    """Whether the sizes are those of the job's stock."""
+    dearer: bool = False
+    """Whether the next smaller one would do too but costs more."""
     smaller: ConductorSize | None = None
     where: str = ""
     value: float | None = None

@@ -42,6 +42,10 @@ class Limit:
     name: str
     budget_v: float
     items: frozenset[str]
+    about: str = ""
+    """The load or circuit that it is the limit of."""
+    fixed_v: float = 0.0
+    """What drops whatever the sizes; no longer in the budget."""
 
 
 @dataclass(frozen=True, slots=True)
