@@ -197,8 +197,8 @@ def returns_by_body(subject: CircuitSubject) -> bool:
 def carries_on_body(subject: CircuitSubject) -> bool:
     """Whether the current of some load enters or leaves the body at one of its ends."""
     ends = (subject.circuit.start, subject.circuit.end, subject.circuit.back_end or "")
-    loads = subject.found.loads if subject.found is not None else ()
-    return bool(loads) and any(subject.facts.on_body(point) for point in ends)
+    behind = subject.found.loads if subject.found is not None else ()
+    return bool(subject.circuit.loads or behind) and any(subject.facts.on_body(point) for point in ends)
 
 
 def body(subject: CircuitSubject) -> str:

@@ -95,8 +95,10 @@ def feeds_critical(subject: FuseSubject) -> bool:
 
 
 def window_known(subject: FuseSubject) -> bool | None:
-    """Whether both ends of its window could be reckoned; None where they could not."""
-    return True if subject.found is not None and subject.found.window.known else None
+    """True where both ends of its window could be reckoned, else None; unsuitable insulation has no end."""
+    if subject.found is None or not subject.found.window.known:
+        return None
+    return None if subject.found.window.most_reason.kind is ReasonKind.UNSUITABLE else True
 
 
 def window_empty(subject: FuseSubject) -> bool:

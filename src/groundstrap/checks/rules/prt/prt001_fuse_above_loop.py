@@ -46,6 +46,7 @@ RULE = Rule(
         "own-judgement, a fuse suits the thinnest piece of its loop",
         "iec-60364-5-54, temperatures that insulation stands",
         "vde-0298-4, ampacity of 70 degC cable",
+        "cfr-33-183-425, table 5",
         "cfr-33-183-455, (c)",
     ),
     remedy=("Fit a fuse within the limit, or thicker cable where the loop is thinnest; never a larger fuse."),

@@ -41,7 +41,7 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("is_way_back", "fuse_a", "ampacity_a", "out_ampacity_a"),
+    needs=("is_way_back", "fuse_a", "ampacity_a", "out_ampacity_a", "ampacity_source"),
     sources=(
         "own-judgement, the way back carries all that goes out",
         "vde-0298-4, recommended ampacity",
@@ -58,6 +58,7 @@ def check(
     fuse_a: float | None,
     ampacity_a: float | None,
     out_ampacity_a: float | None,
+    ampacity_source: str | None,
 ) -> Verdict:
     """Judge one wire."""
     if not is_way_back:
@@ -81,10 +82,12 @@ def check(
             fuse_a,
             ampacity_a,
             "A",
+            source=ampacity_source,
         )
     return passed(
         f"fuse {told.value} is within the {told.limit} of the way back; the way out carries {out}",
         fuse_a,
         ampacity_a,
         "A",
+        source=ampacity_source,
     )

@@ -1,0 +1,26 @@
+"""Reads a job's text and judges it, for tests that look at findings from end to end."""
+
+from __future__ import annotations
+
+from groundstrap.assess import assess
+from groundstrap.checks import Judgement, run
+from groundstrap.job import read_job
+from groundstrap.vet import vet
+
+
+def judged(body: str, *, title: str = "job of a test", system: str = "12 V") -> Judgement:
+    """The judgement on a job, with the lines that every job begins with put before its text."""
+    installation = read_job(f"groundstrap: 1\ntitle: {title}\nsystem: {system}\n{body}").installation
+    vetting = vet(installation)
+    estimates = {name: load.estimate for name, load in vetting.loads.items()}
+    return run(installation, vetting, assess(installation, estimates))
+
+
+def failed(judgement: Judgement) -> set[tuple[str, str]]:
+    """Rule and place of every failure."""
+    return {(f.rule, f.where) for f in judgement.findings if f.outcome.value == "fail"}
+
+
+def rules_failed(judgement: Judgement) -> set[str]:
+    """Rules that fail anywhere."""
+    return {rule for rule, _ in failed(judgement)}
