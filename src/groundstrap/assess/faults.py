@@ -14,6 +14,7 @@ import numpy as np
 from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind
+from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Case, Warmth, Wiring, parameters
 from groundstrap.model import Circuit, LoadEstimate, Situation, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
@@ -199,6 +200,8 @@ def _feeder_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | No
     """Of a feeder: from its end to where the ways back of its loads come together; None for a way back."""
     behind = wiring.tree.circuits[circuit.name].loads
     end = wiring.node(circuit.end)
+    if end not in live_nodes(wiring.topology):
+        return None
     for other in wiring.installation.circuits.values():
         if other.name in wiring.tree.circuits and other.back_end and set(other.loads) & set(behind):
             minus = wiring.node(other.back_end)

@@ -14,6 +14,8 @@ __all__ = [
     "DIODE_DROP_V",
     "EXISTING_FEED_OHM",
     "HELD_OHM",
+    "HOT_INSULATION",
+    "IDLE_SHARE",
     "MACHINE_CABLE_OHM",
     "REFERENCE_RISE_K",
     "SOLAR_MARGIN",
@@ -69,6 +71,13 @@ TAPER_PER_HOUR: Final = 0.1
 
 STRONG_CHARGE_PCT: Final = {"flooded": 100.0, "agm": 100.0, "gel": 100.0, "lfp": 98.33}
 """Charge that a battery rests at where nobody wrote its volts; for lfp the end of its flat stretch. [%]"""
+
+IDLE_SHARE: Final = 0.30
+"""A conductor that carries no more than this share of its rating among the others does not count as loaded.
+Source: iec-60364-5-52, from memory. [1]"""
+
+HOT_INSULATION: Final = ("105 degC", "125 degC", "150 degC", "200 degC")
+"""Taken in turn where no insulation is written and the usual one does not suit the air on the way."""
 
 SOLAR_MARGIN: Final = 1.25
 """Times a panel's rated current, which bright sun on a cold panel exceeds. Common practice."""

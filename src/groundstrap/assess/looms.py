@@ -4,27 +4,91 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from groundstrap.assess.conductors import ENGINE_SPACE, Lie, bundle_share, insulation_of
-from groundstrap.model import Basis, Installation, Stretch, Wire
+from groundstrap.assess.figures import HOT_INSULATION, IDLE_SHARE
+from groundstrap.model import Assumption, Basis, Circuit, Element, Installation, Stretch, Wire
+from groundstrap.tables import Ampacity, insulation, minimum_size, published_ampacity
 
-__all__ = ["lies"]
+__all__ = ["Suited", "lies", "suit_insulation"]
 
 _BUNDLED = frozenset({"loom", "conduit", "bundle"})
 
 
-def lies(installation: Installation) -> Mapping[str, tuple[Lie, ...]]:
+@dataclass(frozen=True, slots=True)
+class Suited:
+    """An installation whose wires without a written insulation have one that suits their zones."""
+
+    installation: Installation
+    assumptions: tuple[Assumption, ...]
+
+
+def suit_insulation(installation: Installation) -> Suited:
+    """Give wires whose insulation nobody wrote a class that suits the air, where the usual one does not."""
+    chosen: dict[str, str] = {}
+    for wire in installation.wires():
+        if wire.insulation is None:
+            hottest_c = max((installation.zones[s.zone].high_c for s in wire.stretches), default=0.0)
+            if insulation_of(wire, installation.basis).class_c <= hottest_c:
+                suits = next((n for n in HOT_INSULATION if insulation(n).class_c > hottest_c), None)
+                if suits is not None:
+                    chosen[wire.name] = suits
+    if not chosen:
+        return Suited(installation, ())
+    circuits = {name: _suited(circuit, chosen) for name, circuit in installation.circuits.items()}
+    why = "no insulation is written, and the usual one does not stand the heat of the zones that it crosses"
+    assumptions = tuple(Assumption(f"{name}: insulation", value, why) for name, value in chosen.items())
+    return Suited(replace(installation, circuits=circuits), assumptions)
+
+
+def _suited(circuit: Circuit, chosen: Mapping[str, str]) -> Circuit:
+    def one(element: Element) -> Element:
+        if isinstance(element, Wire) and element.name in chosen:
+            return replace(element, insulation=chosen[element.name])
+        return element
+
+    return replace(circuit, path=tuple(map(one, circuit.path)), back=tuple(map(one, circuit.back)))
+
+
+def lies(installation: Installation, amps: Mapping[str, float | None]) -> Mapping[str, tuple[Lie, ...]]:
     """Return for each wire how its pieces lie, by the wire's name.
 
     In a loom or conduit every wire of the job on the same route counts, ways back and parallel ones included,
-    and `others` on top. Elsewhere a wire counts itself and its own way back beside it.
+    and `others` on top; one that can't be more than lightly loaded at any size does not. Elsewhere a wire
+    counts itself and its own way back beside it. `amps` are the design currents.
     """
-    looms: Counter[str] = Counter()
+    every: Counter[str] = Counter()
     for wire in installation.wires():
-        for route in {s.route for s in wire.stretches if s.route is not None and s.laid in _BUNDLED}:
-            looms[route] += wire.parallel
+        for route in _routes(wire):
+            every[route] += wire.parallel
+    loaded: Counter[str] = Counter()
+    for wire in installation.wires():
+        for route in _routes(wire):
+            if not _idles(installation, wire, amps.get(wire.name), every[route]):
+                loaded[route] += wire.parallel
     beside = _beside(installation)
-    return {wire.name: _lies_of(installation, wire, looms, beside) for wire in installation.wires()}
+    return {wire.name: _lies_of(installation, wire, loaded, beside) for wire in installation.wires()}
+
+
+def _routes(wire: Wire) -> set[str]:
+    return {s.route for s in wire.stretches if s.route is not None and s.laid in _BUNDLED}
+
+
+def _idles(installation: Installation, wire: Wire, amps: float | None, among: int) -> bool:
+    """Whether even the smallest size allowed would be lightly loaded among all the others."""
+    if amps is None:
+        return False
+    smallest = minimum_size(installation.basis.value).area_mm2
+    hottest_c = max(installation.zones[s.zone].high_c for s in wire.stretches)
+    found = published_ampacity(
+        basis=installation.basis.value,
+        insulation_c=insulation_of(wire, installation.basis).class_c,
+        area_mm2=smallest,
+        ambient_c=hottest_c,
+        loaded_conductors=among,
+    )
+    return isinstance(found, Ampacity) and amps / wire.parallel <= IDLE_SHARE * found.value_a
 
 
 def _beside(installation: Installation) -> Counter[tuple[str, str, str | None]]:

@@ -371,7 +371,8 @@ def _through_block(wiring: Wiring, gear: Gear) -> tuple[float | None, set[str]]:
 
 
 def _assumptions(wiring: Wiring) -> tuple[Assumption, ...]:
-    result = [a for found in wiring.supplies.values() for a in found.assumptions]
+    result = [*wiring.assumptions]
+    result += [a for found in wiring.supplies.values() for a in found.assumptions]
     chassis = wiring.installation.chassis_points
     if len(set(chassis)) > 1:
         low, high = (2000.0 * wiring.ends[_arm(wiring)].at(end) for end in ("low", "high"))

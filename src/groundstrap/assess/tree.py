@@ -221,6 +221,25 @@ def _nearest(topology: Topology, pieces: tuple[str, ...], distance: Mapping[int,
     return min((distance.get(node, 10**6) for node in ends), default=10**6)
 
 
+def live_nodes(topology: Topology) -> frozenset[int]:
+    """Return the nodes that a plus post reaches through conductors, every switch closed."""
+    neighbours = _neighbours(topology, through_fuses=True)
+    reached = {
+        topology.node(point)
+        for supply in topology.installation.supplies.values()
+        if supply.state is not State.REMOVE
+        for point in (supply.plus, *supply.taps)
+        if point in topology.node_of
+    }
+    queue = deque(reached)
+    while queue:
+        for _, other in neighbours.get(queue.popleft(), ()):
+            if other not in reached:
+                reached.add(other)
+                queue.append(other)
+    return frozenset(reached)
+
+
 def _distances(topology: Topology) -> dict[int, int]:
     """Pieces between each node and the nearest post of a supply."""
     neighbours = _neighbours(topology, through_fuses=True)

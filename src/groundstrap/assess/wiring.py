@@ -19,7 +19,7 @@ from groundstrap.assess.currents import DesignCurrents, design_currents
 from groundstrap.assess.draws import draw_designs
 from groundstrap.assess.figures import HELD_OHM, STAND_IN_A_PER_MM2, STAND_IN_AREA_MM2, Ends
 from groundstrap.assess.flows import Floats
-from groundstrap.assess.looms import lies
+from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
 from groundstrap.assess.positions import opened
 from groundstrap.assess.settings import Setting, set_up
@@ -27,6 +27,7 @@ from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figure
 from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
 from groundstrap.assess.tree import CircuitTree, circuit_tree
 from groundstrap.model import (
+    Assumption,
     Installation,
     LoadEstimate,
     PartKind,
@@ -99,6 +100,7 @@ class Wiring:
     """Resistance of everything that conducts and is no wire. [ohm]"""
     stand_ins: Mapping[str, ConductorSize]
     """Wires whose size is not known, each with the size that stands in for it."""
+    assumptions: tuple[Assumption, ...] = ()
 
     def index(self, name: str) -> int:
         """Return the number of a branch."""
@@ -111,6 +113,8 @@ class Wiring:
 
 def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Wiring:
     """Turn an installation into a network, and find its design currents and the way of every current."""
+    suited = suit_insulation(installation)
+    installation = suited.installation
     topology = lay_out(installation)
     figures = supply_figures(installation)
     settings = set_up(topology, _rough_siemens(topology, figures))
@@ -126,9 +130,10 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         settings=settings,
         currents=currents,
         tree=tree,
-        lies=lies(installation),
+        lies=lies(installation, {name: piece.continuous_a for name, piece in currents.pieces.items()}),
         ends=_ends(topology, currents),
         stand_ins=_stand_ins(topology, currents),
+        assumptions=suited.assumptions,
     )
 
 
@@ -216,20 +221,33 @@ def _ends(topology: Topology, currents: DesignCurrents) -> dict[str, Ends]:
 
 def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     """Return the parameters of every branch in one case, in the order of the branches."""
+    return _parameters(wiring, case, wires={})
+
+
+def _parameters(wiring: Wiring, case: Case, wires: dict[str, HotWire]) -> list[tuple[float, ...]]:
+    """`wires` keeps what cases of the same warmth, joints and sizes have in common."""
     open_now = case.open | opened(
         wiring.topology, case.situation, running=case.running, behind=wiring.tree.loads_behind
     )
     return [
         (np.inf,)
         if piece.name in open_now and piece.kind is not PieceKind.WIRE
-        else _values(wiring, piece, case)
+        else _values(wiring, piece, case, wires)
         for piece in wiring.topology.pieces
     ]
 
 
 def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float | NDArray[np.float64], ...]]:
     """Return the parameters of every branch with one row a case."""
-    each = [parameters(wiring, case) for case in cases]
+    shared: dict[tuple[Warmth, str, int], dict[str, HotWire]] = {}
+    each = [
+        _parameters(
+            wiring,
+            case,
+            shared.setdefault((case.warmth, case.joints, id(case.sizes) if case.sizes else 0), {}),
+        )
+        for case in cases
+    ]
     rows: list[tuple[float | NDArray[np.float64], ...]] = []
     for branch in range(len(wiring.topology.pieces)):
         columns = zip(*(one[branch] for one in each), strict=True)
@@ -270,10 +288,12 @@ def is_open(wire: Wire) -> bool:
     return wire.size is None and not wire.unknown and wire.state is State.NEW
 
 
-def _values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
+def _values(wiring: Wiring, piece: Piece, case: Case, wires: dict[str, HotWire]) -> tuple[float, ...]:
     if piece.wire is not None:
-        size = case.sizes.get(piece.name) or piece.wire.size or wiring.stand_ins[piece.name]
-        value = wire_values(wiring, piece.wire, size, case)
+        value = wires.get(piece.name)
+        if value is None:
+            size = case.sizes.get(piece.name) or piece.wire.size or wiring.stand_ins[piece.name]
+            value = wires[piece.name] = wire_values(wiring, piece.wire, size, case)
         return (value.cold_ohm, value.kappa_per_a2)
     if piece.kind is PieceKind.BODY:
         return (wiring.ends[piece.name].at(case.body),)

@@ -45,7 +45,7 @@ class Task:
     def of(cls, installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Task:
         """Wire the installation up as it stands, sizes open."""
         wiring = wire_up(installation, estimates)
-        shelf, wires = shelf_of(installation), open_circuits(installation)
+        shelf, wires = shelf_of(installation), open_circuits(wiring.installation)
         needs = needs_of(wiring, guards(wiring.topology, wiring.tree))
         return cls(wiring, shelf, wires, Local(wiring, shelf, wires, needs), HotSizes(wiring, shelf))
 
