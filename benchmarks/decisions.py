@@ -46,8 +46,10 @@ class Decision:
 
     @property
     def wrong(self) -> bool:
-        """Say whether the solver decided otherwise or stands at a point that is not stable."""
+        """Say whether the solver decided otherwise or not at all, or stands at an unstable point."""
         found = self.status == Status.FOUND.name
+        if self.status == Status.UNSOLVED.name:
+            return True
         return found != self.exists or (found and self.apart_v > SAME_POINT_V)
 
 

@@ -15,6 +15,7 @@ from groundstrap.solve import (
     Branch,
     Law,
     Network,
+    Point,
     Status,
     loadability,
     smallest_cut,
@@ -37,24 +38,21 @@ HEATED_MISSES: frozenset[int] = frozenset()
 
 def _miss(case: Case) -> str:
     """Say what is wrong with the solver's answer to this case; empty where nothing is."""
-    return _judge(
-        case, found=(point := solve_one(*as_network(case))).status is Status.FOUND, node_v=point.node_v
-    )
+    return _judge(case, solve_one(*as_network(case)))
 
 
-def _judge(case: Case, *, found: bool, node_v: object) -> str:
+def _judge(case: Case, point: Point) -> str:
+    if point.status is Status.UNSOLVED:
+        return f"seed {case.seed}: not decided"
     exists = False
     for stable_v in stable_points(case):
         exists = True
-        if not found or float(np.abs(np.asarray(node_v) - stable_v).max()) < SAME_POINT_V:
+        if not point.found or float(np.abs(np.asarray(point.node_v) - stable_v).max()) < SAME_POINT_V:
             break
     else:
-        return (
-            f"seed {case.seed}: found a point that is not {'the' if exists else 'a'} stable one"
-            if found
-            else ""
-        )
-    return "" if found else f"seed {case.seed}: none found, but a stable point exists"
+        which = "the" if exists else "a"
+        return f"seed {case.seed}: found a point that is not {which} stable one" if point.found else ""
+    return "" if point.found else f"seed {case.seed}: {point.status}, but a stable point exists"
 
 
 def _seeds(chunk: int) -> range:
@@ -123,8 +121,7 @@ def test_rows_solved_together_are_decided_as_one_by_one(seed: int, *, heated: bo
     solved = solve_rows(network, columns)
     misses = []
     for index, row in enumerate(rows):
-        point = solved.row(index)
-        miss = _judge(row, found=point.status is Status.FOUND, node_v=point.node_v)
+        miss = _judge(row, solved.row(index))
         misses += [f"row {index}, {miss}"] if miss else []
     assert not misses, "\n".join(misses)
 
@@ -153,7 +150,7 @@ def _opened_miss(seed: int) -> str:
     rest = what_is_left(case)
     stable_v = next(stable_points(rest.case), None) if rest is not None else None
     point = solve_one(*as_network(case))
-    if (point.status is Status.FOUND) != (stable_v is not None):
+    if point.status is Status.UNSOLVED or point.found != (stable_v is not None):
         return f"seed {seed}: {point.status}, a stable point exists: {stable_v is not None}"
     if rest is None or stable_v is None:
         return ""
