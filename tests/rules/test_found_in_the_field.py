@@ -436,6 +436,29 @@ circuits:
     ),
 )
 
+BRANCHES = """
+return: return stud
+gear: {{return stud: {{kind: block, at: cabin}}, panel: {{kind: block, at: cabin}}}}
+loads:
+  red lamp: {{kind: led, at: cabin, claims: {{power: 40 W}}}}
+  blue lamp: {{kind: led, at: cabin, claims: {{power: 40 W}}}}
+  green lamp: {{kind: led, at: cabin, claims: {{power: 40 W}}}}
+  horn: {{kind: led, at: cabin, claims: {{power: 40 W}}}}
+circuits:
+  common: {{path: [return stud, wire: 10 mm2, battery -], length: 2 m}}
+  feed:
+    path: [battery, length: 10 cm, {{fuse: {feeder}, family: high-current blade}}, panel]
+    length: 1 m
+    wire: 10 mm2
+  red lamp: {{path: [panel, {{fuse: 10 A, family: regular blade}}, red lamp], length: 2 m, wire: 2.5 mm2}}
+  blue lamp: {{path: [panel, {{fuse: 10 A, family: regular blade}}, blue lamp], length: 2 m, wire: 2.5 mm2}}
+  green lamp: {{path: [panel, {{fuse: 10 A, family: regular blade}}, green lamp], length: 2 m, wire: 2.5 mm2}}
+  horn:
+    path: [battery, length: 10 cm, {{fuse: 10 A, family: regular blade}}, horn]
+    length: 2 m
+    wire: 2.5 mm2
+"""
+
 CLEAN = """
 return: negative bus
 supplies:
@@ -479,6 +502,14 @@ def test_it_is_found(case: Found) -> None:
     judgement = judged(case.job, system=case.system)
     assert set(case.finds) <= failed(judgement)
     assert not set(case.silent) & rules_failed(judgement)
+
+
+@pytest.mark.parametrize(("feeder", "together_a"), [("20 A", 30.0), ("60 A", 40.0)])
+def test_branches_count_in_a_shared_return_no_more_than_their_feeder(feeder: str, together_a: float) -> None:
+    # By hand: three branches of 10 A behind 20 A count 20 A, behind 60 A they count 30 A; the horn adds 10 A.
+    job = BRANCHES.format(feeder=feeder).replace("wire: 10 mm2, battery -", "wire: 1.5 mm2, battery -")
+    [finding] = judged(job).of("RET002")
+    assert finding.value == pytest.approx(together_a)
 
 
 def test_a_clean_job_finds_nothing() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
 from groundstrap.model import State, Wire
 
@@ -126,16 +127,20 @@ def shares_circuits(subject: WireSubject) -> int:
 
 
 def fuses_sum_a(subject: WireSubject) -> float | None:
-    """Sum of the ratings of the fuses of all circuits that return through it. [A]"""
-    total_a = 0.0
-    for circuit in _returning(subject):
-        found = subject.facts.assessment.circuits.get(circuit)
-        ratings = [fuse.rating_a for fuse in found.fuses.values()] if found is not None else []
-        known = [rating for rating in ratings if rating is not None]
-        if not known or len(known) != len(ratings):
-            return None
-        total_a += min(known)
-    return total_a
+    """Fuses of the circuits that return through it, branches no more than their feeder, in sum. [A]"""
+    circuits = subject.facts.assessment.circuits
+    own_a = {name: _smallest_fuse_a(circuits.get(name)) for name in _returning(subject)}
+    if any(rating_a is None for rating_a in own_a.values()):
+        return None
+    left = {name: rating_a for name, rating_a in own_a.items() if rating_a is not None}
+    # From the last feeder back to the source: what it feeds counts at most as much as its own fuse.
+    depth = {feeder: k for name in left for k, feeder in enumerate(circuits[name].feeders)}
+    for feeder in sorted(depth, key=lambda name: -depth[name]):
+        limit_a = _smallest_fuse_a(circuits.get(feeder))
+        fed = [name for name in left if feeder in circuits[name].feeders]
+        if limit_a is not None and fed and feeder not in own_a:
+            left[feeder] = min(limit_a, sum(left.pop(name) for name in fed))
+    return sum(left.values())
 
 
 def feeder_fuse_a(subject: WireSubject) -> float | None:
@@ -182,6 +187,13 @@ def is_existing(subject: WireSubject) -> bool:
 def size_known(subject: WireSubject) -> bool | None:
     """True where its size is known, else None."""
     return True if subject.wire.size is not None else None
+
+
+def _smallest_fuse_a(circuit: CircuitAssessment | None) -> float | None:
+    """Smallest rating of a circuit's fuses; None where it has none or one is not known. [A]"""
+    ratings = [fuse.rating_a for fuse in circuit.fuses.values()] if circuit is not None else []
+    known = [rating_a for rating_a in ratings if rating_a is not None]
+    return min(known) if known and len(known) == len(ratings) else None
 
 
 def _before(subject: WireSubject) -> Wire | None:

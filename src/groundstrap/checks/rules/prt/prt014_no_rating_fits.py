@@ -61,7 +61,11 @@ def check(
     if not protects_something:
         return not_applicable("no cable stands behind this fuse")
     if window_known is None:
-        return unknown("which ratings would do is not known: give the loads' currents and the cable's size")
+        # A note: the rules on the fuse over its loop and under its load ask for the same, and weigh it.
+        return unknown(
+            "which ratings would do is not known: give the loads' currents and the cable's size",
+            level=Level.NOTE,
+        )
     said = "" if load_a is None else f" for {quantity(load_a, 'A')} of load"
     most = "" if loop_limit_a is None else f"; {thinnest} may carry {quantity(loop_limit_a, 'A')}"
     if window_empty:

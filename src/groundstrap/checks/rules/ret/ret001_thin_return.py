@@ -64,8 +64,10 @@ def check(
     if not is_way_back:
         return not_applicable("it is no way back that carries a load")
     if ampacity_a is None or out_ampacity_a is None:
+        # A note: the rules on ampacity and on the fuse over its loop ask for the same, and weigh it.
         return unknown(
-            "the way back or the way out has no known ampacity: give size, insulation and place of both"
+            "the way back or the way out has no known ampacity: give size, insulation and place of both",
+            level=Level.NOTE,
         )
     if not below(ampacity_a, out_ampacity_a):
         told = pair(ampacity_a, out_ampacity_a, "A")

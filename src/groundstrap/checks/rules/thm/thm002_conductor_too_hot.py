@@ -56,7 +56,11 @@ def check(
     if not carries_current:
         return not_applicable("no load's current passes it")
     if conductor_c is None or class_c is None:
-        return unknown("its temperature is not known: give its size, insulation and what its loads take")
+        # A note: the rule on ampacity asks for the same, and weighs it.
+        return unknown(
+            "its temperature is not known: give its size, insulation and what its loads take",
+            level=Level.NOTE,
+        )
     told = pair(conductor_c, class_c, "degC")
     if above(conductor_c, class_c):
         return failed(

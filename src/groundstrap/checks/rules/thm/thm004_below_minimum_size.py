@@ -60,7 +60,7 @@ def check(
 ) -> Verdict:
     """Judge one wire."""
     if area_mm2 is None or minimum_mm2 is None:
-        return unknown("its size is not known: measure strands and diameter")
+        return unknown("its size is not known: measure strands and diameter", level=Level.NOTE)
     told = pair(area_mm2, minimum_mm2, "mm2")
     source = "cfr-33-183-425" if on_boat else "common-practice"
     if below(area_mm2, minimum_mm2):
