@@ -30,7 +30,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import pair
 
 __all__ = ["RULE", "check"]
 
@@ -63,19 +63,10 @@ def check(
         return not_applicable("the engine does not run, or nothing charges")
     if batteries_give_a is None:
         return unknown(f"what the batteries give while {situation} is not known: give currents and sizes")
-    told = pair(batteries_give_a, 0.0, "A")
+    told = pair(batteries_give_a, ROUNDING_A, "A")
     if above(batteries_give_a, ROUNDING_A):
         level = Level.CAUTION if drives else None
-        return failed(
-            f"with everything on the batteries give {told.value} while {situation}; {told.limit} is allowed",
-            batteries_give_a,
-            0.0,
-            "A",
-            level=level,
-        )
-    return passed(
-        f"with everything on the batteries take {quantity(abs(batteries_give_a), 'A')} while {situation}",
-        batteries_give_a,
-        0.0,
-        "A",
-    )
+        text = f"with everything on the batteries give {told.value} while {situation}, above {told.limit}"
+        return failed(text, batteries_give_a, ROUNDING_A, "A", level=level)
+    text = f"with everything on {told.value} leave the batteries while {situation}, within {told.limit}"
+    return passed(text, batteries_give_a, ROUNDING_A, "A")
