@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from groundstrap.job.equipment import Equipment, name_at
@@ -10,7 +10,7 @@ from groundstrap.job.faults import Spot
 from groundstrap.job.paths import Draft, Run, build_run, read_draft
 from groundstrap.job.points import Named, Points
 from groundstrap.job.steps import PartStep
-from groundstrap.job.stops import Position, Stop, Stops, Touch, part_fields, sides_of
+from groundstrap.job.stops import Position, Sides, Stop, Stops, Touch, part_fields, sides_of
 from groundstrap.job.tree import ScalarNode
 from groundstrap.model import Circuit, Element, GearKind, Origin, Part, PartKind, State, Tie, Wire
 
@@ -143,18 +143,19 @@ def _own(circuits: Circuits, name: str, way: str | None, touches: list[Touch]) -
     first = [touch for touch in touches if touch.position is Position.FIRST]
     first.sort(key=lambda touch: not touch.whole)
     last = [touch for touch in touches if touch.position is Position.LAST and touch.whole]
-    entry, leave = sides_of(gear, way)
+    sides = sides_of(gear, way)
     if first and circuits.built.get(first[0].circuit) is not None:
         built = circuits.built[first[0].circuit]
-        if built.start.entry == leave:
-            built.out.elements.insert(0, _part_of(circuits, built.draft, name, way, entry, leave))
+        if built.start.entry == sides.far:
+            built.out.elements.insert(0, _part_of(circuits, built.draft, name, way, sides))
     elif last and way is not None and gear.kind is not GearKind.CONNECTOR:
         found = circuits.built.get(last[0].circuit)
-        if found is not None and found.end.entry == leave:
-            found.out.elements.append(_part_of(circuits, found.draft, name, way, leave, entry))
+        if found is not None and found.end.entry == sides.far:
+            turned = Sides(sides.far, sides.near)
+            found.out.elements.append(_part_of(circuits, found.draft, name, way, turned))
 
 
-def _part_of(circuits: Circuits, draft: Draft, name: str, way: str | None, start: str, end: str) -> Part:
+def _part_of(circuits: Circuits, draft: Draft, name: str, way: str | None, sides: Sides) -> Part:
     gear = circuits.equipment.gear[name]
     fields = part_fields(gear, way)
     state = fields.pop("state")
@@ -164,8 +165,8 @@ def _part_of(circuits: Circuits, draft: Draft, name: str, way: str | None, start
     return Part(
         **fields,
         circuit=draft.name,
-        start=start,
-        end=end,
+        start=sides.near,
+        end=sides.far,
         place=gear.place,
         zone=gear.zone,
         state=state,
@@ -173,7 +174,7 @@ def _part_of(circuits: Circuits, draft: Draft, name: str, way: str | None, start
     )
 
 
-def finished(circuits: Circuits) -> dict[str, Circuit]:
+def finished(circuits: Circuits) -> Mapping[str, Circuit]:
     """Return the circuits of the model, their wires named in order."""
     return {name: _finished(built) for name, built in circuits.built.items()}
 

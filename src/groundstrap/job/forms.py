@@ -9,7 +9,7 @@ from typing import Any, Final
 from groundstrap.errors import GroundstrapError, QuantityError
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.tree import ScalarNode, SequenceNode
-from groundstrap.job.words import known_family, known_insulation, known_meters
+from groundstrap.job.words import known_families, known_family, known_insulation, known_meters
 from groundstrap.model import MeterSpec, Span
 from groundstrap.units import (
     ConductorSize,
@@ -272,12 +272,11 @@ def family(into: str) -> Form:
         word = spot.word("a family of fuses")
         if word is None:
             return {}
-        found, known = known_family(word)
+        found = known_family(word)
         if found is None:
-            spot.fault(
-                one_of("family of fuses", known), nearest=spot.near(word, known),
-                reason="no family of that name; names that a maker owns are not among them",
-            )  # fmt: skip
+            known = known_families()
+            reason = "no family of that name; names that a maker owns are not among them"
+            spot.fault(one_of("family of fuses", known), nearest=spot.near(word, known), reason=reason)
             return {}
         return {into: found}
 

@@ -239,7 +239,7 @@ def with_situations(
     circuits: Mapping[str, Circuit],
     gear: Mapping[str, Gear],
     supplies: Mapping[str, Supply],
-) -> dict[str, Load]:
+) -> Mapping[str, Load]:
     """Take the situations without the key from loads that only the ignition feeds, its relays included."""
     coils: dict[str, tuple[str, ...]] = {}
     for load in loads.values():

@@ -8,7 +8,7 @@ from typing import Final
 
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode
 
-__all__ = ["Patches", "empty_value", "end_of", "is_braced", "plain", "quoted"]
+__all__ = ["EmptyValue", "Patches", "empty_value", "end_of", "is_braced", "plain", "quoted"]
 
 _NEEDS_QUOTES: Final = re.compile(
     r"^[\s&*!|>'\"%@`?-]|[:#,\[\]{}]|\s$|^$|[^\x20-\x7e\xa0-\ud7ff\ue000-\ufffd]"
@@ -50,10 +50,19 @@ def end_of(text: str, node: Node) -> int:
     return max(last.key.end, end_of(text, last.value))
 
 
-def empty_value(text: str, key: ScalarNode) -> tuple[int, bool]:
-    """Return where the value of a key without one goes, and whether its colon stands before that."""
+@dataclass(frozen=True, slots=True)
+class EmptyValue:
+    """Where the value of a key without one goes, and whether its colon stands before that."""
+
+    at: int
+    has_colon: bool
+
+
+def empty_value(text: str, key: ScalarNode) -> EmptyValue:
+    """Return where the value of a key goes that has none (`{fuse, holder: tap}`)."""
     after = re.match(r"[ \t]*:", text[key.end :])
-    return (key.end + after.end(), True) if after is not None else (key.end, False)
+    end = key.end if after is None else key.end + after.end()
+    return EmptyValue(end, has_colon=after is not None)
 
 
 @dataclass(slots=True)

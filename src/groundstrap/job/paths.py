@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any, Final
+from typing import Final
 
 from groundstrap.job.equipment import Equipment
 from groundstrap.job.faults import Spot
@@ -385,9 +385,9 @@ def _all_written(pieces: list[Piece]) -> bool:
     return bool(pieces) and all(piece.written_m is not None for piece in pieces)
 
 
-def make_wire(draft: Draft, step: Fields, stretches: list[Stretch]) -> dict[str, Any]:
+def make_wire(draft: Draft, step: Fields, stretches: list[Stretch]) -> Fields:
     """Return the fields of a wire: what its step says, else what its circuit says."""
-    fields: dict[str, Any] = {}
+    fields: Fields = {}
     for key in _CABLE_FIELDS:
         value = step.get(key, draft.fields.get(key))
         if value is not None:

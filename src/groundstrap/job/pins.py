@@ -187,11 +187,11 @@ class _Pins:
     def _empty_part(self, node: MapNode, word: str, rating: str, extra: str | None) -> None:
         """Fill in `{fuse, holder: tap}`, a part whose rating was left open."""
         entry = next(entry for entry in node.entries if entry.key.text == word)
-        at, colon = empty_value(self.patches.text, entry.key)
-        text = f" {rating}" if colon else f": {rating}"
+        place = empty_value(self.patches.text, entry.key)
+        text = f" {rating}" if place.has_colon else f": {rating}"
         if extra is not None and is_braced(self.patches.text, node):
             text += f", {extra}"
-        self.patches.insert(at, text)
+        self.patches.insert(place.at, text)
         if extra is not None and not is_braced(self.patches.text, node):
             self.patches.last_entry(node, extra)
 

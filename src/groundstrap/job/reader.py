@@ -100,33 +100,42 @@ class _Reader:
         self._format()
         basis = Basis(self._choice("basis", tuple(Basis), Basis.ROAD))
         body = self._choice("body", _BODIES, "steel" if basis is Basis.ROAD else "none")
-        title = self._needed("title")
-        about = self._about()
         zones, geography = self._places(basis)
         equipment = Equipment(self.faults, basis, self._system_v(), geography)
         read_equipment(equipment, self.sections)
         resolve_exclusions(equipment)
         if "loads" not in self.sections and "circuits" not in self.sections:
             self.root.fault("loads or circuits", found="", reason="the job has neither a load nor a circuit")
+        circuits = self._circuits(equipment, body)
+        return self._installation(equipment, circuits, zones)
+
+    def _circuits(self, equipment: Equipment, body: str) -> Circuits:
+        """Build all circuits, their returns, and what nobody drew."""
+        job_return = self.sections.get("return")
         circuits = read_circuits(equipment, self.sections.get("circuits"), body=body)
         self._check_shared_names(circuits)
+        build_returns(circuits, job_return)
         settle_parts(circuits)
-        build_returns(circuits, self.sections.get("return"))
-        imply_ties(circuits, self.sections.get("return"))
+        imply_ties(circuits, job_return)
+        return circuits
+
+    def _installation(
+        self, equipment: Equipment, circuits: Circuits, zones: Mapping[str, Zone]
+    ) -> Installation:
         made = finished(circuits)
-        loads: dict[str, Load] = {**equipment.loads, **circuits.stops.coils}
+        loads: Mapping[str, Load] = {**equipment.loads, **circuits.stops.coils}
         loads = with_situations(loads, made, equipment.gear, equipment.supplies)
         things = Things(circuits.points, equipment.supplies, loads, made, frozenset(circuits.drafts))
         units = self._choice("units", ("metric", "us"), "metric")
         batteries = equipment.batteries
         return Installation(
-            title=title or "",
+            title=self._needed("title") or "",
             system_v=equipment.system_v,
-            basis=basis,
-            about=about,
+            basis=equipment.basis,
+            about=self._about(),
             units=units,
             sizes=self._choice("sizes", ("metric", "awg"), "awg" if units == "us" else "metric"),
-            body=body,
+            body=circuits.stops.body,
             supplies=equipment.supplies,
             gear=equipment.gear,
             loads=loads,

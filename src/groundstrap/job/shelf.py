@@ -13,7 +13,7 @@ from typing import Final, TypeVar
 from groundstrap.errors import Fault, GroundstrapError, QuantityError, nearest_name
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.schema import MATERIALS
-from groundstrap.job.words import known_family, known_insulation
+from groundstrap.job.words import known_families, known_family, known_insulation
 from groundstrap.model import CurvePoint, FuseCurve, Stock, StockItem
 from groundstrap.units import Kind, parse, parse_size
 
@@ -129,11 +129,13 @@ def _price(text: str) -> float:
 
 
 def _known_family(text: str) -> str:
-    found, known = known_family(text)
-    if found is None:
-        raise QuantityError(given=text, reason="no family of that name", wanted=one_of("family", known),
-                            nearest=nearest_name(text, known))  # fmt: skip
-    return found
+    found = known_family(text)
+    if found is not None:
+        return found
+    known = known_families()
+    nearest = nearest_name(text, known)
+    wanted = one_of("family", known)
+    raise QuantityError(given=text, reason="no family of that name", wanted=wanted, nearest=nearest)
 
 
 def _material(text: str) -> str:

@@ -41,8 +41,8 @@ class CableStep:
     @property
     def length_m(self) -> float | None:
         """Its length where it is written. [m]"""
-        length: float | None = self.fields.get("length_m")
-        return length
+        length_m: float | None = self.fields.get("length_m")
+        return length_m
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from groundstrap.job.points import Points, Target, Thing
 from groundstrap.job.steps import NameStep, PartStep, Step, UnknownStep
 from groundstrap.model import Claim, Gear, GearKind, Load, LoadKind, PartKind, Passage
 
-__all__ = ["Position", "Slot", "Stop", "Stops", "Touch"]
+__all__ = ["Position", "Sides", "Slot", "Stop", "Stops", "Touch"]
 
 
 class Position(StrEnum):
@@ -235,24 +235,32 @@ class Stops:
             )
             return None
         self.touches.append(Touch(gear.name, way, circuit, position, spot))
-        entry, leave = sides_of(gear, way)
+        sides = sides_of(gear, way)
         if position is Position.MIDDLE:
-            return Stop(entry, leave, gear.place, slot.key, spot, part=part_fields(gear, way))
+            return Stop(sides.near, sides.far, gear.place, slot.key, spot, part=part_fields(gear, way))
         # A position of a switch is reached from its own side; a plain part from its near side.
         if gear.kind is not GearKind.CONNECTOR and way is not None:
-            point = leave
+            point = sides.far
         else:
-            point = leave if position is Position.FIRST else entry
+            point = sides.far if position is Position.FIRST else sides.near
         return _at(point, gear.place, slot, "gear", gear.name)
 
 
-def sides_of(gear: Gear, way: str | None) -> tuple[str, str]:
+@dataclass(frozen=True, slots=True)
+class Sides:
+    """The points on both sides of a part: where current comes in, and where it goes on."""
+
+    near: str
+    far: str
+
+
+def sides_of(gear: Gear, way: str | None) -> Sides:
     """Return the points on both sides of a part with a name, or of one of its ways."""
     if way is None:
-        return f"{gear.name} in", f"{gear.name} out"
+        return Sides(f"{gear.name} in", f"{gear.name} out")
     if gear.kind is GearKind.CONNECTOR:
-        return f"{gear.name} {way} in", f"{gear.name} {way} out"
-    return f"{gear.name} in", f"{gear.name} {way}"
+        return Sides(f"{gear.name} {way} in", f"{gear.name} {way} out")
+    return Sides(f"{gear.name} in", f"{gear.name} {way}")
 
 
 def part_fields(gear: Gear, way: str | None) -> Fields:

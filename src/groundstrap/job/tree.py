@@ -166,7 +166,7 @@ class _Composer:
             raise _StopReading
         if isinstance(event, AliasEvent):
             self.trouble(mark.line, mark.column, f"*{event.anchor}", _REUSE, "the text itself")
-            return self._scalar(event, "")
+            return self._scalar(event, f"*{event.anchor}")
         assert isinstance(event, ScalarEvent | MappingStartEvent | SequenceStartEvent)
         self._decoration(event)
         if isinstance(event, ScalarEvent):

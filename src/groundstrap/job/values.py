@@ -22,7 +22,7 @@ from groundstrap.job.forms import (
     yes_no,
 )
 from groundstrap.job.tree import MapNode, ScalarNode, SequenceNode
-from groundstrap.job.words import known_plug
+from groundstrap.job.words import known_plugs
 from groundstrap.model import Claim, Duty, Fitted, Inrush, Measurement, Situation, Stall
 from groundstrap.units import Kind, Quantity
 
@@ -299,11 +299,11 @@ def _plug(spot: Spot) -> Fields:
     word = spot.word("a plug")
     if word is None:
         return {}
-    found, known = known_plug(word)
-    if found is None:
+    known = known_plugs()
+    if word not in known:
         spot.fault(one_of("plug", known), nearest=spot.near(word, known), reason="no plug of that name")
         return {}
-    return {"plug": found}
+    return {"plug": word}
 
 
 _FITTED: Final[dict[str, Form]] = {

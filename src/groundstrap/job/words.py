@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
@@ -13,12 +14,19 @@ from groundstrap.tables.insulation import insulation
 from groundstrap.tables.limits import zone, zone_names
 from groundstrap.tables.loads import meter_names
 
-__all__ = ["built_in_zones", "known_family", "known_insulation", "known_meters", "known_plug"]
+__all__ = [
+    "built_in_zones",
+    "known_families",
+    "known_family",
+    "known_insulation",
+    "known_meters",
+    "known_plugs",
+]
 
 _BOAT_ZONES: Final = frozenset({"engine space", "bilge"})
 
 
-def built_in_zones(basis: Basis) -> dict[str, Zone]:
+def built_in_zones(basis: Basis) -> Mapping[str, Zone]:
     """Return the zones that need not be listed, by name; some are for boats only.
 
     >>> built_in_zones(Basis.ROAD)["engine bay"].high_c
@@ -44,12 +52,17 @@ def known_insulation(word: str) -> str:
     return insulation(word).name
 
 
-def known_family(word: str) -> tuple[str | None, tuple[str, ...]]:
-    """Return the name under which the tables keep a family of fuses, and all such names."""
+def known_families() -> tuple[str, ...]:
+    """Return the names of all families of fuses."""
+    return fuse_family_names()
+
+
+def known_family(word: str) -> str | None:
+    """Return the name under which the tables keep a family of fuses; None where they know none."""
     try:
-        return fuse_family(word).name, fuse_family_names()
+        return fuse_family(word).name
     except UnknownNameError:
-        return None, fuse_family_names()
+        return None
 
 
 def known_meters() -> tuple[str, ...]:
@@ -57,6 +70,6 @@ def known_meters() -> tuple[str, ...]:
     return meter_names()
 
 
-def known_plug(word: str) -> tuple[str | None, tuple[str, ...]]:
-    """Return the name under which the tables keep a plug, and all such names."""
-    return (word if word in plug_names() else None), plug_names()
+def known_plugs() -> tuple[str, ...]:
+    """Return the names of all plugs."""
+    return plug_names()
