@@ -6,6 +6,7 @@
 4.0
 """
 
+from groundstrap.solve.backend import Backend
 from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
 from groundstrap.solve.loadability import Culprit, Loadability, loadability, smallest_cut
 from groundstrap.solve.network import Branch, Law, Network
@@ -15,6 +16,7 @@ from groundstrap.solve.sensitivities import Reading, Sensitivity, sensitivities
 
 __all__ = [
     "STATUSES",
+    "Backend",
     "Branch",
     "Culprit",
     "CutOut",

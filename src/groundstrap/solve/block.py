@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
-from typing import Self
+from typing import Protocol, Self
 
 import numpy as np
 
@@ -28,6 +28,30 @@ class _Columns:
         return replace(self, **some)
 
 
+class Stride(Protocol):
+    """How one Newton step went: how far the laws moved (inf across a kink), where each pivot was positive."""
+
+    moved_v: Array
+    positive: Flags
+
+
+class TakesStride(Protocol):
+    """One Newton step; see ``kernel.stride``."""
+
+    def __call__(  # noqa: D102
+        self,
+        block: "Block",
+        state: "State",
+        watts: Array,
+        /,
+        *,
+        secant: bool,
+        hot: bool,
+        clipped: bool,
+        halve: bool,
+    ) -> Stride: ...
+
+
 @dataclass(slots=True)
 class Block(_Columns):
     """Parameters, one column a row.
@@ -39,6 +63,7 @@ class Block(_Columns):
     """
 
     topology: Topology
+    stride: TakesStride
     linear_ohm: Array
     cold_ohm: Array
     heat_ohm: Array
@@ -118,51 +143,63 @@ def never_on(block: Block) -> Flags:
     return off
 
 
-def prepare(topology: Topology, parameters: RowParameters, first: int, last: int) -> Block:
-    """Lay out rows ``first`` up to ``last``; the parameters have been checked."""
-    rows = last - first
+@dataclass(slots=True)
+class _Stack:
+    """Parameters of some branches as one array, a branch a line."""
 
-    def stack(branches: Sequence[int], position: int) -> Array:
-        out = np.empty((len(branches), rows))
-        for row, branch in enumerate(branches):
-            value = parameters[branch][position]
-            out[row] = value[first:last] if isinstance(value, np.ndarray) and value.ndim else value
+    parameters: RowParameters
+    first: int
+    last: int
+
+    def __call__(self, branches: Sequence[int], position: int) -> Array:
+        out = np.empty((len(branches), self.last - self.first))
+        for line, branch in enumerate(branches):
+            value = self.parameters[branch][position]
+            is_array = isinstance(value, np.ndarray) and value.ndim
+            out[line] = value[self.first : self.last] if is_array else value  # type: ignore[index]
         return out
 
-    resistor_ohm = stack(topology.resistors.branches, 0)
-    heat_ohm = stack(topology.heated.branches, 0)
+
+def prepare(
+    topology: Topology, parameters: RowParameters, first: int, last: int, *, stride: TakesStride
+) -> Block:
+    """Lay out rows ``first`` up to ``last``; the parameters have been checked."""
+    stack = _Stack(parameters, first, last)
+    conductors_ohm = stack(topology.resistors.branches, 0), stack(topology.heated.branches, 0)
     cells = [cell.branch for cell in topology.cells]
-    cell_sign = np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1)
-    discharge_ohm = stack(cells, 1)
-    limit_a = stack(_actives(topology, topology.regulated_span), 1)
-    law_a = stack(_actives(topology, topology.law_span), 0)
-    closed = _close_open_parts(topology, resistor_ohm, heat_ohm, discharge_ohm, limit_a, law_a=law_a)
-    emf_v, set_v = stack(cells, 0), stack(_actives(topology, topology.regulated_span), 0)
-    linear_ohm = np.zeros((len(topology.chains), rows))
-    add_along(topology.resistors, resistor_ohm, linear_ohm)
+    discharge_ohm, charge_ohm = stack(cells, 1), stack(cells, 2)
+    sources = topology.active_branches[topology.regulated_span]
+    set_v, limit_a = stack(sources, 0), stack(sources, 1)
+    laws = topology.active_branches[topology.law_span]
+    law_a = stack(laws, 0)
+    closed = _close_open_parts(topology, *conductors_ohm, discharge_ohm, limit_a, law_a=law_a)
+    charge_ohm[np.isinf(charge_ohm)] = 1.0
+    linear_ohm = np.zeros((len(topology.chains), last - first))
+    add_along(topology.resistors, conductors_ohm[0], linear_ohm)
     cold_ohm = linear_ohm.copy()
-    add_along(topology.heated, heat_ohm, cold_ohm)
-    law_branches = _actives(topology, topology.law_span)
-    exponent = np.array([[np.max(parameters[branch][2])] for branch in law_branches]).reshape(-1, 1)
+    add_along(topology.heated, conductors_ohm[1], cold_ohm)
+    exponent = np.array([[np.max(parameters[branch][2])] for branch in laws], float).reshape(-1, 1)
     watts, efficiency = _power(topology, stack)
+    emf_v = stack(cells, 0)
     block = Block(
         topology=topology,
+        stride=stride,
         linear_ohm=linear_ohm,
         cold_ohm=cold_ohm,
-        heat_ohm=heat_ohm,
+        heat_ohm=conductors_ohm[1],
         kappa=stack(topology.heated.branches, 1),
-        emf_v=emf_v * cell_sign,
+        emf_v=emf_v * np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1),
         discharge_ohm=discharge_ohm,
-        charge_ohm=np.where(np.isinf(charge := stack(cells, 2)), 1.0, charge),
+        charge_ohm=charge_ohm,
         watts=watts,
         efficiency=efficiency,
-        factor=stack(law_branches, 0) / stack(law_branches, 1) ** exponent,
+        factor=law_a / stack(laws, 1) ** exponent,
         exponent=exponent,
         set_v=set_v,
         limit_a=limit_a,
-        droop_s=1 / stack(_actives(topology, topology.regulated_span), 2),
-        amps=stack(_actives(topology, topology.current_span), 0),
-        highest_v=np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), np.zeros((1, rows))]).max(axis=0),
+        droop_s=1 / stack(sources, 2),
+        amps=stack(topology.active_branches[topology.current_span], 0),
+        highest_v=np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), np.zeros((1, last - first))]).max(0),
         closed=closed,
     )
     reach_rows(block)
@@ -172,7 +209,7 @@ def prepare(topology: Topology, parameters: RowParameters, first: int, last: int
 def _power(topology: Topology, stack: Callable[[Sequence[int], int], Array]) -> tuple[Array, Array]:
     """Watts of loads and of idling converters, and the efficiency of the converters."""
     inputs = [entry for entry, _ in topology.converters]
-    watts = stack(_actives(topology, slice(0, topology.powers)), 0)
+    watts = stack(topology.active_branches[: topology.powers], 0)
     efficiency = watts[inputs]
     if inputs:
         watts[inputs] = stack([topology.branch_of_chain(entry) for entry in inputs], 1)
@@ -189,10 +226,6 @@ def add_along(layered: Layered, values: Array, chain_sums: Array) -> None:
     for first, last in spans[1:]:
         sums[: last - first] += values[first:last]
     chain_sums[layered.chains] += sums
-
-
-def _actives(topology: Topology, span: slice) -> list[int]:
-    return [topology.branch_of_chain(chain) for chain in range(span.start, span.stop)]
 
 
 def _close_open_parts(

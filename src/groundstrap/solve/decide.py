@@ -13,8 +13,8 @@ from typing import Final
 import numpy as np
 
 from groundstrap.solve.block import Block, State, never_on, reach_rows, start_state
-from groundstrap.solve.kernel import Run, newton
 from groundstrap.solve.network import Array, Flags
+from groundstrap.solve.newton import Run, newton
 from groundstrap.solve.results import Codes, Status
 from groundstrap.solve.topology import Indices
 

@@ -1,13 +1,7 @@
-"""Newton from above on a block of rows: the laws of all chains, the nodes, the pivots.
+"""One Newton step on a block of rows: the laws of all chains, the nodes, the pivots.
 
-In each step every law is replaced by its tangent, each chain by one conductance with a current source, and
-the kept nodes are solved by elimination in the order of the topology. A pivot that is not positive, or a
-constant-power load that would stand at or below 0 V, says that no working point lies below: see ``decide``
-for what is made of it.
-
-Method: Newton from above on a convex system falls monotonically to the greatest solution (J. M. Ortega and
-W. C. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables, 1970, sec. 13.3; from
-memory).
+Every law is replaced by its tangent, each chain by one conductance with a current source, and the kept
+nodes are solved by elimination in the order of the topology.
 """
 
 from dataclasses import dataclass
@@ -19,19 +13,9 @@ from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.topology import Indices, Topology
 
-STEP_V: Final = 1e-10
+#: Volts below which a kink that was crossed does not matter.
 NEXT_STEP_V: Final = 1e-14
-QUADRATIC_BELOW_V: Final = 0.05
-# Where heat comes next, the cold point needs to exist, not to be known: steps that shrink tenfold prove it.
-COLD_ENOUGH_V: Final = 1e-4
-CONTRACTS: Final = 0.1
-MOST_STEPS: Final = 40
-# From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
-# otherwise throw a row to and fro.
-_HALVE_FROM: Final = 16
-SECANT_STEPS: Final = 2
-_DROP_FINISHED: Final = 0.25
-# Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
+#: Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
 HOT_SHARE: Final = 0.6
 _MOST_INVERSIONS: Final = 60
 
@@ -54,71 +38,25 @@ class Tangents:
 
 
 @dataclass(slots=True)
-class Run:
-    """Where Newton ended: rows that ``found`` a point, rows where it is ``gone``; others did not settle."""
+class Stride:
+    """How one step went: how far the laws moved (inf across a kink), and where every pivot was positive."""
 
-    state: State
-    found: Flags
-    gone: Flags
+    moved_v: Array
+    positive: Flags
 
 
-def newton(
-    block: Block,
-    state: State,
-    share: Array,
-    *,
-    hot: bool,
-    clipped: bool = False,
-    no_load_first: bool = False,
-    loose: bool = False,
-    most: int = MOST_STEPS,
-) -> Run:
-    """Run Newton from a state, with a share of each constant-power load, until every row is done.
+def stride(
+    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: bool
+) -> Stride:
+    """Take one Newton step: the laws' tangents, the nodes, the new state.
 
-    ``clipped`` lets each regulated source stand by where the rest is above it; else its line goes on into the
-    absorbing side, which keeps the way from above. ``loose`` ends where a point is sure to exist.
+    ``watts`` are the powers of the loads; ``secant`` keeps lamps on the way from above; ``hot``,
+    ``clipped`` as in ``newton``; ``halve`` moves by half a step.
     """
-    whole, found, gone = state.copy(), np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_)
-    rows, state = np.arange(block.rows), state.copy()
-    before_v = np.full(block.rows, np.inf)
-    done = np.zeros(block.rows, np.bool_)
-    watts = np.zeros_like(block.watts) if no_load_first else load_watts(block, state, share)
-    for step in range(most):
-        tangents = linearise(block, state, watts, secant=step < SECANT_STEPS, hot=hot, clipped=clipped)
-        node_v, positive = solve_nodes(block, tangents)
-        moved_v = _advance(
-            block, state, node_v, tangents, hot=hot, clipped=clipped, halve=step >= _HALVE_FROM
-        )
-        next_w = load_watts(block, state, share)
-        if block.topology.converters:
-            moved_v = np.maximum(moved_v, (np.abs(next_w - watts) / (1.0 + watts)).max(axis=0))
-        state.iterations += ~done
-        dead = ~positive | ((state.active_v[: watts.shape[0]] <= 0) & (share * block.watts > 0)).any(axis=0)
-        still = moved_v < STEP_V
-        if step > SECANT_STEPS:
-            next_v = moved_v * (moved_v / before_v) ** 2
-            enough = next_v < NEXT_STEP_V
-            if loose:
-                enough |= (moved_v < COLD_ENOUGH_V) & (moved_v < CONTRACTS * before_v)
-            still |= (moved_v < before_v) & (before_v < QUADRATIC_BELOW_V) & enough
-        if no_load_first and step == 0 and watts.size:
-            still[:] = False
-        before_v, watts = moved_v, next_w
-        fresh_found, fresh_gone = still & ~dead & ~done, dead & ~done
-        found[rows[fresh_found]] = True
-        gone[rows[fresh_gone]] = True
-        done |= still | dead
-        finished = int(np.count_nonzero(done))
-        if finished == rows.size or finished > _DROP_FINISHED * rows.size:
-            whole.put(rows[done], state, np.flatnonzero(done))
-            left = np.flatnonzero(~done)
-            rows = rows[left]
-            if not rows.size:
-                return Run(whole, found, gone)
-            block, state, share = block.take(left), state.take(left), share[:, left]
-            before_v, watts, done = before_v[left], watts[:, left], np.zeros(left.size, np.bool_)
-    whole.put(rows, state)
-    return Run(whole, found, gone)
+    tangents = linearise(block, state, watts, secant=secant, hot=hot, clipped=clipped)
+    solved = _solve_nodes(block, tangents)
+    moved_v = _advance(block, state, solved.node_v, tangents, hot=hot, clipped=clipped, halve=halve)
+    return Stride(moved_v, solved.positive)
 
 
 def load_watts(block: Block, state: State, share: Array) -> Array:
@@ -245,7 +183,13 @@ def _active(
     return slope_s, current_a, limited
 
 
-def solve_nodes(block: Block, tangents: Tangents) -> tuple[Array, Flags]:
+@dataclass(slots=True)
+class _Solved:
+    node_v: Array
+    positive: Flags
+
+
+def _solve_nodes(block: Block, tangents: Tangents) -> _Solved:
     """Assemble and solve the kept nodes; return their volts and in which rows every pivot was positive."""
     topology = block.topology
     count, rows = len(topology.kept), block.rows
@@ -265,7 +209,7 @@ def solve_nodes(block: Block, tangents: Tangents) -> tuple[Array, Flags]:
     _factor(topology, diagonal, entries, inflow)
     inverse = diagonal[1:]
     positive: Flags = tangents.positive & (inverse > 0).all(axis=0) & np.isfinite(inverse).all(axis=0)
-    return _substitute(topology, diagonal, entries, inflow), positive
+    return _Solved(_substitute(topology, diagonal, entries, inflow), positive)
 
 
 def _factor(topology: Topology, diagonal: Array, entries: Array, inflow: Array) -> None:

@@ -7,8 +7,9 @@ import numpy as np
 
 from groundstrap.solve.block import Block, prepare, start_state
 from groundstrap.solve.decide import at_rest, decide, follow_from, full_share
-from groundstrap.solve.kernel import Run
+from groundstrap.solve.kernel import stride
 from groundstrap.solve.network import Network, Parameters, check_one
+from groundstrap.solve.newton import Run
 from groundstrap.solve.results import FOUND_CODE
 from groundstrap.solve.topology import compile_topology
 
@@ -132,4 +133,4 @@ def _best_cut(block: Block, names: list[str], chosen: list[int], *, heat: bool) 
 
 def _one_row(network: Network, parameters: Parameters) -> Block:
     check_one(network, parameters)
-    return prepare(compile_topology(network), parameters, 0, 1)
+    return prepare(compile_topology(network), parameters, 0, 1, stride=stride)

@@ -5,6 +5,7 @@ from typing import Final
 import numpy as np
 
 from groundstrap.errors import NetworkError
+from groundstrap.solve.backend import Backend, stride_of
 from groundstrap.solve.block import prepare
 from groundstrap.solve.decide import decide
 from groundstrap.solve.network import Network, Parameters, RowParameters, check_one, check_shape, check_values
@@ -42,7 +43,7 @@ def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) ->
 
 def _block_of_one(network: Network, topology: Topology, parameters: Parameters, *, heat: bool) -> Point:
     result = _empty(network, 1)
-    block = prepare(topology, parameters, 0, 1)
+    block = prepare(topology, parameters, 0, 1, stride=stride_of(Backend.NUMPY))
     decision = decide(block, heat=heat)
     _store(result, recover(decision, block, parameters, 0, 1, heat=heat), 0, 1)
     result.iterations[:] = decision.state.iterations
@@ -50,11 +51,16 @@ def _block_of_one(network: Network, topology: Topology, parameters: Parameters, 
 
 
 def solve_rows(
-    network: Network, parameters: RowParameters, *, heat: bool = True, rows: int | None = None
+    network: Network,
+    parameters: RowParameters,
+    *,
+    heat: bool = True,
+    rows: int | None = None,
+    backend: Backend = Backend.NUMPY,
 ) -> Rows:
     """Return the working points of many rows; each parameter is a number or an array with one number a row.
 
-    ``rows`` is needed only where no parameter is an array.
+    ``rows`` is needed only where no parameter is an array. ``backend`` says what takes the steps.
     """
     found = check_shape(network, parameters)
     if found is not None and rows not in {None, found}:
@@ -63,11 +69,11 @@ def solve_rows(
         )
     count = found if found is not None else rows if rows is not None else 1
     check_values(network, parameters)
-    topology = compile_topology(network)
+    topology, stride = compile_topology(network), stride_of(backend)
     result = _empty(network, count)
     for first in range(0, count, BLOCK_ROWS):
         last = min(first + BLOCK_ROWS, count)
-        block = prepare(topology, parameters, first, last)
+        block = prepare(topology, parameters, first, last, stride=stride)
         decision = decide(block, heat=heat)
         part = recover(decision, block, parameters, first, last, heat=heat)
         _store(result, part, first, last)

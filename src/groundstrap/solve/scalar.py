@@ -11,16 +11,9 @@ from groundstrap.solve.block import POWER_LAW_FLOOR_V
 from groundstrap.solve.case import Case, State, prepare_case, reach_case
 from groundstrap.solve.decide import ABSORBS_ABOVE_V, STARVED_V
 from groundstrap.solve.generate import Code, code_for
-from groundstrap.solve.kernel import (
-    COLD_ENOUGH_V,
-    CONTRACTS,
-    HOT_SHARE,
-    NEXT_STEP_V,
-    QUADRATIC_BELOW_V,
-    SECANT_STEPS,
-    STEP_V,
-)
+from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V
 from groundstrap.solve.network import Network, Parameters
+from groundstrap.solve.newton import COLD_ENOUGH_V, CONTRACTS, QUADRATIC_BELOW_V, SECANT_STEPS, STEP_V
 from groundstrap.solve.results import Point
 from groundstrap.solve.topology import Topology
 from groundstrap.solve.written import load_watts, write_down

@@ -1,0 +1,502 @@
+"""One Newton step of ``kernel`` in machine code, where numba is installed and asked for.
+
+Imported only through ``backend``; everything around the step (what is dropped, confirmed, followed) stays
+where it is. Inner loops run over rows, so that the compiler can work on several at once, and outer ones
+over packs of rows, so that what they touch stays near.
+"""
+
+import math
+from typing import Any, Final, NamedTuple
+
+import numba
+import numpy as np
+
+from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
+from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V, Stride
+from groundstrap.solve.network import Array, Flags
+from groundstrap.solve.topology import Indices, Topology
+
+_PACK: Final = 64
+_MOST_INVERSIONS: Final = 60
+
+
+class Tables(NamedTuple):
+    """What of a topology the step needs, flat."""
+
+    starts: Indices
+    ends: Indices
+    slots: Indices
+    step_nodes: Indices
+    near_from: Indices
+    near_nodes: Indices
+    near_slots: Indices
+    join_from: Indices
+    join_near: Indices
+    join_to: Indices
+    heated: Indices
+    firsts: Indices
+    sizes: Indices
+    cell_chains: Indices
+    cell_signs: Indices
+    powers: int
+    laws: int
+    actives: int
+    currents: int
+    kept: int
+    slot_count: int
+
+
+class Numbers(NamedTuple):
+    """The arrays of a block."""
+
+    linear_ohm: Array
+    cold_ohm: Array
+    heat_ohm: Array
+    kappa: Array
+    emf_v: Array
+    discharge_ohm: Array
+    charge_ohm: Array
+    factor: Array
+    exponent: Array
+    set_v: Array
+    limit_a: Array
+    droop_s: Array
+    amps: Array
+    carries: Array
+    pins: Array
+
+
+class Standing(NamedTuple):
+    """The arrays of a state."""
+
+    node_v: Array
+    chain_a: Array
+    active_v: Array
+    hot_a: Array
+    charging: Flags
+    off: Flags
+
+
+class Options(NamedTuple):
+    """How the step is taken; see ``kernel.newton``."""
+
+    secant: bool
+    hot: bool
+    clipped: bool
+    halve: bool
+
+
+class Pack(NamedTuple):
+    """Room for a pack of rows."""
+
+    ohm: Array
+    offset_v: Array
+    conductance_s: Array
+    source_a: Array
+    heat_ohm: Array
+    heat_v: Array
+    diagonal: Array
+    entries: Array
+    node_v: Array
+    limited: Flags
+
+
+def _compiled(function: Any) -> Any:
+    return numba.njit(function, cache=True, error_model="numpy", nogil=True)
+
+
+def stride(
+    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: bool
+) -> Stride:
+    """Take one step: ``kernel.stride`` in machine code."""
+    nothing = np.empty((0, 0))
+    numbers = Numbers(
+        linear_ohm=block.linear_ohm,
+        cold_ohm=block.cold_ohm,
+        heat_ohm=block.heat_ohm,
+        kappa=block.kappa,
+        emf_v=block.emf_v,
+        discharge_ohm=block.discharge_ohm,
+        charge_ohm=block.charge_ohm,
+        factor=block.factor,
+        exponent=block.exponent,
+        set_v=block.set_v,
+        limit_a=block.limit_a,
+        droop_s=block.droop_s,
+        amps=block.amps,
+        carries=nothing if block.carries is None else block.carries,
+        pins=nothing if block.pins is None else block.pins,
+    )
+    standing = Standing(state.node_v, state.chain_a, state.active_v, state.hot_a, state.charging, state.off)
+    moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
+    options = Options(secant, hot, clipped, halve)
+    _step(tables_of(block.topology), numbers, standing, watts, options, (moved_v, positive))
+    return Stride(moved_v, positive)
+
+
+def tables_of(topology: Topology) -> Tables:
+    """Return the flat tables of a topology, made once."""
+    found = topology.code_cache.get("fast")
+    if not isinstance(found, Tables):
+        found = topology.code_cache["fast"] = _flatten(topology)
+    return found
+
+
+def _flatten(topology: Topology) -> Tables:
+    slot_of = {chain: slot for chain, _, _, slot in topology.ties}
+    near = [
+        (other, slot, joins)
+        for s in topology.steps
+        for (other, slot), joins in zip(s.neighbours, s.joins, strict=True)
+    ]
+    joins = [pair for _, _, pairs in near for pair in pairs]
+    spans = topology.heated.spans
+
+    def whole(numbers: Any) -> Indices:
+        return np.array(list(numbers), np.intp)
+
+    return Tables(
+        starts=topology.starts,
+        ends=topology.ends,
+        slots=whole(slot_of.get(chain, -1) for chain in range(len(topology.chains))),
+        step_nodes=whole(s.node for s in topology.steps),
+        near_from=np.cumsum([0, *(len(s.neighbours) for s in topology.steps)], dtype=np.intp),
+        near_nodes=whole(other for other, _, _ in near),
+        near_slots=whole(slot for _, slot, _ in near),
+        join_from=np.cumsum([0, *(len(pairs) for _, _, pairs in near)], dtype=np.intp),
+        join_near=whole(one for one, _ in joins),
+        join_to=whole(target for _, target in joins),
+        heated=topology.heated.chains,
+        firsts=whole(first for first, _ in spans),
+        sizes=whole(last - first for first, last in spans),
+        cell_chains=whole(cell.chain for cell in topology.cells),
+        cell_signs=whole(cell.sign for cell in topology.cells),
+        powers=topology.powers,
+        laws=topology.law_span.stop,
+        actives=topology.actives,
+        currents=topology.current_span.stop,
+        kept=len(topology.kept),
+        slot_count=topology.slot_count,
+    )
+
+
+@_compiled
+def _step(tables, numbers, standing, watts, options, out):  # type: ignore[no-untyped-def]
+    moved_v, positive = out
+    chains, rows = numbers.cold_ohm.shape
+    hot_chains = tables.heated.size
+    pack = Pack(
+        np.empty((chains, _PACK)),
+        np.empty((chains, _PACK)),
+        np.empty((chains, _PACK)),
+        np.empty((chains, _PACK)),
+        np.empty((hot_chains, _PACK)),
+        np.empty((hot_chains, _PACK)),
+        np.empty((tables.kept, _PACK)),
+        np.empty((tables.slot_count, _PACK)),
+        np.empty((tables.kept, _PACK)),
+        np.empty((tables.actives - tables.laws, _PACK), np.bool_),
+    )
+    for low in range(0, rows, _PACK):
+        count = min(_PACK, rows - low)
+        _passive(tables, numbers, standing, options, pack, (low, count))
+        _power(tables, watts, standing, pack, positive, (low, count))
+        _laws(tables, numbers, standing, options, pack, (low, count))
+        _sources(tables, numbers, standing, options, pack, (low, count))
+        _rest(tables, numbers, pack, (low, count))
+        _solve(tables, numbers, pack, positive, (low, count))
+        _advance(tables, numbers, standing, options, pack, (low, count, moved_v))
+
+
+@_compiled
+def _passive(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    for chain in range(pack.ohm.shape[0]):
+        for at in range(count):
+            pack.ohm[chain, at] = (
+                numbers.linear_ohm[chain, low + at] if options.hot else numbers.cold_ohm[chain, low + at]
+            )
+            pack.offset_v[chain, at] = 0.0
+    if options.hot:
+        _heat(tables, numbers, standing, pack, span)
+    for cell in range(tables.cell_chains.size):
+        chain = tables.cell_chains[cell]
+        for at in range(count):
+            row = low + at
+            pack.ohm[chain, at] += (
+                numbers.charge_ohm[cell, row]
+                if standing.charging[cell, row]
+                else numbers.discharge_ohm[cell, row]
+            )
+            pack.offset_v[chain, at] += numbers.emf_v[cell, row]
+
+
+@_compiled
+def _heat(tables, numbers, standing, pack, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    for index in range(tables.heated.size):
+        for at in range(count):
+            pack.heat_ohm[index, at] = 0.0
+            pack.heat_v[index, at] = 0.0
+    for layer in range(tables.sizes.size):
+        for index in range(tables.sizes[layer]):
+            part = tables.firsts[layer] + index
+            for at in range(count):
+                amps = standing.hot_a[index, low + at]
+                heat = numbers.kappa[part, low + at] * amps * amps
+                cool = 1.0 - heat
+                ohm = numbers.heat_ohm[part, low + at] / (cool * cool)
+                pack.heat_ohm[index, at] += ohm + ohm * heat
+                pack.heat_v[index, at] -= 2.0 * amps * ohm * heat
+    for index in range(tables.heated.size):
+        chain = tables.heated[index]
+        for at in range(count):
+            pack.ohm[chain, at] += pack.heat_ohm[index, at]
+            pack.offset_v[chain, at] = pack.heat_v[index, at]
+
+
+@_compiled
+def _power(tables, watts, standing, pack, positive, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    for chain in range(tables.powers):
+        for at in range(count):
+            row = low + at
+            power_w, volts = watts[chain, row], standing.active_v[chain, row]
+            safe_v = volts if volts > 0.0 else 1.0
+            amps = power_w / safe_v
+            slope = -amps / safe_v
+            pivot = 1.0 + slope * pack.ohm[chain, at]
+            if not pivot > 0.0:
+                positive[row] = False
+            pack.conductance_s[chain, at] = slope / pivot
+            pack.source_a[chain, at] = (2.0 * amps - slope * pack.offset_v[chain, at]) / pivot
+
+
+@_compiled
+def _laws(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    for chain in range(tables.powers, tables.laws):
+        law = chain - tables.powers
+        exponent = numbers.exponent[law, 0]
+        steep = max(exponent, 1.0) if options.secant else exponent
+        for at in range(count):
+            row = low + at
+            volts = standing.active_v[chain, row]
+            above_v = max(volts, POWER_LAW_FLOOR_V)
+            amps = numbers.factor[law, row] * above_v**exponent
+            slope = (1.0 if volts < POWER_LAW_FLOOR_V else steep) * amps / above_v
+            pivot = 1.0 + slope * pack.ohm[chain, at]
+            current_a = amps - slope * above_v
+            pack.conductance_s[chain, at] = slope / pivot
+            pack.source_a[chain, at] = (current_a - slope * pack.offset_v[chain, at]) / pivot
+
+
+@_compiled
+def _sources(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    for chain in range(tables.laws, tables.actives):
+        source = chain - tables.laws
+        for at in range(count):
+            row = low + at
+            droop_s = numbers.droop_s[source, row]
+            wanted_a = (numbers.set_v[source, row] - standing.active_v[chain, row]) * droop_s
+            limited = wanted_a > numbers.limit_a[source, row]
+            off = standing.off[source, row] or (options.clipped and wanted_a < 0.0)
+            slope = 0.0 if limited or off else droop_s
+            amps = -numbers.limit_a[source, row] if limited else -numbers.set_v[source, row] * droop_s
+            if off:
+                amps = 0.0
+            pivot = 1.0 + slope * pack.ohm[chain, at]
+            pack.conductance_s[chain, at] = slope / pivot
+            pack.source_a[chain, at] = (amps - slope * pack.offset_v[chain, at]) / pivot
+            pack.limited[source, at] = limited
+
+
+@_compiled
+def _rest(tables, numbers, pack, span):  # type: ignore[no-untyped-def]
+    """Constant currents, passive chains, and what carries nothing."""
+    low, count = span
+    for chain in range(tables.actives, tables.currents):
+        for at in range(count):
+            pack.conductance_s[chain, at] = 0.0
+            pack.source_a[chain, at] = numbers.amps[chain - tables.actives, low + at]
+    for chain in range(tables.currents, pack.ohm.shape[0]):
+        for at in range(count):
+            conductance = 1.0 / pack.ohm[chain, at]
+            pack.conductance_s[chain, at] = conductance
+            pack.source_a[chain, at] = -pack.offset_v[chain, at] * conductance
+    for chain in range(numbers.carries.shape[0]):
+        for at in range(count):
+            pack.conductance_s[chain, at] *= numbers.carries[chain, low + at]
+            pack.source_a[chain, at] *= numbers.carries[chain, low + at]
+
+
+@_compiled
+def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    for node in range(tables.kept):
+        for at in range(count):
+            pack.diagonal[node, at] = numbers.pins[node, low + at] if numbers.pins.size else 0.0
+            pack.node_v[node, at] = 0.0
+    for slot in range(tables.slot_count):
+        for at in range(count):
+            pack.entries[slot, at] = 0.0
+    for chain in range(tables.starts.size):
+        start, end, slot = tables.starts[chain], tables.ends[chain], tables.slots[chain]
+        if start == end:
+            continue
+        for at in range(count):
+            conductance, source = pack.conductance_s[chain, at], pack.source_a[chain, at]
+            pack.diagonal[start, at] += conductance
+            pack.node_v[start, at] -= source
+            pack.diagonal[end, at] += conductance
+            pack.node_v[end, at] += source
+        if slot >= 0:
+            for at in range(count):
+                pack.entries[slot, at] -= pack.conductance_s[chain, at]
+    _eliminate(tables, pack, positive, span)
+
+
+@_compiled
+def _eliminate(tables, pack, positive, span):  # type: ignore[no-untyped-def]
+    low, count = span
+    diagonal, entries, node_v = pack.diagonal, pack.entries, pack.node_v
+    for step in range(tables.step_nodes.size):
+        node = tables.step_nodes[step]
+        for at in range(count):
+            if not diagonal[node, at] > 0.0:
+                positive[low + at] = False
+            diagonal[node, at] = 1.0 / diagonal[node, at]
+        for near in range(tables.near_from[step], tables.near_from[step + 1]):
+            other, slot = tables.near_nodes[near], tables.near_slots[near]
+            for at in range(count):
+                ratio = entries[slot, at] * diagonal[node, at]
+                diagonal[other, at] -= ratio * entries[slot, at]
+                node_v[other, at] -= ratio * node_v[node, at]
+            for join in range(tables.join_from[near], tables.join_from[near + 1]):
+                one, target = tables.join_near[join], tables.join_to[join]
+                for at in range(count):
+                    entries[target, at] -= entries[slot, at] * diagonal[node, at] * entries[one, at]
+    _substitute(tables, pack, count)
+
+
+@_compiled
+def _substitute(tables, pack, count):  # type: ignore[no-untyped-def]
+    diagonal, entries, node_v = pack.diagonal, pack.entries, pack.node_v
+    for step in range(tables.step_nodes.size - 1, -1, -1):
+        node = tables.step_nodes[step]
+        for near in range(tables.near_from[step], tables.near_from[step + 1]):
+            other, slot = tables.near_nodes[near], tables.near_slots[near]
+            for at in range(count):
+                node_v[node, at] -= entries[slot, at] * node_v[other, at]
+        for at in range(count):
+            node_v[node, at] *= diagonal[node, at]
+    for at in range(count):
+        node_v[0, at] = 0.0
+
+
+@_compiled
+def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
+    low, count, moved_v = span
+    for node in range(tables.kept):
+        for at in range(count):
+            standing.node_v[node, low + at] = pack.node_v[node, at]
+    for chain in range(pack.ohm.shape[0]):
+        start, end = tables.starts[chain], tables.ends[chain]
+        for at in range(count):
+            row = low + at
+            across_v = pack.node_v[start, at] - pack.node_v[end, at]
+            amps = pack.conductance_s[chain, at] * across_v + pack.source_a[chain, at]
+            standing.chain_a[chain, row] = amps
+            if chain < tables.actives:
+                volts = across_v - pack.ohm[chain, at] * amps - pack.offset_v[chain, at]
+                was_v = standing.active_v[chain, row]
+                if options.halve:
+                    volts = 0.5 * (volts + was_v)
+                if chain < tables.laws:
+                    moved_v[row] = max(moved_v[row], abs(volts - was_v))
+                else:
+                    _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
+                standing.active_v[chain, row] = volts
+    if options.hot:
+        _advance_heat(tables, numbers, standing, options, pack, span)
+    _advance_cells(tables, numbers, standing, span)
+
+
+@_compiled
+def _advance_cells(tables, numbers, standing, span):  # type: ignore[no-untyped-def]
+    low, count, moved_v = span
+    for cell in range(tables.cell_chains.size):
+        for at in range(count):
+            row = low + at
+            amps = standing.chain_a[tables.cell_chains[cell], row]
+            charging = amps * tables.cell_signs[cell] > 0
+            if charging != standing.charging[cell, row]:
+                kink_ohm = numbers.charge_ohm[cell, row] - numbers.discharge_ohm[cell, row]
+                if abs(amps * kink_ohm) > NEXT_STEP_V:
+                    moved_v[row] = np.inf
+                standing.charging[cell, row] = charging
+
+
+@_compiled
+def _cross(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
+    """Note a regulated source that goes over to its other line."""
+    chain, at, row, volts, moved_v = where
+    source = chain - tables.laws
+    set_v, droop_s = numbers.set_v[source, row], numbers.droop_s[source, row]
+    wanted_a = (set_v - volts) * droop_s
+    limited = wanted_a > numbers.limit_a[source, row]
+    if limited != pack.limited[source, at] and not standing.off[source, row]:
+        moved_v[row] = np.inf
+    if options.clipped and (wanted_a < 0.0) != ((set_v - standing.active_v[chain, row]) * droop_s < 0.0):
+        moved_v[row] = np.inf
+
+
+@_compiled
+def _advance_heat(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
+    low, count, moved_v = span
+    worst = np.zeros((tables.heated.size, count))
+    for layer in range(tables.sizes.size):
+        for index in range(tables.sizes[layer]):
+            part, chain = tables.firsts[layer] + index, tables.heated[index]
+            for at in range(count):
+                amps = standing.chain_a[chain, low + at]
+                if options.halve:
+                    amps = 0.5 * (amps + standing.hot_a[index, low + at])
+                worst[index, at] = max(worst[index, at], numbers.kappa[part, low + at] * amps * amps)
+    for index in range(tables.heated.size):
+        for at in range(count):
+            row = low + at
+            amps = standing.chain_a[tables.heated[index], row]
+            if options.halve:
+                amps = 0.5 * (amps + standing.hot_a[index, row])
+            if worst[index, at] > HOT_SHARE:
+                heat_v = pack.heat_ohm[index, at] * amps + pack.heat_v[index, at]
+                amps = _current_at(tables, numbers, index, row, heat_v)
+            change_v = abs(amps - standing.hot_a[index, row]) * pack.heat_ohm[index, at]
+            moved_v[row] = max(moved_v[row], change_v)
+            standing.hot_a[index, row] = amps
+
+
+@_compiled
+def _current_at(tables, numbers, index, row, heat_v):  # type: ignore[no-untyped-def]
+    """See ``kernel._current_at``."""
+    size_v, amps = abs(heat_v), np.inf
+    for layer in range(tables.sizes.size):
+        if index < tables.sizes[layer]:
+            part = tables.firsts[layer] + index
+            ohm, kappa = numbers.heat_ohm[part, row], numbers.kappa[part, row]
+            amps = min(amps, 2 * size_v / (ohm + math.sqrt(ohm * ohm + 4 * kappa * size_v * size_v)))
+    for _ in range(_MOST_INVERSIONS):
+        excess_v, slope_ohm = -size_v, 0.0
+        for layer in range(tables.sizes.size):
+            if index < tables.sizes[layer]:
+                part = tables.firsts[layer] + index
+                ohm, heat = numbers.heat_ohm[part, row], numbers.kappa[part, row] * amps * amps
+                excess_v += ohm * amps / (1 - heat)
+                slope_ohm += ohm * (1 + heat) / ((1 - heat) * (1 - heat))
+        step_a = excess_v / slope_ohm
+        amps -= step_a
+        if not abs(step_a) > 1e-14 * amps:
+            break
+    return math.copysign(amps, heat_v)

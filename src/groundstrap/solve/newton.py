@@ -1,0 +1,149 @@
+"""Newton from above on a block of rows, until every row has a point, has lost it, or does not settle.
+
+A pivot that is not positive, or a constant-power load that would stand at or below 0 V, says that no
+working point lies below: see ``decide`` for what is made of it.
+
+Method: Newton from above on a convex system falls monotonically to the greatest solution (J. M. Ortega and
+W. C. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables, 1970, sec. 13.3; from
+memory).
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+
+from groundstrap.solve.block import Block, State
+from groundstrap.solve.kernel import NEXT_STEP_V, load_watts
+from groundstrap.solve.network import Array, Flags
+from groundstrap.solve.topology import Indices
+
+STEP_V: Final = 1e-10
+QUADRATIC_BELOW_V: Final = 0.05
+# Where heat comes next, the cold point needs to exist, not to be known: steps that shrink tenfold prove it.
+COLD_ENOUGH_V: Final = 1e-4
+CONTRACTS: Final = 0.1
+MOST_STEPS: Final = 40
+# From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
+# otherwise throw a row to and fro.
+_HALVE_FROM: Final = 16
+SECANT_STEPS: Final = 2
+_DROP_FINISHED: Final = 0.25
+
+
+@dataclass(slots=True)
+class Run:
+    """Where Newton ended: rows that ``found`` a point, rows where it is ``gone``; others did not settle."""
+
+    state: State
+    found: Flags
+    gone: Flags
+
+
+@dataclass(slots=True)
+class _Going:
+    """The rows that are still going: their places in the whole, and where they stand."""
+
+    rows: Indices
+    block: Block
+    state: State
+    share: Array
+    watts: Array
+    before_v: Array
+    done: Flags
+
+    def take(self, left: Indices) -> "_Going":
+        """Go on with some of the rows."""
+        return _Going(
+            rows=self.rows[left],
+            block=self.block.take(left),
+            state=self.state.take(left),
+            share=self.share[:, left],
+            watts=self.watts[:, left],
+            before_v=self.before_v[left],
+            done=np.zeros(left.size, np.bool_),
+        )
+
+
+def newton(
+    block: Block,
+    state: State,
+    share: Array,
+    *,
+    hot: bool,
+    clipped: bool = False,
+    no_load_first: bool = False,
+    loose: bool = False,
+    most: int = MOST_STEPS,
+) -> Run:
+    """Run Newton from a state, with a share of each constant-power load, until every row is done.
+
+    ``hot`` lets conductors heat. ``clipped`` lets each regulated source stand by where the rest is above
+    it; else its line goes on into the absorbing side, which keeps the way from above. ``no_load_first``
+    takes the first step without constant-power loads. ``loose`` ends where a point is sure to exist.
+    """
+    run = Run(state.copy(), np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_))
+    watts = np.zeros_like(block.watts) if no_load_first else load_watts(block, state, share)
+    going = _Going(
+        rows=np.arange(block.rows),
+        block=block,
+        state=state.copy(),
+        share=share,
+        watts=watts,
+        before_v=np.full(block.rows, np.inf),
+        done=np.zeros(block.rows, np.bool_),
+    )
+    for step in range(most):
+        _step(run, going, step, hot=hot, clipped=clipped, loose=loose, idle=no_load_first and step == 0)
+        finished = int(np.count_nonzero(going.done))
+        if finished == going.done.size or finished > _DROP_FINISHED * going.done.size:
+            run.state.put(going.rows[going.done], going.state, np.flatnonzero(going.done))
+            left = np.flatnonzero(~going.done)
+            if not left.size:
+                return run
+            going = going.take(left)
+    run.state.put(going.rows, going.state)
+    return run
+
+
+def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose: bool, idle: bool) -> None:
+    """Take one step with all rows that are going, and note which of them are done."""
+    state, powers = going.state, going.watts.shape[0]
+    stride = going.block.stride(
+        going.block,
+        state,
+        going.watts,
+        secant=step < SECANT_STEPS,
+        hot=hot,
+        clipped=clipped,
+        halve=step >= _HALVE_FROM,
+    )
+    moved_v, next_w = stride.moved_v, load_watts(going.block, state, going.share)
+    if going.block.topology.converters:
+        changes = np.abs(next_w - going.watts) / (1.0 + going.watts)
+        moved_v = np.maximum(moved_v, changes.max(axis=0))
+    state.iterations += ~going.done
+    below = (state.active_v[:powers] <= 0) & (going.share * going.block.watts > 0)
+    dead = ~stride.positive | np.logical_or.reduce(below, axis=0)
+    still = _still(moved_v, going.before_v, step, loose=loose)
+    if idle and powers:
+        still[:] = False
+    fresh = ~going.done
+    run.found[going.rows[still & ~dead & fresh]] = True
+    run.gone[going.rows[dead & fresh]] = True
+    going.done |= still | dead
+    going.before_v, going.watts = moved_v, next_w
+
+
+def _still(moved_v: Array, before_v: Array, step: int, *, loose: bool) -> Flags:
+    """In which rows the next step would be too small to matter.
+
+    Two steps on one line in the quadratic regime tell the size of the next.
+    """
+    still: Flags = moved_v < STEP_V
+    if step > SECANT_STEPS:
+        enough = moved_v * (moved_v / before_v) ** 2 < NEXT_STEP_V
+        if loose:
+            enough |= (moved_v < COLD_ENOUGH_V) & (moved_v < CONTRACTS * before_v)
+        still |= (moved_v < before_v) & (before_v < QUADRATIC_BELOW_V) & enough
+    return still
