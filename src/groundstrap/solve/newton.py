@@ -28,7 +28,7 @@ MOST_STEPS: Final = 40
 # otherwise throw a row to and fro.
 _HALVE_FROM: Final = 16
 SECANT_STEPS: Final = 2
-_DROP_FINISHED: Final = 0.25
+_DROP_FINISHED: Final = 0.5
 
 
 @dataclass(slots=True)
@@ -82,7 +82,7 @@ def newton(
     it; else its line goes on into the absorbing side, which keeps the way from above. ``no_load_first``
     takes the first step without constant-power loads. ``loose`` ends where a point is sure to exist.
     """
-    run = Run(state.copy(), np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_))
+    run = Run(state, np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_))
     watts = np.zeros_like(block.watts) if no_load_first else load_watts(block, state, share)
     going = _Going(
         rows=np.arange(block.rows),
@@ -95,15 +95,21 @@ def newton(
     )
     for step in range(most):
         _step(run, going, step, hot=hot, clipped=clipped, loose=loose, idle=no_load_first and step == 0)
-        finished = int(np.count_nonzero(going.done))
-        if finished == going.done.size or finished > _DROP_FINISHED * going.done.size:
-            run.state.put(going.rows[going.done], going.state, np.flatnonzero(going.done))
-            left = np.flatnonzero(~going.done)
-            if not left.size:
+        if np.count_nonzero(going.done) > _DROP_FINISHED * going.done.size:
+            _hand_back(run, going)
+            if going.done.all():
                 return run
-            going = going.take(left)
-    run.state.put(going.rows, going.state)
+            going = going.take(np.flatnonzero(~going.done))
+    _hand_back(run, going)
     return run
+
+
+def _hand_back(run: Run, going: _Going) -> None:
+    """Write where the rows that are going stand into the whole."""
+    if going.rows.size == run.found.size:
+        run.state = going.state
+    else:
+        run.state.put(going.rows, going.state)
 
 
 def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose: bool, idle: bool) -> None:

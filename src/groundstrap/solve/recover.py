@@ -13,7 +13,7 @@ from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.decide import Decision, full_share
 from groundstrap.solve.kernel import linearise, load_watts
 from groundstrap.solve.network import Array, Flags, Law, RowParameters
-from groundstrap.solve.results import Codes, Status
+from groundstrap.solve.results import Rows, Status
 from groundstrap.solve.topology import Chain, Indices, Kind
 
 KIRCHHOFF_A: Final = 1e-9
@@ -25,24 +25,8 @@ ROUNDINGS: Final = 8 * float(np.finfo(float).eps)
 
 
 @dataclass(slots=True)
-class Recovered:
-    """All values of a block of rows; nan where a row has no point."""
-
-    status_code: Codes
-    node_v: Array
-    branch_v: Array
-    branch_a: Array
-    branch_w: Array
-    heat_share: Array
-    off: Flags
-    unfed: Flags
-    worst_kirchhoff_a: Array
-    power_error_w: Array
-
-
-@dataclass(slots=True)
 class _Sheet:
-    """What is being filled in: the block and the arrays of one row a branch or node."""
+    """What is being filled in: the block, and the part of the result that its rows are."""
 
     block: Block
     state: State
@@ -62,10 +46,11 @@ class _Sheet:
 
 
 def recover(
-    decision: Decision, block: Block, parameters: RowParameters, first: int, last: int, *, heat: bool
-) -> Recovered:
-    """Return every value of rows ``first`` to ``last``, checked; a row that fails a check is unsolved."""
-    topology, branches = block.topology, len(block.topology.branches)
+    decision: Decision, block: Block, parameters: RowParameters, result: Rows, first: int, *, heat: bool
+) -> None:
+    """Fill in the rows of a block from ``first`` on, checked; a row that fails a check is unsolved."""
+    last = first + block.rows
+    part = result.part(first, last)
     sheet = _Sheet(
         block=block,
         state=decision.state,
@@ -73,46 +58,40 @@ def recover(
         parameters=parameters,
         first=first,
         last=last,
-        node_v=np.zeros((topology.node_count, block.rows)),
-        branch_v=np.zeros((branches, block.rows)),
-        branch_a=np.zeros((branches, block.rows)),
-        heat_share=np.zeros((branches, block.rows)),
+        node_v=part.node_v,
+        branch_v=part.branch_v,
+        branch_a=part.branch_a,
+        heat_share=part.heat_share,
     )
+    part.status_code[:] = decision.status_code
+    part.iterations[:] = decision.state.iterations
     with np.errstate(all="ignore"):
-        sheet.node_v[list(topology.kept)] = decision.state.node_v
-        for index in range(len(topology.chains)):
+        part.node_v[list(block.topology.kept)] = decision.state.node_v
+        for index in range(len(block.topology.chains)):
             _fill_chain(sheet, index)
-        branch_w = sheet.branch_v * sheet.branch_a
-        worst_a, allowed_a = _kirchhoff(sheet)
-        power_w = np.abs(branch_w.sum(axis=0))
-        power_ok = power_w <= POWER_PART * 0.5 * np.abs(branch_w).sum(axis=0) + KIRCHHOFF_A
-        good = (worst_a <= allowed_a) & power_ok & (sheet.heat_share < 1).all(axis=0)
-    codes = decision.status_code
-    codes[(codes == Status.FOUND.code) & ~good] = Status.UNSOLVED.code
-    without = codes != Status.FOUND.code
-    for values in (
-        sheet.node_v,
-        sheet.branch_v,
-        sheet.branch_a,
-        branch_w,
-        sheet.heat_share,
-        worst_a,
-        power_w,
-    ):
-        values[..., without] = np.nan
-    off, unfed = _standing_by(block, decision.state)
-    return Recovered(
-        status_code=codes,
-        node_v=sheet.node_v,
-        branch_v=sheet.branch_v,
-        branch_a=sheet.branch_a,
-        branch_w=branch_w,
-        heat_share=sheet.heat_share,
-        off=off,
-        unfed=unfed,
-        worst_kirchhoff_a=worst_a,
-        power_error_w=power_w,
-    )
+        np.multiply(part.branch_v, part.branch_a, out=part.branch_w)
+        _check(sheet, part)
+    _note_idle(block, decision.state, part)
+
+
+def _check(sheet: _Sheet, part: Rows) -> None:
+    """Check every row that has a point; leave nan in those that have none or fail."""
+    worst_a, allowed_a = _kirchhoff(sheet)
+    error_w = np.abs(part.branch_w.sum(axis=0))
+    allowed_w = POWER_PART * 0.5 * np.abs(part.branch_w).sum(axis=0) + KIRCHHOFF_A
+    good = (worst_a <= allowed_a) & (error_w <= allowed_w)
+    for branch in sheet.block.topology.heated.branches:
+        good &= part.heat_share[branch] < 1
+    part.worst_kirchhoff_a[:] = worst_a
+    part.power_error_w[:] = error_w
+    part.status_code[part.found & ~good] = Status.UNSOLVED.code
+    if part.found.all():
+        return
+    without = np.flatnonzero(~part.found)
+    for values in (part.node_v, part.branch_v, part.branch_a, part.branch_w, part.heat_share):
+        values[:, without] = np.nan
+    part.worst_kirchhoff_a[without] = np.nan
+    part.power_error_w[without] = np.nan
 
 
 def _fill_chain(sheet: _Sheet, index: int) -> None:
@@ -271,19 +250,17 @@ def _law_current(sheet: _Sheet, index: int, watts: Array) -> Array:
     return np.where(sheet.state.off[position], 0.0, -wanted_a)
 
 
-def _standing_by(block: Block, state: State) -> tuple[Flags, Flags]:
-    """Which regulated branches are off because they would absorb, and which loads no source reaches."""
+def _note_idle(block: Block, state: State, part: Rows) -> None:
+    """Note which regulated branches are off because they would absorb, and which loads no source reaches."""
     topology = block.topology
-    off = np.zeros((len(topology.branches), block.rows), np.bool_)
-    unfed = np.zeros_like(off)
     spans = topology.regulated_span
     for position, chain in enumerate(range(spans.start, spans.stop)):
-        off[topology.branch_of_chain(chain)] = state.off[position] & (block.limit_a[position] > 0)
-    if block.carries is not None:
-        for index, chain_kind in enumerate(chain.kind for chain in topology.chains):
-            dead = block.carries[index] == 0
-            if chain_kind in {Kind.POWER, Kind.CURRENT, Kind.POWER_LAW}:
-                unfed[topology.branch_of_chain(index)] = dead
-            elif chain_kind is Kind.REGULATED:
-                off[topology.branch_of_chain(index)] &= ~dead
-    return off, unfed
+        part.off[topology.branch_of_chain(chain)] = state.off[position] & (block.limit_a[position] > 0)
+    if block.carries is None:
+        return
+    for index, chain_kind in enumerate(chain.kind for chain in topology.chains):
+        dead = block.carries[index] == 0
+        if chain_kind in {Kind.POWER, Kind.CURRENT, Kind.POWER_LAW}:
+            part.unfed[topology.branch_of_chain(index)] = dead
+        elif chain_kind is Kind.REGULATED:
+            part.off[topology.branch_of_chain(index)] &= ~dead

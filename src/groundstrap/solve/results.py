@@ -1,6 +1,6 @@
 """What a solve gives back: a status, and the working point where there is one."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
 from enum import StrEnum
 from typing import Final
 
@@ -99,6 +99,15 @@ class Rows:
         """In which rows there is a working point."""
         flags: Flags = self.status_code == FOUND_CODE
         return flags
+
+    def part(self, first: int, last: int) -> "Rows":
+        """Return rows ``first`` up to ``last``; the arrays are parts of these."""
+        arrays = {
+            f.name: value[..., first:last]
+            for f in fields(self)
+            if isinstance(value := getattr(self, f.name), np.ndarray)
+        }
+        return replace(self, **arrays)  # type: ignore[arg-type]
 
     def count(self, status: Status) -> int:
         """Return how many rows ended with a status."""

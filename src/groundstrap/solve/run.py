@@ -9,7 +9,7 @@ from groundstrap.solve.backend import Backend, stride_of
 from groundstrap.solve.block import prepare
 from groundstrap.solve.decide import decide
 from groundstrap.solve.network import Network, Parameters, RowParameters, check_one, check_shape, check_values
-from groundstrap.solve.recover import Recovered, recover
+from groundstrap.solve.recover import recover
 from groundstrap.solve.results import Point, Rows
 from groundstrap.solve.scalar import solve_plainly
 from groundstrap.solve.topology import Topology, compile_topology
@@ -45,8 +45,7 @@ def _block_of_one(network: Network, topology: Topology, parameters: Parameters, 
     result = _empty(network, 1)
     block = prepare(topology, parameters, 0, 1, stride=stride_of(Backend.NUMPY))
     decision = decide(block, heat=heat)
-    _store(result, recover(decision, block, parameters, 0, 1, heat=heat), 0, 1)
-    result.iterations[:] = decision.state.iterations
+    recover(decision, block, parameters, result, 0, heat=heat)
     return result.row(0)
 
 
@@ -75,9 +74,7 @@ def solve_rows(
         last = min(first + BLOCK_ROWS, count)
         block = prepare(topology, parameters, first, last, stride=stride)
         decision = decide(block, heat=heat)
-        part = recover(decision, block, parameters, first, last, heat=heat)
-        _store(result, part, first, last)
-        result.iterations[first:last] = decision.state.iterations
+        recover(decision, block, parameters, result, first, heat=heat)
     return result
 
 
@@ -90,24 +87,10 @@ def _empty(network: Network, rows: int) -> Rows:
         branch_v=np.empty((branches, rows)),
         branch_a=np.empty((branches, rows)),
         branch_w=np.empty((branches, rows)),
-        heat_share=np.empty((branches, rows)),
+        heat_share=np.zeros((branches, rows)),
         off=np.zeros((branches, rows), np.bool_),
         unfed=np.zeros((branches, rows), np.bool_),
         iterations=np.zeros(rows, np.intp),
         worst_kirchhoff_a=np.empty(rows),
         power_error_w=np.empty(rows),
     )
-
-
-def _store(result: Rows, part: Recovered, first: int, last: int) -> None:
-    span = slice(first, last)
-    result.status_code[span] = part.status_code
-    result.node_v[:, span] = part.node_v
-    result.branch_v[:, span] = part.branch_v
-    result.branch_a[:, span] = part.branch_a
-    result.branch_w[:, span] = part.branch_w
-    result.heat_share[:, span] = part.heat_share
-    result.off[:, span] = part.off
-    result.unfed[:, span] = part.unfed
-    result.worst_kirchhoff_a[span] = part.worst_kirchhoff_a
-    result.power_error_w[span] = part.power_error_w
