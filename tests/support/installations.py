@@ -204,22 +204,26 @@ class Builder:
             elif isinstance(step, Cable):
                 counts[label] = counts.get(label, 0) + 1
                 name = f"{circuit} {label} {counts[label]}"
-                there = self._next_point(circuit, after, counts, returning)
+                there = self._next_point(circuit, after, counts, returning=returning)
                 elements.append(
                     self._wire(step, name, circuit, here, there, returning=returning, state=state)
                 )
                 here = there
                 run_m += step.length_m
             else:
-                base = self._base(circuit, step, counts, returning)
+                base = self._base(circuit, step, counts, returning=returning)
                 counts[f"part {base}"] = 1
                 counts[step.kind] = counts.get(step.kind, 0) + (0 if step.gear else 1)
                 there = after if isinstance(after, str) else f"{base} out"
-                elements.append(self._part(step, base, circuit, here, there, run_m, returning, state))
+                elements.append(
+                    self._part(
+                        step, base, circuit, here, there, run_m=run_m, returning=returning, state=state
+                    )
+                )
                 here = there
         return tuple(elements), points
 
-    def _base(self, circuit: str, step: Device, counts: Mapping[str, int], returning: bool) -> str:
+    def _base(self, circuit: str, step: Device, counts: Mapping[str, int], *, returning: bool) -> str:
         if step.gear:
             return step.gear
         number = counts.get(step.kind, 0) + 1
@@ -227,12 +231,12 @@ class Builder:
         return f"{base} back" if returning else base
 
     def _next_point(
-        self, circuit: str, after: str | Cable | Device | None, counts: Mapping[str, int], returning: bool
+        self, circuit: str, after: str | Cable | Device | None, counts: Mapping[str, int], *, returning: bool
     ) -> str:
         if isinstance(after, str):
             return after
         if isinstance(after, Device):
-            return f"{self._base(circuit, after, counts, returning)} in"
+            return f"{self._base(circuit, after, counts, returning=returning)} in"
         return f"{circuit} joint {counts.get('wire', 0)}"
 
     @staticmethod
@@ -264,6 +268,7 @@ class Builder:
         circuit: str,
         start: str,
         end: str,
+        *,
         run_m: float,
         returning: bool,
         state: State,

@@ -99,12 +99,39 @@ def _setting(
         if not piece.conducts and piece.name not in holders:
             now[number] = 0.0
     flows = unit_flows(topology, now, draws)
+    flows = _into_one_battery(topology, now, draws, flows)
     pushes = frozenset(p.name for p in giving if p.kind is PieceKind.MACHINE and p.name not in holders)
     loads = {name for s in situations for name in may_run(topology.installation, s)}
     inputs = {p.name for p in topology.pieces if p.kind is PieceKind.INPUT}
     charged = {d.name for d in draws if d.name.endswith(" charge")} if by_engine else set()
     runs = frozenset(loads | inputs | charged | (set() if by_engine else pushes))
     return Setting(situations, flows, frozenset(holders), pushes, runs, by_engine)
+
+
+def _into_one_battery(topology: Topology, now: Floats, draws: tuple[Draw, ...], flows: Flows) -> Flows:
+    """Let each machine push into the battery that takes most of it, not into several by their resistance.
+
+    What a second battery takes is a draw of its own, bounded by what it accepts.
+    """
+    batteries = {n: p for n, p in enumerate(topology.pieces) if p.kind is PieceKind.BATTERY and now[n] > 0.0}
+    if len({p.supply.name for p in batteries.values() if p.supply is not None}) < 2:
+        return flows
+    share = flows.share.copy()
+    for column, draw in enumerate(draws):
+        number = topology.index.get(draw.name)
+        if (
+            number is None
+            or topology.pieces[number].kind is not PieceKind.MACHINE
+            or not flows.served[column]
+        ):
+            continue
+        first = max(batteries, key=lambda n: abs(float(flows.share[n, column])))
+        alone = now.copy()
+        for n, piece in batteries.items():
+            if piece.supply is not batteries[first].supply:
+                alone[n] = 0.0
+        share[:, column] = unit_flows(topology, alone, (draw,)).share[:, 0]
+    return Flows(flows.draws, share, flows.served)
 
 
 def _giving(topology: Topology, situations: Iterable[Situation]) -> list[Piece]:

@@ -17,6 +17,9 @@ from groundstrap.model import PartKind, State, Supply, SupplyKind
 __all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
 
 
+_FAR = 10**6
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Feeding:
     """Where one circuit stands."""
@@ -212,13 +215,12 @@ def _feeders(
     return tuple(name for _, _, name in sorted(found))
 
 
-def _nearest(topology: Topology, pieces: tuple[str, ...], distance: Mapping[int, int]) -> int:
-    ends = [
-        n
-        for p in pieces
-        for n in (topology.pieces[topology.index[p]].start, topology.pieces[topology.index[p]].end)
-    ]
-    return min((distance.get(node, 10**6) for node in ends), default=10**6)
+def _nearest(topology: Topology, names: tuple[str, ...], distance: Mapping[int, int]) -> int:
+    """Pieces between a circuit's way out and the nearest post; its way back ends nearer than it begins."""
+    pieces = [topology.pieces[topology.index[name]] for name in names]
+    out = [p for p in pieces if not (owner := p.wire or p.part) or not owner.returning]
+    ends = [node for piece in out for node in (piece.start, piece.end)]
+    return min((distance.get(node, _FAR) for node in ends), default=_FAR)
 
 
 def live_nodes(topology: Topology) -> frozenset[int]:

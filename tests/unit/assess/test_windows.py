@@ -1,0 +1,238 @@
+"""Windows of fuses, ampacity where wires lie, and what each fuse stands before."""
+
+import pytest
+
+from groundstrap.assess import ReasonKind, assess, candidate_check, guards, wire_up
+from groundstrap.assess.results import Window
+from groundstrap.model import Basis, Duty, Fitted, Gear, GearKind, State
+from groundstrap.units import parse_size
+from tests.support.installations import Builder, Cable, Device, tiny, two_level
+
+
+def assessed(job):
+    return assess(job.build(), job.estimates)
+
+
+def window(job, name="lamp fuse") -> Window:
+    found = assessed(job)
+    return next(c.fuses[name].window for c in found.circuits.values() if name in c.fuses)
+
+
+def test_the_upper_end_is_the_largest_rating_within_the_ampacity():
+    # VDE 0298-4 table 11: 2.5 mm2, two loaded, 26 A at 30 degC.
+    found = window(tiny(60.0))
+    assert found.most_limit_a == pytest.approx(26.0)
+    assert found.most_a == 25.0
+    assert found.most_reason.kind is ReasonKind.AMPACITY
+
+
+def test_the_lower_end_carries_the_load_within_what_the_fuse_may_carry():
+    # 5.26 A at 11.4 V; a blade may carry 0.76 x 0.80 of its rating: of 7.5 A 4.56 A, of 10 A 6.08 A.
+    found = window(tiny(60.0))
+    assert found.least_a == 10.0
+    assert found.least_reason.kind is ReasonKind.CONTINUOUS
+    assert found.ratings == (10.0, 15.0, 20.0, 25.0)
+
+
+def test_a_wire_too_thin_leaves_the_window_empty():
+    found = window(tiny(200.0, size="1 mm2"))
+    assert found.empty
+    assert found.known
+
+
+def test_an_unknown_size_is_no_empty_window():
+    found = window(tiny(60.0, size=None))
+    assert not found.known
+    assert not found.empty
+
+
+def test_the_loads_own_lead_is_part_of_the_loop():
+    job = tiny(60.0, size="6 mm2")
+    job.load("lamp", 60.0, fitted=Fitted(wire=parse_size("1 mm2"), length_m=1.5))
+    found = window(job)
+    assert found.most_reason.kind is ReasonKind.LEAD
+    # VDE 0298-4 table 11: 1 mm2, two loaded, 15 A.
+    assert found.most_a == 15.0
+
+
+def test_a_lead_with_its_own_fuse_sets_no_limit():
+    job = tiny(60.0, size="6 mm2")
+    job.load("lamp", 60.0, fitted=Fitted(wire=parse_size("1 mm2"), length_m=1.5, fuse_a=5.0))
+    assert window(job).most_reason.kind is ReasonKind.AMPACITY
+
+
+def test_the_makers_largest_fuse_is_respected():
+    job = tiny(60.0)
+    job.load("lamp", 60.0, largest_fuse_a=15.0)
+    assert window(job).most_a == 15.0
+    assert window(job).most_reason.kind is ReasonKind.LARGEST_FUSE
+
+
+def test_a_connector_in_the_loop_is_respected():
+    job = tiny(60.0)
+    job.gear["plug"] = Gear(name="plug", kind=GearKind.CONNECTOR, place="bay", zone="mild", rating_a=13.0)
+    job.circuit(
+        "lamp",
+        [
+            "battery +",
+            Device("fuse", family="regular blade"),
+            Cable(1.0, "2.5 mm2"),
+            Device("connector", gear="plug"),
+            Cable(1.0, "2.5 mm2"),
+            "lamp +",
+        ],
+        ["lamp -", Cable(2.0, "2.5 mm2"), "battery -"],
+    )
+    assert window(job).most_a == 10.0
+    assert window(job).most_reason.kind is ReasonKind.CONTACT
+
+
+def test_the_thin_way_back_counts():
+    job = tiny(60.0, size="6 mm2")
+    job.circuit(
+        "lamp",
+        ["battery +", Device("fuse", family="regular blade"), Cable(2.0, "6 mm2"), "lamp +"],
+        ["lamp -", Cable(2.0, "1 mm2"), "battery -"],
+    )
+    found = assessed(job).circuits["lamp"].fuses["lamp fuse"]
+    assert found.thinnest == "lamp return 1"
+    assert found.window.most_a == 15.0
+
+
+def test_a_feeders_fuse_stands_before_the_feeder_and_the_common_way_back_alone():
+    job = two_level()
+    found = wire_up(job.build(), job.estimates)
+    standing = guards(found.topology, found.tree)
+    assert set(standing["feed fuse"].pieces) == {"feed wire 2", "negative wire 1"}
+    assert set(standing["radio fuse"].pieces) == {"radio wire 1", "radio return 1"}
+    assert standing["radio fuse"].loads == ("radio",)
+
+
+def test_fuses_at_both_ends_of_a_ring_stand_before_all_of_it():
+    job = Builder()
+    job.battery()
+    for box in ("box 1", "box 2"):
+        job.block(box)
+    job.load("pod", 20.0)
+    job.circuit("feed", ["battery +", Device("fuse", 30.0, "regular blade"), Cable(1.0, "6 mm2"), "box 1"])
+    fuse = Device("fuse", 10.0, "regular blade")
+    job.circuit("ring", ["box 1", fuse, Cable(2.0, "1.5 mm2"), "box 2", Cable(2.0, "1.5 mm2"), fuse, "box 1"])
+    job.circuit(
+        "pod", ["box 2", Cable(1.0, "1.5 mm2"), "pod +"], ["pod -", Cable(1.0, "1.5 mm2"), "battery -"]
+    )
+    found = wire_up(job.build(), job.estimates)
+    standing = guards(found.topology, found.tree)
+    for name in ("ring fuse", "ring fuse 2"):
+        assert {"ring wire 1", "ring wire 2", "pod wire 1"} <= set(standing[name].pieces)
+
+
+def test_two_circuits_with_cable_returns_in_one_loom_are_four_loaded_conductors():
+    job = Builder()
+    job.battery()
+    for name in ("a", "b"):
+        job.load(name, 120.0)
+        cable = Cable(2.0, "2.5 mm2", laid="loom", route="one")
+        job.circuit(name, ["battery +", cable, f"{name} +"], [f"{name} -", cable, "battery -"])
+    found = assessed(job).circuits["a"].wires["a wire 1"].stretches[0]
+    assert found.loaded_conductors == 4
+    # VDE 0298-4 tables 11 and 26: 26 A, x 0.75 for up to five.
+    assert found.ampacity_a == pytest.approx(26 * 0.75)
+
+
+def test_others_beside_the_job_count_too():
+    job = Builder()
+    job.battery()
+    job.load("a", 120.0)
+    cable = Cable(2.0, "2.5 mm2", laid="loom", route="one", others=5)
+    job.circuit("a", ["battery +", cable, "a +"], ["a -", cable, "battery -"])
+    assert assessed(job).circuits["a"].wires["a wire 1"].stretches[0].loaded_conductors == 7
+
+
+def test_a_hardly_loaded_conductor_does_not_count():
+    job = Builder()
+    job.battery()
+    for name, watts in (("a", 120.0), ("bulb", 2.0)):
+        job.load(name, watts)
+        cable = Cable(2.0, "2.5 mm2", laid="loom", route="one")
+        job.circuit(name, ["battery +", cable, f"{name} +"], [f"{name} -", cable, "battery -"])
+    assert assessed(job).circuits["a"].wires["a wire 1"].stretches[0].loaded_conductors == 2
+
+
+def test_insulation_below_its_air_is_unsuitable_and_not_ampacity_nought():
+    job = Builder()
+    job.battery()
+    job.load("a", 60.0)
+    cable = Cable(2.0, "2.5 mm2", zone="engine bay", insulation="70 degC")
+    job.circuit("a", ["battery +", cable, "a +"], ["a -", cable, "battery -"])
+    found = assessed(job).circuits["a"].wires["a wire 1"].stretches[0]
+    assert found.suitable is False
+    assert found.ampacity_a is None
+
+
+def test_insulation_that_nobody_wrote_is_taken_to_suit_and_told():
+    job = Builder()
+    job.battery()
+    job.load("a", 60.0)
+    cable = Cable(2.0, "2.5 mm2", zone="engine bay")
+    job.circuit("a", ["battery +", cable, "a +"], ["a -", cable, "battery -"])
+    found = assessed(job)
+    assert found.circuits["a"].wires["a wire 1"].insulation_c == 105.0
+    assert any(a.where == "a wire 1: insulation" for a in found.assumptions)
+
+
+def test_boat_ampacity_in_an_engine_space():
+    # 33 CFR 183.425 table 5 with note 1: 10 AWG of 105 degC is 60 A, x 0.85.
+    job = Builder(basis=Basis.BOAT)
+    job.battery()
+    job.load("a", 60.0)
+    cable = Cable(2.0, "10 AWG", zone="engine space", insulation="105 degC")
+    job.circuit("a", ["battery +", cable, "a +"], ["a -", cable, "battery -"])
+    found = assessed(job).circuits["a"].wires["a wire 1"]
+    assert found.ampacity_a == pytest.approx(51.0)
+    assert found.weakest_zone == "engine space"
+
+
+def test_a_candidate_is_stopped_by_the_first_thing_that_binds():
+    job = tiny(180.0, size=None)
+    found = wire_up(job.build(), job.estimates)
+    standing = guards(found.topology, found.tree)
+    circuit = found.installation.circuits["lamp"]
+
+    def against(size):
+        reason = candidate_check(found, standing, circuit, parse_size(size))
+        return None if reason is None else reason.kind
+
+    # 180 / 11.4 = 15.8 A.
+    assert against("0.5 mm2") is ReasonKind.MINIMUM
+    assert against("0.75 mm2") is ReasonKind.AMPACITY
+    assert against("1.5 mm2") is ReasonKind.WINDOW
+    assert against("6 mm2") is None
+
+
+def test_spare_is_only_told_of_an_existing_circuit_that_is_known():
+    job = two_level()
+    radio = job.circuits["radio"]
+    path = ["panel", Device("fuse", 15.0, "regular blade"), Cable(3.0, "2.5 mm2"), "radio +"]
+    back = ["radio -", Cable(3.0, "2.5 mm2"), "bus"]
+    job.circuit("radio", path, back, state=State.EXISTING)
+    found = assessed(job)
+    # 15 A x 0.76 x 0.80 less 48 / 11.4.
+    assert found.circuits["radio"].spare_a == pytest.approx(15 * 0.76 * 0.8 - 48 / 11.4)
+    assert found.circuits["warmer"].spare_a is None
+    job.load("radio", 48.0, critical=True)
+    assert assessed(job).circuits["radio"].spare_a is None
+    job.load("radio", None)
+    unknown = assessed(job).circuits["radio"]
+    assert unknown.spare_a is None
+    assert "spare_a" in unknown.unknown
+    assert radio.state is State.NEW
+
+
+def test_a_short_run_heats_a_thick_wire_less_than_it_would_for_ever():
+    job = tiny(900.0, exponent=0.0, size="16 mm2")
+    steady = assessed(job).circuits["lamp"].wires["lamp wire 2"]
+    job.load("lamp", 900.0, exponent=0.0, duty=Duty(share_pct=11.1, run_s=40.0, every_s=360.0))
+    short = assessed(job).circuits["lamp"].wires["lamp wire 2"]
+    assert short.conductor_c < steady.conductor_c
+    assert short.thermal_a < steady.thermal_a == pytest.approx(75.0)
+    assert short.continuous_a == steady.continuous_a
