@@ -77,7 +77,8 @@ def read_circuits(equipment: Equipment, section: Spot | None, *, body: str) -> C
         run = build_run(draft, draft.slots, stops) if draft.sound else None
         if run is not None:
             circuits.built[draft.name] = _built(draft, run)
-            circuits.ties += run.ties
+            # What is to be taken out ties nothing to anything.
+            circuits.ties += run.ties if draft.state is not State.REMOVE else []
     return circuits
 
 

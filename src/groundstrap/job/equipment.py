@@ -17,6 +17,7 @@ from groundstrap.model import (
     Load,
     LoadKind,
     Situation,
+    State,
     Supply,
     SupplyKind,
 )
@@ -51,8 +52,9 @@ class Equipment:
 
     @property
     def batteries(self) -> tuple[Supply, ...]:
-        """The batteries in the order of the file."""
-        return tuple(s for s in self.supplies.values() if s.kind is SupplyKind.BATTERY)
+        """The batteries that stay, in the order of the file."""
+        there = [supply for supply in self.supplies.values() if supply.state is not State.REMOVE]
+        return tuple(supply for supply in there if supply.kind is SupplyKind.BATTERY)
 
     def assume(self, where: str, value: str, why: str) -> None:
         """Note something that nobody wrote."""

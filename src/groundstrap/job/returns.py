@@ -195,7 +195,7 @@ class _Return:
         run = build_run(built.draft, slots, self.circuits.stops, first=first, usual=usual)
         if run is None:
             return
-        self.circuits.ties += run.ties
+        self.circuits.ties += run.ties if built.draft.state is not State.REMOVE else []
         built.back += run.elements
         built.back_end = run.stops[-1].entry
 

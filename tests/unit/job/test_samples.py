@@ -32,6 +32,8 @@ def test_reads_and_hangs_together(name: str) -> None:
     names = [wire.name for circuit in installation.circuits.values() for wire in circuit.wires]
     assert len(set(names)) == len(names)
     for circuit in installation.circuits.values():
+        if circuit.state is State.REMOVE:
+            continue
         here = circuit.start
         for element in circuit.path:
             if isinstance(element, Wire | Part):
