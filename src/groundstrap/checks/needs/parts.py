@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
+from groundstrap.assess.results import WireAssessment
 from groundstrap.checks.facts import PartSubject
-from groundstrap.model import PartKind, Wire
+from groundstrap.model import PartKind
 
 __all__: list[str] = []
 
@@ -44,17 +45,13 @@ def rating_a(subject: PartSubject) -> float | None:
 
 
 def through_a(subject: PartSubject) -> float | None:
-    """Continuous current that passes it. [A]"""
-    found = subject.facts.assessment.circuits.get(subject.part.circuit)
-    if found is None:
-        return None
-    circuit = subject.facts.circuits[subject.part.circuit]
-    beside = {e.name for e in (*circuit.path, *circuit.back) if isinstance(e, Wire) and _touches(subject, e)}
-    near = [wire.continuous_a for name, wire in found.wires.items() if name in beside]
-    known = [amps for amps in near if amps is not None]
-    if near and len(known) == len(near):
-        return min(known)
-    return None if near else found.continuous_a
+    """Current that passes it while its loads run. [A]"""
+    return _least(subject, [wire.continuous_a for wire in _beside(subject)])
+
+
+def heating_a(subject: PartSubject) -> float | None:
+    """Steady current that heats as much as its loads do by their duty. [A]"""
+    return _least(subject, [wire.thermal_a for wire in _beside(subject)])
 
 
 def system_v(subject: PartSubject) -> float:
@@ -113,5 +110,17 @@ def _in_negative(subject: PartSubject) -> bool | None:
     return any(other.start in bank.taps for other in facts.circuits.values())
 
 
-def _touches(subject: PartSubject, wire: Wire) -> bool:
-    return bool({subject.part.start, subject.part.end} & {wire.start, wire.end})
+def _beside(subject: PartSubject) -> list[WireAssessment]:
+    """The cable at its two ends."""
+    found = subject.facts.assessment.circuits.get(subject.part.circuit)
+    ends = {subject.part.start, subject.part.end}
+    return [w for w in found.wires.values() if ends & {w.start, w.end}] if found is not None else []
+
+
+def _least(subject: PartSubject, currents: list[float | None]) -> float | None:
+    """What passes both ends; with no cable beside it the current of its circuit."""
+    known = [amps for amps in currents if amps is not None]
+    if currents:
+        return min(known) if len(known) == len(currents) else None
+    found = subject.facts.assessment.circuits.get(subject.part.circuit)
+    return found.continuous_a if found is not None else None
