@@ -8,13 +8,13 @@ from groundstrap.assess.currents import (
     DrawDesign,
     PieceCurrents,
 )
+from groundstrap.assess.dropbase import nominal_of
 from groundstrap.assess.drops import (
     ChoiceDrops,
     DropRows,
     assess_drop,
     drop_cases,
     drops_for_rows,
-    nominal_of,
     solve_drops,
 )
 from groundstrap.assess.limits import (

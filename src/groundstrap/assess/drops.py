@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from groundstrap.assess.chargers import charging_drop, holds, into_charger_drop
+from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
 from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_feeder
-from groundstrap.assess.positions import applies, may_run, running_loads, runs_in
+from groundstrap.assess.positions import alternatives, applies, may_run, running_loads, runs_in
 from groundstrap.assess.results import DropAssessment, ElementDrop
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.tree import consuming
-from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, parameters_rows, wire_values
+from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, parameters_rows
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.solve import Rows, smallest_cut, solve_rows
 
@@ -56,8 +58,9 @@ def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
         while wanted:
             first = next(name for name in installation.loads if name in wanted)
             together = frozenset(running_loads(installation, situation, first))
-            case = Case(situation=situation, running=together, level=Level.LOW, warmth=Warmth.HOT)
-            cases += [replace(case, body=end) for end in BODY_ENDS]
+            for turn in alternatives(wiring.topology):
+                case = Case(situation=situation, running=together, level=Level.LOW, open=turn)
+                cases += [replace(case, body=end) for end in BODY_ENDS]
             wanted -= together
             covered |= together
     if not cases:
@@ -120,47 +123,39 @@ class _Across:
         return self.source_v - self.load_v
 
 
-def _across(wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str) -> _Across | None:
+def _served_in(wiring: Wiring, draw: str) -> frozenset[Situation]:
+    """Situations in which a source reaches a draw."""
+    number = wiring.settings[0].flows.draws.index(draw)
+    return frozenset(
+        situation
+        for setting in wiring.settings
+        if setting.flows.served[number]
+        for situation in setting.situations
+    )
+
+
+def _across(
+    wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str, circuit: Circuit | None = None
+) -> _Across | None:
     design = wiring.currents.draws[draw]
     supply = wiring.installation.supplies.get(design.source or "")
     if supply is None:
         return None
     top, bottom = posts_of(wiring, supply, draw)
     piece = wiring.topology.pieces[wiring.index(draw)]
-    runs = np.array([draw in case.running or piece.kind is PieceKind.INPUT for case in cases])
+    served = _served_in(wiring, draw)
+    shut = frozenset() if circuit is None else frozenset(part.name for part in circuit.parts)
+    runs = np.array(
+        [
+            (draw in case.running or piece.kind is PieceKind.INPUT)
+            and case.situation in served
+            and not (case.open & shut)
+            for case in cases
+        ]
+    )
     return _Across(
         draw, rows.node_v[top] - rows.node_v[bottom], rows.node_v[piece.start] - rows.node_v[piece.end], runs
     )
-
-
-def certain(wiring: Wiring, draw: str) -> bool:
-    """Tell whether all that a draw's drop hangs on is known: sizes, parts and other loads on its way."""
-    on_way = [name for name, draws in wiring.tree.home_draws.items() if draw in draws]
-    if any(name in wiring.stand_ins for name in on_way):
-        return False
-    if any(
-        (part := wiring.topology.pieces[wiring.index(name)].part) is not None and part.kind.value == "unknown"
-        for name in on_way
-    ):
-        return False
-    others = {d for name in on_way if not _is_source(wiring, name) for d in wiring.tree.home_draws[name]}
-    return all(wiring.currents.draws[d].known or d.endswith(" charge") for d in others)
-
-
-def _is_source(wiring: Wiring, name: str) -> bool:
-    return not wiring.topology.pieces[wiring.index(name)].conducts
-
-
-def nominal_of(wiring: Wiring, draw: str) -> float:
-    """Nominal volts of what feeds a draw. [V]"""
-    design = wiring.currents.draws.get(draw)
-    supply = wiring.installation.supplies.get(design.source or "") if design is not None else None
-    if supply is None or design is None:
-        return wiring.installation.system_v
-    if supply.kind is not SupplyKind.BATTERY or supply.series == 1:
-        return supply.nominal_v
-    found = wiring.supplies[supply.name]
-    return supply.nominal_v / supply.series * round(design.low_v / found.low_v)
 
 
 def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAssessment:
@@ -170,7 +165,9 @@ def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAsses
     first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
     limit = drop_limit(wiring.installation, circuit, nominal_of(wiring, first))
     if is_charging(wiring.installation, circuit):
-        return _charging(wiring, circuit, limit)
+        return charging_drop(wiring, circuit, limit)
+    if circuit.converter is not None and not holds(wiring, circuit.converter):
+        return into_charger_drop(wiring, circuit, limit)
     if own:
         return _of_draws(wiring, solved, circuit, own, limit)
     if is_feeder(wiring.installation, circuit):
@@ -180,31 +177,15 @@ def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAsses
     return replace(_of_feeder(wiring, solved, circuit, limit), limit_v=None, limit_pct=None, decided=None)
 
 
-def _blank(limit: DropLimit, source: str | None) -> DropAssessment:
-    return DropAssessment(
-        drop_v=None,
-        drop_pct=None,
-        limit_v=limit.limit_v,
-        limit_pct=limit.limit_pct,
-        limit_source=limit.source,
-        limit_why=limit.why,
-        load=None,
-        load_v=None,
-        source=source,
-        source_v=None,
-        situation=None,
-    )
-
-
 def _of_draws(
     wiring: Wiring, solved: DropRows, circuit: Circuit, own: Sequence[str], limit: DropLimit
 ) -> DropAssessment:
-    blank = _blank(limit, wiring.tree.circuits[circuit.name].source)
+    blank = blank_drop(limit, wiring.tree.circuits[circuit.name].source)
     worst: DropAssessment | None = None
     for draw in own:
         if not certain(wiring, draw):
             return replace(blank, load=draw)
-        across = _across(wiring, solved.cases, solved.rows, draw)
+        across = _across(wiring, solved.cases, solved.rows, draw, circuit)
         if across is None:
             return replace(blank, load=draw)
         found = _worst(wiring, solved, circuit, across, blank)
@@ -239,19 +220,9 @@ def _worst(
         situation=solved.cases[row].situation,
         low_v=min(ends),
         high_v=max(ends) if len(ends) == len(BODY_ENDS) else None,
-        decided=_decided(min(ends), max(ends) if len(ends) == len(BODY_ENDS) else None, blank.limit_v),
+        decided=decided(min(ends), max(ends) if len(ends) == len(BODY_ENDS) else None, blank.limit_v),
         elements=_elements(wiring, solved.rows, circuit, row),
     )
-
-
-def _decided(low_v: float, high_v: float | None, limit_v: float | None) -> bool | None:
-    """A verdict that flips inside the body's interval is none."""
-    if limit_v is None:
-        return None
-    slack = limit_v * (1 + 1e-9)
-    if high_v is not None and high_v <= slack:
-        return True
-    return False if low_v > slack else None
 
 
 def _elements(wiring: Wiring, rows: Rows, circuit: Circuit, row: int) -> tuple[ElementDrop, ...]:
@@ -276,7 +247,7 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
     """What every load behind it loses before and after it; of a way back or a strap, what itself loses."""
     feeding = wiring.tree.circuits[circuit.name]
     draws = sorted(consuming(wiring.topology, feeding.draws))
-    blank = _blank(limit, feeding.source)
+    blank = blank_drop(limit, feeding.source)
     if not draws or not all(certain(wiring, d) for d in draws):
         return blank
     names = common_pieces(wiring, circuit, draws)
@@ -298,7 +269,7 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
         situation=solved.cases[row].situation,
         low_v=min(ends),
         high_v=max(ends),
-        decided=_decided(min(ends), max(ends), limit.limit_v),
+        decided=decided(min(ends), max(ends), limit.limit_v),
         elements=_elements(wiring, solved.rows, circuit, row),
     )
 
@@ -318,43 +289,6 @@ def common_pieces(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> lis
         for piece in wiring.topology.pieces
         if piece.conducts and piece.circuit not in branches and every <= wiring.tree.home_draws[piece.name]
     ]
-
-
-def _charging(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:
-    """What a charging circuit loses at the full charging current, in its own cable and parts."""
-    blank = _blank(limit, wiring.tree.circuits[circuit.name].source)
-    case = Case(situation=Situation.DRIVING, running=frozenset())
-    drop_v, amps = 0.0, 0.0
-    own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
-    for element in own:
-        if element.name not in wiring.topology.index:
-            continue
-        current = wiring.currents.pieces[element.name].continuous_a
-        if current is None or element.name in wiring.stand_ins:
-            return blank
-        amps = max(amps, current)
-        drop_v += _loss(wiring, element.name, current, case)
-    nominal = wiring.installation.system_v
-    return replace(
-        blank,
-        drop_v=drop_v,
-        drop_pct=100.0 * drop_v / nominal,
-        load=circuit.end,
-        low_v=drop_v,
-        high_v=drop_v,
-        decided=_decided(drop_v, drop_v, limit.limit_v),
-    )
-
-
-def _loss(wiring: Wiring, name: str, amps: float, case: Case) -> float:
-    piece = wiring.topology.pieces[wiring.index(name)]
-    if piece.wire is None:
-        return amps * wiring.ends[name].typical
-    size = piece.wire.size
-    assert size is not None
-    value = wire_values(wiring, piece.wire, size, case)
-    share = value.kappa_per_a2 * amps**2
-    return amps * value.cold_ohm / (1.0 - share) if share < 1.0 else float("inf")
 
 
 def highest_volts(wiring: Wiring) -> Mapping[str, float]:
@@ -425,7 +359,7 @@ def _row_drops(
     if own:
         worst = np.zeros(count)
         for draw in own:
-            across = _across(wiring, [case], rows, draw)
+            across = _across(wiring, [case], rows, draw, circuit)
             if across is not None and across.rows[0]:
                 worst = np.maximum(worst, across.drop_v)
         return worst

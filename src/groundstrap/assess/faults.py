@@ -15,12 +15,15 @@ from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import live_nodes
-from groundstrap.assess.wiring import Case, Warmth, Wiring, parameters
-from groundstrap.model import Circuit, LoadEstimate, Situation, SupplyKind
+from groundstrap.assess.wiring import Case, Warmth, Wiring, parameters, wire_values
+from groundstrap.model import Circuit, LoadEstimate, Situation, State, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation
 
 __all__ = ["Faults", "find_faults"]
+
+HOLDER_LEAD_M = 0.15
+"""Lead between a post and an in-line holder. Own judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,8 +137,28 @@ def _load_siemens(estimate: LoadEstimate | None) -> float:
 
 def _most_at(wiring: Wiring, strong: _Linear, piece: Piece) -> float | None:
     minus = _minus_of(wiring, piece.circuit or "")
-    found = [strong.short_a(node, minus) for node in (piece.start, piece.end)]
+    lead_ohm = _holder_lead_ohm(wiring, piece)
+    found = [strong.short_a(node, minus, lead_ohm) for node in (piece.start, piece.end)]
     return max((amps for amps in found if amps is not None), default=None)
+
+
+def _holder_lead_ohm(wiring: Wiring, piece: Piece) -> float:
+    """Cold resistance of the lead of an in-line holder whose place at a post nobody wrote. [ohm]
+
+    Source: own-judgement; no holder for a blade fuse stands on a post without a lead of the circuit's wire.
+    """
+    part = piece.part
+    if part is None or part.distance_written or part.state is not State.NEW or part.circuit == "":
+        return 0.0
+    circuit = wiring.installation.circuits[part.circuit]
+    posts = {supply.plus for supply in wiring.installation.supplies.values()}
+    wire = next((w for w in circuit.wires if not w.returning), None)
+    if circuit.start not in posts or wire is None or wire.size is None or wire.length_m <= 0.0:
+        return 0.0
+    if part.family is not None and "blade" not in part.family:
+        return 0.0
+    cold = wire_values(wiring, wire, wire.size, _strong_case(wiring)).cold_ohm
+    return cold * min(1.0, HOLDER_LEAD_M / wire.length_m)
 
 
 def _minus_of(wiring: Wiring, circuit: str) -> int:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Mapping
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.model import Installation, Load, LoadKind, PartKind, Situation, State, SupplyKind
 
-__all__ = ["applies", "may_run", "opened", "running_loads", "runs_in", "waits_for_load"]
+__all__ = ["alternatives", "applies", "may_run", "opened", "running_loads", "runs_in", "waits_for_load"]
 
 _IGNITION = frozenset({Situation.IDLING, Situation.DRIVING, Situation.CRANKING})
 _ENGINE = frozenset({Situation.IDLING, Situation.DRIVING})
@@ -94,6 +94,39 @@ def opened(
         if not closed:
             result.add(piece.name)
     return frozenset(result)
+
+
+def alternatives(topology: Topology) -> tuple[frozenset[str], ...]:
+    """Return which switches stand open in turn where a load hangs on several circuits worked by hand.
+
+    A pump on a float switch and on a switch by hand runs off one of them at a time; with both closed, one
+    circuit would feed whatever hangs on the other. One empty set where there is no such load.
+    """
+    installation = topology.installation
+    choices: list[tuple[frozenset[str], ...]] = []
+    for load in installation.loads:
+        switches = [
+            frozenset(
+                p.name for p in topology.pieces if p.circuit == c.name and waits_for_load(installation, p)
+            )
+            for c in installation.circuits.values()
+            if load in c.loads and c.state is not State.REMOVE
+        ]
+        switched = tuple(names for names in switches if names)
+        if len(switched) > 1:
+            choices.append(switched)
+    turns = max((len(switched) for switched in choices), default=1)
+    return tuple(
+        frozenset().union(
+            *(
+                names
+                for switched in choices
+                for number, names in enumerate(switched)
+                if number != turn % len(switched)
+            )
+        )
+        for turn in range(turns)
+    )
 
 
 def waits_for_load(installation: Installation, piece: Piece) -> bool:

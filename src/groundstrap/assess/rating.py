@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from groundstrap.assess.drops import DropRows, assess_drop, certain, highest_volts, solve_drops
+from groundstrap.assess.dropbase import certain
+from groundstrap.assess.drops import DropRows, assess_drop, highest_volts, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import (

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from groundstrap.assess.positions import alternatives
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.assess.tree import CircuitTree, consuming
 from groundstrap.model import State, SupplyKind
@@ -38,11 +39,23 @@ class _Regions:
 
 def guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
     """Return for every fuse and breaker what it stands before."""
-    regions = _cut(topology)
     fuses = [piece for piece in topology.pieces if piece.is_fuse]
+    found: dict[str, Guard] = {}
+    for turn in alternatives(topology):
+        for guard in _guards(topology, tree, fuses, _cut(topology, turn)):
+            before = found.get(guard.fuse, Guard(guard.fuse, (), ()))
+            found[guard.fuse] = Guard(
+                guard.fuse,
+                tuple(dict.fromkeys(before.pieces + guard.pieces)),
+                tuple(dict.fromkeys(before.loads + guard.loads)),
+            )
+    return found
+
+
+def _guards(topology: Topology, tree: CircuitTree, fuses: list[Piece], regions: _Regions) -> Iterator[Guard]:
+    """With one way for each load that may be fed by several."""
     ahead = {fuse.name: _ahead(regions, fuse) for fuse in fuses}
     back = _ways_back(topology, tree, regions, fuses)
-    result = {}
     for fuse in fuses:
         inside = [
             p.name
@@ -59,15 +72,14 @@ def guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
             and p.start in regions.live
             and regions.sets.root(p.start) in ahead[fuse.name]
         ]
-        result[fuse.name] = Guard(fuse.name, (*inside, *back.get(fuse.name, ())), tuple(loads))
-    return result
+        yield Guard(fuse.name, (*inside, *back.get(fuse.name, ())), tuple(loads))
 
 
-def _cut(topology: Topology) -> _Regions:
+def _cut(topology: Topology, open_now: frozenset[str]) -> _Regions:
     sets = UnionFind(len(topology.nodes))
     links: list[Piece] = []
     for piece in topology.pieces:
-        if piece.conducts:
+        if piece.conducts and piece.name not in open_now:
             if piece.is_fuse:
                 links.append(piece)
             else:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.flows import Draw, Flows, unit_flows
-from groundstrap.assess.positions import applies, may_run, opened
+from groundstrap.assess.positions import alternatives, applies, may_run, opened
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.model import Situation, SupplyKind
 
@@ -73,15 +73,21 @@ def set_up(topology: Topology, siemens: Floats) -> tuple[Setting, ...]:
     ]
     if engine:
         groups.append(engine)
+    turns = alternatives(topology)
     for situations in groups or [(Situation.RESTING,)]:
-        open_now = opened(topology, situations[0])
-        live = siemens.copy()
-        for name in open_now:
-            live[topology.index[name]] = 0.0
-        settings.append(_setting(topology, live, draws, situations, by_engine=False))
+        lives = [_live(topology, siemens, situations[0], turn) for turn in turns]
+        settings += [_setting(topology, live, draws, situations, by_engine=False) for live in lives]
         if situations == engine:
-            settings.append(_setting(topology, live, draws, situations, by_engine=True))
+            settings += [_setting(topology, live, draws, situations, by_engine=True) for live in lives]
     return tuple(settings)
+
+
+def _live(topology: Topology, siemens: Floats, situation: Situation, turn: frozenset[str]) -> Floats:
+    """Conductances with everything that is open."""
+    live = siemens.copy()
+    for name in opened(topology, situation) | turn:
+        live[topology.index[name]] = 0.0
+    return live
 
 
 def _setting(

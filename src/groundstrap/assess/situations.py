@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from groundstrap.assess.positions import applies, opened, running_loads
+from groundstrap.assess.positions import alternatives, applies, opened, running_loads
 from groundstrap.assess.results import Outcome, SituationAssessment
 from groundstrap.assess.topology import PieceKind, UnionFind
 from groundstrap.assess.wiring import Case, Wiring, parameters
@@ -34,7 +34,7 @@ def solve_situations(wiring: Wiring) -> Mapping[Situation, SituationAssessment]:
             continue
         running = frozenset(running_loads(wiring.installation, situation))
         known = frozenset(name for name in running if wiring.currents.draws[name].known)
-        case = Case(situation=situation, running=known)
+        case = Case(situation=situation, running=known, open=alternatives(wiring.topology)[0])
         ending = _solve(wiring, case)
         result[situation] = _assessment(wiring, case, ending)
     return result
@@ -101,7 +101,8 @@ def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessm
 
 def _live(wiring: Wiring, case: Case) -> frozenset[int]:
     """Nodes that hang together with the reference; a point beyond an open switch has no volts of its own."""
-    shut = opened(wiring.topology, case.situation, running=case.running, behind=wiring.tree.loads_behind)
+    behind = wiring.tree.loads_behind
+    shut = case.open | opened(wiring.topology, case.situation, running=case.running, behind=behind)
     sets = UnionFind(len(wiring.topology.nodes))
     for piece in wiring.topology.pieces:
         source = piece.kind in {PieceKind.BATTERY, PieceKind.MACHINE}

@@ -77,7 +77,8 @@ def source_of(topology: Topology, settings: tuple[Setting, ...], draw: str) -> S
 def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:
     """Return where every circuit stands."""
     draws_of_piece = _draws_of_pieces(topology, settings)
-    home = _home_draws(topology, settings)
+    ways = _ways(topology, settings)
+    home = _home_draws(topology, ways)
     through = _through_converters(topology, draws_of_piece)
     behind = {
         name: frozenset(load for draw in draws for load in through.get(draw, frozenset({draw})))
@@ -96,7 +97,7 @@ def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: De
         circuits[circuit.name] = Feeding(
             name=circuit.name,
             source=_source_name(topology, settings, currents, circuit.name, own),
-            feeders=_feeders(topology, circuit.name, own, members, home, distance),
+            feeders=_feeders(topology, circuit.name, own, members, ways, distance),
             loads=tuple(n for n in topology.installation.loads if n in loads),
             draws=tuple(sorted(carried.get(circuit.name, frozenset()))),
             in_loop=any(currents.pieces[p].shared for p in names),
@@ -117,18 +118,32 @@ def _draws_of_pieces(topology: Topology, settings: tuple[Setting, ...]) -> dict[
     return result
 
 
-def _home_draws(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, frozenset[str]]:
-    names = settings[0].flows.draws
-    touched = np.zeros((len(topology.pieces), len(names)), dtype=bool)
-    for column, name in enumerate(names):
-        for setting in settings:
-            if name in setting.runs and setting.flows.served[column]:
-                touched[:, column] = np.abs(setting.flows.share[:, column]) > 1e-6
-                break
-    return {
-        piece.name: frozenset(names[k] for k in np.flatnonzero(touched[row]))
-        for row, piece in enumerate(topology.pieces)
-    }
+def _ways(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, tuple[frozenset[str], ...]]:
+    """For each draw the pieces that its current passes in the first setting that serves it.
+
+    Where a load may be fed by either of two switches, each way is one set.
+    """
+    result = {}
+    names = [piece.name for piece in topology.pieces]
+    for column, draw in enumerate(settings[0].flows.draws):
+        serving = [s for s in settings if draw in s.runs and s.flows.served[column]]
+        ways = []
+        for setting in serving:
+            if (setting.situations, setting.by_engine) == (serving[0].situations, serving[0].by_engine):
+                touched = np.flatnonzero(np.abs(setting.flows.share[:, column]) > 1e-6)
+                ways.append(frozenset(names[row] for row in touched))
+        result[draw] = tuple(dict.fromkeys(ways))
+    return result
+
+
+def _home_draws(
+    topology: Topology, ways: Mapping[str, tuple[frozenset[str], ...]]
+) -> dict[str, frozenset[str]]:
+    result: dict[str, set[str]] = {piece.name: set() for piece in topology.pieces}
+    for draw, each in ways.items():
+        for name in frozenset().union(*each):
+            result[name].add(draw)
+    return {name: frozenset(draws) for name, draws in result.items()}
 
 
 def _through_converters(
@@ -177,10 +192,11 @@ def _source_name(
     circuit: str,
     own: frozenset[str],
 ) -> str | None:
-    for draw in sorted(own):
-        if draw in currents.draws and currents.draws[draw].source is not None:
-            return currents.draws[draw].source
     model = topology.installation.circuits[circuit]
+    charges = _charges(topology, circuit)
+    for draw in sorted(own):
+        if not charges and draw in currents.draws and currents.draws[draw].source is not None:
+            return currents.draws[draw].source
     for supply in topology.installation.supplies.values():
         posts = {supply.plus, *supply.taps}
         if any(
@@ -197,22 +213,29 @@ def _feeders(
     circuit: str,
     own: frozenset[str],
     members: Mapping[str, tuple[str, ...]],
-    home: Mapping[str, frozenset[str]],
+    ways: Mapping[str, tuple[frozenset[str], ...]],
     distance: Mapping[int, int],
 ) -> tuple[str, ...]:
-    if not own:
+    mine = frozenset(members.get(circuit, ()))
+    passing = {draw: tuple(way for way in ways.get(draw, ()) if way & mine) for draw in own}
+    if not own or not all(passing.values()):
         return ()
-    own_carried = frozenset().union(*(home[p] for p in members.get(circuit, ())))
-    own_distance = _nearest(topology, members.get(circuit, ()), distance)
+    carried = _carried_by(ways, mine)
+    near = _nearest(topology, members[circuit], distance)
     found: list[tuple[int, int, str]] = []
-    for order, (other, pieces) in enumerate(members.items()):
-        if other == circuit or not any(own <= home[p] for p in pieces):
+    for order, (other, names) in enumerate(members.items()):
+        pieces = frozenset(names)
+        if other == circuit or not all(way & pieces for each in passing.values() for way in each):
             continue
-        carried = frozenset().union(*(home[p] for p in pieces))
-        near = _nearest(topology, pieces, distance)
-        if carried > own_carried or (carried >= own and near < own_distance):
-            found.append((near, order, other))
+        its = _carried_by(ways, pieces)
+        its_near = _nearest(topology, names, distance)
+        if its > carried or (its >= own and its_near < near):
+            found.append((its_near, order, other))
     return tuple(name for _, _, name in sorted(found))
+
+
+def _carried_by(ways: Mapping[str, tuple[frozenset[str], ...]], pieces: frozenset[str]) -> frozenset[str]:
+    return frozenset(draw for draw, each in ways.items() if any(way & pieces for way in each))
 
 
 def _nearest(topology: Topology, names: tuple[str, ...], distance: Mapping[int, int]) -> int:

@@ -1,0 +1,86 @@
+"""Drops on the way to a battery that is charged: at the full current, since they make charging slow."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
+from groundstrap.assess.limits import DropLimit
+from groundstrap.assess.results import DropAssessment
+from groundstrap.assess.wiring import Case, Wiring, wire_values
+from groundstrap.model import Circuit, Part, Situation, Wire
+
+__all__ = ["charging_drop", "holds", "into_charger_drop"]
+
+
+def holds(wiring: Wiring, machine: str) -> bool:
+    """Whether a converter holds the voltage of its output, where no battery does."""
+    return any(machine in setting.sources and not setting.by_engine for setting in wiring.settings)
+
+
+def charging_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:
+    """What a charging circuit loses at the full charging current, in its own cable and parts."""
+    blank = blank_drop(limit, wiring.tree.circuits[circuit.name].source)
+    case = Case(situation=Situation.DRIVING, running=frozenset())
+    drop_v, amps = 0.0, 0.0
+    own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
+    for element in own:
+        if element.name not in wiring.topology.index:
+            continue
+        current = wiring.currents.pieces[element.name].continuous_a
+        if current is None or element.name in wiring.stand_ins:
+            return blank
+        amps = max(amps, current)
+        drop_v += _loss(wiring, element.name, current, case)
+    nominal = wiring.installation.system_v
+    return replace(
+        blank,
+        drop_v=drop_v,
+        drop_pct=100.0 * drop_v / nominal,
+        load=circuit.end,
+        low_v=drop_v,
+        high_v=drop_v,
+        decided=decided(drop_v, drop_v, limit.limit_v),
+    )
+
+
+def into_charger_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:
+    """What is lost before the input of a converter that charges a battery, at the design currents."""
+    draw = f"{circuit.converter} input"
+    blank = replace(blank_drop(limit, wiring.tree.circuits[circuit.name].source), load=draw)
+    design = wiring.currents.draws[draw]
+    if not design.known or not certain(wiring, draw):
+        return blank
+    case = Case(situation=Situation.DRIVING, running=frozenset())
+    drop_v = 0.0
+    for piece in wiring.topology.pieces:
+        if piece.conducts and draw in wiring.tree.home_draws[piece.name]:
+            carried = wiring.currents.pieces[piece.name].drop_a
+            if carried is None:
+                return blank
+            share = min(
+                1.0,
+                wiring.currents.pieces[piece.name].thermal_shares.get(draw, design.drop_a) / design.drop_a,
+            )
+            drop_v += share * _loss(wiring, piece.name, carried, case)
+    return replace(
+        blank,
+        drop_v=drop_v,
+        drop_pct=100.0 * drop_v / nominal_of(wiring, draw),
+        load_v=design.low_v - drop_v,
+        source_v=design.low_v,
+        low_v=drop_v,
+        high_v=drop_v,
+        decided=decided(drop_v, drop_v, limit.limit_v),
+    )
+
+
+def _loss(wiring: Wiring, name: str, amps: float, case: Case) -> float:
+    piece = wiring.topology.pieces[wiring.index(name)]
+    if piece.wire is None:
+        return amps * wiring.ends[name].typical
+    size = piece.wire.size
+    assert size is not None
+    value = wire_values(wiring, piece.wire, size, case)
+    share = value.kappa_per_a2 * amps**2
+    return amps * value.cold_ohm / (1.0 - share) if share < 1.0 else float("inf")
