@@ -44,7 +44,6 @@ def _as_rows(network: Network, points: Sequence[Point]) -> Rows:
         node_v=np.array([point.node_v for point in points]).T,
         branch_v=np.array([point.branch_v for point in points]).T,
         branch_a=np.array([point.branch_a for point in points]).T,
-        branch_w=np.array([point.branch_w for point in points]).T,
         heat_share=np.array([point.heat_share for point in points]).T,
         off=off,
         unfed=unfed,

@@ -1,9 +1,13 @@
-"""Ratings for the fuses that nobody wrote: the lowest of the window, of a family that can break the fault."""
+"""Ratings for the fuses that nobody wrote: the lowest of the window, of a family that can break the fault.
+
+What a fuse needs does not depend on any size: a written rating stands, of the others the lowest that carries
+the load and is not below a fuse behind it, which would else stay whole while the feeder's opens.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from groundstrap.assess.faults import find_faults
 from groundstrap.assess.regions import Guard, guards
@@ -14,10 +18,58 @@ from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
 from groundstrap.tables import NotTabled, breaking_capacity
 
-__all__ = ["choose_fuses"]
+__all__ = ["FuseNeed", "choose_fuses", "fuse_needs"]
 
 _STRONGER = ("bolt-down strip 51 mm", "marine terminal-mounted", "class T")
 """Families to turn to where the usual one can't break the fault, in rising order of what they break."""
+
+_MOST_TIMES = 2.0
+"""A stronger family is no answer where its rating is more than so many times what the load asks for (own
+judgement): the wire is safe behind it, what hangs on the wire is not. That nothing breaks the fault is then
+found and said by the rules."""
+
+
+@dataclass(frozen=True, slots=True)
+class FuseNeed:
+    """Rating that a fuse has, or at least needs."""
+
+    rating_a: float
+    written: bool
+
+
+def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseNeed]:
+    """Return what each fuse is rated or must at least be; none for one whose load is unknown or too large."""
+    found: dict[str, FuseNeed] = {}
+    draws = wiring.tree.home_draws
+    for name in _leaf_to_root(wiring, fuses):
+        part = wiring.topology.pieces[wiring.index(name)].part
+        assert part is not None
+        if part.rating_a is not None:
+            found[name] = FuseNeed(part.rating_a, written=True)
+            continue
+        least_a = fuse_window(wiring, fuses[name], ignore_open=True).least_a
+        if least_a is None:
+            continue
+        behind = _highest_behind(draws, name, {other: need.rating_a for other, need in found.items()})
+        found[name] = FuseNeed(_at_least(wiring, part, max(least_a, behind)), written=False)
+    return found
+
+
+def _highest_behind(draws: Mapping[str, frozenset[str]], fuse: str, ratings: Mapping[str, float]) -> float:
+    """Highest rating among the fuses behind one: those that carry some of its draws and no others."""
+    behind = [rating_a for other, rating_a in ratings.items() if draws[other] and draws[other] < draws[fuse]]
+    return max(behind, default=0.0)
+
+
+def _leaf_to_root(wiring: Wiring, fuses: Mapping[str, Guard]) -> list[str]:
+    """Fuses in an order in which a feeder's comes after all that stand behind it."""
+    return sorted(fuses, key=lambda fuse: (len(wiring.tree.home_draws[fuse]), fuse))
+
+
+def _at_least(wiring: Wiring, part: Part, amps: float) -> float:
+    """The first rating of a part's ladder from a current on; the current itself where it ends below."""
+    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    return next((c.rating_a for c in ladder if c.rating_a >= amps), amps)
 
 
 def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
@@ -26,14 +78,20 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
     `wiring` is that of the installation with its wires chosen.
     """
     faults = find_faults(wiring)
-    result = {}
-    for guard in guards(wiring.topology, wiring.tree).values():
-        part = wiring.topology.pieces[wiring.index(guard.fuse)].part
-        if part is None or not is_open_fuse(part):
+    fuses = guards(wiring.topology, wiring.tree)
+    needs = fuse_needs(wiring, fuses)
+    result: dict[str, FuseChoice] = {}
+    for name in _leaf_to_root(wiring, fuses):
+        part = wiring.topology.pieces[wiring.index(name)].part
+        if part is None or not is_open_fuse(part) or name not in needs:
             continue
-        choice = _choose(wiring, guard, part, faults.at_fuses_a.get(guard.fuse))
+        least_a, fault_a = needs[name].rating_a, faults.at_fuses_a.get(name)
+        chosen = {fuse: choice.rating_a for fuse, choice in result.items()}
+        behind_a = _highest_behind(wiring.tree.home_draws, name, chosen)
+        choice = _choose(wiring, fuses[name], part, max(least_a, behind_a), fault_a)
+        choice = choice or _choose(wiring, fuses[name], part, least_a, fault_a)
         if choice is not None:
-            result[guard.fuse] = choice
+            result[name] = choice
     return result
 
 
@@ -42,19 +100,25 @@ def is_open_fuse(part: Part) -> bool:
     return part.rating_a is None and not part.unknown_rating and part.state is State.NEW
 
 
-def _choose(wiring: Wiring, guard: Guard, part: Part, fault_a: float | None) -> FuseChoice | None:
-    """The first family that carries, protects and breaks; where none breaks, the first that protects."""
-    spare: FuseChoice | None = None
+def _choose(
+    wiring: Wiring, guard: Guard, part: Part, least_a: float, fault_a: float | None
+) -> FuseChoice | None:
+    """The usual family where it breaks the fault, else the lowest rating of one that does."""
+    usual: FuseChoice | None = None
+    stronger: list[FuseChoice] = []
     for family, window in _windows(wiring, guard, part):
-        if not window.ratings:
+        rating_a = next((rating for rating in window.ratings if rating >= least_a), None)
+        if rating_a is None:
             continue
-        rating_a = window.ratings[0]
-        name = family or _family_of(wiring, part, rating_a)
-        found = FuseChoice(rating_a=rating_a, family=name)
-        spare = spare or found
-        if fault_a is None or _breaks(name, wiring.installation.system_v, fault_a):
-            return found
-    return spare
+        found = FuseChoice(rating_a=rating_a, family=family or _family_of(wiring, part, rating_a))
+        breaks = fault_a is None or _breaks(found.family, wiring.installation.system_v, fault_a)
+        if family is None or family == part.family:
+            usual = found
+            if breaks:
+                return found
+        elif breaks and rating_a <= _MOST_TIMES * least_a:
+            stronger.append(found)
+    return min(stronger, key=lambda choice: choice.rating_a, default=usual)
 
 
 def _windows(wiring: Wiring, guard: Guard, part: Part) -> Iterator[tuple[str | None, Window]]:

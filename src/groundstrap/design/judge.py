@@ -160,7 +160,7 @@ class Judge:
             smaller = self.task.shelf.sizes[index[name] - 1]
             if passes[row]:
                 # Trim leaves such a size only where it costs less than the thinner one.
-                result[name] = Binding(kind=None, stock=True, dearer=True, smaller=smaller)
+                result[name] = Binding(kind=None, dearer=True, smaller=smaller)
             else:
                 result[name] = self._worst(found, row, smaller)
         return result

@@ -14,9 +14,10 @@ from dataclasses import dataclass
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.conductors import conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
-from groundstrap.assess.windows import fuse_window, wire_limits
+from groundstrap.assess.windows import wire_limits
 from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
+from groundstrap.design.fuses import fuse_needs
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.shelf import Shelf
 from groundstrap.model import Wire
@@ -54,21 +55,15 @@ class Least:
     unsolved: tuple[Unsolved, ...]
 
 
-def needs_of(wiring: Wiring, guards: Mapping[str, Guard]) -> Mapping[str, tuple[Need, ...]]:
-    """Return for each wire the ratings it must allow: those written, else the lowest that carry the load.
+def needs_of(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, tuple[Need, ...]]:
+    """Return for each wire the ratings it must allow.
 
     A fuse that carries nothing known, or more than any rating carries, asks nothing of the wires behind it.
     """
     result: dict[str, list[Need]] = {}
-    for guard in guards.values():
-        part = wiring.topology.pieces[wiring.index(guard.fuse)].part
-        assert part is not None
-        written = part.rating_a is not None
-        rating_a = part.rating_a if written else fuse_window(wiring, guard, ignore_open=True).least_a
-        if rating_a is None:
-            continue
-        for name in guard.pieces:
-            result.setdefault(name, []).append(Need(guard.fuse, rating_a, written))
+    for fuse, need in fuse_needs(wiring, fuses).items():
+        for name in fuses[fuse].pieces:
+            result.setdefault(name, []).append(Need(fuse, need.rating_a, need.written))
     return {name: tuple(needs) for name, needs in result.items()}
 
 

@@ -19,7 +19,7 @@ class Binding:
     kind: ReasonKind | None
     """None where nothing stands against a smaller one: there is none, or it costs more."""
     stock: bool = False
-    """Whether the sizes are those of the job's stock."""
+    """Whether the stock has nothing smaller."""
     dearer: bool = False
     """Whether the next smaller one would do too but costs more."""
     smaller: ConductorSize | None = None
