@@ -2,7 +2,7 @@
 
 import pytest
 
-from groundstrap.assess import Case, Level, parameters, wire_up
+from groundstrap.assess import Case, Level, assess, parameters, wire_up
 from groundstrap.assess.sums import independent_sets
 from groundstrap.model import Gear, GearKind, Situation, Span, SupplyKind, Tie
 from tests.support.installations import Builder, Cable, Device, tiny, two_level
@@ -224,3 +224,86 @@ def test_a_link_that_waits_for_the_engine_is_open_at_rest():
         case = Case(situation=situation, running=frozenset({"fridge"}), level=Level.LOW)
         (ohm,) = parameters(found, case)[found.index("link")]
         assert (ohm < 1.0) is closed
+
+
+def bilge_pump():
+    """A pump on a float switch straight off the battery, and on a switch by hand behind a panel."""
+    job = Builder()
+    job.battery()
+    job.block("panel")
+    job.load("pump", 60.0)
+    job.load("lights", 24.0)
+    job.circuit("feed", ["battery +", Device("fuse", 30.0, "regular blade"), Cable(1.0, "6 mm2"), "panel"])
+    fuse = Device("fuse", 10.0, "regular blade")
+    job.circuit(
+        "float",
+        [
+            "battery +",
+            fuse,
+            Cable(2.0, "1.5 mm2"),
+            Device("switch", when="water"),
+            Cable(0.2, "1.5 mm2"),
+            "pump +",
+        ],
+        ["pump -", Cable(2.0, "1.5 mm2"), "battery -"],
+    )
+    job.circuit("hand", ["panel", fuse, Cable(2.0, "1.5 mm2"), Device("switch"), "pump +"])
+    job.circuit(
+        "lights",
+        ["panel", Device("fuse", 5.0, "regular blade"), Cable(1.0, "1.5 mm2"), "lights +"],
+        ["lights -", Cable(1.0, "1.5 mm2"), "battery -"],
+    )
+    return job
+
+
+def test_a_load_on_two_switches_is_fed_by_one_at_a_time():
+    found = wired(bilge_pump())
+    pump_a = 60 / 11.4
+    for name in ("float wire 1", "hand wire 1"):
+        assert found.currents.pieces[name].drop_a == pytest.approx(pump_a)
+    # The panel's other loads never come round by way of the pump.
+    assert found.currents.pieces["float wire 1"].loads == ("pump",)
+    assert found.currents.pieces["feed wire 1"].drop_a == pytest.approx(pump_a + 24 / 11.4)
+    assert not found.tree.circuits["float"].in_loop
+    # Two circuits to one load share one way back, here that of the float switch.
+    assert found.tree.circuits["hand"].feeders == ("feed", "float")
+    assert found.tree.circuits["float"].feeders == ()
+
+
+def test_each_of_the_two_ways_has_its_drop():
+    job = bilge_pump()
+    found = assess(job.build(), job.estimates)
+    assert found.circuits["float"].drop.load == found.circuits["hand"].drop.load == "pump"
+    assert found.circuits["hand"].drop.drop_v > found.circuits["float"].drop.drop_v
+    assert found.situations[Situation.RESTING].loads_v["pump"] > 11.5
+
+
+def test_a_charger_that_waits_for_the_engine_has_the_drop_of_its_full_current():
+    job = Builder()
+    job.battery("start", capacity_ah=80.0)
+    job.battery("house", capacity_ah=100.0)
+    job.machine("alternator", SupplyKind.ALTERNATOR, rating_a=100.0)
+    for end in "+-":
+        job.ties.append(
+            Tie(name=f"tie {end}", start=f"alternator {end}", end=f"start {end}", kind="alternator", why="")
+        )
+    job.ties.append(Tie(name="earth", start="start -", end="house -", kind="battery negative", why=""))
+    job.machine("booster", SupplyKind.DC_DC, setpoint=Span(14.4, 14.4), current_a=30.0, efficiency_pct=90.0)
+    job.circuit(
+        "in",
+        ["start +", Cable(3.0, "16 mm2"), Device("relay", when="engine", rating_a=100.0), "booster in +"],
+        ["booster in -", Cable(3.0, "16 mm2"), "start -"],
+        converter="booster",
+    )
+    job.circuit(
+        "out",
+        ["booster out +", Cable(0.5, "10 mm2"), "house +"],
+        ["booster out -", Cable(0.5, "10 mm2"), "house -"],
+    )
+    found = assess(job.build(), job.estimates)
+    amps = 30 * 14.4 / 0.9 / (12.0 - 0.6)
+    assert found.circuits["in"].continuous_a == pytest.approx(amps)
+    # 1.16 mohm/m at 20 degC (ISO 6722), at 30 degC and warmed by 42 A; four ring terminals, one relay.
+    ohm = 6.0 * 0.00116 * 1.0393 + 4 * 0.0001 + 0.0005
+    assert found.circuits["in"].drop.drop_v == pytest.approx(amps * ohm, rel=0.06)
+    assert found.circuits["in"].drop.decided is True
