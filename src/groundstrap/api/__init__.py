@@ -1,0 +1,102 @@
+"""The front door: everything that people and front ends call. Other modules are free to change.
+
+Functions of texts and results alone: the same job, version and tables give the same answer::
+
+    from groundstrap import api
+
+    job = api.read_job(text)
+    plan = api.plan(job)
+    print(api.plan_text(plan))
+
+A name is looked up when it is first used, so that a front end which only has to say what is wrong with a
+call loads no more than it needs.
+"""
+
+from __future__ import annotations
+
+import importlib
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from groundstrap.api.looking import explain, table, tables
+    from groundstrap.api.planning import check, pin, plan, vet
+    from groundstrap.api.reading import (
+        NewJob,
+        decode_job,
+        new_job_text,
+        read_job,
+        read_job_file,
+        write_atomically,
+    )
+    from groundstrap.api.showing import (
+        plan_json,
+        plan_text,
+        rule_text,
+        rules_text,
+        table_text,
+        tables_text,
+        vet_json,
+        vet_text,
+    )
+    from groundstrap.report.fault_report import error_lines, faults_json
+
+__all__ = [
+    "NewJob",
+    "check",
+    "decode_job",
+    "error_lines",
+    "explain",
+    "faults_json",
+    "new_job_text",
+    "pin",
+    "plan",
+    "plan_json",
+    "plan_text",
+    "read_job",
+    "read_job_file",
+    "rule_text",
+    "rules_text",
+    "table",
+    "table_text",
+    "tables",
+    "tables_text",
+    "vet",
+    "vet_json",
+    "vet_text",
+    "write_atomically",
+]
+
+_HOMES: Final = {
+    "groundstrap.api.reading": (
+        "NewJob",
+        "decode_job",
+        "new_job_text",
+        "read_job",
+        "read_job_file",
+        "write_atomically",
+    ),
+    "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
+    "groundstrap.api.looking": ("explain", "table", "tables"),
+    "groundstrap.api.showing": (
+        "plan_json",
+        "plan_text",
+        "rule_text",
+        "rules_text",
+        "table_text",
+        "tables_text",
+        "vet_json",
+        "vet_text",
+    ),
+    "groundstrap.report.fault_report": ("error_lines", "faults_json"),
+}
+
+
+def __getattr__(name: str) -> object:
+    for home, names in _HOMES.items():
+        if name in names:
+            return getattr(importlib.import_module(home), name)
+    raise AttributeError(f"groundstrap.api has no {name!r}; it has {', '.join(__all__)}")
+
+
+def __dir__() -> list[str]:
+    return list(__all__)

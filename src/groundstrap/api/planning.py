@@ -1,0 +1,134 @@
+"""From a job to its answers: vetted, planned, checked, and its choices pinned. No file is touched here."""
+
+from __future__ import annotations
+
+import hashlib
+from functools import cache
+from pathlib import Path
+
+import groundstrap.tables
+from groundstrap import __version__
+from groundstrap.assess import assess
+from groundstrap.checks import About, Finding, FindingOutcome, Judgement, rule, run, worst
+from groundstrap.design import Design, choose
+from groundstrap.errors import CallError
+from groundstrap.job import Job
+from groundstrap.job import pin as pin_choices
+from groundstrap.report.plan import Plan, VetAnswer
+from groundstrap.vet import Vetting
+from groundstrap.vet import vet as vet_loads
+
+__all__ = ["check", "pin", "plan", "vet"]
+
+_TABLES = Path(groundstrap.tables.__file__).with_name("data")
+
+
+def plan(job: Job) -> Plan:
+    """Choose what is left out, and judge the whole.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> answer = plan(read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads:
+    ...   work light: {claims: {power: 60 W}}
+    ... circuits:
+    ...   work light: {length: 7 m}
+    ... '''))
+    >>> sorted(answer.design.sizes)
+    ['work light return 1', 'work light wire 1']
+    """
+    vetting = vet_loads(job.installation)
+    estimates = {name: found.estimate for name, found in vetting.loads.items()}
+    return _judged(job, vetting, choose(job.installation, estimates))
+
+
+def check(job: Job) -> Plan:
+    """Judge a job as it stands and choose nothing: what has no size is not known.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    """
+    return _judged(job, vet_loads(job.installation), None)
+
+
+def _judged(job: Job, vetting: Vetting, design: Design | None) -> Plan:
+    installation = job.installation if design is None else design.installation
+    estimates = {name: found.estimate for name, found in vetting.loads.items()}
+    assessment = assess(installation, estimates)
+    return Plan(
+        installation=installation,
+        vetting=vetting,
+        design=design,
+        assessment=assessment,
+        judgement=run(installation, vetting, assessment),
+        fingerprint=_fingerprint(job),
+    )
+
+
+def vet(job: Job) -> VetAnswer:
+    """Tell what every load really draws, and what becomes of every claim.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    """
+    judged = check(job)
+    findings = tuple(each for each in judged.judgement.findings if _is_about_a_device(each))
+    judgement = Judgement(findings=findings, counts=judged.judgement.counts)
+    return VetAnswer(
+        installation=job.installation, vetting=judged.vetting, findings=findings, worst=worst(judgement)
+    )
+
+
+def _is_about_a_device(finding: Finding) -> bool:
+    """Whether it says something of a device and its label that no size of a wire can change."""
+    record = rule(finding.rule)
+    if record.about is About.CLAIM or record.slug == "load-unknown":
+        return True
+    return record.about is About.LOAD and finding.outcome is FindingOutcome.FAIL and record.id[:3] == "LOD"
+
+
+def pin(job: Job, answer: Plan) -> str:
+    """Return the job's text with the choices of its plan written into its steps.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    answer : Plan
+        What `plan` said to that job.
+    """
+    if answer.design is None:
+        raise CallError("a job that was only checked has no choices", wanted="what plan answers")
+    ratings = {name: (fuse.rating_a, fuse.family) for name, fuse in answer.design.fuses.items()}
+    return pin_choices(job, answer.design.sizes, ratings)
+
+
+def _fingerprint(job: Job) -> str:
+    """Hash of everything that the answer depends on."""
+    parts = (job.text, repr(job.installation.stock), repr(sorted(job.installation.curves.items())))
+    found = hashlib.sha256(f"{__version__}\0{_tables_hash()}".encode())
+    for part in parts:
+        found.update(b"\0" + part.encode("utf-8", "surrogatepass"))
+    return f"sha256:{found.hexdigest()[:32]}"
+
+
+@cache
+def _tables_hash() -> str:
+    """Hash of the reference tables; they do not change while the program runs."""
+    found = hashlib.sha256()
+    for path in sorted(_TABLES.iterdir()):
+        if path.suffix in {".csv", ".toml"}:
+            found.update(path.name.encode() + b"\0" + path.read_bytes())
+    return found.hexdigest()

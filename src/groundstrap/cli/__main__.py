@@ -1,0 +1,5 @@
+"""`python -m groundstrap.cli` is `groundstrap`."""
+
+from groundstrap.cli import main
+
+main()

@@ -1,0 +1,207 @@
+"""The commands. Each reads, makes one call of `groundstrap.api`, and prints what comes back."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+from click.shell_completion import get_completion_class
+
+from groundstrap import __version__, api
+from groundstrap.cli.asking import ask_for_job
+from groundstrap.cli.group import Group
+from groundstrap.errors import CallError
+
+if TYPE_CHECKING:
+    from groundstrap.api.reading import Job
+
+__all__ = ["main"]
+
+_WIDEST = 100
+_SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 88}
+
+
+def _epilog(*lines: str) -> str:
+    """Examples as they stand: click keeps the lines of a paragraph that begins with a backspace mark."""
+    return "\b\nExamples:\n" + "\n".join(f"  {line}" for line in lines)
+
+
+@click.group(
+    cls=Group,
+    context_settings=_SETTINGS,
+    epilog=_epilog(
+        "groundstrap new trailer.job.yaml     answer a few questions",
+        "groundstrap plan trailer.job.yaml    wires, returns and fuses, each with its reason",
+        "groundstrap explain fuse-above-loop  what a rule wants, and on whose word",
+    ),
+)
+@click.version_option(__version__, "-V", "--version", message="groundstrap %(version)s")
+def main() -> None:
+    """Plan electrical work on a vehicle or boat, from one job file.
+
+    Exit status: 0 nothing stands against the job, 1 something must not be built like this, 2 the file or the
+    call is wrong, 3 the tool could not do it, 4 something that could stop the job is not known.
+    """
+
+
+_JOB = click.argument("job", metavar="JOB")
+_JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
+_UNITS = click.option(
+    "--units", type=click.Choice(["metric", "us"]), help="Units to show; left out, those of the job."
+)
+
+
+def _read(job: str) -> Job:
+    """Read a job file, or standard input for `-`."""
+    if job == "-":
+        data = sys.stdin.buffer.read()
+        return api.read_job(api.decode_job(data, "-"), "-", folder=Path.cwd())
+    return api.read_job_file(Path(job), job)
+
+
+def _frame() -> dict[str, Any]:
+    """How wide the terminal is, and whether it shows colours (a terminal that was not told not to)."""
+    width = min(_WIDEST, shutil.get_terminal_size((80, 24)).columns) if sys.stdout.isatty() else 80
+    return {"width": width, "colour": _colours()}
+
+
+def _colours() -> bool:
+    told_not_to = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
+    return sys.stdout.isatty() and not told_not_to
+
+
+@main.command(
+    epilog=_epilog(
+        "groundstrap vet van.job.yaml",
+        "groundstrap vet van.job.yaml --json",
+        "cat van.job.yaml | groundstrap vet -",
+    )
+)
+@_JOB
+@_JSON
+def vet(job: str, *, as_json: bool) -> int:
+    """Tell what each device really draws.
+
+    Labels, readings and fitted parts of the file JOB are evidence: what they come to, and what becomes of
+    each claim. `-` reads the job from standard input.
+    """
+    answer = api.vet(_read(job))
+    text = api.vet_json(answer) if as_json else api.vet_text(answer, **_frame())
+    click.echo(text, nl=False)
+    return answer.exit_status
+
+
+@main.command(
+    epilog=_epilog(
+        "groundstrap plan van.job.yaml",
+        "groundstrap plan van.job.yaml --units us",
+        "groundstrap plan van.job.yaml --pin     write the choices into the file",
+        "groundstrap plan - --json < van.job.yaml",
+    )
+)
+@_JOB
+@click.option("--pin", is_flag=True, help="Write the choices into JOB; its comments and order stay.")
+@_JSON
+@_UNITS
+def plan(job: str, *, pin: bool, as_json: bool, units: str | None) -> int:
+    """Choose wire, return and fuse of every circuit.
+
+    What the file JOB leaves out is chosen, what it says is checked and never changed. `-` reads the job from
+    standard input; with --pin the job with its choices is then printed instead of the plan.
+    """
+    read = _read(job)
+    answer = api.plan(read)
+    pinned = api.pin(read, answer) if pin else None
+    if pinned is not None and job != "-":
+        api.write_atomically(Path(job), pinned)
+    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **_frame())
+    click.echo(pinned if pinned is not None and job == "-" else text, nl=False)
+    return answer.exit_status
+
+
+@main.command(epilog=_epilog("groundstrap check van.job.yaml", "groundstrap check van.job.yaml --json"))
+@_JOB
+@_JSON
+@_UNITS
+def check(job: str, *, as_json: bool, units: str | None) -> int:
+    """Judge a job as it stands and choose nothing.
+
+    What has no size in the file JOB is not known: for what is in the vehicle already. `-` reads the job from
+    standard input.
+    """
+    answer = api.check(_read(job))
+    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **_frame())
+    click.echo(text, nl=False)
+    return answer.exit_status
+
+
+@main.command(
+    epilog=_epilog(
+        "groundstrap new                      ask, and print the job file",
+        "groundstrap new trailer.job.yaml     ask, and write it there",
+    )
+)
+@click.argument("file", required=False, metavar="[FILE]")
+@click.option("--force", is_flag=True, help="Write over a FILE that is there, without asking.")
+def new(file: str | None, *, force: bool) -> None:
+    """Ask for the main things and write a job file.
+
+    Answers may be piped, one a line. A FILE that is there is not written over without asking.
+    """
+    if file is not None and Path(file).exists() and not force:
+        click.confirm(f"{file} is there. Write over it?", abort=True, err=True)
+    text = ask_for_job()
+    if file is None:
+        click.echo(text, nl=False)
+        return
+    api.write_atomically(Path(file), text)
+    click.echo(f"{file} is written. Next: groundstrap plan {file}", err=True)
+
+
+@main.command(
+    epilog=_epilog("groundstrap tables                   their names", "groundstrap tables fuse_ratings")
+)
+@click.argument("name", required=False, metavar="[NAME]")
+def tables(name: str | None) -> None:
+    """Show the reference tables, or the one called NAME with its source."""
+    frame = _frame()
+    text = api.tables_text(**frame) if name is None else api.table_text(api.table(name), **frame)
+    click.echo(text, nl=False)
+
+
+@main.command(
+    epilog=_epilog(
+        "groundstrap explain                  all rules",
+        "groundstrap explain PRT001",
+        "groundstrap explain fuse-above-loop",
+    )
+)
+@click.argument("rule", required=False, metavar="[RULE]")
+def explain(rule: str | None) -> None:
+    """Say what a rule wants, why, and on whose word.
+
+    RULE is an id or a slug, as findings show them; without one all rules are listed.
+    """
+    frame = _frame()
+    text = api.rules_text(**frame) if rule is None else api.rule_text(api.explain(rule), **frame)
+    click.echo(text, nl=False)
+
+
+@main.command(
+    epilog=_epilog(
+        'eval "$(groundstrap completion bash)"     in ~/.bashrc',
+        'eval "$(groundstrap completion zsh)"      in ~/.zshrc',
+        "groundstrap completion fish | source      in config.fish",
+    )
+)
+@click.argument("shell", type=click.Choice(["bash", "zsh", "fish"]))
+def completion(shell: str) -> None:
+    """Print what makes a shell complete commands and options."""
+    found = get_completion_class(shell)
+    if found is None:
+        raise CallError(f"no completion for {shell}", wanted="bash, zsh or fish")
+    click.echo(found(main, {}, "groundstrap", "_GROUNDSTRAP_COMPLETE").source())

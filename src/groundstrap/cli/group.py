@@ -1,0 +1,108 @@
+"""How the program begins and ends: near names for what is misspelt, one message for what goes wrong."""
+
+from __future__ import annotations
+
+import errno
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+import click
+
+from groundstrap import api
+from groundstrap.errors import COULD_NOT_DO, INPUT_IS_WRONG, CallError, CannotDoError, GroundstrapError
+from groundstrap.errors import nearest_name as nearest
+
+__all__ = ["CommandLine", "Group"]
+
+_INTERRUPTED = 130
+
+
+class CommandLine(click.Command):
+    """A command whose unknown options are answered with the nearest one that is known."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the arguments; a missing one is answered with how the command is called."""
+        try:
+            return super().parse_args(ctx, args)
+        except click.NoSuchOption as fault:
+            known = [name for param in self.get_params(ctx) for name in param.opts]
+            raise _call_error(f"{ctx.command_path} has no option {fault.option_name}", known, fault) from None
+        except click.UsageError as fault:
+            wanted = f"{ctx.command_path} {' '.join(self.collect_usage_pieces(ctx))}"
+            raise CallError(fault.format_message().rstrip("."), wanted=wanted) from None
+
+
+def _call_error(reason: str, known: Sequence[str], fault: click.NoSuchOption) -> CallError:
+    return CallError(reason, wanted=f"one of {', '.join(known)}", nearest=nearest(fault.option_name, known))
+
+
+class Group(click.Group):
+    """The program: whatever goes wrong below it ends in one message and a status of the contract."""
+
+    command_class = CommandLine
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command; a name that is none is answered with the nearest."""
+        if args and self.get_command(ctx, args[0]) is None and not args[0].startswith("-"):
+            names = self.list_commands(ctx)
+            reason = f"groundstrap has no command {args[0]!r}"
+            raise CallError(
+                reason, wanted=f"one of {', '.join(names)}", nearest=nearest(args[0], names)
+            ) from None
+        return super().resolve_command(ctx, args)
+
+    def main(self, *args: Any, **kwargs: Any) -> Any:
+        """Run the program and end with a status of the contract; never with a traceback for bad input."""
+        if kwargs.get("standalone_mode") is False or _completing():
+            return super().main(*args, **kwargs)
+        given = kwargs.get("args", args[0] if args else None)
+        words = list(sys.argv[1:] if given is None else given)
+        try:
+            _leave(super().main(args=words, prog_name="groundstrap", standalone_mode=False))
+        except GroundstrapError as error:
+            _tell(error, as_json="--json" in words)
+        except click.exceptions.Exit as done:
+            sys.exit(done.exit_code)
+        except click.UsageError as fault:
+            wanted = "groundstrap --help says what there is"
+            _tell(CallError(fault.format_message().rstrip("."), wanted=wanted), as_json="--json" in words)
+        except (KeyboardInterrupt, click.Abort):
+            click.echo(err=True)
+            sys.exit(_INTERRUPTED)
+        except OSError as error:
+            _broken(error)
+
+
+def _completing() -> bool:
+    return "_GROUNDSTRAP_COMPLETE" in os.environ
+
+
+def _leave(status: object) -> NoReturn:
+    """Flush while an error can still be told, then end with the command's status."""
+    sys.stdout.flush()
+    sys.exit(status if isinstance(status, int) else 0)
+
+
+def _tell(error: GroundstrapError, *, as_json: bool) -> NoReturn:
+    if as_json and error.exit_status == INPUT_IS_WRONG:
+        click.echo(api.faults_json(error), nl=False)
+    else:
+        click.echo(api.error_lines(error), err=True)
+    sys.exit(error.exit_status)
+
+
+def _broken(error: OSError) -> NoReturn:
+    """A reader that has gone is no fault; a full disk or a lost terminal is the tool's."""
+    # Whatever is still buffered goes nowhere, or Python complains about it on its way out.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    if error.errno in {errno.EPIPE, errno.EINVAL}:
+        sys.exit(0)
+    next_step = "free some room, or write elsewhere"
+    click.echo(
+        api.error_lines(CannotDoError(f"can't write: {error.strerror}", next_step=next_step)), err=True
+    )
+    sys.exit(COULD_NOT_DO)

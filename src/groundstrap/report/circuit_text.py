@@ -1,0 +1,157 @@
+"""Circuit by circuit why: the deciding limit, the fuse's window, heat, faults, what is spare."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from groundstrap.assess import CircuitAssessment, FuseAssessment, WireAssessment
+from groundstrap.design import Unsolved
+from groundstrap.model import Circuit, PartKind, State, Wire
+from groundstrap.report.figures import Display, amps, number, percent, volts
+from groundstrap.report.layout import Style, heading, paragraph
+from groundstrap.report.plan import Plan
+from groundstrap.report.reasons import (
+    binding_words,
+    least_words,
+    most_words,
+    source_words,
+    unsolved_words,
+)
+
+__all__ = ["circuit_lines"]
+
+_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_INDENT = " " * 11
+
+
+def circuit_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
+    """Return the explanation of every circuit."""
+    lines = heading("WHY, circuit by circuit", style)
+    for name, found in plan.assessment.circuits.items():
+        circuit = plan.installation.circuits[name]
+        if circuit.state is State.REMOVE:
+            continue
+        lines += ["", *paragraph(_title(circuit), style, first="  ")]
+        for label, text in _facts(plan, circuit, found, shown):
+            lines += paragraph(text, style, first=f"    {label:<7}", rest=_INDENT)
+    return lines
+
+
+def _title(circuit: Circuit) -> str:
+    state = " (existing)" if circuit.state is State.EXISTING else ""
+    back = f", back to {circuit.back_end}" if circuit.back_end else ""
+    return f"{circuit.name}{state}: {circuit.start} to {circuit.end}{back}"
+
+
+def _facts(
+    plan: Plan, circuit: Circuit, found: CircuitAssessment, shown: Display
+) -> Iterator[tuple[str, str]]:
+    yield from _wire_facts(circuit, found, shown)
+    yield from _decision(plan, circuit, shown)
+    yield "drop", _drop(found)
+    yield "heat", _heat(found, shown)
+    for part in circuit.parts:
+        if part.kind in _FUSES and part.name in found.fuses:
+            yield "fuse", _fuse(found.fuses[part.name], shown)
+    if found.fault_most_a is not None or found.fault_least_a is not None:
+        far, near = amps(found.fault_least_a), amps(found.fault_most_a)
+        yield "faults", f"a short at the far end makes at least {far}, one at the start at most {near}"
+    for piece in found.unprotected:
+        yield "bare", f"{shown.length(piece.length_m)} of cable from {piece.point} have no fuse before them"
+    if found.spare_a is not None:
+        yield "spare", f"{amps(found.spare_a)} more could be drawn from it"
+
+
+def _wire_facts(circuit: Circuit, found: CircuitAssessment, shown: Display) -> Iterator[tuple[str, str]]:
+    """Cable out and back, pieces of one size and one class together."""
+    groups: dict[tuple[bool, str], list[Wire]] = {}
+    for wire in circuit.wires:
+        rated = found.wires.get(wire.name)
+        groups.setdefault((wire.returning, _cable(wire, rated, shown)), []).append(wire)
+    for (returning, cable), wires in groups.items():
+        length_m = sum(wire.length_m for wire in wires) if all(w.length_known for w in wires) else None
+        yield ("return" if returning else "wire"), f"{shown.length(length_m)} of {cable}"
+
+
+def _cable(wire: Wire, rated: WireAssessment | None, shown: Display) -> str:
+    size = shown.size(wire.size, wire.parallel) if wire.size is not None else "unknown size"
+    words = [f"{size} {wire.material}"]
+    if rated is not None and rated.class_c is not None:
+        assumed = "" if wire.insulation is not None else ", assumed"
+        words.append(f"insulation for {shown.temperature(rated.class_c)}{assumed}")
+    if wire.colour:
+        words.append(wire.colour)
+    return ", ".join(words)
+
+
+def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[str, str]]:
+    if plan.design is None:
+        return
+    lost: list[Unsolved] = [each for each in plan.design.unsolved if each.circuit == circuit.name]
+    for each in lost:
+        yield "nothing", f"fits: {unsolved_words(each, shown)}"
+    binding = plan.design.bindings.get(circuit.name)
+    if binding is not None and not lost:
+        yield "set by", binding_words(binding, shown)
+    if circuit.name in plan.design.lifted:
+        yield "", "thicker than it needs alone, so that the whole job takes less copper or fits"
+
+
+def _drop(found: CircuitAssessment) -> str:
+    drop = found.drop
+    allowed = (
+        "no limit is set"
+        if drop.limit_v is None
+        else f"{volts(drop.limit_v)} ({percent(drop.limit_pct)}) allowed"
+        + (f", {drop.limit_why}" if drop.limit_why else "")
+        + (f" [{source_words(drop.limit_source)}]" if drop.limit_source else "")
+    )
+    if drop.drop_v is None:
+        return f"not known; {allowed}"
+    at = "" if drop.load is None else f"; {volts(drop.load_v)} left at {drop.load}"
+    verdict = {True: "", False: " ABOVE IT;", None: " the body decides, it may be either;"}[drop.decided]
+    return f"{volts(drop.drop_v)} ({percent(drop.drop_pct)}) lost out and back{at};{verdict} {allowed}"
+
+
+def _heat(found: CircuitAssessment, shown: Display) -> str:
+    carries = f"carries {amps(found.continuous_a)}"
+    if (
+        found.peak_a is not None
+        and found.continuous_a is not None
+        and found.peak_a > found.continuous_a * 1.01
+    ):
+        carries += f", {amps(found.peak_a)} at switch-on"
+    weakest = min(
+        (w for w in found.wires.values() if w.ampacity_a is not None),
+        key=lambda wire: wire.ampacity_a or 0.0,
+        default=None,
+    )
+    if found.ampacity_a is None or weakest is None:
+        return f"{carries}; what it may carry is not known"
+    hottest = min(
+        (s for s in weakest.stretches if s.ampacity_a is not None), key=lambda s: s.ampacity_a or 0.0
+    )
+    factors = "".join(f", x {number(f.value)} {f.name}" for f in hottest.factors)
+    text = (
+        f"{carries}; may carry {amps(found.ampacity_a)} (from {found.weakest}, in {hottest.zone} at "
+        f"{shown.temperature(hottest.ambient_c)}, {hottest.loaded_conductors} loaded together{factors})"
+    )
+    if hottest.source:
+        text += f" [{source_words(hottest.source)}]"
+    if found.conductor_c is not None:
+        text += f"; the conductor reaches {shown.temperature(found.conductor_c)}"
+    return text
+
+
+def _fuse(fuse: FuseAssessment, shown: Display) -> str:
+    window = fuse.window
+    rating = "not chosen" if fuse.rating_a is None else amps(fuse.rating_a)
+    family = f" {fuse.family}" if fuse.family else ""
+    where = "" if "distance_m" in fuse.unknown else f", {shown.length(fuse.distance_m)} along"
+    if fuse.distance_m == 0.0 and where:
+        where = ", at the very start"
+    least = "?" if window.least_a is None else amps(window.least_a)
+    most = "?" if window.most_a is None else amps(window.most_a)
+    empty = " NO RATING FITS:" if window.empty else ""
+    text = f"{rating}{family}{where};{empty} window {least} to {most}"
+    return f"{text}: from {least} for {least_words(window)}; to {most} for {most_words(window)}"

@@ -1,0 +1,140 @@
+"""The answer at a glance: verdict, one line for each load and one for each circuit."""
+
+from __future__ import annotations
+
+from groundstrap.assess import CircuitAssessment, LoadAssessment
+from groundstrap.checks import Worst
+from groundstrap.model import Circuit, LoadKind, PartKind, State, Wire
+from groundstrap.report.figures import Display, amps, band, number, percent, volts
+from groundstrap.report.findings_text import summary
+from groundstrap.report.layout import Style, fit, heading, paragraph, table
+from groundstrap.report.plan import Plan
+from groundstrap.report.plan_json import binding_name
+from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
+
+__all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
+
+_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_VERDICTS = {
+    Worst.CLEAR: ("Nothing stands against this job", "good"),
+    Worst.STOP: ("Do not build it like this", "stop"),
+    Worst.UNDECIDED: ("Not decided: something that could stop it is not known", "caution"),
+}
+
+
+def title_lines(plan: Plan, style: Style) -> list[str]:
+    """Return the title, the frame of the job and the verdict."""
+    installation = plan.installation
+    what = "planned" if plan.design is not None else "checked as it stands"
+    frame = (
+        f"{number(installation.system_v)} V, {installation.basis} rules; {len(installation.circuits)} "
+        f"circuits {what}, {len(plan.assessment.loads)} loads."
+    )
+    words, colour = _VERDICTS[plan.worst]
+    verdict = f"{words}: {summary(plan.judgement.findings)}."
+    lines = [style.paint(line, "strong") for line in paragraph(installation.title, style)]
+    lines += paragraph(frame, style)
+    lines += [style.paint(line, colour) for line in paragraph(verdict, style)]
+    return lines
+
+
+def load_lines(plan: Plan, style: Style) -> list[str]:
+    """Return what each load really draws, beside what is claimed for it."""
+    rows = [["load", "draws", "", "at", "claimed"]]
+    for name, found in plan.assessment.loads.items():
+        load = plan.installation.loads[name]
+        if load.state is State.REMOVE or (load.kind is LoadKind.COIL and found.known):
+            continue
+        rows.append(_load_row(found, plan.vetting.loads.get(name)))
+    if len(rows) == 1:
+        return []
+    lines = heading("LOADS: what each really draws (95 % of the time), and what is claimed", style)
+    wrapped = table(rows, right=frozenset({3}), most=style.width - 2)
+    return lines + [f"  {fit(line, style.width - 2)}" for line in wrapped]
+
+
+def _load_row(found: LoadAssessment, vetted: VettedLoad | None) -> list[str]:
+    claims = () if vetted is None else vetted.claims
+    if not found.known:
+        return [found.name, "unknown", "", volts(found.working_v), _claims(claims)]
+    power, current = found.power_w, found.current_a
+    if (power is None or current is None) and vetted is not None:
+        # Where it hangs is not solved: what it takes at the voltage of its evidence still stands.
+        power, current = vetted.estimate.power_w, vetted.current_a
+        at = volts(vetted.estimate.at_v)
+    else:
+        at = volts(found.working_v)
+    return [found.name, band(power, "W"), band(current, "A"), at, _claims(claims)]
+
+
+def _claims(claims: tuple[ClaimVerdict, ...]) -> str:
+    return ", ".join(claim_words(claim) for claim in claims)
+
+
+def claim_words(claim: ClaimVerdict) -> str:
+    """Return a claim with its verdict; only what must not be missed is in capitals."""
+    said = amps(claim.current_a) if claim.power_w is None else f"{number(claim.power_w)} W"
+    verdict = str(claim.verdict)
+    loud = claim.verdict in {Verdict.SHORT, Verdict.IMPOSSIBLE, Verdict.CONFLICTING}
+    return f"{said} {verdict.upper() if loud else verdict}"
+
+
+def circuit_table(plan: Plan, shown: Display, style: Style) -> list[str]:
+    """Return one line for each circuit: wire, return, fuse, amps, drop against its limit, what decided."""
+    rows = [["circuit", "wire", "return", "fuse", "carries", "drop", "allowed", "set by"]]
+    for name, found in plan.assessment.circuits.items():
+        circuit = plan.installation.circuits[name]
+        if circuit.state is not State.REMOVE:
+            rows.append(_circuit_row(plan, circuit, found, shown))
+    if len(rows) == 1:
+        return []
+    lines = heading("CIRCUITS: out and back, at the temperature that the current makes", style)
+    width = style.width - 2
+    lines += [f"  {fit(line, width)}" for line in table(rows, right=frozenset({4, 5, 6}), most=width)]
+    return lines
+
+
+def _circuit_row(plan: Plan, circuit: Circuit, found: CircuitAssessment, shown: Display) -> list[str]:
+    drop = found.drop
+    mark = "!" if drop.decided is False else ""
+    return [
+        circuit.name,
+        _sizes([wire for wire in circuit.wires if not wire.returning], shown),
+        _sizes([wire for wire in circuit.wires if wire.returning], shown),
+        _fuse(circuit),
+        amps(found.continuous_a),
+        percent(drop.drop_pct) + mark,
+        percent(drop.limit_pct) if drop.limit_pct is not None else "-",
+        _decided(plan, circuit),
+    ]
+
+
+def _decided(plan: Plan, circuit: Circuit) -> str:
+    """What set its size: written or existing, or what stopped the next smaller one."""
+    if circuit.state is State.EXISTING:
+        return "existing"
+    binding = None if plan.design is None else plan.design.bindings.get(circuit.name)
+    unsolved = () if plan.design is None else plan.design.unsolved
+    if any(lost.circuit == circuit.name for lost in unsolved):
+        return "NOTHING FITS"
+    if binding is None:
+        return "written" if all(wire.size is not None for wire in circuit.wires) else "not chosen"
+    return binding_name(binding)
+
+
+def _sizes(wires: list[Wire], shown: Display) -> str:
+    """Sizes on one way, thickest first where there are several."""
+    if not wires:
+        return "-"
+    if any(wire.size is None for wire in wires):
+        return "?"
+    sizes = {}
+    for wire in wires:
+        times = f"{wire.parallel}x" if wire.parallel > 1 else ""
+        sizes[times + shown.short(wire.size)] = wire.area_mm2 or 0.0
+    return "/".join(sorted(sizes, key=lambda text: -sizes[text]))
+
+
+def _fuse(circuit: Circuit) -> str:
+    fuses = [part for part in circuit.parts if part.kind in _FUSES]
+    return "/".join(amps(part.rating_a) for part in fuses) if fuses else "none"

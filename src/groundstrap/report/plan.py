@@ -1,0 +1,69 @@
+"""A whole answer to one job, with everything that its report is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from groundstrap.assess import Assessment
+from groundstrap.checks import Finding, Judgement, Worst, worst
+from groundstrap.design import Design
+from groundstrap.model import Assumption, Installation
+from groundstrap.vet import Vetting
+
+__all__ = ["Plan", "VetAnswer"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """A job planned or checked: the installation with its choices, and what stands against it."""
+
+    installation: Installation
+    """With the choices in, where some were made."""
+    vetting: Vetting
+    design: Design | None
+    """What was chosen; None where the job was only checked."""
+    assessment: Assessment
+    judgement: Judgement
+    fingerprint: str
+    """Hash of the job's text, the version and the reference tables."""
+
+    @property
+    def worst(self) -> Worst:
+        """What the findings amount to."""
+        return worst(self.judgement)
+
+    @property
+    def exit_status(self) -> int:
+        """Status that a command ends with."""
+        return self.worst.exit_status
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """Everything that nobody wrote and the answer rests on, each once."""
+        every = (
+            *self.installation.assumptions,
+            *self.vetting.assumptions,
+            *self.assessment.assumptions,
+        )
+        return tuple(dict.fromkeys(every))
+
+    @property
+    def used_sources(self) -> tuple[str, ...]:
+        """Ids of the sources that this answer really used, each once."""
+        every = (*self.vetting.used_sources, *self.assessment.used_sources, *self.judgement.used_sources)
+        return tuple(dict.fromkeys(every))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VetAnswer:
+    """What each load really draws, and the findings that are about loads and their claims."""
+
+    installation: Installation
+    vetting: Vetting
+    findings: tuple[Finding, ...]
+    worst: Worst
+
+    @property
+    def exit_status(self) -> int:
+        """Status that a command ends with."""
+        return self.worst.exit_status

@@ -1,0 +1,156 @@
+"""A whole plan for a terminal: the answer at a glance, the reasons, the work, and what it rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from groundstrap.assess import Outcome, SituationAssessment
+from groundstrap.model import Assumption
+from groundstrap.report.circuit_text import circuit_lines
+from groundstrap.report.figures import Display, amps, number, volts, watts
+from groundstrap.report.findings_text import finding_lines, unknown_lines
+from groundstrap.report.glance import circuit_table, load_lines, title_lines
+from groundstrap.report.layout import Style, heading, paragraph, table
+from groundstrap.report.measuring import expected_readings
+from groundstrap.report.parts import items
+from groundstrap.report.plan import Plan
+from groundstrap.report.values import Json
+from groundstrap.report.working import work_steps
+from groundstrap.sources import all_sources
+
+__all__ = ["assumption_lines", "plan_lines", "source_lines"]
+
+
+def plan_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
+    """Return the plan line by line."""
+    lines = title_lines(plan, style)
+    lines += circuit_table(plan, shown, style)
+    lines += load_lines(plan, style)
+    lines += _situations(plan, style)
+    findings = plan.judgement.findings
+    lines += finding_lines(findings, style)
+    lines += unknown_lines(findings, style)
+    lines += circuit_lines(plan, shown, style)
+    if plan.design is not None:
+        lines += _parts(plan, shown, style)
+        lines += _work(plan, shown, style)
+        lines += _readings(plan, style)
+    lines += assumption_lines(plan.assumptions, style)
+    lines += source_lines(plan.used_sources, style)
+    return lines + _foot(plan, style)
+
+
+def _situations(plan: Plan, style: Style) -> list[str]:
+    lines = heading("SITUATIONS: everything on that may run together", style)
+    for when, found in plan.assessment.situations.items():
+        lines += paragraph(_situation(found), style, first=f"  {when:<9}", rest=" " * 11)
+    return lines if len(lines) > 2 else []
+
+
+def _situation(found: SituationAssessment) -> str:
+    amps_of = [f"{name} {amps(value)}" for name, value in found.supplies_a.items()]
+    text = str(found.outcome)
+    if found.without:
+        text += f" {', '.join(found.without)}"
+    if found.culprit is not None:
+        text += f": {found.culprit} is too much"
+        if found.culprit_power_w is not None:
+            text += f", cut to {watts(found.culprit_power_w)}"
+        if found.culprit_v is not None:
+            text += f" it would hold {volts(found.culprit_v)}"
+    if found.outcome is not Outcome.UNSOLVED and amps_of:
+        text += f"; {', '.join(amps_of)} (minus: charging)"
+    if found.rests_on:
+        text += f"; sizes stand in for {', '.join(found.rests_on)}"
+    return text
+
+
+def _parts(plan: Plan, shown: Display, style: Style) -> list[str]:
+    rows = []
+    for item in items(plan):
+        quantity = shown.length(item.quantity) if item.unit == "m" else f"{number(item.quantity)} pc"
+        price = "" if item.price is None else f"{item.price:.2f}"
+        rows.append([item.item, quantity, price])
+    if not rows:
+        return []
+    lines = heading("PARTS, as laid: add slack to cable, and one spare of each fuse", style)
+    lines += [f"  {line}" for line in table(rows, right=frozenset({1, 2}), most=style.width - 2)]
+    design = plan.design
+    if design is not None and design.price is not None:
+        lines.append(f"  Cable chosen comes to {design.price:.2f} by the stock's prices.")
+    return lines
+
+
+def _work(plan: Plan, shown: Display, style: Style) -> list[str]:
+    steps = work_steps(plan, shown)
+    if not steps:
+        return []
+    lines = heading("ORDER OF WORK; local codes and licensed practice come first", style)
+    told: set[str] = set()
+    for step in steps:
+        lines += paragraph(step["text"], style, first=f"  {step['step']:>3}. ", rest=" " * 7)
+        for caution in step["cautions"]:
+            if caution["text"] not in told:
+                told.add(caution["text"])
+                words = f"! {caution['hazard']}: {caution['text']}"
+                lines += [style.paint(x, "caution") for x in paragraph(words, style, first=" " * 7)]
+    return lines
+
+
+def _readings(plan: Plan, style: Style) -> list[str]:
+    found = expected_readings(plan)
+    if not found:
+        return []
+    title = "READINGS TO TAKE when it is done, all on that may run together"
+    lines = heading(title, style)
+    rows = [["", "reading", "when", "expected", "fails above", "measured"]]
+    rows += [_reading(each) for each in found]
+    columns = [[row[1], *row[2:]] for row in rows]
+    return lines + [f"  {line}" for line in table(columns, right=frozenset({3}), most=style.width - 2)]
+
+
+def _reading(each: Json) -> list[str]:
+    expected, unit = each["expected"], each["unit"]
+    decimals = 2 if unit == "V" else 1
+    text = f"{expected['low']:.{decimals}f} to {expected['high']:.{decimals}f} {unit}"
+    limit = "" if each.get("limit") is None else f"{each['limit']:.{decimals}f} {unit}"
+    return [str(each["step"]), each["reading"], each["when"], text, limit, "_______"]
+
+
+def assumption_lines(assumptions: Iterable[Assumption], style: Style) -> list[str]:
+    """Return what nobody wrote, the same reason told once."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for each in assumptions:
+        groups.setdefault((each.value, each.why), []).append(each.where)
+    if not groups:
+        return []
+    lines = heading("ASSUMED, for nobody wrote it", style)
+    for (value, why), places in groups.items():
+        lines += paragraph(f"{', '.join(places)}: {value}; {why}", style, first="  - ", rest="    ")
+    return lines
+
+
+def source_lines(ids: Iterable[str], style: Style) -> list[str]:
+    """Return the sources that the answer really used, each with its weight and how it was read."""
+    known = all_sources()
+    lines = heading("SOURCES USED", style)
+    for id_ in ids:
+        found = known.get(id_)
+        if found is None:
+            continue
+        kind = found.kind.value.replace("-", " ")
+        edition = f", {found.edition}" if found.edition else ""
+        seen = "" if found.seen == "not applicable" else f", {found.seen}"
+        words = f"{id_}: {found.title}{edition} ({kind}{seen})"
+        lines += paragraph(words, style, first="  - ", rest="    ")
+    return lines if len(lines) > 2 else []
+
+
+def _foot(plan: Plan, style: Style) -> list[str]:
+    counts = plan.judgement.counts
+    checked = (
+        f"Checked: {counts.passed} rule applications passed, {counts.failed} failed, {counts.unknown} "
+        f"undecided, {counts.not_applicable} did not apply."
+    )
+    left = "Not checked: the law of your country, airbag and brake circuits, the parts themselves."
+    return ["", *paragraph(f"{checked} {left} Fingerprint {plan.fingerprint}.", style)]

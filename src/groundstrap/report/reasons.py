@@ -1,0 +1,139 @@
+"""Reasons in words: what set an end of a fuse's window, and what stopped the next smaller wire."""
+
+from __future__ import annotations
+
+from groundstrap.assess import ReasonKind, Window
+from groundstrap.design import Binding, Unsolved
+from groundstrap.report.figures import Display, amps, number, volts
+from groundstrap.sources import all_sources
+
+__all__ = ["binding_words", "least_words", "most_words", "source_words", "unsolved_words"]
+
+
+def source_words(named: str) -> str:
+    """Return a source with its weight: what kind of authority stands behind it.
+
+    >>> source_words("vde-0298-4")
+    'VDE 0298-4, standard'
+    """
+    id_ = named.split(",", maxsplit=1)[0]
+    found = all_sources().get(id_)
+    if found is None:
+        return named
+    kind = found.kind.value.replace("-", " ")
+    if id_ in {"common-practice", "own-judgement"}:
+        return kind
+    return f"{_short(id_)}, {kind}" + (" (from memory)" if found.seen == "from memory" else "")
+
+
+def _short(id_: str) -> str:
+    """An id as the trade writes it: `cfr-33-183-425` is 33 CFR 183.425."""
+    parts = id_.split("-")
+    if parts[0] == "cfr" and len(parts) >= 4:
+        return f"{parts[1]} CFR {'.'.join(parts[2:4])}"
+    if parts[0] in {"vde", "iso", "iec", "sae", "din", "nec", "abyc", "faa", "jcgm", "astm", "en"}:
+        return " ".join((parts[0].upper(), "-".join(parts[1:]).upper()))
+    return id_.replace("-", " ")
+
+
+def least_words(window: Window) -> str:
+    """Return why a window begins where it does."""
+    reason = window.least_reason
+    need = amps(window.least_limit_a if window.least_limit_a is not None else reason.value)
+    match reason.kind:
+        case ReasonKind.UNKNOWN:
+            return "what it must carry is not known"
+        case ReasonKind.CONTINUOUS:
+            share = (
+                ""
+                if reason.limit is None
+                else f", and this rating carries {amps(reason.limit)} where it sits"
+            )
+            return f"{need} flow for hours{share}"
+        case ReasonKind.INRUSH:
+            return f"{need} flow at switch-on"
+        case ReasonKind.FAMILY:
+            if window.least_a is None:
+                return f"{need} flow, more than the largest of its family carries there"
+            return f"the smallest made; {need} flow for hours"
+        case _:
+            return f"{reason.kind} of {reason.where}"
+
+
+def most_words(window: Window) -> str:
+    """Return why a window ends where it does: the thinnest thing that the fuse must save."""
+    reason = window.most_reason
+    limit = amps(window.most_limit_a if window.most_limit_a is not None else reason.value)
+    match reason.kind:
+        case ReasonKind.UNKNOWN:
+            return f"what {reason.where or 'its loop'} may carry is not known"
+        case ReasonKind.AMPACITY:
+            return f"{reason.where} carries {limit} where it is hottest"
+        case ReasonKind.OVERLOAD:
+            return f"{reason.where} would pass its class + 50 K above {limit}"
+        case ReasonKind.TABLE_SHARE:
+            return f"150 % of the table's value for {reason.where} is {limit}"
+        case ReasonKind.LEAD:
+            return f"the lead of {reason.where} carries {limit}"
+        case ReasonKind.CONTACT:
+            return f"{reason.where} is rated {limit}"
+        case ReasonKind.LARGEST_FUSE:
+            return f"the maker of {reason.where} allows {limit}"
+        case ReasonKind.UNSUITABLE:
+            return f"the insulation of {reason.where} does not suit its place"
+        case _:
+            return f"{reason.kind} of {reason.where}"
+
+
+def binding_words(binding: Binding, shown: Display) -> str:
+    """Return what stopped the next smaller wire."""
+    if binding.kind is None or binding.smaller is None:
+        return "the smallest size there is would do" if not binding.stock else "nothing smaller on the shelf"
+    smaller = shown.short(binding.smaller)
+    at = f" at {binding.where}" if binding.where else ""
+    match binding.kind:
+        case ReasonKind.DROP:
+            return f"drop: {smaller} would lose {volts(binding.value)}{at}, {volts(binding.limit)} allowed"
+        case ReasonKind.AMPACITY:
+            return f"ampacity: {smaller} carries {amps(binding.limit)}{at}, {amps(binding.value)} needed"
+        case ReasonKind.MINIMUM:
+            limit = "?" if binding.limit is None else number(binding.limit)
+            return f"minimum size: {smaller} is thinner than the {limit} mm2 allowed{at}"
+        case ReasonKind.WINDOW:
+            return (
+                f"fuse: behind {smaller} it may be {amps(binding.limit)} at most, and the load needs "
+                f"{amps(binding.value)} ({binding.where})"
+            )
+        case ReasonKind.FUSE:
+            return (
+                f"fuse: {smaller} allows {amps(binding.limit)}, and {binding.where} of {amps(binding.value)} "
+                "is written"
+            )
+        case ReasonKind.UNSUITABLE:
+            return f"insulation: its class is below the air{at}"
+        case _:
+            return f"{binding.kind}: {smaller} would not do{at}"
+
+
+def unsolved_words(lost: Unsolved, shown: Display) -> str:
+    """Return why nothing could be chosen for a circuit, and what would help."""
+    where = lost.where or lost.circuit
+    match lost.kind:
+        case ReasonKind.UNSUITABLE:
+            return (
+                f"{where} lies in air of {shown.temperature(lost.limit)}, its insulation is for "
+                f"{shown.temperature(lost.value)}: write the class of the cable, such as insulation: 105 degC"
+            )
+        case ReasonKind.DROP if lost.limit is not None and lost.limit <= 0:
+            return (
+                f"what is written on the way to {where} loses more than is allowed by itself: shorten it, or "
+                "write a thicker size or another `drop`"
+            )
+        case ReasonKind.DROP:
+            return f"no size keeps the drop to {where} within {volts(lost.limit)}: shorten it, or allow more"
+        case ReasonKind.UNKNOWN:
+            return f"{where}: what it carries is not known; give the load a claim or a reading"
+        case ReasonKind.WINDOW | ReasonKind.FUSE:
+            return f"{where}: no rating carries the load and still protects every size of wire there is"
+        case _:
+            return f"{where}: {lost.kind} ({amps(lost.value)} against {amps(lost.limit)})"

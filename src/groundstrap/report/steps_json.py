@@ -1,0 +1,135 @@
+"""The steps of a circuit's path and return for JSON, in the job's order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from groundstrap.assess import Assessment, CircuitAssessment, FuseAssessment, WireAssessment
+from groundstrap.model import Circuit, Element, Installation, Origin, Part, PartKind, Passage, State, Wire
+from groundstrap.report.values import Json, known
+
+__all__ = ["steps"]
+
+_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+
+
+def steps(plan_of: Installation, assessment: Assessment, circuit: Circuit, *, back: bool) -> list[Json]:
+    """Return the steps of one way of a circuit, out or back."""
+    found = assessment.circuits.get(circuit.name)
+    return list(_steps(plan_of, found, circuit.back if back else circuit.path))
+
+
+def _steps(
+    installation: Installation, found: CircuitAssessment | None, elements: tuple[Element, ...]
+) -> Iterator[Json]:
+    drops = {} if found is None else {each.name: each.drop_v for each in found.drop.elements}
+    for element in elements:
+        if isinstance(element, Wire):
+            yield _wire(
+                installation, element, None if found is None else found.wires.get(element.name), drops
+            )
+        elif isinstance(element, Part):
+            yield _part(element, None if found is None else found.fuses.get(element.name), drops)
+        else:
+            yield _passage(installation, element)
+
+
+def _wire(
+    installation: Installation, wire: Wire, rated: WireAssessment | None, drops: Mapping[str, float]
+) -> Json:
+    unknown = list(rated.unknown if rated is not None else ())
+    if wire.size is None:
+        unknown += ["size", "area_mm2", "ohm_per_m_20c"]
+    values = {
+        "part": "wire",
+        "point": wire.start,
+        "origin": _origin(wire.origin, wire.state),
+        "drop_v": drops.get(wire.name),
+        "size": None if wire.size is None else wire.size.text,
+        "area_mm2": wire.area_mm2,
+        "parallel": wire.parallel if wire.parallel > 1 else None,
+        "material": wire.material,
+        "ohm_per_m_20c": None if rated is None else rated.ohm_per_m_20c,
+        "insulation_c": None if rated is None else rated.insulation_c,
+        "colour": wire.colour,
+        "label": wire.label,
+        "length_m": wire.length_m if wire.length_known else None,
+        "from": wire.start,
+        "to": wire.end,
+        "ampacity_a": None if rated is None else rated.ampacity_a,
+        "conductor_c": None if rated is None else rated.conductor_c,
+        "per_m_price": _price(installation, wire),
+    }
+    if not wire.length_known:
+        unknown.append("length_m")
+    applies = [key for key in unknown if key in values]
+    return known(values, applies)
+
+
+def _price(installation: Installation, wire: Wire) -> float | None:
+    if installation.stock is None or wire.size is None:
+        return None
+    prices = [
+        item.price
+        for item in installation.stock.items
+        if item.kind == "wire" and item.size is not None and item.size.text == wire.size.text
+        if item.price is not None
+    ]
+    return min(prices, default=None)
+
+
+def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float]) -> Json:
+    values: Json = {
+        "part": str(part.kind),
+        "point": part.start,
+        "origin": _origin(part.origin, part.state),
+        "drop_v": drops.get(part.name),
+        "label": part.gear,
+        "rating_a": part.rating_a,
+    }
+    if part.kind not in _FUSES:
+        return known(values | {"coil_a": part.coil_a}, ["rating_a"] if part.unknown_rating else [])
+    values |= {
+        "family": part.family,
+        "interrupt_a": part.interrupt_a,
+        "distance_m": part.distance_m if part.distance_written or part.state is State.NEW else None,
+        "window_a": _window(rated),
+        "holder": part.holder,
+    }
+    unknown = list(rated.unknown if rated is not None else ())
+    if part.rating_a is None:
+        unknown.append("rating_a")
+    return known(values, [key for key in unknown if key in values])
+
+
+def _window(rated: FuseAssessment | None) -> Json | None:
+    if rated is None:
+        return None
+    window = rated.window
+    ends = {"least": window.least_a, "most": window.most_a}
+    return known(ends, [] if window.known else [key for key, end in ends.items() if end is None]) or None
+
+
+def _passage(installation: Installation, passage: Passage) -> Json:
+    part = {"gear": "block", "supply": "block"}.get(passage.what, passage.what)
+    gear = installation.gear.get(passage.name)
+    state = _state(installation, passage.name)
+    return known({
+        "part": part,
+        "point": passage.point,
+        "origin": _origin(None, state),
+        "label": passage.name if passage.name != passage.point else None,
+        "rating_a": None if gear is None else gear.rating_a,
+    })  # fmt: skip
+
+
+def _state(installation: Installation, name: str) -> State:
+    thing = installation.gear.get(name) or installation.loads.get(name) or installation.supplies.get(name)
+    return State.NEW if thing is None else thing.state
+
+
+def _origin(origin: Origin | None, state: State) -> str:
+    """Where it comes from; a part that stands in the path and has no size of its own is written."""
+    if state is State.EXISTING:
+        return Origin.EXISTING.value
+    return (origin or Origin.WRITTEN).value

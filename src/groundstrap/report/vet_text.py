@@ -1,0 +1,84 @@
+"""What the loads really draw, for a terminal: the answer, then the evidence that it rests on."""
+
+from __future__ import annotations
+
+from groundstrap.model import LoadKind
+from groundstrap.report.figures import band, number, ohms, volts
+from groundstrap.report.findings_text import finding_lines
+from groundstrap.report.glance import claim_words
+from groundstrap.report.layout import Style, heading, paragraph, table
+from groundstrap.report.plan import VetAnswer
+from groundstrap.report.plan_text import assumption_lines
+from groundstrap.vet import Evidence, VettedLoad
+
+__all__ = ["vet_lines"]
+
+_LEAD = " " * 12
+
+
+def vet_lines(answer: VetAnswer, style: Style) -> list[str]:
+    """Return the loads line by line."""
+    installation = answer.installation
+    lines = [style.paint(line, "strong") for line in paragraph(installation.title, style)]
+    loads = {
+        name: found
+        for name, found in answer.vetting.loads.items()
+        if installation.loads[name].kind is not LoadKind.COIL
+    }
+    lines += paragraph(f"{len(loads)} loads on {number(installation.system_v)} V.", style)
+    rows = [["load", "at rest", "charging", "claimed"]]
+    rows += [_row(found) for found in loads.values()]
+    lines += heading("WHAT EACH REALLY DRAWS (95 % of the time)", style)
+    lines += [f"  {line}" for line in table(rows, right=frozenset(), most=style.width - 2)]
+    for found in loads.values():
+        lines += _explained(found, style)
+    lines += finding_lines(answer.findings, style)
+    return lines + assumption_lines(answer.vetting.assumptions, style)
+
+
+def _row(found: VettedLoad) -> list[str]:
+    at = {each.what: each for each in found.at}
+    cells = []
+    for what in ("resting", "charging"):
+        each = at.get(what) or at.get("regulated")
+        cells.append("unknown" if each is None else f"{band(each.current_a, 'A')} at {volts(each.at_v)}")
+    return [found.name, *cells, ", ".join(claim_words(claim) for claim in found.claims)]
+
+
+def _explained(found: VettedLoad, style: Style) -> list[str]:
+    count = "" if found.count == 1 else f", all {found.count} together"
+    lines = ["", *paragraph(f"{found.name}{count}", style, first="  ")]
+    estimate = found.estimate
+    if estimate.power_w is None:
+        text = "unknown"
+    else:
+        text = f"{band(estimate.power_w, 'W')} at {volts(estimate.at_v)}, {estimate.law}"
+        if found.resistance_ohm is not None:
+            text += f", {ohms(found.resistance_ohm.value)}"
+    facts = [("draws", f"{text}. {estimate.why}".strip())]
+    facts += [("claim", f"{claim_words(claim)}: {claim.why}") for claim in found.claims]
+    facts += [(str(item.kind), _evidence(item)) for item in found.evidence]
+    for bound in found.bounds:
+        most = "an unknown current" if bound.most_a is None else f"{number(bound.most_a)} A"
+        facts.append(("bound", f"{bound.name} lets {most} through at the most; {bound.remark}".rstrip("; ")))
+    if found.evidence and not found.consistent.flag:
+        facts.append(("conflict", f"the readings disagree beyond their meters (p {found.consistent.p:.3f})"))
+    if found.remark:
+        facts.append(("trade", found.remark))
+    for label, words in facts:
+        lines += paragraph(words, style, first=f"    {label:<8}", rest=_LEAD)
+    return lines
+
+
+def _evidence(item: Evidence) -> str:
+    said = ", ".join(
+        f"{_name(key)} {value if isinstance(value, str) else number(value, 4)}"
+        for key, value in item.says.items()
+    )
+    by = f" by {item.by}" if item.by else ""
+    return f"{said}{by}: trust {item.trust}, weight {item.weight * 100:.0f} %. {item.remark}"
+
+
+def _name(key: str) -> str:
+    """`resistance_ohm` as words: the unit behind the number is clear from it."""
+    return key.replace("_", " ")

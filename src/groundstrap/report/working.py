@@ -1,0 +1,203 @@
+"""The order of work, each caution at the step where it counts.
+
+Local code and licensed practice come first; what stands here is the usual caution of the trade, marked as
+common practice and as our own words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from groundstrap.model import Circuit, Installation, PartKind, State, SupplyKind, Wire, Zone
+from groundstrap.report.figures import Display, amps, band, number
+from groundstrap.report.plan import Plan
+from groundstrap.report.values import Json, known
+
+__all__ = ["work_steps"]
+
+_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_HOT_ZONE_C = 70.0
+"""Air from which a zone counts as hot for whoever lays cable in it; own judgement. [degC]"""
+_LAW = (
+    "Local codes, the vehicle maker's instructions and licensed practice come first; where they ask for a "
+    "licensed person, leave the work to one."
+)
+
+
+def work_steps(plan: Plan, display: Display | None = None) -> list[Json]:
+    """Return the steps in order; there are none where nothing is to be fitted."""
+    shown = display if display is not None else Display(plan.installation.units)
+    circuits = [c for c in plan.installation.circuits.values() if c.state is State.NEW]
+    if not circuits:
+        return []
+    steps = [_dead(plan.installation)]
+    steps += [_lay(plan, circuit, shown) for circuit in _ends_first(plan, circuits)]
+    steps += [_dead_test(plan.installation), _live(plan.installation)]
+    steps += list(_first_power(plan, reversed(_ends_first(plan, circuits))))
+    steps.append(_hand_over())
+    return [{"step": number, **step} for number, step in enumerate(steps, 1)]
+
+
+def _ends_first(plan: Plan, circuits: list[Circuit]) -> list[Circuit]:
+    """Circuits farthest from the source first, so that the live end is joined last."""
+    assessed = plan.assessment.circuits
+    depth = {c.name: len(assessed[c.name].feeders) if c.name in assessed else 0 for c in circuits}
+    return sorted(circuits, key=lambda circuit: -depth[circuit.name])
+
+
+def _caution(hazard: str, text: str) -> Json:
+    return {"hazard": hazard, "text": text}
+
+
+def _dead(installation: Installation) -> Json:
+    batteries = [s for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY]
+    others = [
+        s.name
+        for s in installation.supplies.values()
+        if s.kind in {SupplyKind.SOLAR, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER}
+    ]
+    first = batteries[0] if batteries else None
+    text = (
+        "Make it dead: key out, engine and chargers off, then take off every battery's negative lead first."
+    )
+    cautions = [
+        _caution(
+            "short circuit",
+            "Rings and watch off; a spanner between plus and body welds and burns. Cover the plus post. The "
+            "negative lead comes off first and goes back on last.",
+        ),
+        _caution("law and licence", _LAW),
+    ]
+    if others or len(batteries) > 1:
+        names = ", ".join((*others, *(b.name for b in batteries[1:])))
+        cautions.append(
+            _caution("second source", f"Dead at one battery is not dead everywhere: also part {names}.")
+        )
+    if any(b.chemistry in {None, "flooded"} for b in batteries):
+        cautions.append(
+            _caution("hydrogen and acid", "Air the battery's place; no spark near it; goggles and gloves on.")
+        )
+    return known({
+        "text": text,
+        "point": None if first is None else first.minus,
+        "cautions": cautions,
+    })  # fmt: skip
+
+
+def _lay(plan: Plan, circuit: Circuit, shown: Display) -> Json:
+    out = [wire for wire in circuit.wires if not wire.returning]
+    back = [wire for wire in circuit.wires if wire.returning]
+    parts = [
+        f"{part.kind}{'' if part.rating_a is None else ' ' + amps(part.rating_a)} at {part.place}"
+        for part in circuit.parts
+        if part.state is State.NEW
+    ]
+    text = f"Lay '{circuit.name}': {_run(out, shown)} from {circuit.start} to {circuit.end}"
+    if back:
+        text += f", back {_run(back, shown)} to {circuit.back_end or 'the negative'}"
+    if parts:
+        text += "; fit " + ", ".join(parts)
+    fuses = [part for part in circuit.parts if part.kind in _FUSES]
+    text += ". Leave the fuse out." if fuses else "."
+    return {"text": text, "point": circuit.start, "cautions": list(_laying_cautions(plan, circuit))}
+
+
+def _run(wires: list[Wire], shown: Display) -> str:
+    """Cable of one way by size, one after another where the size changes."""
+    lengths: dict[str, float] = {}
+    for wire in wires:
+        key = "cable of unknown size" if wire.size is None else shown.size(wire.size, wire.parallel)
+        lengths[key] = lengths.get(key, 0.0) + wire.length_m
+    return (
+        " + ".join(f"{shown.length(length_m)} of {size}" for size, length_m in lengths.items()) or "nothing"
+    )
+
+
+def _laying_cautions(plan: Plan, circuit: Circuit) -> Iterator[Json]:
+    zones = {
+        plan.installation.zones[s.zone].name: plan.installation.zones[s.zone]
+        for wire in circuit.wires
+        for s in wire.stretches
+        if s.zone in plan.installation.zones
+    }
+    if circuit.wires:
+        yield _caution(
+            "chafe",
+            "Grommet at every hole, clips before and after bends, nothing over an edge or near a belt.",
+        )
+    hot = [zone.name for zone in zones.values() if zone.high_c >= _HOT_ZONE_C]
+    if hot:
+        yield _caution(
+            "heat", f"Keep off exhaust and hot metal in {', '.join(hot)}; insulation of a class for that air."
+        )
+    yield from _zone_cautions(zones.values())
+
+
+def _zone_cautions(zones: Iterable[Zone]) -> Iterator[Json]:
+    for zone in zones:
+        if zone.vapour != "no":
+            yield _caution(
+                f"{zone.vapour} vapour",
+                f"{zone.name}: air it out first; no spark, no hot tool, only ignition-protected parts.",
+            )
+
+
+def _dead_test(installation: Installation) -> Json:
+    return {
+        "text": (
+            "Before any power, all fuses out and all loads off: measure ohms from each new plus wire to its "
+            "negative and to bare metal. Anything but an open circuit is a fault to find first."
+        ),
+        "point": installation.reference,
+        "cautions": [_caution("short circuit", "Do not go on until every wire reads open.")],
+    }
+
+
+def _live(installation: Installation) -> Json:
+    return {
+        "text": "Connect the battery: plus first, negative last. Fuses of the new circuits are still out.",
+        "point": installation.reference,
+        "cautions": [
+            _caution("spark", "A large spark at the last lead means that something draws: off again, look."),
+        ],
+    }
+
+
+def _first_power(plan: Plan, circuits: Iterable[Circuit]) -> Iterator[Json]:
+    for circuit in circuits:
+        for part in circuit.parts:
+            if part.kind in _FUSES and part.state is State.NEW:
+                yield {
+                    "text": _power_text(plan, circuit, part.rating_a),
+                    "point": part.start,
+                    "cautions": [
+                        _caution(
+                            "fire",
+                            "Lamp bright with everything off: a short. Part it again and find it; a larger "
+                            "fuse cures nothing.",
+                        )
+                    ],
+                }
+
+
+def _power_text(plan: Plan, circuit: Circuit, rating_a: float | None) -> str:
+    voltage = number(plan.installation.system_v)
+    text = (
+        f"First power to '{circuit.name}': a {voltage} V, 21 W lamp (or a 5 A fuse) in place of its fuse, "
+        "loads off: the lamp stays dark. "
+    )
+    fuse = "its fuse, once its rating is settled" if rating_a is None else f"the {amps(rating_a)} fuse"
+    loads = [plan.assessment.loads[name] for name in circuit.loads if name in plan.assessment.loads]
+    drawn = [f"{load.name} {band(load.current_a, 'A')}" for load in loads if load.current_a is not None]
+    expected = f", switch on and read {', '.join(drawn)}" if drawn else ""
+    return f"{text}Then fit {fuse}{expected}."
+
+
+def _hand_over() -> Json:
+    return {
+        "text": (
+            "Take the readings under `tests`, feel every joint and holder after 15 minutes of load, and "
+            "write down meter, date and values. Look at the joints again after the first month."
+        ),
+        "cautions": [_caution("heat", "Hot to the touch means a bad joint: switch off and make it again.")],
+    }
