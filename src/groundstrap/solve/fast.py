@@ -211,11 +211,11 @@ def _step(tables, numbers, standing, watts, options, out):  # type: ignore[no-un
 @_compiled
 def _passive(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
     low, count = span
+    given_ohm = numbers.linear_ohm if options.hot else numbers.cold_ohm
     for chain in range(pack.ohm.shape[0]):
+        ohm = given_ohm[chain, low : low + count]
         for at in range(count):
-            pack.ohm[chain, at] = (
-                numbers.linear_ohm[chain, low + at] if options.hot else numbers.cold_ohm[chain, low + at]
-            )
+            pack.ohm[chain, at] = ohm[at]
             pack.offset_v[chain, at] = 0.0
     if options.hot:
         _heat(tables, numbers, standing, pack, span)
@@ -241,13 +241,16 @@ def _heat(tables, numbers, standing, pack, span):  # type: ignore[no-untyped-def
     for layer in range(tables.sizes.size):
         for index in range(tables.sizes[layer]):
             part = tables.firsts[layer] + index
+            hot_a = standing.hot_a[index, low : low + count]
+            kappa = numbers.kappa[part, low : low + count]
+            cold_ohm = numbers.heat_ohm[part, low : low + count]
+            sum_ohm, sum_v = pack.heat_ohm[index, :count], pack.heat_v[index, :count]
             for at in range(count):
-                amps = standing.hot_a[index, low + at]
-                heat = numbers.kappa[part, low + at] * amps * amps
+                heat = kappa[at] * hot_a[at] * hot_a[at]
                 cool = 1.0 - heat
-                ohm = numbers.heat_ohm[part, low + at] / (cool * cool)
-                pack.heat_ohm[index, at] += ohm + ohm * heat
-                pack.heat_v[index, at] -= 2.0 * amps * ohm * heat
+                ohm = cold_ohm[at] / (cool * cool)
+                sum_ohm[at] += ohm + ohm * heat
+                sum_v[at] -= 2.0 * hot_a[at] * ohm * heat
     for index in range(tables.heated.size):
         chain = tables.heated[index]
         for at in range(count):
@@ -345,15 +348,19 @@ def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-de
         start, end, slot = tables.starts[chain], tables.ends[chain], tables.slots[chain]
         if start == end:
             continue
+        conductance_s, source_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
+        diagonal, inflow = pack.diagonal[start, :count], pack.node_v[start, :count]
         for at in range(count):
-            conductance, source = pack.conductance_s[chain, at], pack.source_a[chain, at]
-            pack.diagonal[start, at] += conductance
-            pack.node_v[start, at] -= source
-            pack.diagonal[end, at] += conductance
-            pack.node_v[end, at] += source
+            diagonal[at] += conductance_s[at]
+            inflow[at] -= source_a[at]
+        diagonal, inflow = pack.diagonal[end, :count], pack.node_v[end, :count]
+        for at in range(count):
+            diagonal[at] += conductance_s[at]
+            inflow[at] += source_a[at]
         if slot >= 0:
+            entries = pack.entries[slot, :count]
             for at in range(count):
-                pack.entries[slot, at] -= pack.conductance_s[chain, at]
+                entries[at] -= conductance_s[at]
     _eliminate(tables, pack, positive, span)
 
 
@@ -369,14 +376,17 @@ def _eliminate(tables, pack, positive, span):  # type: ignore[no-untyped-def]
             diagonal[node, at] = 1.0 / diagonal[node, at]
         for near in range(tables.near_from[step], tables.near_from[step + 1]):
             other, slot = tables.near_nodes[near], tables.near_slots[near]
+            entry, inverse, inflow = entries[slot, :count], diagonal[node, :count], node_v[node, :count]
+            other_diagonal, other_inflow = diagonal[other, :count], node_v[other, :count]
             for at in range(count):
-                ratio = entries[slot, at] * diagonal[node, at]
-                diagonal[other, at] -= ratio * entries[slot, at]
-                node_v[other, at] -= ratio * node_v[node, at]
+                ratio = entry[at] * inverse[at]
+                other_diagonal[at] -= ratio * entry[at]
+                other_inflow[at] -= ratio * inflow[at]
             for join in range(tables.join_from[near], tables.join_from[near + 1]):
-                one, target = tables.join_near[join], tables.join_to[join]
+                one = entries[tables.join_near[join], :count]
+                target = entries[tables.join_to[join], :count]
                 for at in range(count):
-                    entries[target, at] -= entries[slot, at] * diagonal[node, at] * entries[one, at]
+                    target[at] -= entry[at] * inverse[at] * one[at]
     _substitute(tables, pack, count)
 
 
@@ -402,22 +412,26 @@ def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no
         for at in range(count):
             standing.node_v[node, low + at] = pack.node_v[node, at]
     for chain in range(pack.ohm.shape[0]):
+        start_v, end_v = pack.node_v[tables.starts[chain], :count], pack.node_v[tables.ends[chain], :count]
+        conductance_s, source_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
+        chain_a = standing.chain_a[chain, low : low + count]
+        for at in range(count):
+            chain_a[at] = conductance_s[at] * (start_v[at] - end_v[at]) + source_a[at]
+    for chain in range(tables.actives):
         start, end = tables.starts[chain], tables.ends[chain]
         for at in range(count):
             row = low + at
-            across_v = pack.node_v[start, at] - pack.node_v[end, at]
-            amps = pack.conductance_s[chain, at] * across_v + pack.source_a[chain, at]
-            standing.chain_a[chain, row] = amps
-            if chain < tables.actives:
-                volts = across_v - pack.ohm[chain, at] * amps - pack.offset_v[chain, at]
-                was_v = standing.active_v[chain, row]
-                if options.halve:
-                    volts = 0.5 * (volts + was_v)
-                if chain < tables.laws:
-                    moved_v[row] = max(moved_v[row], abs(volts - was_v))
-                else:
-                    _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
-                standing.active_v[chain, row] = volts
+            amps = standing.chain_a[chain, row]
+            volts = pack.node_v[start, at] - pack.node_v[end, at]
+            volts -= pack.ohm[chain, at] * amps + pack.offset_v[chain, at]
+            was_v = standing.active_v[chain, row]
+            if options.halve:
+                volts = 0.5 * (volts + was_v)
+            if chain < tables.laws:
+                moved_v[row] = max(moved_v[row], abs(volts - was_v))
+            else:
+                _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
+            standing.active_v[chain, row] = volts
     if options.hot:
         _advance_heat(tables, numbers, standing, options, pack, span)
     _advance_cells(tables, numbers, standing, span)
@@ -458,19 +472,17 @@ def _advance_heat(tables, numbers, standing, options, pack, span):  # type: igno
     worst = np.zeros((tables.heated.size, count))
     for layer in range(tables.sizes.size):
         for index in range(tables.sizes[layer]):
-            part, chain = tables.firsts[layer] + index, tables.heated[index]
+            kappa = numbers.kappa[tables.firsts[layer] + index, low : low + count]
+            largest = worst[index]
             for at in range(count):
-                amps = standing.chain_a[chain, low + at]
-                if options.halve:
-                    amps = 0.5 * (amps + standing.hot_a[index, low + at])
-                worst[index, at] = max(worst[index, at], numbers.kappa[part, low + at] * amps * amps)
+                largest[at] = max(largest[at], kappa[at])
     for index in range(tables.heated.size):
         for at in range(count):
             row = low + at
             amps = standing.chain_a[tables.heated[index], row]
             if options.halve:
                 amps = 0.5 * (amps + standing.hot_a[index, row])
-            if worst[index, at] > HOT_SHARE:
+            if worst[index, at] * amps * amps > HOT_SHARE:
                 heat_v = pack.heat_ohm[index, at] * amps + pack.heat_v[index, at]
                 amps = _current_at(tables, numbers, index, row, heat_v)
             change_v = abs(amps - standing.hot_a[index, row]) * pack.heat_ohm[index, at]

@@ -69,7 +69,6 @@ def recover(
         part.node_v[list(block.topology.kept)] = decision.state.node_v
         for index in range(len(block.topology.chains)):
             _fill_chain(sheet, index)
-        np.multiply(part.branch_v, part.branch_a, out=part.branch_w)
         _check(sheet, part)
     _note_idle(block, decision.state, part)
 
@@ -77,8 +76,9 @@ def recover(
 def _check(sheet: _Sheet, part: Rows) -> None:
     """Check every row that has a point; leave nan in those that have none or fail."""
     worst_a, allowed_a = _kirchhoff(sheet)
-    error_w = np.abs(part.branch_w.sum(axis=0))
-    allowed_w = POWER_PART * 0.5 * np.abs(part.branch_w).sum(axis=0) + KIRCHHOFF_A
+    branch_w = part.branch_w
+    error_w = np.abs(branch_w.sum(axis=0))
+    allowed_w = POWER_PART * 0.5 * np.abs(branch_w, out=branch_w).sum(axis=0) + KIRCHHOFF_A
     good = (worst_a <= allowed_a) & (error_w <= allowed_w)
     for branch in sheet.block.topology.heated.branches:
         good &= part.heat_share[branch] < 1
@@ -88,7 +88,7 @@ def _check(sheet: _Sheet, part: Rows) -> None:
     if part.found.all():
         return
     without = np.flatnonzero(~part.found)
-    for values in (part.node_v, part.branch_v, part.branch_a, part.branch_w, part.heat_share):
+    for values in (part.node_v, part.branch_v, part.branch_a, part.heat_share):
         values[:, without] = np.nan
     part.worst_kirchhoff_a[without] = np.nan
     part.power_error_w[without] = np.nan

@@ -75,7 +75,6 @@ class Rows:
     node_v: Array
     branch_v: Array
     branch_a: Array
-    branch_w: Array
     heat_share: Array
     off: Flags
     unfed: Flags
@@ -87,6 +86,11 @@ class Rows:
     def rows(self) -> int:
         """How many rows."""
         return int(self.status_code.size)
+
+    @property
+    def branch_w(self) -> Array:
+        """What each branch takes, negative in a source that delivers."""
+        return self.branch_v * self.branch_a
 
     @property
     def hot_ratio(self) -> Array:
@@ -120,13 +124,14 @@ class Rows:
     def row(self, row: int) -> Point:
         """Return one row's answer."""
         names = [branch.name for branch in self.network.branches]
+        branch_w = self.branch_v[:, row] * self.branch_a[:, row]
         return Point(
             network=self.network,
             status=self.status(row),
             node_v=tuple(self.node_v[:, row].tolist()),
             branch_v=tuple(self.branch_v[:, row].tolist()),
             branch_a=tuple(self.branch_a[:, row].tolist()),
-            branch_w=tuple(self.branch_w[:, row].tolist()),
+            branch_w=tuple(branch_w.tolist()),
             heat_share=tuple(self.heat_share[:, row].tolist()),
             off=tuple(name for name, is_off in zip(names, self.off[:, row], strict=True) if is_off),
             unfed=tuple(name for name, is_off in zip(names, self.unfed[:, row], strict=True) if is_off),

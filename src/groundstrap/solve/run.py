@@ -14,7 +14,7 @@ from groundstrap.solve.results import Point, Rows
 from groundstrap.solve.scalar import solve_plainly
 from groundstrap.solve.topology import Topology, compile_topology
 
-BLOCK_ROWS: Final = 1024
+BLOCK_ROWS: Final = 2048
 
 
 def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) -> Point:
@@ -86,7 +86,6 @@ def _empty(network: Network, rows: int) -> Rows:
         node_v=np.empty((nodes, rows)),
         branch_v=np.empty((branches, rows)),
         branch_a=np.empty((branches, rows)),
-        branch_w=np.empty((branches, rows)),
         heat_share=np.zeros((branches, rows)),
         off=np.zeros((branches, rows), np.bool_),
         unfed=np.zeros((branches, rows), np.bool_),
