@@ -23,9 +23,6 @@ from groundstrap.assess.limits import (
     is_charging,
     is_feeder,
 )
-from groundstrap.assess.local import (
-    candidate_check,
-)
 from groundstrap.assess.rating import (
     assess,
     assess_wiring,
@@ -127,7 +124,6 @@ __all__ = [
     "assess",
     "assess_drop",
     "assess_wiring",
-    "candidate_check",
     "candidates",
     "carries_share",
     "drop_cases",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +25,6 @@ __all__ = [
     "common_pieces",
     "drop_cases",
     "drops_for_rows",
-    "highest_volts",
     "solve_drops",
 ]
 
@@ -40,6 +39,8 @@ class DropRows:
     rows: Rows
     shed: frozenset[str] = frozenset()
     """Loads without which the rest works: nothing holds them up, so their drop has no value."""
+    highest_v: Mapping[str, float] = field(default_factory=dict)
+    """Highest volts at each load: alone, on a cold network, supplies at their high end. [V]"""
 
 
 def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
@@ -70,15 +71,19 @@ def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
 
 
 def solve_drops(wiring: Wiring) -> DropRows:
-    """Solve the drop's cases of an installation."""
-    cases = drop_cases(wiring)
+    """Solve the drop's cases of an installation, and those of the highest volts, as one batch."""
+    cases, alone = drop_cases(wiring), _alone_cases(wiring)
     shed: set[str] = set()
+    highest: Mapping[str, float] | None = None
     while True:
-        rows = solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases))
+        every = (*cases, *alone) if highest is None else cases
+        rows = solve_rows(wiring.network, parameters_rows(wiring, every), rows=len(every))
+        if highest is None:
+            highest = _highest_volts(wiring, rows, len(cases), alone)
         failing = next((k for k, c in enumerate(cases) if c.body == "typical" and not rows.found[k]), None)
         culprit = _to_shed(wiring, cases[failing]) if failing is not None else None
         if culprit is None:
-            return DropRows(cases, rows, frozenset(shed))
+            return DropRows(cases, rows, frozenset(shed), highest)
         shed.add(culprit)
         cases = tuple(replace(case, running=case.running - {culprit}) for case in cases)
 
@@ -91,7 +96,7 @@ def _to_shed(wiring: Wiring, case: Case) -> str | None:
     return max(case.running, key=lambda name: (wiring.currents.draws[name].drop_a, name), default=None)
 
 
-def posts_of(wiring: Wiring, supply: Supply, draw: str) -> tuple[int, int]:
+def _posts_of(wiring: Wiring, supply: Supply, draw: str) -> tuple[int, int]:
     """Nodes of the supply that a draw counts its drop from: of a bank, those that it spans."""
     if supply.kind is not SupplyKind.BATTERY or supply.series == 1:
         return wiring.node(supply.plus), wiring.node(supply.minus)
@@ -141,7 +146,7 @@ def _across(
     supply = wiring.installation.supplies.get(design.source or "")
     if supply is None:
         return None
-    top, bottom = posts_of(wiring, supply, draw)
+    top, bottom = _posts_of(wiring, supply, draw)
     piece = wiring.topology.pieces[wiring.index(draw)]
     served = _served_in(wiring, draw)
     shut = frozenset() if circuit is None else frozenset(part.name for part in circuit.parts)
@@ -291,10 +296,9 @@ def common_pieces(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> lis
     ]
 
 
-def highest_volts(wiring: Wiring) -> Mapping[str, float]:
-    """Highest volts at each load: alone, on a cold network, supplies at their high end. [V]"""
-    names = [n for n in wiring.installation.loads if n in wiring.topology.index]
-    cases = [
+def _alone_cases(wiring: Wiring) -> tuple[Case, ...]:
+    """One case a load: alone, conductors cold, supplies at their high end."""
+    return tuple(
         Case(
             situation=_situation_of(wiring, name),
             running=frozenset({name}),
@@ -303,13 +307,15 @@ def highest_volts(wiring: Wiring) -> Mapping[str, float]:
             joints="low",
             body="low",
         )
-        for name in names
-    ]
-    if not cases:
-        return {}
-    rows = solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases))
+        for name in wiring.installation.loads
+        if name in wiring.topology.index
+    )
+
+
+def _highest_volts(wiring: Wiring, rows: Rows, first: int, cases: Sequence[Case]) -> Mapping[str, float]:
     result = {}
-    for row, name in enumerate(names):
+    for row, case in enumerate(cases, start=first):
+        (name,) = case.running
         piece = wiring.topology.pieces[wiring.index(name)]
         if rows.found[row] and wiring.currents.draws[name].source is not None:
             result[name] = float(rows.node_v[piece.start, row] - rows.node_v[piece.end, row])

@@ -15,7 +15,7 @@ from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import live_nodes
-from groundstrap.assess.wiring import Case, Warmth, Wiring, parameters, wire_values
+from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, wire_values
 from groundstrap.model import Circuit, LoadEstimate, Situation, State, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation
@@ -82,12 +82,11 @@ def _strong_case(wiring: Wiring) -> Case:
 
 def _siemens(wiring: Wiring, case: Case) -> Floats:
     """Conductances of everything that conducts, switches worked by hand closed."""
-    values = parameters(wiring, case)
     shut = opened(wiring.topology, case.situation)
     result = np.zeros(len(wiring.topology.pieces))
     for number, piece in enumerate(wiring.topology.pieces):
         if piece.wire is not None:
-            result[number] = 1.0 / values[number][0]
+            result[number] = 1.0 / own_wire(wiring, piece.wire, case).cold_ohm
         elif piece.conducts and piece.name not in shut:
             end = case.body if piece.kind is PieceKind.BODY else case.joints
             result[number] = 1.0 / wiring.ends[piece.name].at(end)

@@ -6,7 +6,7 @@ depends on resistances. All loads of one position of the switches are one linear
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -93,12 +93,3 @@ def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Fl
     whole = np.abs(np.abs(share) - 1.0) < _ROUND_OFF
     share[whole] = np.sign(share[whole])
     return Flows(tuple(draw.name for draw in draws), share, served)
-
-
-def without(topology: Topology, siemens: Floats, names: Collection[str]) -> Floats:
-    """Return the conductances with some pieces open."""
-    result = siemens.copy()
-    for name in names:
-        if name in topology.index:
-            result[topology.index[name]] = 0.0
-    return result

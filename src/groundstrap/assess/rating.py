@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from groundstrap.assess.dropbase import certain
-from groundstrap.assess.drops import DropRows, assess_drop, highest_volts, solve_drops
+from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import (
@@ -77,13 +77,12 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     )
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
-    highest = highest_volts(wiring)
     return Assessment(
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
         circuits=circuits,
         loads={
-            name: _load(wiring, load, circuits, situations, highest)
+            name: _load(wiring, load, circuits, situations, solved.drops.highest_v)
             for name, load in wiring.installation.loads.items()
             if name in wiring.topology.index
         },

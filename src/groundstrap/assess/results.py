@@ -74,8 +74,6 @@ class Reason:
     value: float | None = None
     limit: float | None = None
     source: str = ""
-    because: ReasonKind | None = None
-    """Of an empty window: what sets its upper end; only a limit of the wire gives way to a thicker one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

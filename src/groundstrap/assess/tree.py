@@ -12,7 +12,7 @@ from groundstrap.assess.currents import DesignCurrents
 from groundstrap.assess.results import Unprotected
 from groundstrap.assess.settings import Setting
 from groundstrap.assess.topology import Piece, PieceKind, Topology
-from groundstrap.model import PartKind, State, Supply, SupplyKind
+from groundstrap.model import State, Supply, SupplyKind
 
 __all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
 
@@ -339,14 +339,3 @@ def _bare(piece: Piece, node: int, topology: Topology, supply: Supply) -> Unprot
     assert wire is not None
     point = wire.start if topology.node(wire.start) == node else wire.end
     return Unprotected(point=point, length_m=wire.length_m, wire=wire.name, source=supply.name)
-
-
-def next_fuses(topology: Topology, piece: Piece) -> tuple[str, ...]:
-    """Names of the fuses and breakers in the same circuit as a piece."""
-    return tuple(
-        p.name
-        for p in topology.pieces
-        if p.circuit == piece.circuit
-        and p.part is not None
-        and p.part.kind in {PartKind.FUSE, PartKind.BREAKER}
-    )

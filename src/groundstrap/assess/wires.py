@@ -25,21 +25,18 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     """Return one wire rated; what hangs on a size or a load that nobody knows stays unknown."""
     carried = wiring.currents.pieces.get(wire.name)
     continuous = carried.continuous_a if carried is not None else 0.0
-    insulated = insulation_of(wire, wiring.installation.basis)
-    unknown = [] if continuous is not None else ["continuous_a", "drop_a", "peak_a"]
-    one = None
+    basis = wiring.installation.basis
+    insulated = insulation_of(wire, basis)
+    one = conductor(wire, wire.size, basis) if wire.size is not None else None
     stretches: tuple[StretchAmpacity, ...] = ()
-    if wire.size is not None:
-        one = conductor(wire, wire.size, wiring.installation.basis)
-        basis = wiring.installation.basis
+    if one is not None:
         stretches = tuple(stretch_ampacity(one, lie, basis, wire.parallel) for lie in wiring.lies[wire.name])
     weakest = _weakest(stretches)
     ampacity = weakest.ampacity_a if weakest is not None else None
-    if ampacity is None:
-        unknown.append("ampacity_a")
     hottest = _hottest(wiring, wire, one, continuous)
-    if hottest is None:
-        unknown.append("conductor_c")
+    unknown: tuple[str, ...] = () if continuous is not None else ("continuous_a", "drop_a", "peak_a")
+    unknown += ("ampacity_a",) if ampacity is None else ()
+    unknown += ("conductor_c",) if hottest is None else ()
     return WireAssessment(
         name=wire.name,
         circuit=wire.circuit,
@@ -63,7 +60,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         conductor_c=hottest,
         class_c=insulated.class_c,
         shared=carried.shared if carried is not None else False,
-        unknown=tuple(unknown),
+        unknown=unknown,
     )
 
 

@@ -30,7 +30,6 @@ from groundstrap.model import (
     Assumption,
     Installation,
     LoadEstimate,
-    PartKind,
     Situation,
     State,
     SupplyKind,
@@ -101,6 +100,10 @@ class Wiring:
     stand_ins: Mapping[str, ConductorSize]
     """Wires whose size is not known, each with the size that stands in for it."""
     assumptions: tuple[Assumption, ...] = ()
+    own_wires: dict[tuple[Warmth, str], dict[str, HotWire]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """Kept from one case to the next: wires of their own size, by warmth and end of the joints."""
 
     def index(self, name: str) -> int:
         """Return the number of a branch."""
@@ -221,11 +224,9 @@ def _ends(topology: Topology, currents: DesignCurrents) -> dict[str, Ends]:
 
 def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     """Return the parameters of every branch in one case, in the order of the branches."""
-    return _parameters(wiring, case, wires={})
-
-
-def _parameters(wiring: Wiring, case: Case, wires: dict[str, HotWire]) -> list[tuple[float, ...]]:
-    """`wires` keeps what cases of the same warmth, joints and sizes have in common."""
+    wires: dict[str, HotWire] = {}
+    if not case.sizes:
+        wires = wiring.own_wires.setdefault((case.warmth, case.joints), wires)
     open_now = case.open | opened(
         wiring.topology, case.situation, running=case.running, behind=wiring.tree.loads_behind
     )
@@ -239,15 +240,7 @@ def _parameters(wiring: Wiring, case: Case, wires: dict[str, HotWire]) -> list[t
 
 def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float | NDArray[np.float64], ...]]:
     """Return the parameters of every branch with one row a case."""
-    shared: dict[tuple[Warmth, str, int], dict[str, HotWire]] = {}
-    each = [
-        _parameters(
-            wiring,
-            case,
-            shared.setdefault((case.warmth, case.joints, id(case.sizes) if case.sizes else 0), {}),
-        )
-        for case in cases
-    ]
+    each = [parameters(wiring, case) for case in cases]
     rows: list[tuple[float | NDArray[np.float64], ...]] = []
     for branch in range(len(wiring.topology.pieces)):
         columns = zip(*(one[branch] for one in each), strict=True)
@@ -290,10 +283,7 @@ def is_open(wire: Wire) -> bool:
 
 def _values(wiring: Wiring, piece: Piece, case: Case, wires: dict[str, HotWire]) -> tuple[float, ...]:
     if piece.wire is not None:
-        value = wires.get(piece.name)
-        if value is None:
-            size = case.sizes.get(piece.name) or piece.wire.size or wiring.stand_ins[piece.name]
-            value = wires[piece.name] = wire_values(wiring, piece.wire, size, case)
+        value = _wire(wiring, piece.wire, case, wires)
         return (value.cold_ohm, value.kappa_per_a2)
     if piece.kind is PieceKind.BODY:
         return (wiring.ends[piece.name].at(case.body),)
@@ -304,6 +294,19 @@ def _values(wiring: Wiring, piece: Piece, case: Case, wires: dict[str, HotWire])
     if piece.kind is PieceKind.OWN_DRAW and piece.supply is not None:
         return (own_draw_a(wiring.installation, piece.supply, case.situation),)
     return _supply_values(wiring, piece, case)
+
+
+def _wire(wiring: Wiring, wire: Wire, case: Case, wires: dict[str, HotWire]) -> HotWire:
+    value = wires.get(wire.name)
+    if value is None:
+        size = case.sizes.get(wire.name) or wire.size or wiring.stand_ins[wire.name]
+        value = wires[wire.name] = wire_values(wiring, wire, size, case)
+    return value
+
+
+def own_wire(wiring: Wiring, wire: Wire, case: Case) -> HotWire:
+    """Return a wire of its own size, or of the one that stands in, in a case."""
+    return _wire(wiring, wire, case, wiring.own_wires.setdefault((case.warmth, case.joints), {}))
 
 
 def wire_values(wiring: Wiring, wire: Wire, size: ConductorSize, case: Case) -> HotWire:
@@ -381,12 +384,3 @@ def _machine_limit(wiring: Wiring, piece: Piece, case: Case) -> float:
         return limit if engine or supply.when == "always" else 0.0
     # No sun is counted on: a panel only matters for the currents that its wires must carry.
     return 0.0
-
-
-def fuse_names(wiring: Wiring) -> tuple[str, ...]:
-    """Return the names of all fuses and breakers."""
-    return tuple(
-        p.name
-        for p in wiring.topology.pieces
-        if p.part is not None and p.part.kind in {PartKind.FUSE, PartKind.BREAKER}
-    )

@@ -2,7 +2,7 @@
 
 import pytest
 
-from groundstrap.assess import ReasonKind, assess, candidate_check, guards, wire_up
+from groundstrap.assess import ReasonKind, assess, guards, wire_up
 from groundstrap.assess.results import Window
 from groundstrap.model import Basis, Duty, Fitted, Gear, GearKind, State
 from groundstrap.units import parse_size
@@ -190,23 +190,6 @@ def test_boat_ampacity_in_an_engine_space():
     found = assessed(job).circuits["a"].wires["a wire 1"]
     assert found.ampacity_a == pytest.approx(51.0)
     assert found.weakest_zone == "engine space"
-
-
-def test_a_candidate_is_stopped_by_the_first_thing_that_binds():
-    job = tiny(180.0, size=None)
-    found = wire_up(job.build(), job.estimates)
-    standing = guards(found.topology, found.tree)
-    circuit = found.installation.circuits["lamp"]
-
-    def against(size):
-        reason = candidate_check(found, standing, circuit, parse_size(size))
-        return None if reason is None else reason.kind
-
-    # 180 / 11.4 = 15.8 A.
-    assert against("0.5 mm2") is ReasonKind.MINIMUM
-    assert against("0.75 mm2") is ReasonKind.AMPACITY
-    assert against("1.5 mm2") is ReasonKind.WINDOW
-    assert against("6 mm2") is None
 
 
 def test_spare_is_only_told_of_an_existing_circuit_that_is_known():
