@@ -167,7 +167,9 @@ def new(file: str | None, *, force: bool) -> None:
 )
 @click.argument("name", required=False, metavar="[NAME]")
 def tables(name: str | None) -> None:
-    """Show the reference tables, or the one called NAME with its source."""
+    """Show the reference tables, or one with its rows.
+
+    NAME is a name that the list shows; the table comes with its source and the conditions it holds for."""
     frame = _frame()
     text = api.tables_text(**frame) if name is None else api.table_text(api.table(name), **frame)
     click.echo(text, nl=False)

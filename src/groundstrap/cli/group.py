@@ -27,7 +27,7 @@ class CommandLine(click.Command):
         try:
             return super().parse_args(ctx, args)
         except click.NoSuchOption as fault:
-            known = [name for param in self.get_params(ctx) for name in param.opts]
+            known = [name for param in self.get_params(ctx) for name in param.opts if name[:1] == "-"]
             raise _call_error(f"{ctx.command_path} has no option {fault.option_name}", known, fault) from None
         except click.UsageError as fault:
             wanted = f"{ctx.command_path} {' '.join(self.collect_usage_pieces(ctx))}"
@@ -75,6 +75,8 @@ class Group(click.Group):
             sys.exit(_INTERRUPTED)
         except OSError as error:
             _broken(error)
+        except Exception as error:
+            _fault_of_ours(error)
 
 
 def _completing() -> bool:
@@ -93,6 +95,16 @@ def _tell(error: GroundstrapError, *, as_json: bool) -> NoReturn:
     else:
         click.echo(api.error_lines(error), err=True)
     sys.exit(error.exit_status)
+
+
+def _fault_of_ours(error: Exception) -> NoReturn:
+    """Say that the program itself failed; GROUNDSTRAP_TRACEBACK=1 shows where."""
+    if os.environ.get("GROUNDSTRAP_TRACEBACK"):
+        raise error
+    reason = f"groundstrap itself failed ({type(error).__name__}: {error})"
+    next_step = "nothing was written; GROUNDSTRAP_TRACEBACK=1 shows where, for whoever mends it"
+    click.echo(api.error_lines(CannotDoError(reason, next_step=next_step)), err=True)
+    sys.exit(COULD_NOT_DO)
 
 
 def _broken(error: OSError) -> NoReturn:

@@ -21,7 +21,7 @@ from groundstrap.report.reasons import (
 __all__ = ["circuit_lines"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
-_INDENT = " " * 11
+_INDENT = " " * 12
 
 
 def circuit_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
@@ -33,7 +33,7 @@ def circuit_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
             continue
         lines += ["", *paragraph(_title(circuit), style, first="  ")]
         for label, text in _facts(plan, circuit, found, shown):
-            lines += paragraph(text, style, first=f"    {label:<7}", rest=_INDENT)
+            lines += paragraph(text, style, first=f"    {label:<8}", rest=_INDENT)
     return lines
 
 
@@ -48,16 +48,20 @@ def _facts(
 ) -> Iterator[tuple[str, str]]:
     yield from _wire_facts(circuit, found, shown)
     yield from _decision(plan, circuit, shown)
-    yield "drop", _drop(found)
+    if found.drop.drop_v is not None or found.drop.limit_v is not None:
+        yield "drop", _drop(found)
     yield "heat", _heat(found, shown)
     for part in circuit.parts:
         if part.kind in _FUSES and part.name in found.fuses:
             yield "fuse", _fuse(found.fuses[part.name], shown)
-    if found.fault_most_a is not None or found.fault_least_a is not None:
-        far, near = amps(found.fault_least_a), amps(found.fault_most_a)
-        yield "faults", f"a short at the far end makes at least {far}, one at the start at most {near}"
+    faults = _faults(found)
+    if faults:
+        yield "faults", faults
     for piece in found.unprotected:
-        yield "bare", f"{shown.length(piece.length_m)} of cable from {piece.point} have no fuse before them"
+        yield (
+            "unfused",
+            f"{shown.length(piece.length_m)} of cable from {piece.point} have no fuse before them",
+        )
     if found.spare_a is not None:
         yield "spare", f"{amps(found.spare_a)} more could be drawn from it"
 
@@ -108,9 +112,25 @@ def _drop(found: CircuitAssessment) -> str:
     )
     if drop.drop_v is None:
         return f"not known; {allowed}"
-    at = "" if drop.load is None else f"; {volts(drop.load_v)} left at {drop.load}"
-    verdict = {True: "", False: " ABOVE IT;", None: " the body decides, it may be either;"}[drop.decided]
-    return f"{volts(drop.drop_v)} ({percent(drop.drop_pct)}) lost out and back{at};{verdict} {allowed}"
+    lost = f"{volts(drop.drop_v)} ({percent(drop.drop_pct)}) lost out and back"
+    if drop.load_v is not None:
+        lost += f", {volts(drop.load_v)} left at {drop.load}"
+    if drop.limit_v is None:
+        return f"{lost}; {allowed}"
+    verdict = {True: "", False: " ABOVE WHAT IS ALLOWED:", None: " it may be either, by the body:"}[
+        drop.decided
+    ]
+    return f"{lost};{verdict} {allowed}"
+
+
+def _faults(found: CircuitAssessment) -> str:
+    """Least and most that flow into a short, as far as they are known."""
+    ends = []
+    if found.fault_least_a is not None:
+        ends.append(f"a short at the far end makes at least {amps(found.fault_least_a)}")
+    if found.fault_most_a is not None:
+        ends.append(f"one at the start at most {amps(found.fault_most_a)}")
+    return ", ".join(ends)
 
 
 def _heat(found: CircuitAssessment, shown: Display) -> str:
@@ -154,4 +174,4 @@ def _fuse(fuse: FuseAssessment, shown: Display) -> str:
     most = "?" if window.most_a is None else amps(window.most_a)
     empty = " NO RATING FITS:" if window.empty else ""
     text = f"{rating}{family}{where};{empty} window {least} to {most}"
-    return f"{text}: from {least} for {least_words(window)}; to {most} for {most_words(window)}"
+    return f"{text}. From {least}: {least_words(window)}. To {most}: {most_words(window)}."

@@ -40,7 +40,7 @@ def title_lines(plan: Plan, style: Style) -> list[str]:
 
 def load_lines(plan: Plan, style: Style) -> list[str]:
     """Return what each load really draws, beside what is claimed for it."""
-    rows = [["load", "draws", "", "at", "claimed"]]
+    rows = [["load", "draws (95 % of the time)", "", "at", "claimed"]]
     for name, found in plan.assessment.loads.items():
         load = plan.installation.loads[name]
         if load.state is State.REMOVE or (load.kind is LoadKind.COIL and found.known):
@@ -48,15 +48,15 @@ def load_lines(plan: Plan, style: Style) -> list[str]:
         rows.append(_load_row(found, plan.vetting.loads.get(name)))
     if len(rows) == 1:
         return []
-    lines = heading("LOADS: what each really draws (95 % of the time), and what is claimed", style)
-    wrapped = table(rows, right=frozenset({3}), most=style.width - 2)
-    return lines + [f"  {fit(line, style.width - 2)}" for line in wrapped]
+    lines = heading("LOADS: what each really draws, and what is claimed for it", style)
+    width = style.width - 2
+    return lines + [f"  {fit(line, width)}" for line in table(rows, right=frozenset({2, 3}), most=width)]
 
 
 def _load_row(found: LoadAssessment, vetted: VettedLoad | None) -> list[str]:
     claims = () if vetted is None else vetted.claims
     if not found.known:
-        return [found.name, "unknown", "", volts(found.working_v), _claims(claims)]
+        return [found.name, "unknown", "", volts(found.working_v), _claims(claims, 1)]
     power, current = found.power_w, found.current_a
     if (power is None or current is None) and vetted is not None:
         # Where it hangs is not solved: what it takes at the voltage of its evidence still stands.
@@ -64,16 +64,18 @@ def _load_row(found: LoadAssessment, vetted: VettedLoad | None) -> list[str]:
         at = volts(vetted.estimate.at_v)
     else:
         at = volts(found.working_v)
-    return [found.name, band(power, "W"), band(current, "A"), at, _claims(claims)]
+    amount = amps(None if current is None else current.value)
+    return [found.name, band(power, "W"), amount, at, _claims(claims, vetted.count if vetted else 1)]
 
 
-def _claims(claims: tuple[ClaimVerdict, ...]) -> str:
-    return ", ".join(claim_words(claim) for claim in claims)
+def _claims(claims: tuple[ClaimVerdict, ...], count: int) -> str:
+    return ", ".join(claim_words(claim, count) for claim in claims)
 
 
-def claim_words(claim: ClaimVerdict) -> str:
+def claim_words(claim: ClaimVerdict, count: int = 1) -> str:
     """Return a claim with its verdict; only what must not be missed is in capitals."""
-    said = amps(claim.current_a) if claim.power_w is None else f"{number(claim.power_w)} W"
+    times = "" if count == 1 else f"{count} x "
+    said = times + (amps(claim.current_a) if claim.power_w is None else f"{number(claim.power_w)} W")
     verdict = str(claim.verdict)
     loud = claim.verdict in {Verdict.SHORT, Verdict.IMPOSSIBLE, Verdict.CONFLICTING}
     return f"{said} {verdict.upper() if loud else verdict}"

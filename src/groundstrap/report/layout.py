@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -11,6 +12,8 @@ __all__ = ["Style", "fit", "heading", "paragraph", "table"]
 
 _COLOURS: Final = {"stop": "1;31", "caution": "33", "good": "32", "strong": "1", "plain": "0"}
 _LEAST_WIDTH: Final = 40
+_BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:V|A|W|mm2|AWG|m|cm|mm|ft|in|ohm|mohm|degC|degF|K|pc)\b|%)")
+_HELD: Final = "\N{NO-BREAK SPACE}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,21 +38,21 @@ def heading(text: str, style: Style) -> list[str]:
 
 
 def paragraph(text: str, style: Style, *, first: str = "", rest: str | None = None) -> list[str]:
-    """Return a text wrapped to the width, the first line and the others after their own lead.
+    """Return a text wrapped to the width, each line after its lead; a number keeps its unit beside it.
 
     >>> paragraph("one two three four five six seven", Style(width=40), first="- ", rest="    ")
     ['- one two three four five six seven']
     """
     follow = rest if rest is not None else " " * len(first)
     wrapped = textwrap.wrap(
-        text,
+        _BEFORE_UNIT.sub(_HELD, text),
         width=max(style.width, _LEAST_WIDTH),
         initial_indent=first,
         subsequent_indent=follow,
         break_long_words=True,
         break_on_hyphens=False,
     )
-    return wrapped or [first.rstrip()]
+    return [line.replace(_HELD, " ") for line in wrapped] or [first.rstrip()]
 
 
 def fit(text: str, width: int) -> str:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, SituationAssessment
-from groundstrap.model import Circuit, Load, PartKind, State, Supply, Uncertain
+from groundstrap.model import Circuit, Load, State, Supply, Uncertain
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known, triple
 
 __all__ = ["expected_readings"]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_FAILS = 3.2905 / 1.9600
+"""From the end of a 95 % interval to that of a 99.9 % one, of a normal distribution; beyond it, it fails."""
 
 
 def expected_readings(plan: Plan) -> list[Json]:
@@ -40,13 +41,13 @@ def _of_load(plan: Plan, circuit: Circuit, load: Load, assessed: LoadAssessment)
     if solved is None or assessed.current_a is None or load.name not in solved.loads_a:
         return
     base = {"when": str(when), "using": sorted(solved.running), "load": load.name}
-    fuse = next((part for part in circuit.parts if part.kind in _FUSES), None)
+    most = assessed.current_a
     yield known({
         **base,
         "reading": load.name,
         "expected": triple(assessed.current_a),
         "unit": "A",
-        "limit": None if fuse is None else fuse.rating_a,
+        "limit": most.value + _FAILS * (most.high - most.value),
         "source": "own-computation",
     })  # fmt: skip
     if assessed.source is not None:

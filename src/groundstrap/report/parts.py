@@ -74,7 +74,7 @@ def _needed(plan: Plan, circuit: Circuit) -> Iterator[tuple[str, str, float]]:
         there = State.EXISTING in {part.state, circuit.state, State.NEW if gear is None else gear.state}
         gone = State.REMOVE in {part.state, circuit.state}
         if not there and not gone and part.kind is not PartKind.UNKNOWN:
-            yield _part(part, gear), "piece", 1.0
+            yield _part(plan, part, gear), "piece", 1.0
 
 
 def _cable(plan: Plan, circuit: Circuit, wire: Wire) -> str:
@@ -90,10 +90,11 @@ def _cable(plan: Plan, circuit: Circuit, wire: Wire) -> str:
     return ", ".join((words[0] + " " + words[1], *words[2:]))
 
 
-def _part(part: Part, gear: Gear | None) -> str:
+def _part(plan: Plan, part: Part, gear: Gear | None) -> str:
     rating = "rating not chosen" if part.rating_a is None else f"{number(part.rating_a)} A"
     if part.kind in _FUSES:
-        family = part.family if part.family is not None else "any family"
+        rated = plan.assessment.circuits[part.circuit].fuses.get(part.name)
+        family = part.family or (None if rated is None else rated.family) or "any family"
         holder = f", in a {part.holder}" if part.holder else ""
         return f"{part.kind} {rating}, {family}{holder}"
     if part.rating_a is None:

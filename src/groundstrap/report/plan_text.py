@@ -111,10 +111,19 @@ def _readings(plan: Plan, style: Style) -> list[str]:
 
 def _reading(each: Json) -> list[str]:
     expected, unit = each["expected"], each["unit"]
-    decimals = 2 if unit == "V" else 1
-    text = f"{expected['low']:.{decimals}f} to {expected['high']:.{decimals}f} {unit}"
-    limit = "" if each.get("limit") is None else f"{each['limit']:.{decimals}f} {unit}"
+    low, high, most = (
+        _figure(value, unit) for value in (expected["low"], expected["high"], each.get("limit"))
+    )
+    text = f"{low} to {high} {unit}"
+    limit = f"{most} {unit}" if most else ""
     return [str(each["step"]), each["reading"], each["when"], text, limit, "_______"]
+
+
+def _figure(value: float | None, unit: str) -> str:
+    """A volt reading to the hundredth, as a meter shows it; amps to three figures."""
+    if value is None:
+        return ""
+    return f"{value:.2f}" if unit == "V" else number(value)
 
 
 def assumption_lines(assumptions: Iterable[Assumption], style: Style) -> list[str]:
@@ -139,7 +148,7 @@ def source_lines(ids: Iterable[str], style: Style) -> list[str]:
         if found is None:
             continue
         kind = found.kind.value.replace("-", " ")
-        edition = f", {found.edition}" if found.edition else ""
+        edition = "" if found.edition in {"", "today", "various"} else f", {found.edition}"
         seen = "" if found.seen == "not applicable" else f", {found.seen}"
         words = f"{id_}: {found.title}{edition} ({kind}{seen})"
         lines += paragraph(words, style, first="  - ", rest="    ")

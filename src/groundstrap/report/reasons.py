@@ -44,18 +44,14 @@ def least_words(window: Window) -> str:
         case ReasonKind.UNKNOWN:
             return "what it must carry is not known"
         case ReasonKind.CONTINUOUS:
-            share = (
-                ""
-                if reason.limit is None
-                else f", and this rating carries {amps(reason.limit)} where it sits"
-            )
+            share = "" if reason.limit is None else f", and it carries {amps(reason.limit)} where it sits"
             return f"{need} flow for hours{share}"
         case ReasonKind.INRUSH:
             return f"{need} flow at switch-on"
         case ReasonKind.FAMILY:
             if window.least_a is None:
                 return f"{need} flow, more than the largest of its family carries there"
-            return f"the smallest made; {need} flow for hours"
+            return f"the smallest made, for {need} that flow for hours"
         case _:
             return f"{reason.kind} of {reason.where}"
 

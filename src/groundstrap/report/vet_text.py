@@ -42,7 +42,7 @@ def _row(found: VettedLoad) -> list[str]:
     for what in ("resting", "charging"):
         each = at.get(what) or at.get("regulated")
         cells.append("unknown" if each is None else f"{band(each.current_a, 'A')} at {volts(each.at_v)}")
-    return [found.name, *cells, ", ".join(claim_words(claim) for claim in found.claims)]
+    return [found.name, *cells, ", ".join(claim_words(claim, found.count) for claim in found.claims)]
 
 
 def _explained(found: VettedLoad, style: Style) -> list[str]:

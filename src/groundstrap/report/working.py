@@ -196,8 +196,8 @@ def _power_text(plan: Plan, circuit: Circuit, rating_a: float | None) -> str:
 def _hand_over() -> Json:
     return {
         "text": (
-            "Take the readings under `tests`, feel every joint and holder after 15 minutes of load, and "
-            "write down meter, date and values. Look at the joints again after the first month."
+            "Take the readings that are listed with this plan. Feel every joint and holder after 15 minutes "
+            "of load. Write down meter, date and values. Look at the joints again after the first month."
         ),
         "cautions": [_caution("heat", "Hot to the touch means a bad joint: switch off and make it again.")],
     }
