@@ -21,12 +21,12 @@ from groundstrap.solve.topology import Indices
 #: Loads of constant power or current that would see less are off in rows with open parts (own judgement).
 STARVED_V: Final = 1.0
 ABSORBS_ABOVE_V: Final = 1e-9
-_FIRST_STEP: Final = 0.25
+_FIRST_STEP: Final = 0.5
 LEAST_STEP: Final = 1e-6
 # Far from the end of the path a failure needs less proof than close to it.
-_LEAST_PART_OF_REST: Final = 1e-3
-_GROWTH: Final = 1.5
-_PATH_STEPS: Final = 24
+_LEAST_PART_OF_REST: Final = 1e-2
+_GROWTH: Final = 2.0
+_PATH_STEPS: Final = 12
 
 
 @dataclass(slots=True)
@@ -55,14 +55,14 @@ def decide(block: Block, *, heat: bool) -> Decision:
     with np.errstate(all="ignore"):
         _switch_off_starved(block)
         hot = heat and block.heats
-        cold = _cold(block, loose=hot)
+        cold = _confirmed(block, _cold(block, loose=hot), hot=False)
         codes = np.full(block.rows, Status.NO_WORKING_POINT.code, np.int8)
         codes[cold.found] = Status.FOUND.code
         if not hot:
             codes[~cold.found & ~cold.gone] = Status.UNSOLVED.code
             return Decision(cold.state, codes)
         rows = np.flatnonzero(cold.found)
-        run = _hot(block.take(rows), cold.state.take(rows))
+        run = _hot_for_certain(block.take(rows), cold.state.take(rows))
         codes[rows] = np.where(run.found, Status.FOUND.code, Status.TOO_HOT.code)
         codes[rows[~run.found & ~run.gone]] = Status.UNSOLVED.code
         cold.state.put(rows, run.state)
@@ -71,6 +71,26 @@ def decide(block: Block, *, heat: bool) -> Decision:
             ends = follow(block.take(rows), hot=True)
             codes[rows[ends.share >= 1]] = Status.DOES_NOT_START_COLD.code
         return Decision(cold.state, codes)
+
+
+def decide_plainly(block: Block, *, heat: bool) -> Decision:
+    """Decide the rows in which Newton finds a point; the others are left unsolved, for ``decide``."""
+    with np.errstate(all="ignore"):
+        _switch_off_starved(block)
+        hot = heat and block.heats
+        run = _cold(block, loose=hot)
+        found = run.found & ~_misses(block, run.state)
+        if hot and found.all():
+            run = _hot(block, run.state)
+            found = run.found & ~_misses(block, run.state)
+        elif hot:
+            rows = np.flatnonzero(found)
+            some = block.take(rows)
+            warm = _hot(some, run.state.take(rows))
+            run.state.put(rows, warm.state)
+            found[rows] = warm.found & ~_misses(some, warm.state)
+        codes = np.where(found, Status.FOUND.code, Status.UNSOLVED.code).astype(np.int8)
+        return Decision(run.state, codes)
 
 
 def _switch_off_starved(block: Block) -> None:
@@ -99,8 +119,7 @@ def _switch_off_starved(block: Block) -> None:
 
 
 def _cold(block: Block, *, loose: bool) -> Run:
-    run = _one_way(block, start_state(block), hot=False, loose=loose)
-    return _confirmed(block, run, hot=False)
+    return _one_way(block, start_state(block), hot=False, loose=loose)
 
 
 def _hot(block: Block, cold: State) -> Run:
@@ -112,6 +131,12 @@ def _hot(block: Block, cold: State) -> Run:
         some, state = block.take(rows), cold.take(rows)
         state.off = never_on(some)
         _replace(run, rows, _one_way(some, state, hot=True))
+    return run
+
+
+def _hot_for_certain(block: Block, cold: State) -> Run:
+    """Go on from the cold point with heat, and along paths where that leads nowhere."""
+    run = _hot(block, cold)
     rows = np.flatnonzero(~run.found)
     if rows.size:
         _replace(run, rows, _warm(block.take(rows), cold.take(rows), full_share(block.take(rows))))

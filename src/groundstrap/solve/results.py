@@ -113,6 +113,13 @@ class Rows:
         }
         return replace(self, **arrays)  # type: ignore[arg-type]
 
+    def put(self, rows: npt.NDArray[np.intp], part: "Rows") -> None:
+        """Write other rows in place of some of these."""
+        for f in fields(self):
+            value = getattr(part, f.name)
+            if isinstance(value, np.ndarray):
+                getattr(self, f.name)[..., rows] = value
+
     def count(self, status: Status) -> int:
         """Return how many rows ended with a status."""
         return int(np.count_nonzero(self.status_code == status.code))
