@@ -17,10 +17,10 @@ from groundstrap.design.judge import Judge, Task
 from groundstrap.design.local import Least, least_sizes
 from groundstrap.design.results import Binding, Design, Unsolved
 from groundstrap.design.search import Item, Limit, least_cost
-from groundstrap.design.trim import trim
+from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 
-__all__ = ["choose"]
+__all__ = ["choose", "search"]
 
 _MOST_LOOP_CHOICES = 2000
 """Sizes of circuits that close loops are tried together as one batch up to so many rows."""
@@ -31,11 +31,13 @@ def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
     task = Task.of(installation, estimates)
     least = least_sizes(task.local)
     least, charging_lost = _charging_least(task, least)
-    picked, lost, body = _search(task, least)
+    picked, lost, body = search(task, least)
     least = replace(least, index={n: k for n, k in least.index.items() if n in picked})
     judge = Judge(task, least, body)
     start = judge.repair(picked)
-    index = _loops(task, least, judge, trim(task.trim_items(least), start, judge.passes))
+    items = task.trim_items(least)
+    trimmed = exchange(items, trim(items, start, judge.passes), judge.passes)
+    index = _loops(task, least, judge, trimmed)
     sizes = {wire.name: task.shelf.sizes[k] for name, k in index.items() for wire in task.open_wires[name]}
     sized = installation.with_choices(sizes, {})
     fuses = choose_fuses(wire_up(sized, estimates))
@@ -83,7 +85,7 @@ def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ..
     return Least(index, bindings, least.unsolved), tuple(lost)
 
 
-def _search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved, ...], str]:
+def search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved, ...], str]:
     """Sizes by the exact search; limits that no size meets are told and left out.
 
     The body counts at its high end; where nothing meets that, at its typical one (verdict then unknown).

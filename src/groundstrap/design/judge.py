@@ -57,6 +57,7 @@ class Task:
                 least=first,
                 length_m=sum(wire.length_m for wire in self.open_wires[name]),
                 cost=tuple(self.shelf.cost(self.open_wires[name], size) for size in self.shelf.sizes),
+                carries=frozenset(self.wiring.tree.circuits[name].draws),
             )
             for name, first in sorted(least.index.items())
         )

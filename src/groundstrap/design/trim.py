@@ -1,4 +1,7 @@
-"""Take back what the bound currents asked for too much: one size down where every check still passes."""
+"""Take back what the bound currents asked for too much: one size down where every check still passes.
+
+Where nothing can go down alone, one size up that lets others go down by more is looked for.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +11,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["Passes", "TrimItem", "trim"]
+__all__ = ["Passes", "TrimItem", "exchange", "trim"]
 
 Passes = Callable[[Mapping[str, NDArray[np.intp]]], NDArray[np.bool_]]
 """Whether each row of choices (circuit -> index of its size, one a row) passes every check."""
+
+CHEAPER = 1 - 1e-12
+"""What counts as cheaper than before, so that sums in another order do not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,6 +28,8 @@ class TrimItem:
     least: int
     length_m: float
     cost: tuple[float, ...]
+    carries: frozenset[str] = frozenset()
+    """Loads whose current passes it: only circuits that have some in common can spare each other."""
 
 
 def trim(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) -> Mapping[str, int]:
@@ -45,3 +53,68 @@ def trim(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) 
         if first is None:
             return at
         at[first.name] -= 1
+
+
+def exchange(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) -> Mapping[str, int]:
+    """Return trimmed choices in which no single size up pays by what it lets the others go down.
+
+    `start` is trimmed. All pairs of one up and one down are rows of one batch; then each up with all its
+    downs together, where one would not pay or not enough. The cheapest that passes is trimmed, and so on.
+    """
+    at = dict(start)
+    while True:
+        swaps = [
+            swap for swap in _swaps(items, at, passes) if _total(items, swap) < _total(items, at) * CHEAPER
+        ]
+        if not swaps:
+            return at
+        at = dict(
+            trim(items, min(swaps, key=lambda swap: (_total(items, swap), sorted(swap.items()))), passes)
+        )
+
+
+def _total(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> float:
+    return sum(item.cost[at[item.name]] for item in items)
+
+
+def _swaps(items: tuple[TrimItem, ...], at: Mapping[str, int], passes: Passes) -> list[dict[str, int]]:
+    """Choices one size up in one place and down in others that pass."""
+    pairs = _pairs(items, at)
+    singles = [{**at, up: at[up] + 1, down: at[down] - 1} for up, down in pairs]
+    good = [pair for pair, passing in zip(pairs, _pass(singles, passes), strict=True) if passing]
+    downs: dict[str, list[str]] = {}
+    for up, down in good:
+        downs.setdefault(up, []).append(down)
+    found = [{**at, up: at[up] + 1, down: at[down] - 1} for up, down in good]
+    together = [
+        {**at, up: at[up] + 1, **{down: at[down] - 1 for down in names}}
+        for up, names in downs.items()
+        if len(names) > 1
+    ]
+    together = [swap for swap in together if _total(items, swap) < _total(items, at) * CHEAPER]
+    return found + [swap for swap, ok in zip(together, _pass(together, passes), strict=True) if ok]
+
+
+def _pairs(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> list[tuple[str, str]]:
+    """One up and one down of circuits that share a load, where all such downs together would pay for it."""
+    saved = {
+        i.name: i.cost[at[i.name]] - i.cost[at[i.name] - 1]
+        for i in items
+        if at[i.name] > i.least and i.cost[at[i.name]] > i.cost[at[i.name] - 1]
+    }
+    pairs = []
+    for up in items:
+        if at[up.name] + 1 == len(up.cost):
+            continue
+        near = [
+            i.name for i in items if i.name in saved and i is not up and not up.carries.isdisjoint(i.carries)
+        ]
+        if up.cost[at[up.name] + 1] - up.cost[at[up.name]] < sum(saved[name] for name in near):
+            pairs += [(up.name, name) for name in near]
+    return pairs
+
+
+def _pass(choices: list[dict[str, int]], passes: Passes) -> NDArray[np.bool_]:
+    if not choices:
+        return np.zeros(0, dtype=np.bool_)
+    return passes({name: np.array([c[name] for c in choices], dtype=np.intp) for name in choices[0]})

@@ -4,12 +4,20 @@ from __future__ import annotations
 
 import random
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
 
 from groundstrap.design import Design, choose
+from groundstrap.design.choose import search
+from groundstrap.design.judge import Judge, Task
+from groundstrap.design.local import least_sizes
 from groundstrap.model import Fitted, Installation, Stock, StockItem
 from groundstrap.units import parse_size
 from tests.support.installations import Builder, Cable, Device
+
+Floats = NDArray[np.float64]
 
 ROOM = "room"
 FUSE = Device("fuse", zone=ROOM)
@@ -75,3 +83,59 @@ def random_job(
             [f"{name} -", Cable(draw.uniform(0.5, 3.0), zone=ROOM), "bus"],
         )
     return job
+
+
+@dataclass(frozen=True)
+class Tried:
+    """The cheapest choice that the true network passes, by trying every one cheaper than what was chosen."""
+
+    cost: float
+    chosen_cost: float
+    passes: bool
+    """Whether what was chosen passes."""
+    raised: bool
+    """Whether the sizes from the design currents had to be raised on the true network."""
+    rows: int
+
+
+def try_everything(job: Builder) -> Tried:
+    """Choose, and try every choice that costs less, each size from its circuit's own least one up."""
+    installation = job.build()
+    task = Task.of(installation, job.estimates)
+    least = least_sizes(task.local)
+    picked, lost, body = search(task, least)
+    assert not lost
+    judge = Judge(task, least, body)
+    raised = dict(judge.repair(picked)) != dict(picked)
+    circuit = {wire.name: wire.circuit for wire in installation.wires()}
+    index = {
+        circuit[name]: task.shelf.sizes.index(size)
+        for name, size in choose(installation, job.estimates).sizes.items()
+    }
+    names = sorted(index)
+    cost = {n: np.array([task.shelf.cost(task.open_wires[n], s) for s in task.shelf.sizes]) for n in names}
+    chosen_cost = float(sum(cost[n][index[n]] for n in names))
+    rows = _cheaper(names, cost, least.index, chosen_cost)
+    totals = sum((cost[n][rows[n]] for n in names), np.zeros(len(rows[names[0]])))
+    good = judge.passes(rows) if totals.size else np.zeros(0, dtype=np.bool_)
+    return Tried(
+        cost=float(totals[good].min()) if good.any() else chosen_cost,
+        chosen_cost=chosen_cost,
+        passes=bool(judge.passes({n: np.array([index[n]], dtype=np.intp) for n in names})[0]),
+        raised=raised,
+        rows=int(totals.size),
+    )
+
+
+def _cheaper(
+    names: Sequence[str], cost: Mapping[str, Floats], least: Mapping[str, int], below: float
+) -> dict[str, NDArray[np.intp]]:
+    """Every choice from the least sizes up that costs less than so much, as rows."""
+    floor = sum(float(cost[n][least[n]]) for n in names)
+    ranges = []
+    for n in names:
+        affordable = floor - cost[n][least[n]] + cost[n] < below * (1 - 1e-9)
+        ranges.append([k for k in range(least[n], len(cost[n])) if affordable[k]])
+    grid = np.array(np.meshgrid(*ranges, indexing="ij"), dtype=np.intp).reshape(len(names), -1)
+    total = sum((cost[n][grid[k]] for k, n in enumerate(names)), np.zeros(grid.shape[1]))
+    return {n: grid[k][total < below * (1 - 1e-9)] for k, n in enumerate(names)}

@@ -56,7 +56,7 @@ def test_the_fuse_decides() -> None:
 
 
 def test_a_family_that_breaks_the_fault_comes_before_one_that_does_not() -> None:
-    # Half a metre from 5 mohm of battery a blade's 1 kA is far exceeded; the next rating that breaks it is 40 A.
+    # A battery of 5 mohm gives far more than a blade's 1 kA; the next rating that breaks it is 40 A.
     choice = chosen(lamp_job(240, 0.5, exponent=1.0)).fuses["lamp fuse"]
     assert (choice.rating_a, choice.family) == (40.0, "marine terminal-mounted")
 
