@@ -169,7 +169,8 @@ def new(file: str | None, *, force: bool) -> None:
 def tables(name: str | None) -> None:
     """Show the reference tables, or one with its rows.
 
-    NAME is a name that the list shows; the table comes with its source and the conditions it holds for."""
+    NAME is a name that the list shows; the table comes with its source and the conditions it holds for.
+    """
     frame = _frame()
     text = api.tables_text(**frame) if name is None else api.table_text(api.table(name), **frame)
     click.echo(text, nl=False)

@@ -55,10 +55,17 @@ class Group(click.Group):
             ) from None
         return super().resolve_command(ctx, args)
 
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; where nobody reads its answer any more, end without a word."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError as error:
+            _broken(error)
+
     def main(self, *args: Any, **kwargs: Any) -> Any:
         """Run the program and end with a status of the contract; never with a traceback for bad input."""
-        if kwargs.get("standalone_mode") is False or _completing():
-            return super().main(*args, **kwargs)
+        if kwargs.get("standalone_mode") is False or "_GROUNDSTRAP_COMPLETE" in os.environ:
+            return super().main(*args, **{**kwargs, "prog_name": "groundstrap"})
         given = kwargs.get("args", args[0] if args else None)
         words = list(sys.argv[1:] if given is None else given)
         try:
@@ -77,10 +84,6 @@ class Group(click.Group):
             _broken(error)
         except Exception as error:
             _fault_of_ours(error)
-
-
-def _completing() -> bool:
-    return "_GROUNDSTRAP_COMPLETE" in os.environ
 
 
 def _leave(status: object) -> NoReturn:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from groundstrap.model import LoadKind
-from groundstrap.report.figures import band, number, ohms, volts
+from groundstrap.report.figures import amps, band, number, ohms, volts
 from groundstrap.report.findings_text import finding_lines
 from groundstrap.report.glance import claim_words
 from groundstrap.report.layout import Style, heading, paragraph, table
@@ -28,7 +28,7 @@ def vet_lines(answer: VetAnswer, style: Style) -> list[str]:
     lines += paragraph(f"{len(loads)} loads on {number(installation.system_v)} V.", style)
     rows = [["load", "at rest", "charging", "claimed"]]
     rows += [_row(found) for found in loads.values()]
-    lines += heading("WHAT EACH REALLY DRAWS (95 % of the time)", style)
+    lines += heading("WHAT EACH REALLY DRAWS", style)
     lines += [f"  {line}" for line in table(rows, right=frozenset(), most=style.width - 2)]
     for found in loads.values():
         lines += _explained(found, style)
@@ -41,7 +41,7 @@ def _row(found: VettedLoad) -> list[str]:
     cells = []
     for what in ("resting", "charging"):
         each = at.get(what) or at.get("regulated")
-        cells.append("unknown" if each is None else f"{band(each.current_a, 'A')} at {volts(each.at_v)}")
+        cells.append("unknown" if each is None else f"{amps(each.current_a.value)} at {volts(each.at_v)}")
     return [found.name, *cells, ", ".join(claim_words(claim, found.count) for claim in found.claims)]
 
 
