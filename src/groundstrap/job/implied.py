@@ -74,6 +74,8 @@ class _Implied:
                 self.alternator(supply, first)
             else:
                 self.other(supply, first)
+        if first is not None:
+            self.body(first)
         for gear in self.equipment.gear.values():
             if gear.kind is GearKind.BLOCK and gear.state is State.EXISTING and first is not None:
                 self.block(gear, first)
@@ -94,6 +96,31 @@ class _Implied:
             self.tie(
                 supply.minus, end, "battery negative", "a negative that nobody drew is on the job's return"
             )
+
+    def body(self, first: Supply) -> None:
+        """Tie the body to the first battery where things return on it and no drawn cable leads back."""
+        points = self.circuits.stops.chassis_points
+        if not points or first.minus in self.joined(set(points)):
+            return
+        point = self.circuits.stops.chassis_at(first.place)
+        why = "things return on the body, and no cable that is drawn joins it to the battery's negative"
+        self.tie(first.minus, point, "battery negative", why)
+
+    def joined(self, reached: set[str]) -> set[str]:
+        """Points that single conductors and ties join to some points."""
+        pairs = [(tie.start, tie.end) for tie in self.circuits.ties]
+        pairs += [
+            (built.start.leave, built.end.entry)
+            for built in self.circuits.built.values()
+            if built.draft.state is not State.REMOVE and not built.loads and built.converter is None
+        ]
+        before = 0
+        while len(reached) > before:
+            before = len(reached)
+            for a, b in pairs:
+                if a in reached or b in reached:
+                    reached |= {a, b}
+        return reached
 
     def alternator(self, supply: Supply, first: Supply | None) -> None:
         if first is None:
