@@ -8,7 +8,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from groundstrap.model import Uncertain
 from groundstrap.units import ConductorSize, Kind, awg_of_area, convert
 
-__all__ = ["Display", "amps", "band", "number", "ohms", "percent", "volts", "watts"]
+__all__ = ["Display", "amps", "band", "counted", "number", "ohms", "percent", "volts", "watts"]
 
 UNKNOWN = "?"
 
@@ -26,6 +26,15 @@ def number(value: float, figures: int = 3) -> str:
     text = f"{exact.quantize(Decimal(1).scaleb(-places), rounding=ROUND_HALF_UP):f}"
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text in {"-0", ""} else text
+
+
+def counted(count: int, thing: str) -> str:
+    """Return how many there are of a thing.
+
+    >>> counted(1, "circuit"), counted(12, "load")
+    ('1 circuit', '12 loads')
+    """
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
 
 
 def amps(value_a: float | None) -> str:

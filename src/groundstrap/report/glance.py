@@ -5,7 +5,7 @@ from __future__ import annotations
 from groundstrap.assess import CircuitAssessment, LoadAssessment
 from groundstrap.checks import Worst
 from groundstrap.model import Circuit, LoadKind, PartKind, State, Wire
-from groundstrap.report.figures import Display, amps, band, number, percent, volts
+from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
 from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, fit, heading, paragraph, table
 from groundstrap.report.plan import Plan
@@ -18,7 +18,7 @@ _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _VERDICTS = {
     Worst.CLEAR: ("Nothing stands against this job", "good"),
     Worst.STOP: ("Do not build it like this", "stop"),
-    Worst.UNDECIDED: ("Not decided: something that could stop it is not known", "caution"),
+    Worst.UNDECIDED: ("Not decided, for something that could stop it is not known", "caution"),
 }
 
 
@@ -26,9 +26,10 @@ def title_lines(plan: Plan, style: Style) -> list[str]:
     """Return the title, the frame of the job and the verdict."""
     installation = plan.installation
     what = "planned" if plan.design is not None else "checked as it stands"
+    circuits, loads = len(plan.assessment.circuits), len(plan.assessment.loads)
     frame = (
-        f"{number(installation.system_v)} V, {installation.basis} rules; {len(installation.circuits)} "
-        f"circuits {what}, {len(plan.assessment.loads)} loads."
+        f"{number(installation.system_v)} V, {installation.basis} rules; "
+        f"{counted(circuits, 'circuit')} {what}, {counted(loads, 'load')}."
     )
     words, colour = _VERDICTS[plan.worst]
     verdict = f"{words}: {summary(plan.judgement.findings)}."

@@ -59,7 +59,8 @@ def _situation(found: SituationAssessment) -> str:
         if found.culprit_v is not None:
             text += f" it would hold {volts(found.culprit_v)}"
     if found.outcome is not Outcome.UNSOLVED and amps_of:
-        text += f"; {', '.join(amps_of)} (minus: charging)"
+        charging = any(value <= -0.05 for value in found.supplies_a.values())
+        text += f"; {', '.join(amps_of)}" + (" (minus: it is charged)" if charging else "")
     if found.rests_on:
         text += f"; sizes stand in for {', '.join(found.rests_on)}"
     return text

@@ -7,7 +7,7 @@ from groundstrap.design import Binding, Unsolved
 from groundstrap.report.figures import Display, amps, number, volts
 from groundstrap.sources import all_sources
 
-__all__ = ["binding_words", "least_words", "most_words", "source_words", "unsolved_words"]
+__all__ = ["binding_words", "least_words", "most_words", "sentence", "source_words", "unsolved_words"]
 
 
 def source_words(named: str) -> str:
@@ -34,6 +34,15 @@ def _short(id_: str) -> str:
     if parts[0] in {"vde", "iso", "iec", "sae", "din", "nec", "abyc", "faa", "jcgm", "astm", "en"}:
         return " ".join((parts[0].upper(), "-".join(parts[1:]).upper()))
     return id_.replace("-", " ")
+
+
+def sentence(text: str) -> str:
+    """Return a text as a sentence: a capital first, one stop at the end.
+
+    >>> sentence("the leads were nulled")
+    'The leads were nulled.'
+    """
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}."
 
 
 def least_words(window: Window) -> str:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from groundstrap.model import LoadKind
-from groundstrap.report.figures import amps, band, number, ohms, volts
+from groundstrap.report.figures import amps, band, counted, number, ohms, volts
 from groundstrap.report.findings_text import finding_lines
 from groundstrap.report.glance import claim_words
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import VetAnswer
 from groundstrap.report.plan_text import assumption_lines
-from groundstrap.vet import Evidence, VettedLoad
+from groundstrap.report.reasons import sentence
+from groundstrap.vet import Evidence, EvidenceKind, VettedLoad
 
 __all__ = ["vet_lines"]
 
-_LEAD = " " * 12
+_LABEL = 9
+_UNITS = {"w": "W", "a": "A", "v": "V", "c": "degC", "pct": "%"}
 
 
 def vet_lines(answer: VetAnswer, style: Style) -> list[str]:
@@ -25,7 +27,7 @@ def vet_lines(answer: VetAnswer, style: Style) -> list[str]:
         for name, found in answer.vetting.loads.items()
         if installation.loads[name].kind is not LoadKind.COIL
     }
-    lines += paragraph(f"{len(loads)} loads on {number(installation.system_v)} V.", style)
+    lines += paragraph(f"{counted(len(loads), 'load')} on {number(installation.system_v)} V.", style)
     rows = [["load", "at rest", "charging", "claimed"]]
     rows += [_row(found) for found in loads.values()]
     lines += heading("WHAT EACH REALLY DRAWS", style)
@@ -57,28 +59,34 @@ def _explained(found: VettedLoad, style: Style) -> list[str]:
             text += f", {ohms(found.resistance_ohm.value)}"
     facts = [("draws", f"{text}. {estimate.why}".strip())]
     facts += [("claim", f"{claim_words(claim)}: {claim.why}") for claim in found.claims]
-    facts += [(str(item.kind), _evidence(item)) for item in found.evidence]
+    facts += [
+        (str(item.kind), _evidence(item)) for item in found.evidence if item.kind is not EvidenceKind.FITTED
+    ]
     for bound in found.bounds:
         most = "an unknown current" if bound.most_a is None else f"{number(bound.most_a)} A"
-        facts.append(("bound", f"{bound.name} lets {most} through at the most; {bound.remark}".rstrip("; ")))
+        facts.append(
+            ("bound", f"the {bound.name} lets {most} through at the most; {bound.remark}".rstrip("; "))
+        )
     if found.evidence and not found.consistent.flag:
         facts.append(("conflict", f"the readings disagree beyond their meters (p {found.consistent.p:.3f})"))
     if found.remark:
         facts.append(("trade", found.remark))
     for label, words in facts:
-        lines += paragraph(words, style, first=f"    {label:<8}", rest=_LEAD)
+        lines += paragraph(words, style, first=f"    {label:<{_LABEL}}", rest=" " * (4 + _LABEL))
     return lines
 
 
 def _evidence(item: Evidence) -> str:
-    said = ", ".join(
-        f"{_name(key)} {value if isinstance(value, str) else number(value, 4)}"
-        for key, value in item.says.items()
-    )
+    said = ", ".join(_said(key, value) for key, value in item.says.items())
     by = f" by {item.by}" if item.by else ""
-    return f"{said}{by}: trust {item.trust}, weight {item.weight * 100:.0f} %. {item.remark}"
+    remark = f". {sentence(item.remark)}" if item.remark else "."
+    return f"{said}{by}; trust {item.trust}, weight {item.weight * 100:.0f} %{remark}"
 
 
-def _name(key: str) -> str:
-    """`resistance_ohm` as words: the unit behind the number is clear from it."""
-    return key.replace("_", " ")
+def _said(key: str, value: float | str) -> str:
+    """What was written, its unit behind it: `leads_ohm` 0.25 is leads 0.25 ohm."""
+    if isinstance(value, str):
+        return f"{key.replace('_', ' ')} {value}"
+    name, _, unit = key.rpartition("_")
+    shown = f"{number(value, 4)} {_UNITS.get(unit, unit)}"
+    return shown if name in {"power", "current", "resistance"} else f"{name.replace('_', ' ')} {shown}"

@@ -33,7 +33,7 @@ loads:
 circuits:
   light: {path: [battery, fuse, light], return: battery -, length: 2 m}
 """
-THIN = CLEAN.replace("length: 2 m", "length: 2 m, fuse: 30 A, wire: 0.5 mm2")
+THIN = CLEAN.replace("length: 2 m", "length: 2 m, fuse: 30 A, wire: 0.75 mm2")
 
 
 @pytest.fixture(autouse=True)
