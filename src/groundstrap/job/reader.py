@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Final
 
@@ -19,7 +19,7 @@ from groundstrap.job.schema import ROUTE_KEYS, TOP_KEYS, ZONE_KEYS, read_record
 from groundstrap.job.shelf import read_curve, read_stock
 from groundstrap.job.traps import read_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode
-from groundstrap.job.words import built_in_zones
+from groundstrap.job.words import built_in_zones, needs_vented_battery
 from groundstrap.model import Basis, FuseCurve, Gear, Installation, Load, Stock, Supply, Zone
 from groundstrap.units import Kind
 
@@ -141,7 +141,7 @@ class _Reader:
             loads=loads,
             circuits=made,
             places=self._all_places(equipment, circuits),
-            zones=zones,
+            zones=_as_found(zones, equipment),
             ties=tuple(circuits.ties),
             chassis_points=tuple(circuits.stops.chassis_points),
             reference=batteries[0].minus if batteries else "",
@@ -287,6 +287,18 @@ class _Reader:
             if curve is not None:
                 found[name] = curve
         return found
+
+
+def _as_found(zones: Mapping[str, Zone], equipment: Equipment) -> dict[str, Zone]:
+    """Hydrogen gathers in a built-in zone only where a vented lead-acid battery stands in it."""
+    built_in = built_in_zones(equipment.basis)
+    vented = {supply.zone for supply in equipment.batteries if supply.chemistry in {"flooded", None}}
+    return {
+        name: replace(zone, vapour="no")
+        if zone is built_in.get(name) and needs_vented_battery(name) and name not in vented
+        else zone
+        for name, zone in zones.items()
+    }
 
 
 def _zone(name: str, fields: Mapping[str, object], known: Zone | None, spot: Spot) -> Zone:

@@ -21,6 +21,7 @@ __all__ = [
     "known_insulation",
     "known_meters",
     "known_plugs",
+    "needs_vented_battery",
 ]
 
 _BOAT_ZONES: Final = frozenset({"engine space", "bilge"})
@@ -35,6 +36,11 @@ def built_in_zones(basis: Basis) -> Mapping[str, Zone]:
     return {
         name: zone for name, zone in _every_zone().items() if basis is Basis.BOAT or name not in _BOAT_ZONES
     }
+
+
+def needs_vented_battery(name: str) -> bool:
+    """Tell whether vapour gathers in a built-in zone only with a vented lead-acid battery in it."""
+    return zone(name).only_with_vented_lead_acid
 
 
 @cache
