@@ -10,7 +10,7 @@ import numpy as np
 
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.limits import drop_limit, is_charging
-from groundstrap.assess.wiring import wire_up
+from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.design.bound import drop_items, drop_limits
 from groundstrap.design.fuses import choose_fuses
 from groundstrap.design.judge import Judge, Task
@@ -19,6 +19,7 @@ from groundstrap.design.results import Binding, Design, Unsolved
 from groundstrap.design.search import Item, Limit, least_cost
 from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
+from groundstrap.units import ConductorSize
 
 __all__ = ["choose", "search"]
 
@@ -40,7 +41,7 @@ def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
     index = _loops(task, least, judge, trimmed)
     sizes = {wire.name: task.shelf.sizes[k] for name, k in index.items() for wire in task.open_wires[name]}
     sized = installation.with_choices(sizes, {})
-    fuses = choose_fuses(wire_up(sized, estimates))
+    fuses = choose_fuses(_with_sizes(task.wiring, sizes))
     ratings = {name: (choice.rating_a, choice.family) for name, choice in fuses.items()}
     return Design(
         installation=sized.with_choices({}, ratings),
@@ -51,6 +52,24 @@ def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
         copper_cm3=_copper_cm3(task, index),
         price=_price(task, index) if task.shelf.priced else None,
         lifted=tuple(name for name in sorted(index) if index[name] > least.index[name]),
+    )
+
+
+def _with_sizes(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:
+    """The same wiring with these wires chosen; currents of loops hang on sizes, so they are found anew."""
+    installation = wiring.installation.with_choices(sizes, {})
+    if any(feeding.in_loop for feeding in wiring.tree.circuits.values()):
+        return wire_up(installation, wiring.estimates)
+    wires = {wire.name: wire for wire in installation.wires()}
+    pieces = tuple(
+        replace(piece, wire=wires[piece.name]) if piece.name in sizes else piece
+        for piece in wiring.topology.pieces
+    )
+    return replace(
+        wiring,
+        installation=installation,
+        topology=replace(wiring.topology, installation=installation, pieces=pieces),
+        stand_ins={name: size for name, size in wiring.stand_ins.items() if name not in sizes},
     )
 
 

@@ -90,7 +90,7 @@ class _RowMaker:
 
 
 class Judge:
-    """Judges rows of choices by the drops of the true network."""
+    """Judges rows of choices by the drops of the true network; none is solved a second time."""
 
     def __init__(self, task: Task, least: Least, body: str) -> None:
         """Take the drop's cases with the body at the end that was asked for."""
@@ -98,19 +98,42 @@ class Judge:
         wanted = [case for case in drop_cases(task.wiring) if case.body == body]
         self.cases = [(case, _RowMaker(task, case, tuple(least.index))) for case in wanted]
         self.circuits = _limited(task.wiring)
+        self._kept = np.ones(len(self.circuits), dtype=np.bool_)
+        self._names = tuple(sorted(least.index))
+        self._limits: list[NDArray[np.float64]] = []
+        self._seen: dict[bytes, list[NDArray[np.float64]]] = {}
 
     def drops(self, rows: Choices) -> list[ChoiceDrops]:
         """Drops of every case."""
-        count = len(next(iter(rows.values()))) if rows else 1
+        matrix = np.stack([rows[name] for name in self._names], axis=1)
+        keys = [row.tobytes() for row in matrix]
+        fresh = {key: number for number, key in enumerate(keys) if key not in self._seen}
+        if fresh:
+            self._solve(tuple(fresh), matrix[list(fresh.values())])
+        circuits = tuple(name for name, kept in zip(self.circuits, self._kept, strict=True) if kept)
+        kept = self._kept
+        columns = [np.stack([self._seen[key][k] for key in keys], axis=1) for k in range(len(self.cases))]
+        return [
+            ChoiceDrops(circuits, drop_v[kept], limit_v[kept])
+            for drop_v, limit_v in zip(columns, self._limits, strict=True)
+        ]
+
+    def _solve(self, keys: Sequence[bytes], matrix: NDArray[np.intp]) -> None:
+        """Solve choices that were not there before, one a row of the matrix, in every case."""
         wiring = self.task.wiring
+        rows = {name: matrix[:, k] for k, name in enumerate(self._names)}
         found = []
         for case, maker in self.cases:
-            solved = solve_choices(wiring.network, maker.rows(rows), count)
+            solved = solve_choices(wiring.network, maker.rows(rows), len(keys))
             found.append(drops_for_rows(wiring, case, solved, self.circuits))
-        return found
+        self._limits = [case.limit_v for case in found]
+        for row, key in enumerate(keys):
+            self._seen[key] = [case.drop_v[:, row] for case in found]
 
     def passes(self, rows: Choices) -> NDArray[np.bool_]:
         """Rows in which every circuit keeps its limit in every case."""
+        if not self._kept.any():
+            return np.ones(len(next(iter(rows.values()))), dtype=np.bool_)
         good = [found.passes for found in self.drops(rows)]
         return np.asarray(np.logical_and.reduce(good), dtype=np.bool_)
 
@@ -126,10 +149,7 @@ class Judge:
         top = len(self.task.shelf.sizes) - 1
         # The first row is the thickest of everything, the second what was picked.
         found = self.drops({name: np.array([top, k], dtype=np.intp) for name, k in index.items()})
-        kept = np.logical_and.reduce([case.drop_v[:, 0] <= case.limit_v * (1 + 1e-9) for case in found])
-        self.circuits = tuple(name for name, good in zip(self.circuits, kept, strict=True) if good)
-        if all(np.all(case.drop_v[kept, 1] <= case.limit_v[kept] * (1 + 1e-9)) for case in found):
-            return index
+        self._kept = np.logical_and.reduce([case.drop_v[:, 0] <= case.limit_v * (1 + 1e-9) for case in found])
         while not self.passes({name: np.array([k], dtype=np.intp) for name, k in index.items()})[0]:
             higher = [name for name in sorted(index) if index[name] < top]
             if not higher:
