@@ -227,7 +227,10 @@ def _active(case: Case, state: State, watts: list[float], *, secant: bool) -> li
 
 
 def _advance(case: Case, state: State, node_v: list[float], limited: list[bool], *, hot: bool) -> float:
-    """Move the state to the solved volts; return how far the laws' own volts moved."""
+    """Move the state to the solved volts; return how far the laws' own volts moved (inf across a kink).
+
+    Volts found on the wrong side of a kink may lie far below the answer: loads stay where they are then.
+    """
     topology = case.topology
     across_v = [node_v[start] - node_v[end] for start, end in topology.ends_of]
     chain_a = [
@@ -257,6 +260,8 @@ def _advance(case: Case, state: State, node_v: list[float], limited: list[bool],
     ):
         if not off and ((source[0] - active_v[chain]) * source[2] > source[1]) != was:
             moved_v = float("inf")
+    if moved_v == float("inf"):
+        active_v[:smooth] = state.active_v[:smooth]
     state.node_v, state.chain_a, state.active_v = node_v, chain_a, active_v
     return moved_v
 
