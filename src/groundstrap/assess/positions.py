@@ -20,11 +20,15 @@ _WORKED_BY_HAND = frozenset({PartKind.SWITCH, PartKind.RELAY})
 
 
 def applies(installation: Installation, situation: Situation) -> bool:
-    """Tell whether a situation can occur: an engine that runs needs an alternator, cranking a starter."""
+    """Tell whether a situation can occur: an engine that runs needs an alternator, cranking a starter.
+
+    A vehicle without an alternator still drives where its key feeds something: an electric one.
+    """
     supplies = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
     kinds = {supply.kind for supply in supplies}
     if situation in _ENGINE:
-        return SupplyKind.ALTERNATOR in kinds
+        electric = situation is Situation.DRIVING and _has_key(installation)
+        return SupplyKind.ALTERNATOR in kinds or electric
     if situation is Situation.MAINS:
         return SupplyKind.MAINS_CHARGER in kinds
     if situation is Situation.CRANKING:
@@ -34,6 +38,15 @@ def applies(installation: Installation, situation: Situation) -> bool:
             if load.state is not State.REMOVE
         )
     return SupplyKind.BATTERY in kinds or bool(kinds - {SupplyKind.ALTERNATOR, SupplyKind.MAINS_CHARGER})
+
+
+def _has_key(installation: Installation) -> bool:
+    """Whether anything is fed by the key, so that it is on while driving and off at rest."""
+    return (
+        any(part.when == "ignition" for part in installation.parts())
+        or any(g.when == "ignition" and g.state is not State.REMOVE for g in installation.gear.values())
+        or any(s.when == "ignition" and s.state is not State.REMOVE for s in installation.supplies.values())
+    )
 
 
 def runs_in(load: Load, situation: Situation) -> bool:
