@@ -30,7 +30,7 @@ from groundstrap.solve.topology import compile_topology  # noqa: E402
 from tests.support.handover import as_network  # noqa: E402
 from tests.support.random_networks import random_case  # noqa: E402
 
-_CHUNK = 62_500
+_CHUNK = 25_000
 _PROCESSES = 2
 _RANDOM_NETWORKS = 5
 _LONGEST_WIRE_OHM = 0.3

@@ -26,7 +26,8 @@ LEAST_STEP: Final = 1e-6
 # Far from the end of the path a failure needs less proof than close to it.
 _LEAST_PART_OF_REST: Final = 1e-2
 _GROWTH: Final = 2.0
-_PATH_STEPS: Final = 12
+_STRIDE_AFTER_PROBE: Final = 16.0
+_PATH_STEPS: Final = 24
 
 
 @dataclass(slots=True)
@@ -276,23 +277,28 @@ def _walk(
     furthest: float = 1.0,
     exact: bool = False,
 ) -> PathEnd:
-    """Take a point from 0 on in steps that grow where they succeed and are halved where they fail."""
+    """Take a point from 0 on in growing steps; once one fails, halve what lies between.
+
+    At the end one step past the failure is tried from close by: what failed from afar may succeed from there.
+    """
     state, reached = start.state.copy(), np.where(start.found, 0.0, -1.0)
-    step = np.full(block.rows, _FIRST_STEP)
+    failed, step = np.full(block.rows, np.inf), np.full(block.rows, _FIRST_STEP)
+    over = ~start.found
     while True:
-        rows = np.flatnonzero(
-            (reached >= 0) & (reached < furthest) & (step >= _least_step(reached, exact=exact))
-        )
+        rows = np.flatnonzero(~over & (reached < furthest))
         if not rows.size:
             break
-        target = np.minimum(furthest, reached[rows] + step[rows])
+        width = failed[rows] - reached[rows]
+        probes = width < _least_step(reached[rows], exact=exact)
+        halfway = np.where(np.isinf(width), reached[rows] + step[rows], reached[rows] + 0.5 * width)
+        target = np.minimum(furthest, np.where(probes, failed[rows] + width, halfway))
         run = solve(rows, state.take(rows), target)
         good = np.flatnonzero(run.found)
         state.put(rows[good], run.state, good)
-        failed_step = 0.5 * np.minimum(step[rows], target - reached[rows])
-        grown_step = 2.0 * step[rows] if furthest > 1 else np.minimum(_FIRST_STEP, _GROWTH * step[rows])
-        reached[rows] = np.where(run.found, target, reached[rows])
-        step[rows] = np.where(run.found, grown_step, failed_step)
+        reached[rows[good]] = target[good]
+        step[rows] = np.where(probes, _STRIDE_AFTER_PROBE * width, _GROWTH * step[rows])
+        failed[rows] = np.where(run.found, np.where(probes, np.inf, failed[rows]), target)
+        over[rows] = probes & ~run.found
     sources = block.topology.regulated_span
     state.off = never_on(block) | (state.active_v[sources] >= block.set_v)
     return PathEnd(state, reached)

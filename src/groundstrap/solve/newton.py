@@ -26,7 +26,7 @@ CONTRACTS: Final = 0.1
 MOST_STEPS: Final = 40
 # From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
 # otherwise throw a row to and fro.
-_HALVE_FROM: Final = 16
+_HALVE_FROM: Final = 10
 SECANT_STEPS: Final = 2
 _DROP_FINISHED: Final = 0.5
 

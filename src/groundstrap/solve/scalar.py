@@ -18,7 +18,7 @@ from groundstrap.solve.results import Point
 from groundstrap.solve.topology import Topology
 from groundstrap.solve.written import load_watts, write_down
 
-_MOST_STEPS: Final = 16
+_MOST_STEPS: Final = 10
 _MOST_INVERSIONS: Final = 60
 
 
