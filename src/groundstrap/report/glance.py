@@ -16,7 +16,7 @@ __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _VERDICTS = {
-    Worst.CLEAR: ("Nothing stands against this job", "good"),
+    Worst.CLEAR: ("Nothing stops this job", "good"),
     Worst.STOP: ("Do not build it like this", "stop"),
     Worst.UNDECIDED: ("Not decided, for something that could stop it is not known", "caution"),
 }
@@ -94,6 +94,8 @@ def circuit_table(plan: Plan, shown: Display, style: Style) -> list[str]:
     lines = heading("CIRCUITS: out and back, at the temperature that the current makes", style)
     width = style.width - 2
     lines += [f"  {fit(line, width)}" for line in table(rows, right=frozenset({4, 5, 6}), most=width)]
+    if any(row[5].endswith("!") for row in rows):
+        lines.append("  !: above what is allowed")
     return lines
 
 

@@ -21,6 +21,9 @@ def source_words(named: str) -> str:
     if found is None:
         return named
     kind = found.kind.value.replace("-", " ")
+    if id_.startswith("cfr-33-"):
+        # Law where it binds; elsewhere a table like others.
+        kind = f"{kind} on boats"
     if id_ in {"common-practice", "own-judgement"}:
         return kind
     return f"{_short(id_)}, {kind}" + (" (from memory)" if found.seen == "from memory" else "")
@@ -140,5 +143,10 @@ def unsolved_words(lost: Unsolved, shown: Display) -> str:
             return f"{where}: what it carries is not known; give the load a claim or a reading"
         case ReasonKind.WINDOW | ReasonKind.FUSE:
             return f"{where}: no rating carries the load and still protects every size of wire there is"
+        case ReasonKind.AMPACITY if lost.limit is not None:
+            return (
+                f"{where}: even the thickest carries {amps(lost.limit)} there, and {amps(lost.value)} flow: "
+                "write `parallel`, better insulation or a cooler way"
+            )
         case _:
             return f"{where}: {lost.kind} ({amps(lost.value)} against {amps(lost.limit)})"
