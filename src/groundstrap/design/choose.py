@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import product
 
 import numpy as np
@@ -21,7 +21,7 @@ from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 from groundstrap.units import ConductorSize
 
-__all__ = ["choose", "search"]
+__all__ = ["Searched", "choose", "search"]
 
 _MOST_LOOP_CHOICES = 2000
 """Sizes of circuits that close loops are tried together as one batch up to so many rows."""
@@ -32,10 +32,10 @@ def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
     task = Task.of(installation, estimates)
     least = least_sizes(task.local)
     least, charging_lost = _charging_least(task, least)
-    picked, lost, body = search(task, least)
-    least = replace(least, index={n: k for n, k in least.index.items() if n in picked})
-    judge = Judge(task, least, body)
-    start = judge.repair(picked)
+    found = search(task, least)
+    least = replace(least, index={n: k for n, k in least.index.items() if n in found.picked})
+    judge = Judge(task, least, found.body)
+    start = judge.repair(found.picked)
     items = task.trim_items(least)
     trimmed = exchange(items, trim(items, start, judge.passes), judge.passes)
     index = _loops(task, least, judge, trimmed)
@@ -48,7 +48,7 @@ def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
         sizes=sizes,
         fuses=fuses,
         bindings=judge.bindings(index),
-        unsolved=(*least.unsolved, *charging_lost, *lost),
+        unsolved=(*least.unsolved, *charging_lost, *found.lost),
         copper_cm3=_copper_cm3(task, index),
         price=_price(task, index) if task.shelf.priced else None,
         lifted=tuple(name for name in sorted(index) if index[name] > least.index[name]),
@@ -104,7 +104,16 @@ def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ..
     return Least(index, bindings, least.unsolved), tuple(lost)
 
 
-def search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved, ...], str]:
+@dataclass(frozen=True, slots=True)
+class Searched:
+    """Sizes by the exact search, circuits whose limit no size meets, and the body's end that was counted."""
+
+    picked: Mapping[str, int]
+    lost: tuple[Unsolved, ...]
+    body: str
+
+
+def search(task: Task, least: Least) -> Searched:
     """Sizes by the exact search; limits that no size meets are told and left out.
 
     The body counts at its high end; where nothing meets that, at its typical one (verdict then unknown).
@@ -114,7 +123,7 @@ def search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved,
         limits = drop_limits(task.wiring, task.open_wires, least.index, body)
         picked = least_cost(items, limits)
         if picked is not None:
-            return picked, (), body
+            return Searched(picked, (), body)
     limits = drop_limits(task.wiring, task.open_wires, least.index, "typical")
     lost: dict[str, Unsolved] = {}
     for limit in _hopeless(items, limits):
@@ -122,7 +131,8 @@ def search(task: Task, least: Least) -> tuple[Mapping[str, int], tuple[Unsolved,
         culprit = _owner(task, limit)
         lost.setdefault(culprit, _never_met(culprit, items, limit))
     picked = least_cost(items, limits) or {}
-    return {n: k for n, k in picked.items() if n not in lost}, tuple(lost.values()), "typical"
+    kept = {name: index for name, index in picked.items() if name not in lost}
+    return Searched(kept, tuple(lost.values()), "typical")
 
 
 def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:

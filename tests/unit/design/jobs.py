@@ -103,10 +103,10 @@ def try_everything(job: Builder) -> Tried:
     installation = job.build()
     task = Task.of(installation, job.estimates)
     least = least_sizes(task.local)
-    picked, lost, body = search(task, least)
-    assert not lost
-    judge = Judge(task, least, body)
-    raised = dict(judge.repair(picked)) != dict(picked)
+    found = search(task, least)
+    assert not found.lost
+    judge = Judge(task, least, found.body)
+    raised = dict(judge.repair(found.picked)) != dict(found.picked)
     circuit = {wire.name: wire.circuit for wire in installation.wires()}
     index = {
         circuit[name]: task.shelf.sizes.index(size)
