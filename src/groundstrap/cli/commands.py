@@ -113,13 +113,15 @@ def plan(job: str, *, pin: bool, as_json: bool, units: str | None) -> int:
     What the file JOB leaves out is chosen, what it says is checked and never changed. `-` reads the job from
     standard input; with --pin the job with its choices is then printed instead of the plan.
     """
+    if pin and as_json and job == "-":
+        raise CallError("--pin with - prints the job, --json the plan", wanted="one of the two, or a file")
     read = _read(job)
     answer = api.plan(read)
-    pinned = api.pin(read, answer) if pin else None
-    if pinned is not None and job != "-":
+    pinned = api.pin(read, answer) if pin else ""
+    if pin and job != "-":
         api.write_atomically(Path(job), pinned)
     text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **_frame())
-    click.echo(pinned if pinned is not None and job == "-" else text, nl=False)
+    click.echo(pinned if pin and job == "-" else text, nl=False)
     return answer.exit_status
 
 

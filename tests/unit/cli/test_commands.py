@@ -171,6 +171,12 @@ def test_pin_of_standard_input_prints_the_job() -> None:
     assert "wire:" in text
 
 
+def test_pin_of_standard_input_and_json_are_not_asked_for_together() -> None:
+    result = run("plan", "-", "--pin", "--json", given=CLEAN)
+    assert result.exit_code == 2
+    assert json.loads(result.stdout)["schema"] == "groundstrap.faults/1"
+
+
 def test_pin_where_nothing_can_be_written_is_3_and_leaves_the_file(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
