@@ -38,6 +38,8 @@ class Flows:
     share: Floats
     served: tuple[bool, ...]
     """Whether a source reaches the draw."""
+    tree: bool
+    """Whether no current has two ways, so that nothing here depends on any resistance."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,8 @@ class Impedances:
 
     ohm: Floats
     island: tuple[int, ...]
+    tree: bool
+    """Whether there is no loop in it."""
 
     def between(self, plus: int, minus: int) -> float:
         """Resistance seen between two nodes of one island. [ohm]"""
@@ -68,14 +72,15 @@ def impedances(topology: Topology, siemens: Floats) -> Impedances:
     np.add.at(matrix, (ends, ends), siemens)
     np.add.at(matrix, (starts, ends), -siemens)
     np.add.at(matrix, (ends, starts), -siemens)
+    tree = True
     for piece, value in zip(topology.pieces, siemens, strict=True):
         if value > 0.0:
-            islands.join(piece.start, piece.end)
+            tree &= islands.join(piece.start, piece.end)
     island = tuple(islands.root(node) for node in range(count))
     for root in set(island):
         # No current enters or leaves through it, since every draw gives back what it takes.
         matrix[root, root] += 1.0
-    return Impedances(np.asarray(np.linalg.inv(matrix), dtype=np.float64), island)
+    return Impedances(np.asarray(np.linalg.inv(matrix), dtype=np.float64), island, tree)
 
 
 def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Flows:
@@ -92,4 +97,4 @@ def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Fl
     share[np.abs(share) < _ROUND_OFF] = 0.0
     whole = np.abs(np.abs(share) - 1.0) < _ROUND_OFF
     share[whole] = np.sign(share[whole])
-    return Flows(tuple(draw.name for draw in draws), share, served)
+    return Flows(tuple(draw.name for draw in draws), share, served, z.tree)

@@ -115,6 +115,10 @@ def alternatives(topology: Topology) -> tuple[frozenset[str], ...]:
     A pump on a float switch and on a switch by hand runs off one of them at a time; with both closed, one
     circuit would feed whatever hangs on the other. One empty set where there is no such load.
     """
+    return topology.kept.once("alternatives", lambda: _alternatives(topology))
+
+
+def _alternatives(topology: Topology) -> tuple[frozenset[str], ...]:
     installation = topology.installation
     choices: list[tuple[frozenset[str], ...]] = []
     for load in installation.loads:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from groundstrap.assess.positions import alternatives
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
-from groundstrap.assess.tree import CircuitTree, consuming
+from groundstrap.assess.tree import TREE, CircuitTree, consuming
 from groundstrap.model import State, SupplyKind
 
 __all__ = ["Guard", "guards"]
@@ -39,6 +39,12 @@ class _Regions:
 
 def guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
     """Return for every fuse and breaker what it stands before."""
+    if tree is not topology.kept.get(TREE):
+        return _all_guards(topology, tree)
+    return topology.kept.once("guards", lambda: _all_guards(topology, tree))
+
+
+def _all_guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
     fuses = [piece for piece in topology.pieces if piece.is_fuse]
     found: dict[str, Guard] = {}
     for turn in alternatives(topology):

@@ -62,8 +62,22 @@ def all_draws(topology: Topology) -> tuple[Draw, ...]:
     return tuple(draws)
 
 
+SETTINGS = "settings"
+"""What the settings of a shape without loops are kept under."""
+
+
 def set_up(topology: Topology, siemens: Floats) -> tuple[Setting, ...]:
     """Return the settings of every situation that applies; those that would be equal are one."""
+    kept: tuple[Setting, ...] | None = topology.kept.get(SETTINGS)
+    if kept is not None:
+        return kept
+    found = _set_up(topology, siemens)
+    if all(setting.flows.tree for setting in found):
+        topology.kept.put(SETTINGS, found)
+    return found
+
+
+def _set_up(topology: Topology, siemens: Floats) -> tuple[Setting, ...]:
     installation = topology.installation
     draws = all_draws(topology)
     settings: list[Setting] = []
@@ -137,7 +151,7 @@ def _into_one_battery(topology: Topology, now: Floats, draws: tuple[Draw, ...], 
             if piece.supply is not batteries[first].supply:
                 alone[n] = 0.0
         share[:, column] = unit_flows(topology, alone, (draw,)).share[:, 0]
-    return Flows(flows.draws, share, flows.served)
+    return Flows(flows.draws, share, flows.served, flows.tree)
 
 
 def _giving(topology: Topology, situations: Iterable[Situation]) -> list[Piece]:

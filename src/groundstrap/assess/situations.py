@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from groundstrap.assess.positions import alternatives, applies, opened, running_loads
+from groundstrap.assess.positions import alternatives, applies, running_loads
 from groundstrap.assess.results import Outcome, SituationAssessment
 from groundstrap.assess.topology import PieceKind, UnionFind
-from groundstrap.assess.wiring import Case, Wiring, parameters
+from groundstrap.assess.wiring import Case, Wiring, open_pieces, parameters
 from groundstrap.model import Passage, Situation
 from groundstrap.solve import CutOut, Point, Status, settle, smallest_cut, switched_off
 
@@ -101,8 +101,7 @@ def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessm
 
 def _live(wiring: Wiring, case: Case) -> frozenset[int]:
     """Nodes that hang together with the reference; a point beyond an open switch has no volts of its own."""
-    behind = wiring.tree.loads_behind
-    shut = case.open | opened(wiring.topology, case.situation, running=case.running, behind=behind)
+    shut = open_pieces(wiring, case)
     sets = UnionFind(len(wiring.topology.nodes))
     for piece in wiring.topology.pieces:
         source = piece.kind in {PieceKind.BATTERY, PieceKind.MACHINE}

@@ -7,9 +7,10 @@ tied without resistance are one node. The body is a star: each chassis point has
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
+from groundstrap.assess.shape import Kept, kept_for
 from groundstrap.errors import NetworkError
 from groundstrap.model import Basis, Installation, Load, Part, PartKind, State, Supply, SupplyKind, Tie, Wire
 
@@ -113,6 +114,8 @@ class Topology:
     """Name of a piece -> its number."""
     bypassed: tuple[str, ...]
     """Wires and parts whose both ends are one node."""
+    kept: Kept = field(default_factory=Kept, repr=False, compare=False)
+    """What was found for its shape before."""
 
     def node(self, point: str) -> int:
         """Return the node of a point."""
@@ -172,7 +175,8 @@ def _assemble(
             )
         index[draft.name] = len(pieces)
         pieces.append(_piece(draft, start, end))
-    return Topology(installation, nodes, node_of, tuple(pieces), index, tuple(bypassed))
+    kept = kept_for(installation)
+    return Topology(installation, nodes, node_of, tuple(pieces), index, tuple(bypassed), kept)
 
 
 def _piece(draft: _Draft, start: int, end: int) -> Piece:

@@ -10,12 +10,15 @@ import numpy as np
 
 from groundstrap.assess.currents import DesignCurrents
 from groundstrap.assess.results import Unprotected
-from groundstrap.assess.settings import Setting
+from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.model import State, Supply, SupplyKind
 
 __all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
 
+
+TREE = "tree"
+"""What the tree of a shape without loops is kept under."""
 
 _FAR = 10**6
 
@@ -76,6 +79,12 @@ def source_of(topology: Topology, settings: tuple[Setting, ...], draw: str) -> S
 
 def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:
     """Return where every circuit stands."""
+    if settings is not topology.kept.get(SETTINGS):
+        return _circuit_tree(topology, settings, currents)
+    return topology.kept.once(TREE, lambda: _circuit_tree(topology, settings, currents))
+
+
+def _circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:
     draws_of_piece = _draws_of_pieces(topology, settings)
     ways = _ways(topology, settings)
     home = _home_draws(topology, ways)
@@ -248,6 +257,10 @@ def _nearest(topology: Topology, names: tuple[str, ...], distance: Mapping[int, 
 
 def live_nodes(topology: Topology) -> frozenset[int]:
     """Return the nodes that a plus post reaches through conductors, every switch closed."""
+    return topology.kept.once("live nodes", lambda: _live_nodes(topology))
+
+
+def _live_nodes(topology: Topology) -> frozenset[int]:
     neighbours = _neighbours(topology, through_fuses=True)
     reached = {
         topology.node(point)

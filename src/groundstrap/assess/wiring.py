@@ -25,7 +25,7 @@ from groundstrap.assess.positions import opened
 from groundstrap.assess.settings import Setting, set_up
 from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
-from groundstrap.assess.tree import CircuitTree, circuit_tree
+from groundstrap.assess.tree import TREE, CircuitTree, circuit_tree
 from groundstrap.model import (
     Assumption,
     Installation,
@@ -227,15 +227,25 @@ def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     wires: dict[str, HotWire] = {}
     if not case.sizes:
         wires = wiring.own_wires.setdefault((case.warmth, case.joints), wires)
-    open_now = case.open | opened(
-        wiring.topology, case.situation, running=case.running, behind=wiring.tree.loads_behind
-    )
+    open_now = open_pieces(wiring, case)
     return [
         (np.inf,)
         if piece.name in open_now and piece.kind is not PieceKind.WIRE
         else _values(wiring, piece, case, wires)
         for piece in wiring.topology.pieces
     ]
+
+
+def open_pieces(wiring: Wiring, case: Case) -> frozenset[str]:
+    """Return the pieces that are open in a case."""
+    topology, tree = wiring.topology, wiring.tree
+
+    def find() -> frozenset[str]:
+        return opened(topology, case.situation, running=case.running, behind=tree.loads_behind)
+
+    if tree is not topology.kept.get(TREE):
+        return case.open | find()
+    return case.open | topology.kept.once(("open", case.situation, case.running), find)
 
 
 def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float | NDArray[np.float64], ...]]:

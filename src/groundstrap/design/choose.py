@@ -70,6 +70,8 @@ def _with_sizes(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:
         installation=installation,
         topology=replace(wiring.topology, installation=installation, pieces=pieces),
         stand_ins={name: size for name, size in wiring.stand_ins.items() if name not in sizes},
+        # What is kept there of these wires is of the sizes that stood in for them.
+        own_wires={},
     )
 
 
