@@ -174,10 +174,7 @@ def prepare(
     law_a = stack(laws, 0)
     closed = _close_open_parts(topology, *conductors_ohm, discharge_ohm, limit_a, law_a=law_a)
     charge_ohm[np.isinf(charge_ohm)] = 1.0
-    linear_ohm = np.zeros((len(topology.chains), last - first))
-    add_along(topology.resistors, conductors_ohm[0], linear_ohm)
-    cold_ohm = linear_ohm.copy()
-    add_along(topology.heated, conductors_ohm[1], cold_ohm)
+    linear_ohm = _added_along(topology.resistors, conductors_ohm[0], np.zeros((len(topology.chains), 1)))
     exponent = np.array([[np.max(parameters[branch][2])] for branch in laws], float).reshape(-1, 1)
     watts, efficiency = _power(topology, stack)
     emf_v = stack(cells, 0)
@@ -185,7 +182,7 @@ def prepare(
         topology=topology,
         stride=stride,
         linear_ohm=linear_ohm,
-        cold_ohm=cold_ohm,
+        cold_ohm=_added_along(topology.heated, conductors_ohm[1], linear_ohm),
         heat_ohm=conductors_ohm[1],
         kappa=stack(topology.heated.branches, 1),
         emf_v=emf_v * np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1),
@@ -214,6 +211,13 @@ def _power(topology: Topology, stack: Callable[[Sequence[int], int], Array]) -> 
     if inputs:
         watts[inputs] = stack([topology.branch_of_chain(entry) for entry in inputs], 1)
     return watts, efficiency
+
+
+def _added_along(layered: Layered, values: Array, chain_sums: Array) -> Array:
+    """Return the sums of chains with the values of parts added."""
+    added = np.tile(chain_sums, (1, values.shape[1])) if chain_sums.shape[1] == 1 else chain_sums.copy()
+    add_along(layered, values, added)
+    return added
 
 
 def add_along(layered: Layered, values: Array, chain_sums: Array) -> None:

@@ -12,38 +12,12 @@ import numba
 import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
+from groundstrap.solve.flat import tables_of
 from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V, Stride
 from groundstrap.solve.network import Array, Flags
-from groundstrap.solve.topology import Indices, Topology
 
 _PACK: Final = 64
 _MOST_INVERSIONS: Final = 60
-
-
-class Tables(NamedTuple):
-    """What of a topology the step needs, flat."""
-
-    starts: Indices
-    ends: Indices
-    slots: Indices
-    step_nodes: Indices
-    near_from: Indices
-    near_nodes: Indices
-    near_slots: Indices
-    join_from: Indices
-    join_near: Indices
-    join_to: Indices
-    heated: Indices
-    firsts: Indices
-    sizes: Indices
-    cell_chains: Indices
-    cell_signs: Indices
-    powers: int
-    laws: int
-    actives: int
-    currents: int
-    kept: int
-    slot_count: int
 
 
 class Numbers(NamedTuple):
@@ -110,74 +84,19 @@ def stride(
 ) -> Stride:
     """Take one step: ``kernel.stride`` in machine code."""
     nothing = np.empty((0, 0))
+    given = {name: getattr(block, name) for name in Numbers._fields}
+    # One memory order only: each other would be compiled for by itself.
     numbers = Numbers(
-        linear_ohm=block.linear_ohm,
-        cold_ohm=block.cold_ohm,
-        heat_ohm=block.heat_ohm,
-        kappa=block.kappa,
-        emf_v=block.emf_v,
-        discharge_ohm=block.discharge_ohm,
-        charge_ohm=block.charge_ohm,
-        factor=block.factor,
-        exponent=block.exponent,
-        set_v=block.set_v,
-        limit_a=block.limit_a,
-        droop_s=block.droop_s,
-        amps=block.amps,
-        carries=nothing if block.carries is None else block.carries,
-        pins=nothing if block.pins is None else block.pins,
+        **{name: np.ascontiguousarray(nothing if v is None else v) for name, v in given.items()}
     )
-    standing = Standing(state.node_v, state.chain_a, state.active_v, state.hot_a, state.charging, state.off)
+    standing = Standing(*(np.ascontiguousarray(getattr(state, name)) for name in Standing._fields))
+    for name, value in zip(Standing._fields, standing, strict=True):
+        setattr(state, name, value)
+    watts = np.ascontiguousarray(watts)
     moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
     options = Options(secant, hot, clipped, halve)
     _step(tables_of(block.topology), numbers, standing, watts, options, (moved_v, positive))
     return Stride(moved_v, positive)
-
-
-def tables_of(topology: Topology) -> Tables:
-    """Return the flat tables of a topology, made once."""
-    found = topology.code_cache.get("fast")
-    if not isinstance(found, Tables):
-        found = topology.code_cache["fast"] = _flatten(topology)
-    return found
-
-
-def _flatten(topology: Topology) -> Tables:
-    slot_of = {chain: slot for chain, _, _, slot in topology.ties}
-    near = [
-        (other, slot, joins)
-        for s in topology.steps
-        for (other, slot), joins in zip(s.neighbours, s.joins, strict=True)
-    ]
-    joins = [pair for _, _, pairs in near for pair in pairs]
-    spans = topology.heated.spans
-
-    def whole(numbers: Any) -> Indices:
-        return np.array(list(numbers), np.intp)
-
-    return Tables(
-        starts=topology.starts,
-        ends=topology.ends,
-        slots=whole(slot_of.get(chain, -1) for chain in range(len(topology.chains))),
-        step_nodes=whole(s.node for s in topology.steps),
-        near_from=np.cumsum([0, *(len(s.neighbours) for s in topology.steps)], dtype=np.intp),
-        near_nodes=whole(other for other, _, _ in near),
-        near_slots=whole(slot for _, slot, _ in near),
-        join_from=np.cumsum([0, *(len(pairs) for _, _, pairs in near)], dtype=np.intp),
-        join_near=whole(one for one, _ in joins),
-        join_to=whole(target for _, target in joins),
-        heated=topology.heated.chains,
-        firsts=whole(first for first, _ in spans),
-        sizes=whole(last - first for first, last in spans),
-        cell_chains=whole(cell.chain for cell in topology.cells),
-        cell_signs=whole(cell.sign for cell in topology.cells),
-        powers=topology.powers,
-        laws=topology.law_span.stop,
-        actives=topology.actives,
-        currents=topology.current_span.stop,
-        kept=len(topology.kept),
-        slot_count=topology.slot_count,
-    )
 
 
 @_compiled

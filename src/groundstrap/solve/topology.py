@@ -173,8 +173,6 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
     )
     heated = _layered(chains, branches, Law.HEATED)
     steps, slots = _eliminate(len(kept), chains)
-    starts = np.array([chain.start for chain in chains], np.intp)
-    ends = np.array([chain.end for chain in chains], np.intp)
     return Topology(
         node_count=node_count,
         branches=branches,
@@ -201,8 +199,8 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
             for index, chain in enumerate(chains)
             if chain.start != chain.end
         ),
-        starts=starts,
-        ends=ends,
+        starts=np.array([chain.start for chain in chains], np.intp),
+        ends=np.array([chain.end for chain in chains], np.intp),
         active_branches=tuple(active_branch(c, branches) for c in chains if c.kind is not Kind.PASSIVE),
     )
 
