@@ -58,7 +58,8 @@ class Cable:
     route: str | None = None
     others: int = 0
     parallel: int = 1
-    insulation: str | None = None
+    insulation: str | None = "usual"
+    """As written; `usual` is 70 degC PVC on the road and boat cable on a boat, None what nobody wrote."""
     material: str = "copper"
 
 
@@ -239,13 +240,13 @@ class Builder:
             return f"{self._base(circuit, after, counts, returning=returning)} in"
         return f"{circuit} joint {counts.get('wire', 0)}"
 
-    @staticmethod
     def _wire(
-        step: Cable, name: str, circuit: str, start: str, end: str, *, returning: bool, state: State
+        self, step: Cable, name: str, circuit: str, start: str, end: str, *, returning: bool, state: State
     ) -> Wire:
         stretch = Stretch(
             zone=step.zone, length_m=step.length_m, laid=step.laid, route=step.route, others=step.others
         )
+        usual = {Basis.ROAD: "PVC", Basis.BOAT: "boat cable"}[self.basis]
         return Wire(
             name=name,
             circuit=circuit,
@@ -256,7 +257,7 @@ class Builder:
             size=None if step.size is None else parse_size(step.size),
             parallel=step.parallel,
             material=step.material,
-            insulation=step.insulation,
+            insulation=usual if step.insulation == "usual" else step.insulation,
             returning=returning,
             state=state,
         )

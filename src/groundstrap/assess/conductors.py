@@ -183,6 +183,8 @@ class Lie:
     loaded: int
     engine_space: bool
     share: float
+    guessed: bool = False
+    """Whether nobody wrote the insulation and the usual one does not stand this air: it is not known."""
 
 
 def stretch_ampacity(one: Conductor, lie: Lie, basis: Basis, parallel: int) -> StretchAmpacity:
@@ -225,8 +227,8 @@ def _no_ampacity(one: Conductor, lie: Lie, found: Unsuitable | NotTabled) -> Str
         loaded_conductors=lie.loaded,
         ampacity_a=None,
         corrected_a=None,
-        suitable=False if isinstance(found, Unsuitable) else None,
-        insulation_c=one.insulation.class_c,
+        suitable=False if isinstance(found, Unsuitable) and not lie.guessed else None,
+        insulation_c=None if lie.guessed else one.insulation.class_c,
     )
 
 

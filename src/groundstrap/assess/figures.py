@@ -14,10 +14,10 @@ __all__ = [
     "DIODE_DROP_V",
     "EXISTING_FEED_OHM",
     "HELD_OHM",
-    "HOT_INSULATION",
     "IDLE_SHARE",
     "MACHINE_CABLE_OHM",
     "REFERENCE_RISE_K",
+    "SHORT_RUN_S",
     "SOLAR_MARGIN",
     "STAND_IN_AREA_MM2",
     "STAND_IN_A_PER_MM2",
@@ -76,8 +76,8 @@ IDLE_SHARE: Final = 0.30
 """A conductor that carries no more than this share of its rating among the others does not count as loaded.
 Source: iec-60364-5-52, from memory. [1]"""
 
-HOT_INSULATION: Final = ("105 degC", "125 degC", "150 degC", "200 degC")
-"""Taken in turn where no insulation is written and the usual one does not suit the air on the way."""
+SHORT_RUN_S: Final = 600.0
+"""A load that runs so long at most, by its written duty, is no continuous one to a fuse. [s]"""
 
 SOLAR_MARGIN: Final = 1.25
 """Times a panel's rated current, which bright sun on a cold panel exceeds. Common practice."""

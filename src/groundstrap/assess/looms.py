@@ -7,9 +7,26 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from groundstrap.assess.conductors import ENGINE_SPACE, Lie, bundle_share, insulation_of
-from groundstrap.assess.figures import HOT_INSULATION, IDLE_SHARE
-from groundstrap.model import Assumption, Basis, Circuit, Element, Installation, Stretch, Wire
-from groundstrap.tables import Ampacity, insulation, minimum_size, published_ampacity
+from groundstrap.assess.figures import IDLE_SHARE
+from groundstrap.model import (
+    Assumption,
+    Basis,
+    Circuit,
+    Element,
+    Installation,
+    State,
+    Stretch,
+    Wire,
+    Zone,
+)
+from groundstrap.tables import (
+    Ampacity,
+    NotTabled,
+    default_insulation,
+    insulation_for_zone,
+    minimum_size,
+    published_ampacity,
+)
 
 __all__ = ["Suited", "lies", "suit_insulation"]
 
@@ -25,21 +42,42 @@ class Suited:
 
 
 def suit_insulation(installation: Installation) -> Suited:
-    """Give wires whose insulation nobody wrote a class that suits the air, where the usual one does not."""
+    """Give new wires whose insulation nobody wrote the least class that suits the air on their way.
+
+    One for all such wires of a circuit, so that one drum serves it. Of wires that exist nobody chooses: the
+    usual insulation of the basis counts, and where that does not stand the air, theirs is not known.
+    """
     chosen: dict[str, str] = {}
-    for wire in installation.wires():
-        if wire.insulation is None:
-            hottest_c = max((installation.zones[s.zone].high_c for s in wire.stretches), default=0.0)
-            if insulation_of(wire, installation.basis).class_c <= hottest_c:
-                suits = next((n for n in HOT_INSULATION if insulation(n).class_c > hottest_c), None)
-                if suits is not None:
-                    chosen[wire.name] = suits
+    assumptions: list[Assumption] = []
+    for circuit in installation.circuits.values():
+        bare = [wire for wire in circuit.wires if wire.insulation is None]
+        fresh = [wire for wire in bare if wire.state is State.NEW]
+        zone = _hottest(installation, fresh)
+        found = insulation_for_zone(installation.basis.value, zone.high_c) if zone is not None else None
+        if zone is not None and found is not None and not isinstance(found, NotTabled):
+            chosen |= dict.fromkeys((wire.name for wire in fresh), found.insulation.name)
+            why = f"{found.why}; new cable crosses {zone.name}, up to {zone.high_c:g} degC (own judgement)"
+            assumptions.append(Assumption(f"{circuit.name}: insulation", found.insulation.name, why))
+        if len(bare) > len(fresh):
+            assumptions.append(_of_existing(installation, circuit.name))
     if not chosen:
-        return Suited(installation, ())
+        return Suited(installation, tuple(assumptions))
     circuits = {name: _suited(circuit, chosen) for name, circuit in installation.circuits.items()}
-    why = "no insulation is written, and the usual one does not stand the heat of the zones that it crosses"
-    assumptions = tuple(Assumption(f"{name}: insulation", value, why) for name, value in chosen.items())
-    return Suited(replace(installation, circuits=circuits), assumptions)
+    return Suited(replace(installation, circuits=circuits), tuple(assumptions))
+
+
+def _hottest(installation: Installation, wires: list[Wire]) -> Zone | None:
+    zones = [installation.zones[stretch.zone] for wire in wires for stretch in wire.stretches]
+    return max(zones, key=lambda zone: zone.high_c, default=None)
+
+
+def _of_existing(installation: Installation, circuit: str) -> Assumption:
+    usual = default_insulation(installation.basis.value).insulation
+    return Assumption(
+        f"{circuit}: insulation of what exists",
+        usual.name,
+        f"nobody wrote it; {usual.class_c:g} degC counts where that stands the air, else it is not known",
+    )
 
 
 def _suited(circuit: Circuit, chosen: Mapping[str, str]) -> Circuit:
@@ -132,4 +170,5 @@ def _lie(installation: Installation, wire: Wire, stretch: Stretch, loaded: int) 
         loaded=loaded,
         engine_space=installation.basis is Basis.BOAT and stretch.zone == ENGINE_SPACE,
         share=bundle_share(installation.basis, class_c, loaded),
+        guessed=wire.insulation is None and class_c <= zone.high_c,
     )

@@ -111,7 +111,7 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
     family = part.family or window.family
     ambient_c = wiring.installation.zones[part.zone].high_c
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)
-    share = carries_share(family or ladder[0].family, ambient_c)
+    share = carries_share(family or ladder[0].family, ambient_c, short=part.name in wiring.short_runs)
     unknown = [] if continuous is not None else ["continuous_a"]
     if not window.known:
         unknown.append("window_a")

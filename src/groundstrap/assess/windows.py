@@ -50,10 +50,15 @@ def candidates(family: str | None, kind: PartKind, system_v: float) -> tuple[Can
 
 
 @lru_cache(maxsize=512)
-def carries_share(family: str, ambient_c: float) -> float | None:
-    """Share of its rating that a family may carry for ever in this air; None where no table says. [1]"""
+def carries_share(family: str, ambient_c: float, *, short: bool = False) -> float | None:
+    """Share of its rating that a family may carry in this air; None where no table says. [1]
+
+    For hours, or by temperature alone where all behind it only makes short runs.
+    """
     found = continuous_share(family, ambient_c)
-    return None if isinstance(found, NotTabled) else found.share
+    if isinstance(found, NotTabled):
+        return None
+    return found.re_rating if short else found.share
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +89,10 @@ def fuse_window(
 def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _Limit) -> Window:
     needed_a = wiring.currents.pieces[part.name].continuous_a
     ambient_c = wiring.installation.zones[part.zone].high_c
-    carrying = _carrying(ladder, needed_a, ambient_c)
-    least_reason = _least_reason(ladder, part, needed_a, ambient_c, carrying)
+    short = part.name in wiring.short_runs
+    shares = {c.family: carries_share(c.family, ambient_c, short=short) for c in ladder}
+    carrying = _carrying(ladder, needed_a, shares)
+    least_reason = _least_reason(ladder, part, needed_a, ambient_c, carrying=carrying, shares=shares)
     below = None if upper.most_a is None else [c for c in ladder if c.rating_a <= upper.most_a * (1 + 1e-9)]
     most = below[-1] if below else None
     least = carrying[0] if carrying else None
@@ -104,12 +111,11 @@ def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _L
 
 
 def _carrying(
-    ladder: tuple[Candidate, ...], needed_a: float | None, ambient_c: float
+    ladder: tuple[Candidate, ...], needed_a: float | None, shares: Mapping[str, float | None]
 ) -> list[Candidate] | None:
     """Ratings that carry the load where the fuse sits, ascending; None where that is not known."""
     if needed_a is None:
         return None
-    shares = {c.family: carries_share(c.family, ambient_c) for c in ladder}
     if all(share is None for share in shares.values()):
         return None
     result = []
@@ -125,7 +131,9 @@ def _least_reason(
     part: Part,
     needed_a: float | None,
     ambient_c: float,
+    *,
     carrying: list[Candidate] | None,
+    shares: Mapping[str, float | None],
 ) -> Reason:
     if carrying is None:
         return Reason(kind=ReasonKind.UNKNOWN, where=part.name, value=needed_a)
@@ -133,7 +141,7 @@ def _least_reason(
         return Reason(kind=ReasonKind.FAMILY, where=part.name, value=needed_a, limit=ladder[-1].rating_a)
     first = carrying[0]
     found = continuous_share(first.family, ambient_c)
-    share = carries_share(first.family, ambient_c) or 1.0
+    share = shares[first.family] or 1.0
     if first is ladder[0]:
         return Reason(kind=ReasonKind.FAMILY, where=part.name, value=needed_a, limit=first.rating_a)
     source = "" if isinstance(found, NotTabled) else found.source

@@ -34,6 +34,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     weakest = _weakest(stretches)
     ampacity = weakest.ampacity_a if weakest is not None else None
     hottest = _hottest(wiring, wire, one, continuous)
+    known = insulated if not any(lie.guessed for lie in wiring.lies[wire.name]) else None
     unknown: tuple[str, ...] = () if continuous is not None else ("continuous_a", "drop_a", "peak_a")
     unknown += ("ampacity_a",) if ampacity is None else ()
     unknown += ("conductor_c",) if hottest is None else ()
@@ -46,8 +47,8 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         length_m=wire.length_m,
         area_mm2=wire.area_mm2,
         ohm_per_m_20c=one.data.ohm_per_m_20c / wire.parallel if one is not None else None,
-        insulation=insulated.name,
-        insulation_c=insulated.class_c,
+        insulation=known.name if known is not None else None,
+        insulation_c=known.class_c if known is not None else None,
         continuous_a=continuous,
         drop_a=carried.drop_a if carried is not None else 0.0,
         peak_a=carried.peak_a if carried is not None else 0.0,
@@ -58,7 +59,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         weakest_zone=weakest.zone if weakest is not None else None,
         minimum_mm2=minimum_mm2(wiring.installation),
         conductor_c=hottest,
-        class_c=insulated.class_c,
+        class_c=known.class_c if known is not None else None,
         shared=carried.shared if carried is not None else False,
         unknown=unknown,
     )

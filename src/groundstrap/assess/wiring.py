@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.conductors import HotWire, Lie, conductor, hot_wire, ohm_at
 from groundstrap.assess.currents import DesignCurrents, design_currents
 from groundstrap.assess.draws import draw_designs
+from groundstrap.assess.duties import only_short_runs, short_run_assumptions
 from groundstrap.assess.figures import HELD_OHM, STAND_IN_A_PER_MM2, STAND_IN_AREA_MM2, Ends
 from groundstrap.assess.flows import Floats
 from groundstrap.assess.looms import lies, suit_insulation
@@ -99,6 +100,8 @@ class Wiring:
     """Resistance of everything that conducts and is no wire. [ohm]"""
     stand_ins: Mapping[str, ConductorSize]
     """Wires whose size is not known, each with the size that stands in for it."""
+    short_runs: frozenset[str] = frozenset()
+    """Pieces that only carry loads which run for a short while."""
     assumptions: tuple[Assumption, ...] = ()
     own_wires: dict[tuple[Warmth, str], dict[str, HotWire]] = field(
         default_factory=dict, repr=False, compare=False
@@ -124,6 +127,7 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
     draws = draw_designs(topology, settings, estimates, figures)
     currents = design_currents(topology, settings, draws)
     tree = circuit_tree(topology, settings, currents)
+    short = only_short_runs(topology, tree.draws_of_piece)
     return Wiring(
         installation=installation,
         topology=topology,
@@ -136,7 +140,8 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         lies=lies(installation, {name: piece.continuous_a for name, piece in currents.pieces.items()}),
         ends=_ends(topology, currents),
         stand_ins=_stand_ins(topology, currents),
-        assumptions=suited.assumptions,
+        short_runs=short,
+        assumptions=suited.assumptions + short_run_assumptions(topology, short),
     )
 
 

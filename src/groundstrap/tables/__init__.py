@@ -60,6 +60,7 @@ from groundstrap.tables.insulation import (
     Insulation,
     default_insulation,
     insulation,
+    insulation_for_zone,
     insulation_names,
 )
 from groundstrap.tables.limits import (
@@ -181,6 +182,7 @@ __all__ = [
     "fuse_gates",
     "fuse_ratings",
     "insulation",
+    "insulation_for_zone",
     "insulation_names",
     "list_tables",
     "load_kind",

@@ -8,12 +8,19 @@ from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
 from groundstrap.tables._remember import remembered
-from groundstrap.tables.table import table, weakest
+from groundstrap.tables.table import NotTabled, table, weakest
 
 if TYPE_CHECKING:
     from groundstrap.tables.table import Row, Table
 
-__all__ = ["DefaultInsulation", "Insulation", "default_insulation", "insulation", "insulation_names"]
+__all__ = [
+    "DefaultInsulation",
+    "Insulation",
+    "default_insulation",
+    "insulation",
+    "insulation_for_zone",
+    "insulation_names",
+]
 
 OVERLOAD_K: Final = 50.0
 """What an overload of at most 6 h may add to the class: ISO 6722-1, table of temperature classes."""
@@ -171,3 +178,26 @@ def default_insulation(basis: str) -> DefaultInsulation:
     return DefaultInsulation(
         insulation=insulation(name), why=why, source="common-practice", known="common practice"
     )
+
+
+@remembered
+def insulation_for_zone(basis: str, hottest_c: float) -> DefaultInsulation | NotTabled:
+    """Return the insulation to choose for a new wire by the hottest air on its way.
+
+    Source: own-judgement; the least class of a short ladder of what is sold.
+
+    >>> insulation_for_zone("road", 60).insulation.class_c, insulation_for_zone("road", 85).insulation.class_c
+    (105.0, 125.0)
+    """
+    if basis not in _DEFAULTS:
+        raise UnknownNameError("basis", basis, _DEFAULTS)
+    data = table("insulation_by_zone")
+    for row in data:
+        if row.text("basis") == basis and hottest_c <= row.number("to_c"):
+            return DefaultInsulation(
+                insulation=insulation(row.text("insulation")),
+                why=row.text("sold_as"),
+                source=data.source_of(row),
+                known=data.known_of(row),
+            )
+    return NotTabled(why=f"no insulation of the ladder is for air at {hottest_c:g} degC")

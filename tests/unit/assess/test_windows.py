@@ -169,15 +169,48 @@ def test_insulation_below_its_air_is_unsuitable_and_not_ampacity_nought():
     assert found.ampacity_a is None
 
 
-def test_insulation_that_nobody_wrote_is_taken_to_suit_and_told():
+def test_new_cable_takes_the_least_insulation_that_suits_its_hottest_zone():
     job = Builder()
     job.battery()
     job.load("a", 60.0)
-    cable = Cable(2.0, "2.5 mm2", zone="engine bay")
-    job.circuit("a", ["battery +", cable, "a +"], ["a -", cable, "battery -"])
+    job.load("b", 60.0)
+    hot = Cable(2.0, "2.5 mm2", zone="engine bay", insulation=None)
+    # One class for the whole circuit, the cooler way back included.
+    job.circuit("a", ["battery +", hot, "a +"], ["a -", Cable(2.0, "2.5 mm2", insulation=None), "battery -"])
+    mild = Cable(2.0, "2.5 mm2", insulation=None)
+    job.circuit("b", ["battery +", mild, "b +"], ["b -", mild, "battery -"])
     found = assessed(job)
-    assert found.circuits["a"].wires["a wire 1"].insulation_c == 105.0
-    assert any(a.where == "a wire 1: insulation" for a in found.assumptions)
+    assert {wire.insulation_c for wire in found.circuits["a"].wires.values()} == {125.0}
+    assert {wire.insulation_c for wire in found.circuits["b"].wires.values()} == {105.0}
+    told = {a.where: a for a in found.assumptions}
+    assert told["a: insulation"].value == "125 degC"
+    assert "engine bay" in told["a: insulation"].why
+
+
+def test_insulation_of_what_exists_is_never_chosen():
+    job = Builder()
+    job.battery()
+    job.load("a", 60.0)
+    hot = Cable(2.0, "2.5 mm2", zone="engine bay", insulation=None)
+    mild = Cable(2.0, "2.5 mm2", insulation=None)
+    job.circuit("a", ["battery +", hot, "a +"], ["a -", mild, "battery -"], state=State.EXISTING)
+    found = assessed(job).circuits["a"].wires
+    out, back = found["a wire 1"], found["a return 1"]
+    assert (out.insulation_c, out.ampacity_a, out.stretches[0].suitable) == (None, None, None)
+    assert back.insulation_c == 70.0
+
+
+def test_fuse_of_short_runs_is_spared_the_margin_of_hours():
+    # 40 A for 40 s in 6 min: in mild air a high-current blade carries 0.85 of its rating by temperature; loads
+    # that run on take 0.80 of it at most (common practice).
+    for duty, least_a in ((Duty(share_pct=11.0, run_s=40.0, every_s=360.0), 50.0), (Duty(), 60.0)):
+        job = Builder()
+        job.battery()
+        job.load("hoist", 480.0, exponent=0.0, duty=duty)
+        path = ["battery +", Device("fuse", family="high-current blade"), Cable(2.0, "25 mm2"), "hoist +"]
+        job.circuit("hoist", path, ["hoist -", Cable(2.0, "25 mm2"), "battery -"])
+        fuse = assessed(job).circuits["hoist"].fuses["hoist fuse"]
+        assert fuse.window.least_a == least_a
 
 
 def test_boat_ampacity_in_an_engine_space():
