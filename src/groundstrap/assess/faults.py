@@ -20,7 +20,7 @@ from groundstrap.model import Circuit, LoadEstimate, Situation, State, SupplyKin
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation
 
-__all__ = ["Faults", "find_faults"]
+__all__ = ["Faults", "faults_at_fuses", "find_faults"]
 
 HOLDER_LEAD_M = 0.15
 """Lead between a post and an in-line holder. Own judgement."""
@@ -58,19 +58,29 @@ class _Linear:
 def find_faults(wiring: Wiring) -> Faults:
     """Return all fault currents of an installation."""
     strong = _linear(wiring, _strong_case(wiring), None)
-    at_fuses = {}
-    for piece in wiring.topology.pieces:
-        if piece.is_fuse:
-            amps = _most_at(wiring, strong, piece)
-            if amps is not None:
-                at_fuses[piece.name] = amps
+    at_fuses = _at_fuses(wiring, strong)
     most = {}
     for name, circuit in wiring.installation.circuits.items():
         if name in wiring.tree.circuits:
             value = _most_of(wiring, strong, circuit, at_fuses)
             if value is not None:
                 most[name] = value
-    return Faults(_least(wiring), most, at_fuses, _at_supplies(wiring, strong))
+    return Faults(_least(wiring, strong), most, at_fuses, _at_supplies(wiring, strong))
+
+
+def faults_at_fuses(wiring: Wiring) -> Mapping[str, float]:
+    """Return the most that each fuse may have to break, with it bridged. [A]"""
+    return _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None))
+
+
+def _at_fuses(wiring: Wiring, strong: _Linear) -> dict[str, float]:
+    found = {}
+    for piece in wiring.topology.pieces:
+        if piece.is_fuse:
+            amps = _most_at(wiring, strong, piece)
+            if amps is not None:
+                found[piece.name] = amps
+    return found
 
 
 def _strong_case(wiring: Wiring) -> Case:
@@ -177,18 +187,9 @@ def _most_of(
     return strong.short_a(wiring.node(circuit.start), _minus_of(wiring, circuit.name))
 
 
-def _least(wiring: Wiring) -> dict[str, float]:
+def _least(wiring: Wiring, strong: _Linear) -> dict[str, float]:
     """Smallest far-end fault of each circuit over batteries, each alone; links closed only where needed."""
-    batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
-    parted: list[_Linear] = []
-    linked: list[_Linear] = []
-    for name in batteries:
-        for situation, into in ((Situation.RESTING, parted), (Situation.DRIVING, linked)):
-            case = Case(
-                situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body="high"
-            )
-            into.append(_linear(wiring, case, name))
-    own = _linear(wiring, _strong_case(wiring), None)
+    networks: list[list[_Linear]] = []
     result = {}
     for name, circuit in wiring.installation.circuits.items():
         if name not in wiring.tree.circuits:
@@ -196,13 +197,27 @@ def _least(wiring: Wiring) -> dict[str, float]:
         far = _far_end(wiring, circuit)
         if far is None:
             continue
-        for networks in (parted, linked, [own]):
-            found = [n.short_a(*far) for n in networks]
+        for number in range(len(_WEAK_IN) + 1):
+            if number == len(networks):
+                weak = _weakest(wiring, _WEAK_IN[number]) if number < len(_WEAK_IN) else [strong]
+                networks.append(weak)
+            found = [n.short_a(*far) for n in networks[number]]
             reached = [amps for amps in found if amps is not None and amps > 1e-6]
             if reached:
                 result[name] = min(reached)
                 break
     return result
+
+
+_WEAK_IN = (Situation.RESTING, Situation.DRIVING)
+"""Batteries parted first; linked ones only for what none of them reaches alone."""
+
+
+def _weakest(wiring: Wiring, situation: Situation) -> list[_Linear]:
+    """Each battery alone, weak and cold, conductors at their limit."""
+    case = Case(situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body="high")
+    batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
+    return [_linear(wiring, case, name) for name in batteries]
 
 
 def _far_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:

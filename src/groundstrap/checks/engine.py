@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import cache
+from typing import Any
 
 from groundstrap.assess.results import Assessment
-from groundstrap.checks.catalogue import Entry, entries, rule
+from groundstrap.checks.catalogue import entries, rule
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
 from groundstrap.checks.needs import NEEDS, Value
-from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
+from groundstrap.checks.rule import About, Outcome, Rule, Status, Verdict
 from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
@@ -30,8 +32,9 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     for entry in entries().values():
         if entry.rule.status is Status.RETIRED:
             continue
+        wanted = _wanted(entry.rule.about, entry.rule.needs)
         for subject in facts.subjects(entry.rule.about):
-            verdict = entry.check(**dict(_values(entry, subject)))
+            verdict = entry.check(**_values(wanted, subject))
             outcomes.append(verdict.outcome)
             if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
                 findings.append(_finding(entry.rule, subject, verdict))
@@ -45,12 +48,22 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     )
 
 
-def _values(entry: Entry, subject: Subject) -> Iterator[tuple[str, Value]]:
+_Wanted = tuple[tuple[str, Callable[[Any], Value]], ...]
+
+
+@cache
+def _wanted(about: About, needs: tuple[str, ...]) -> _Wanted:
+    """Return the functions that fetch what a rule needs, by its names for them."""
+    return tuple((name, NEEDS[about][name]) for name in needs)
+
+
+def _values(wanted: _Wanted, subject: Subject) -> dict[str, Value]:
     """Fetch each need; a number that is not one arrives as None."""
-    known = NEEDS[entry.rule.about]
-    for name in entry.rule.needs:
-        value = known[name](subject)
-        yield name, None if isinstance(value, float) and not math.isfinite(value) else value
+    values = {name: fetch(subject) for name, fetch in wanted}
+    for name, value in values.items():
+        if isinstance(value, float) and not math.isfinite(value):
+            values[name] = None
+    return values
 
 
 def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:

@@ -193,9 +193,16 @@ class Facts:
         """Rule set that judges the job."""
         return self.installation.basis.value
 
-    def subjects(self, about: About) -> Iterator[Subject]:
-        """Yield everything of one kind, in the order of the job file."""
-        yield from _LISTS[about](self)
+    def subjects(self, about: About) -> tuple[Subject, ...]:
+        """Return everything of one kind, in the order of the job file."""
+        if about not in self._lists:
+            self._lists[about] = tuple(_LISTS[about](self))
+        return self._lists[about]
+
+    @cached_property
+    def _lists(self) -> dict[About, tuple[Subject, ...]]:
+        """Things by kind, listed when they are first asked for."""
+        return {}
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from groundstrap.assess.faults import find_faults
+from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Window
 from groundstrap.assess.windows import candidates, fuse_window
@@ -77,7 +77,7 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
 
     `wiring` is that of the installation with its wires chosen.
     """
-    faults = find_faults(wiring)
+    faults_a = faults_at_fuses(wiring)
     fuses = guards(wiring.topology, wiring.tree)
     needs = fuse_needs(wiring, fuses)
     result: dict[str, FuseChoice] = {}
@@ -85,7 +85,7 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
         part = wiring.topology.pieces[wiring.index(name)].part
         if part is None or not is_open_fuse(part) or name not in needs:
             continue
-        least_a, fault_a = needs[name].rating_a, faults.at_fuses_a.get(name)
+        least_a, fault_a = needs[name].rating_a, faults_a.get(name)
         chosen = {fuse: choice.rating_a for fuse, choice in result.items()}
         behind_a = _highest_behind(wiring.tree.home_draws, name, chosen)
         choice = _choose(wiring, fuses[name], part, max(least_a, behind_a), fault_a)

@@ -106,6 +106,7 @@ def material_names() -> tuple[str, ...]:
     return tuple(row.text("material") for row in table("conductor_materials"))
 
 
+@remembered
 def material(name: str) -> Material:
     """Return a conductor metal by name.
 

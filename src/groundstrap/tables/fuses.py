@@ -207,6 +207,7 @@ def _ratings(family: str) -> tuple[float, ...]:
     return tuple(row.number("rating_a") for row in rows if row.text("family") == family)
 
 
+@remembered
 def fuse_ratings(family: str) -> tuple[float, ...]:
     """Return a family's standard ratings, ascending. [A]
 
@@ -278,6 +279,7 @@ def _covers(row: Row, rating_a: float) -> bool:
     return row.number("from_a") <= rating_a <= row.number("to_a")
 
 
+@remembered
 def breaking_capacity(family: str, system_v: float) -> BreakingCapacity | NotTabled:
     """Return what a family breaks at a voltage, from the row of the next higher tabled voltage. [A]
 

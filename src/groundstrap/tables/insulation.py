@@ -166,6 +166,7 @@ _DEFAULTS: Final = {
 }
 
 
+@remembered
 def default_insulation(basis: str) -> DefaultInsulation:
     """Return the insulation to take where a job names none.
 

@@ -131,6 +131,7 @@ _WHY: Final = {
 }
 
 
+@remembered
 def allowed_drop(
     basis: str,
     *,
@@ -170,6 +171,7 @@ def allowed_drop(
     )
 
 
+@remembered
 def minimum_size(basis: str, *, sizes: str = "metric", sheathed: bool = False) -> MinimumSize:
     """Smallest conductor by strength. [mm2]
 
@@ -262,6 +264,7 @@ def placement_limits(basis: str) -> tuple[PlacementLimit, ...]:
     return found
 
 
+@remembered
 def placement_limit(basis: str, *, sheathed: bool = False, at_battery: bool = False) -> PlacementLimit:
     """Longest conductor before its fuse. [m]
 
