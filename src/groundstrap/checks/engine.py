@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from functools import cache
 from typing import Any
 
 from groundstrap.assess.results import Assessment
@@ -51,7 +50,6 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
 _Wanted = tuple[tuple[str, Callable[[Any], Value]], ...]
 
 
-@cache
 def _wanted(about: About, needs: tuple[str, ...]) -> _Wanted:
     """Return the functions that fetch what a rule needs, by its names for them."""
     return tuple((name, NEEDS[about][name]) for name in needs)
