@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import replace
-from typing import Any
 
 from groundstrap.assess.results import Assessment
-from groundstrap.checks.catalogue import entries, rule
+from groundstrap.checks.catalogue import Entry, entries, rule
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
 from groundstrap.checks.needs import NEEDS, Value
-from groundstrap.checks.rule import About, Outcome, Rule, Status, Verdict
+from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
 from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
@@ -31,9 +30,8 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     for entry in entries().values():
         if entry.rule.status is Status.RETIRED:
             continue
-        wanted = _wanted(entry.rule.about, entry.rule.needs)
         for subject in facts.subjects(entry.rule.about):
-            verdict = entry.check(**_values(wanted, subject))
+            verdict = entry.check(**_values(entry, subject))
             outcomes.append(verdict.outcome)
             if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
                 findings.append(_finding(entry.rule, subject, verdict))
@@ -47,17 +45,10 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     )
 
 
-_Wanted = tuple[tuple[str, Callable[[Any], Value]], ...]
-
-
-def _wanted(about: About, needs: tuple[str, ...]) -> _Wanted:
-    """Return the functions that fetch what a rule needs, by its names for them."""
-    return tuple((name, NEEDS[about][name]) for name in needs)
-
-
-def _values(wanted: _Wanted, subject: Subject) -> dict[str, Value]:
+def _values(entry: Entry, subject: Subject) -> dict[str, Value]:
     """Fetch each need; a number that is not one arrives as None."""
-    values = {name: fetch(subject) for name, fetch in wanted}
+    known = NEEDS[entry.rule.about]
+    values = {name: known[name](subject) for name in entry.rule.needs}
     for name, value in values.items():
         if isinstance(value, float) and not math.isfinite(value):
             values[name] = None
