@@ -111,10 +111,10 @@ def _choose(
         if rating_a is None:
             continue
         found = FuseChoice(rating_a=rating_a, family=family or _family_of(wiring, part, rating_a))
-        breaks = fault_a is None or _breaks(found.family, wiring.installation.system_v, fault_a)
+        breaks = fault_a is None or _breaks(found.family, wiring, fault_a)
         if family is None or family == part.family:
             usual = found
-            if breaks:
+            if breaks or (fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2)):
                 return found
         elif breaks and rating_a <= _MOST_TIMES * least_a:
             stronger.append(found)
@@ -138,6 +138,22 @@ def _family_of(wiring: Wiring, part: Part, rating_a: float) -> str:
     return next(c.family for c in ladder if c.rating_a == rating_a)
 
 
-def _breaks(family: str, system_v: float, fault_a: float) -> bool:
-    found = breaking_capacity(family, system_v)
+def _backed(wiring: Wiring, guard: Guard) -> bool:
+    """Tell whether another fuse stands before this one, at 12 V with lead-acid alone.
+
+    Source: own-judgement; there up to twice the breaking capacity is a caution and no reason for a main
+    fuse's type in a branch. At 24 V and more, and with lithium, it is none.
+    """
+    installation, draws = wiring.installation, wiring.tree.home_draws
+    lead = all(supply.chemistry != "lfp" for supply in installation.supplies.values())
+    behind = any(draws[guard.fuse] < other for name, other in draws.items() if name in _fuse_names(wiring))
+    return installation.system_v <= 12.0 and lead and behind
+
+
+def _fuse_names(wiring: Wiring) -> frozenset[str]:
+    return frozenset(piece.name for piece in wiring.topology.pieces if piece.is_fuse)
+
+
+def _breaks(family: str, wiring: Wiring, fault_a: float) -> bool:
+    found = breaking_capacity(family, wiring.installation.system_v)
     return not isinstance(found, NotTabled) and fault_a <= found.interrupt_a
