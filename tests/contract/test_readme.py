@@ -1,0 +1,35 @@
+"""The README shows what the demo really prints, and its first job plans."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from groundstrap.api import plan, plan_text, read_job, read_job_file
+
+
+def _block(readme: str, mark: str) -> list[str]:
+    found = re.search(rf"<!-- {mark} -->\n```text\n(.*?)\n```", readme, flags=re.S)
+    assert found is not None, mark
+    return found.group(1).splitlines()
+
+
+@pytest.mark.parametrize("mark", ["head", "why"])
+def test_the_output_shown_is_the_demo_s_own(repository: Path, mark: str) -> None:
+    job = read_job_file(repository / "examples" / "hive-pickup.job.yaml")
+    printed = [line.rstrip() for line in plan_text(plan(job)).splitlines()]
+    shown = _block((repository / "README.md").read_text(encoding="utf-8"), mark)
+    first = printed.index(shown[0])
+    assert printed[first : first + len(shown)] == shown
+
+
+def test_the_smallest_job_plans_without_a_stop(repository: Path) -> None:
+    readme = (repository / "README.md").read_text(encoding="utf-8")
+    job = re.search(r"```yaml\n(groundstrap: 1\n.*?)```", readme, flags=re.S)
+    assert job is not None
+    made = plan(read_job(job.group(1)))
+    wires = made.installation.circuits["work light"].wires
+    assert all(wire.size is not None for wire in wires)
+    assert made.exit_status == 0
