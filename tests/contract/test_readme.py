@@ -25,11 +25,14 @@ def test_the_output_shown_is_the_demo_s_own(repository: Path, mark: str) -> None
     assert printed[first : first + len(shown)] == shown
 
 
-def test_the_smallest_job_plans_without_a_stop(repository: Path) -> None:
+def test_the_smallest_job_is_sized_and_asks_for_the_battery(repository: Path) -> None:
     readme = (repository / "README.md").read_text(encoding="utf-8")
     job = re.search(r"```yaml\n(groundstrap: 1\n.*?)```", readme, flags=re.S)
     assert job is not None
     made = plan(read_job(job.group(1)))
     wires = made.installation.circuits["work light"].wires
     assert all(wire.size is not None for wire in wires)
-    assert made.exit_status == 0
+    stops = [f for f in made.judgement.findings if f.outcome.value == "fail" and f.level.value == "stop"]
+    assert not stops
+    assert made.exit_status == 4
+    assert any("write the battery's cranking current" in f.text for f in made.judgement.findings)

@@ -16,7 +16,7 @@ from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, wire_values
-from groundstrap.model import Circuit, LoadEstimate, Situation, State, SupplyKind
+from groundstrap.model import Circuit, LoadEstimate, Situation, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation
 
@@ -38,6 +38,8 @@ class Faults:
     """With each fuse bridged."""
     at_supplies_a: Mapping[str, float]
     """Across the posts of each supply."""
+    sure_at_fuses_a: Mapping[str, float]
+    """As `at_fuses_a`, batteries whose size nobody wrote taken at their weakest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,16 @@ def find_faults(wiring: Wiring) -> Faults:
             value = _most_of(wiring, strong, circuit, at_fuses)
             if value is not None:
                 most[name] = value
-    return Faults(_least(wiring, strong), most, at_fuses, _at_supplies(wiring, strong))
+    sure = at_fuses
+    if any(_size_assumed(supply) for supply in wiring.installation.supplies.values()):
+        sure = _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None, weakest_assumed=True))
+    return Faults(_least(wiring, strong), most, at_fuses, _at_supplies(wiring, strong), sure)
+
+
+def _size_assumed(supply: Supply) -> bool:
+    """Tell whether nobody wrote what a battery's inner resistance follows from."""
+    written = (supply.capacity_ah, supply.cranking_a, supply.resistance_ohm, supply.reserve_s)
+    return supply.kind is SupplyKind.BATTERY and all(value is None for value in written)
 
 
 def faults_at_fuses(wiring: Wiring) -> Mapping[str, float]:
@@ -103,7 +114,7 @@ def _siemens(wiring: Wiring, case: Case) -> Floats:
     return result
 
 
-def _linear(wiring: Wiring, case: Case, alone: str | None) -> _Linear:
+def _linear(wiring: Wiring, case: Case, alone: str | None, *, weakest_assumed: bool = False) -> _Linear:
     """All sources full and stiff, or one battery alone, weak and cold, with the loads beside it."""
     siemens = _siemens(wiring, case)
     pushed = np.zeros(len(wiring.topology.nodes))
@@ -116,7 +127,8 @@ def _linear(wiring: Wiring, case: Case, alone: str | None) -> _Linear:
         found = wiring.supplies[supply.name]
         amps = 0.0
         if piece.kind is PieceKind.BATTERY and alone in {None, supply.name}:
-            ohm = found.ohm.low if alone is None else found.cold_ohm
+            stiff_ohm = found.ohm.high if weakest_assumed and _size_assumed(supply) else found.ohm.low
+            ohm = stiff_ohm if alone is None else found.cold_ohm
             siemens[number] = 1.0 / ohm
             amps = (found.full_v if alone is None else found.low_v) / ohm
         elif piece.kind is PieceKind.MACHINE and alone is None:

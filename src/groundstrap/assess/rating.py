@@ -132,6 +132,7 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
         carries_pct=None if share is None else 100.0 * share,
         distance_m=part.distance_m,
         fault_most_a=faults.at_fuses_a.get(guard.fuse),
+        fault_sure_a=faults.sure_at_fuses_a.get(guard.fuse),
         unknown=tuple(unknown),
     )
 

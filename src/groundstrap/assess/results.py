@@ -58,6 +58,10 @@ class ReasonKind(StrEnum):
     """Insulation class below the air that it lies in."""
     WINDOW = "window"
     """No standard rating carries the load and still protects the loop."""
+    SOURCE = "source's limit"
+    """What a source that limits itself gives without end; no fuse opens on it."""
+    RETURNS = "shared return"
+    """Sum of the fuses of the circuits that come back through it."""
     DROP = "drop"
     FUSE = "fuse"
     """The fuse that is written stands outside the window."""
@@ -193,6 +197,8 @@ class FuseAssessment:
     distance_m: float
     fault_most_a: float | None
     """Prospective current with it bridged. [A]"""
+    fault_sure_a: float | None
+    """The same with batteries whose size nobody wrote at their weakest. [A]"""
     unknown: tuple[str, ...] = ()
 
 

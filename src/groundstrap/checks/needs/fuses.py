@@ -111,6 +111,11 @@ def fault_most_a(subject: FuseSubject) -> float | None:
     return subject.found.fault_most_a if subject.found is not None else None
 
 
+def fault_sure_a(subject: FuseSubject) -> float | None:
+    """The same with batteries whose size nobody wrote at their weakest. [A]"""
+    return subject.found.fault_sure_a if subject.found is not None else None
+
+
 def breaks_a(subject: FuseSubject) -> float | None:
     """Breaking capacity at the vehicle's voltage, as written or by its family. [A]"""
     gear = subject.gear
