@@ -59,7 +59,8 @@ class Block(_Columns):
     ``linear_ohm`` are the plain resistors of each chain, ``cold_ohm`` these and its conductors when cold;
     ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no
     source; ``pins`` are conductances of 1 S that hold islands without the reference; ``closed`` is None
-    where nothing is open.
+    where nothing is open; ``inflow_a`` flows into the kept nodes from outside, where they are tied to
+    somewhere.
     """
 
     topology: Topology
@@ -83,6 +84,7 @@ class Block(_Columns):
     closed: Flags | None = None
     carries: Array | None = None
     pins: Array | None = None
+    inflow_a: Array | None = None
 
     @property
     def rows(self) -> int:

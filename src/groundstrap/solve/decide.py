@@ -27,6 +27,10 @@ LEAST_STEP: Final = 1e-6
 _LEAST_PART_OF_REST: Final = 1e-2
 _GROWTH: Final = 2.0
 _STRIDE_AFTER_PROBE: Final = 16.0
+_FIRST_HOLD_S: Final = 100.0
+_LET_GO_S: Final = 1e-3
+_HELD_MOVE_V: Final = 0.1
+_MOST_HELD_STEPS: Final = 300
 _PATH_STEPS: Final = 24
 
 
@@ -209,7 +213,7 @@ def at_rest(block: Block, *, hot: bool) -> Run:
     warm = newton(block, rest.state, none, hot=True, clipped=True)
     rows = np.flatnonzero(~warm.found & rest.found)
     if rows.size:
-        _replace(warm, rows, _warm(block.take(rows), rest.state.take(rows), none[:, rows]))
+        _replace(warm, rows, _held_back(block.take(rows), rest.state.take(rows)))
     return warm
 
 
@@ -228,12 +232,33 @@ def _clip_at_rest(block: Block, rest: Run) -> None:
 
 
 def _warm(block: Block, cold: State, share: Array) -> Run:
-    """Return the end of the path of heat as a run; its sources decide for themselves whether they deliver."""
+    """Return the end of the path of heat as a run; its sources decide for themselves whether they give."""
     state = cold.copy()
     state.off = never_on(block)
     everywhere = np.ones(block.rows, np.bool_)
     ends = warm_up(block, Run(state, everywhere, ~everywhere), share)
     return Run(ends.state, ends.share >= 1, ends.share < 1)
+
+
+def _held_back(block: Block, cold: State) -> Run:
+    """Without constant-power loads: tie each node to where it stands, less and less as the moves get small.
+
+    A source at its limit that pushes into a conductor close to the most it can carry is where Newton swings
+    widely. Held back like this it goes down the co-content, which is convex here, in small steps.
+    """
+    state, none = cold.copy(), np.zeros_like(block.watts)
+    state.off = never_on(block)
+    pins = np.zeros_like(state.node_v) if block.pins is None else block.pins
+    hold_s = np.full(block.rows, _FIRST_HOLD_S)
+    for _ in range(_MOST_HELD_STEPS):
+        was_v = state.node_v
+        tied = replace(block, pins=pins + hold_s, inflow_a=hold_s * was_v)
+        block.stride(tied, state, none, secant=False, hot=True, clipped=True, halve=False)
+        move_v = np.abs(state.node_v - was_v).max(axis=0)
+        hold_s = np.where(move_v > _HELD_MOVE_V, 2.0 * hold_s, 0.7 * hold_s)
+        if (hold_s < _LET_GO_S).all():
+            break
+    return newton(block, state, none, hot=True, clipped=True)
 
 
 def follow_from(

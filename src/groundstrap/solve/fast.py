@@ -38,6 +38,7 @@ class Numbers(NamedTuple):
     amps: Array
     carries: Array
     pins: Array
+    inflow_a: Array
 
 
 class Standing(NamedTuple):
@@ -259,7 +260,7 @@ def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-de
     for node in range(tables.kept):
         for at in range(count):
             pack.diagonal[node, at] = numbers.pins[node, low + at] if numbers.pins.size else 0.0
-            pack.node_v[node, at] = 0.0
+            pack.node_v[node, at] = numbers.inflow_a[node, low + at] if numbers.inflow_a.size else 0.0
     for slot in range(tables.slot_count):
         for at in range(count):
             pack.entries[slot, at] = 0.0

@@ -194,7 +194,7 @@ def _solve_nodes(block: Block, tangents: Tangents) -> _Solved:
     topology = block.topology
     count, rows = len(topology.kept), block.rows
     diagonal = np.zeros((count, rows)) if block.pins is None else block.pins.copy()
-    inflow = np.zeros((count, rows))
+    inflow = np.zeros((count, rows)) if block.inflow_a is None else block.inflow_a.copy()
     entries = np.zeros((topology.slot_count, rows))
     for chain, start, end, slot in topology.ties:
         conductance, source = tangents.conductance_s[chain], tangents.source_a[chain]
