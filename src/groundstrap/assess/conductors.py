@@ -44,9 +44,9 @@ __all__ = [
 ENGINE_SPACE = "engine space"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Conductor:
-    """One conductor of one size, metal and insulation."""
+    """One conductor of one size, metal and insulation; there is one object of each kind."""
 
     data: ConductorData
     insulation: Insulation
@@ -68,12 +68,16 @@ class HotWire:
 
 def insulation_of(wire: Wire, basis: Basis) -> Insulation:
     """Return the insulation that is written, or the basis' own."""
-    return insulation(wire.insulation) if wire.insulation else default_insulation(basis.value).insulation
+    return _insulation(wire.insulation, basis)
+
+
+def _insulation(written: str | None, basis: Basis) -> Insulation:
+    return insulation(written) if written else default_insulation(basis.value).insulation
 
 
 def conductor(wire: Wire, size: ConductorSize, basis: Basis) -> Conductor:
     """Return one conductor of a wire, if it had this size."""
-    return _conductor(size.area_mm2, _system(size), wire.material, insulation_of(wire, basis))
+    return _conductor(size.area_mm2, _system(size), wire.material, wire.insulation, basis)
 
 
 def _system(size: ConductorSize) -> Literal["metric", "awg", "sae"]:
@@ -84,8 +88,9 @@ def _system(size: ConductorSize) -> Literal["metric", "awg", "sae"]:
 
 @lru_cache(maxsize=4096)
 def _conductor(
-    area_mm2: float, system: Literal["metric", "awg", "sae"], metal: str, insulated: Insulation
+    area_mm2: float, system: Literal["metric", "awg", "sae"], metal: str, written: str | None, basis: Basis
 ) -> Conductor:
+    insulated = _insulation(written, basis)
     data = conductor_data(area_mm2, material=metal, system=system)
     wall = wall_k_m_per_w(data.conductor_d_mm, data.outer_d_mm, insulation_w_per_m_k=insulated.k_w_per_mk)
     return Conductor(data, insulated, wall)
@@ -187,6 +192,7 @@ class Lie:
     """Whether nobody wrote the insulation and the usual one does not stand this air: it is not known."""
 
 
+@lru_cache(maxsize=8192)
 def stretch_ampacity(one: Conductor, lie: Lie, basis: Basis, parallel: int) -> StretchAmpacity:
     """Return what the tables allow for one piece of a wire, all its parallel conductors together."""
     found = published_ampacity(

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.assess.settings import Setting
+from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.sums import Groups, groups_of, worst_sum
 from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.model import Installation, LoadKind
@@ -76,6 +76,31 @@ def design_currents(
 ) -> DesignCurrents:
     """Return what every piece must carry. [A]"""
     names = tuple(settings[0].flows.draws)
+    if settings is not topology.kept.get(SETTINGS):
+        return DesignCurrents(draws, _pieces(topology, settings, draws, names))
+    # Without loops no size changes them: the chooser's second look, and the next job's, finds them here.
+    hangs_on = (dict(draws), _values(topology))
+    kept: tuple[object, Mapping[str, PieceCurrents]] | None = topology.kept.get("currents")
+    if kept is None or kept[0] != hangs_on:
+        kept = (hangs_on, _pieces(topology, settings, draws, names))
+        topology.kept.put("currents", kept)
+    return DesignCurrents(draws, kept[1])
+
+
+def _values(topology: Topology) -> tuple[object, ...]:
+    """Everything with a value that design currents hang on beside the draws."""
+    installation = topology.installation
+    together = [(gear.together_a, gear.together_pct) for gear in installation.gear.values()]
+    ratings = [supply.rating_a for supply in installation.supplies.values()]
+    return (_own_amps(topology), together, ratings)
+
+
+def _pieces(
+    topology: Topology,
+    settings: tuple[Setting, ...],
+    draws: Mapping[str, DrawDesign],
+    names: tuple[str, ...],
+) -> Mapping[str, PieceCurrents]:
     groups = groups_of(topology, settings, names)
     columns = _columns(names, draws)
     count = len(topology.pieces)
@@ -88,22 +113,23 @@ def design_currents(
     carried = np.max([np.abs(s.flows.share) * _on(s) for s in settings], axis=0)
     fractional = (carried > 1e-6) & (np.abs(carried - np.round(carried)) > 1e-6)
     own = _own_amps(topology)
+    touching = carried > 1e-6
+    unknown = np.any(touching & ~columns.known & columns.load, axis=1).tolist()
+    shared = np.any(fractional, axis=1).tolist()
+    amps = (best + np.array([own.get(piece.circuit or "", 0.0) for piece in topology.pieces])).tolist()
     pieces = {}
     for row, piece in enumerate(topology.pieces):
-        touching = carried[row] > 1e-6
-        unknown = bool(np.any(touching & ~columns.known & columns.load))
-        extra = own.get(piece.circuit or "", 0.0)
         pieces[piece.name] = PieceCurrents(
-            continuous_a=None if unknown else float(best[0, row]) + extra,
-            drop_a=None if unknown else float(best[1, row]) + extra,
-            peak_a=None if unknown else float(best[2, row]) + extra,
+            continuous_a=None if unknown[row] else amps[0][row],
+            drop_a=None if unknown[row] else amps[1][row],
+            peak_a=None if unknown[row] else amps[2][row],
             thermal_shares=_thermal(settings[int(at[row])], row, columns, names),
             loads=tuple(
-                n for n, t in zip(names, touching, strict=True) if t and n in topology.installation.loads
+                names[k] for k in np.flatnonzero(touching[row]) if names[k] in topology.installation.loads
             ),
-            shared=bool(np.any(fractional[row])),
+            shared=shared[row],
         )
-    return DesignCurrents(draws, pieces)
+    return pieces
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +141,11 @@ class _Columns:
     known: NDArray[np.bool_]
     load: NDArray[np.bool_]
     brief: NDArray[np.bool_]
+
+    @property
+    def steady(self) -> Floats:
+        """The larger of both corners of what runs for more than seconds. [A]"""
+        return np.asarray(np.maximum(self.low, self.high) * ~self.brief, dtype=np.float64)
 
 
 def _columns(names: tuple[str, ...], draws: Mapping[str, DrawDesign]) -> _Columns:
@@ -165,10 +196,8 @@ def _own_amps(topology: Topology) -> dict[str, float]:
 
 
 def _thermal(setting: Setting, row: int, columns: _Columns, names: tuple[str, ...]) -> dict[str, float]:
-    amps = np.abs(setting.flows.share[row]) * np.maximum(columns.low, columns.high) * ~columns.brief
-    return {
-        name: float(amp) for name, amp in zip(names, amps, strict=True) if amp > 1e-9 and name in setting.runs
-    }
+    amps = np.abs(setting.flows.share[row]) * columns.steady
+    return {names[k]: float(amps[k]) for k in np.flatnonzero(amps > 1e-9) if names[k] in setting.runs}
 
 
 def converter_output_a(

@@ -339,8 +339,8 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
 
 def _gear(solved: _Solved, gear: Gear) -> GearAssessment:
     wiring = solved.wiring
-    passing = [p.name for p in wiring.installation.parts() if p.gear == gear.name]
-    circuits = {p.circuit for p in wiring.installation.parts() if p.gear == gear.name}
+    parts = [p for p in wiring.installation.parts() if p.gear == gear.name]
+    passing, circuits = [p.name for p in parts], {p.circuit for p in parts}
     if gear.kind in {GearKind.BLOCK, GearKind.CHASSIS}:
         continuous, touching = _through_block(wiring, gear)
         circuits |= touching

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.model import (
     Assumption,
     Basis,
+    Gear,
     Installation,
     Load,
     LoadEstimate,
@@ -22,7 +24,7 @@ from groundstrap.vet.claims import ClaimFigure, claim_figures, claim_says, label
 from groundstrap.vet.combining import AGREED, Mean, combine_claims, combine_readings, power_at_w, reference_v
 from groundstrap.vet.feed import Feed, Feeds
 from groundstrap.vet.knowledge import Behaviour, behaviour
-from groundstrap.vet.readings import PowerReading, read, taken
+from groundstrap.vet.readings import PowerReading, Taken, read, taken
 from groundstrap.vet.results import (
     AtVoltage,
     Bound,
@@ -89,11 +91,11 @@ def vet(installation: Installation) -> Vetting:
     assumptions: list[Assumption] = []
     sources: dict[str, None] = {"jcgm-100": None}
     for name, load in installation.loads.items():
-        found = _find(installation, load, feeds, installation.basis)
-        weighed = _weigh(found, installation)
-        loads[name] = _vetted(found, weighed)
-        assumptions.extend(_assumptions(found, weighed))
-        sources.update(dict.fromkeys(_sources(found, weighed)))
+        relay = installation.gear.get(load.relay or "")
+        told = _told(load, feeds.of(load), taken(installation, load), installation.basis, relay)
+        loads[name] = told.vetted
+        assumptions.extend(told.assumptions)
+        sources.update(dict.fromkeys(told.sources))
     return Vetting(loads=loads, assumptions=tuple(assumptions), used_sources=tuple(sources))
 
 
@@ -102,11 +104,27 @@ def estimates(installation: Installation) -> Mapping[str, LoadEstimate]:
     return {name: vetted.estimate for name, vetted in vet(installation).loads.items()}
 
 
-def _find(installation: Installation, load: Load, feeds: Feeds, basis: Basis) -> _Found:
-    kind, feed = behaviour(load.kind), feeds.of(load)
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """All that is told of one load."""
+
+    vetted: VettedLoad
+    assumptions: tuple[Assumption, ...]
+    sources: tuple[str, ...]
+
+
+@lru_cache(maxsize=1024)
+def _told(load: Load, feed: Feed, items: tuple[Taken, ...], basis: Basis, relay: Gear | None) -> _Told:
+    """What is told of a load; all that it hangs on stands in the arguments."""
+    found = _find(load, feed, items, basis)
+    weighed = _weigh(found, relay)
+    return _Told(_vetted(found, weighed), _assumptions(found, weighed), tuple(_sources(found, weighed)))
+
+
+def _find(load: Load, feed: Feed, items: tuple[Taken, ...], basis: Basis) -> _Found:
+    kind = behaviour(load.kind)
     readings = tuple(
-        read(load, item, number=number, behaviour=kind, feed=feed)
-        for number, item in enumerate(taken(installation, load))
+        read(load, item, number=number, behaviour=kind, feed=feed) for number, item in enumerate(items)
     )
     return _Found(
         load=load,
@@ -118,7 +136,7 @@ def _find(installation: Installation, load: Load, feeds: Feeds, basis: Basis) ->
     )
 
 
-def _weigh(found: _Found, installation: Installation) -> _Weighed:
+def _weigh(found: _Found, relay: Gear | None) -> _Weighed:
     usable = tuple(reading for reading in found.readings if reading.power_w is not None)
     if usable and found.behaviour.by_demand:
         # Each reading says what was asked at that moment: the most that was seen is what they tell together.
@@ -133,7 +151,7 @@ def _weigh(found: _Found, installation: Installation) -> _Weighed:
     if found.figures:
         return _by_claims(found, measured=None)
     if found.load.kind is LoadKind.COIL:
-        return _by_custom(found, installation)
+        return _by_custom(found, relay)
     why = "it is written as unknown" if found.load.claims_unknown else "nothing says what it takes"
     if found.readings:
         why += ", and none of the readings tells it"
@@ -231,10 +249,9 @@ def _by_bounds(found: _Found, measured: Measured | None) -> _Weighed:
     )
 
 
-def _by_custom(found: _Found, installation: Installation) -> _Weighed:
+def _by_custom(found: _Found, relay: Gear | None) -> _Weighed:
     """A coil that nobody measured takes what such coils take; little against the wire that it hangs on."""
-    gear = installation.gear.get(found.load.relay or "")
-    rating_a = gear.rating_a if gear is not None else None
+    rating_a = relay.rating_a if relay is not None else None
     solenoid = rating_a is not None and rating_a >= _SOLENOID_FROM_A
     power_w = _SOLENOID_W if solenoid else _COIL_W
     at_v = found.feed.nominal_v
