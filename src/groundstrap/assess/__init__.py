@@ -17,6 +17,10 @@ from groundstrap.assess.drops import (
     drops_for_rows,
     solve_drops,
 )
+from groundstrap.assess.forced import (
+    pushed_limits,
+    shared_returns,
+)
 from groundstrap.assess.limits import (
     DropLimit,
     drop_limit,
@@ -139,6 +143,8 @@ __all__ = [
     "nominal_of",
     "parameters",
     "parameters_rows",
+    "pushed_limits",
+    "shared_returns",
     "size_rows",
     "solve_drops",
     "solve_situations",

@@ -35,9 +35,6 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     ampacity = weakest.ampacity_a if weakest is not None else None
     hottest = _hottest(wiring, wire, one, continuous)
     known = insulated if not any(lie.guessed for lie in wiring.lies[wire.name]) else None
-    unknown: tuple[str, ...] = () if continuous is not None else ("continuous_a", "drop_a", "peak_a")
-    unknown += ("ampacity_a",) if ampacity is None else ()
-    unknown += ("conductor_c",) if hottest is None else ()
     return WireAssessment(
         name=wire.name,
         circuit=wire.circuit,
@@ -61,8 +58,14 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         conductor_c=hottest,
         class_c=known.class_c if known is not None else None,
         shared=carried.shared if carried is not None else False,
-        unknown=unknown,
+        unknown=_unknown(continuous, ampacity, hottest),
     )
+
+
+def _unknown(continuous: float | None, ampacity: float | None, hottest: float | None) -> tuple[str, ...]:
+    unknown: tuple[str, ...] = () if continuous is not None else ("continuous_a", "drop_a", "peak_a")
+    unknown += ("ampacity_a",) if ampacity is None else ()
+    return unknown + (("conductor_c",) if hottest is None else ())
 
 
 def _weakest(stretches: tuple[StretchAmpacity, ...]) -> StretchAmpacity | None:

@@ -14,7 +14,7 @@ from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.design.bound import drop_items, drop_limits
 from groundstrap.design.fuses import choose_fuses
 from groundstrap.design.judge import Judge, Task
-from groundstrap.design.local import Least, least_sizes
+from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
 from groundstrap.design.search import Item, Limit, least_cost
 from groundstrap.design.trim import exchange, trim
@@ -27,9 +27,34 @@ _MOST_LOOP_CHOICES = 2000
 """Sizes of circuits that close loops are tried together as one batch up to so many rows."""
 
 
+_MOST_ROUNDS = 2
+"""A fuse of a stronger family may be larger than what was needed, so that a shared way back needs more."""
+
+
 def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Design:
     """Return the least copper (least price where the stock has prices) that meets everything."""
     task = Task.of(installation, estimates)
+    design = _choose(task, installation)
+    for _ in range(_MOST_ROUNDS):
+        fuller = task.with_ratings({name: fuse.rating_a for name, fuse in design.fuses.items()})
+        if not _outgrown(fuller, design):
+            break
+        task, design = fuller, _choose(fuller, installation)
+    return design
+
+
+def _outgrown(task: Task, design: Design) -> bool:
+    """Whether a way back that is chosen is too thin for the fuses that are chosen since."""
+    return any(
+        wire.name in design.sizes
+        and task.local.forced.get(wire.name)
+        and stands_alone(task.local, name, design.sizes[wire.name]) is not None
+        for name, wires in task.open_wires.items()
+        for wire in wires
+    )
+
+
+def _choose(task: Task, installation: Installation) -> Design:
     least = least_sizes(task.local)
     least, charging_lost = _charging_least(task, least)
     found = search(task, least)

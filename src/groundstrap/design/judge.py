@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,7 @@ from groundstrap.assess.regions import guards
 from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
 from groundstrap.design.few import solve_choices
-from groundstrap.design.local import Least, Local, needs_of
+from groundstrap.design.local import Least, Local, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
 from groundstrap.design.trim import TrimItem
@@ -46,8 +46,15 @@ class Task:
         """Wire the installation up as it stands, sizes open."""
         wiring = wire_up(installation, estimates)
         shelf, wires = shelf_of(installation), open_circuits(wiring.installation)
-        needs = needs_of(wiring, guards(wiring.topology, wiring.tree))
-        return cls(wiring, shelf, wires, Local(wiring, shelf, wires, needs), HotSizes(wiring, shelf))
+        fuses = guards(wiring.topology, wiring.tree)
+        local = Local(wiring, shelf, wires, needs_of(wiring, fuses), forced_of(wiring, fuses))
+        return cls(wiring, shelf, wires, local, HotSizes(wiring, shelf))
+
+    def with_ratings(self, ratings_a: Mapping[str, float]) -> Task:
+        """Return the same task with what fuses that are chosen by now ask of the ways back they share."""
+        fuses = guards(self.wiring.topology, self.wiring.tree)
+        forced = forced_of(self.wiring, fuses, ratings_a)
+        return replace(self, local=replace(self.local, forced=forced))
 
     def trim_items(self, least: Least) -> tuple[TrimItem, ...]:
         """Return what may be trimmed, in the order of names."""

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from groundstrap.assess import ReasonKind
+from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
 from groundstrap.assess.conductors import conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.windows import wire_limits
@@ -23,7 +23,7 @@ from groundstrap.design.shelf import Shelf
 from groundstrap.model import Wire
 from groundstrap.units import ConductorSize
 
-__all__ = ["Least", "Local", "Need", "least_sizes", "needs_of", "stands_alone"]
+__all__ = ["Least", "Local", "Need", "forced_of", "least_sizes", "needs_of", "stands_alone"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,8 @@ class Local:
     open_wires: Mapping[str, tuple[Wire, ...]]
     needs: Mapping[str, tuple[Need, ...]]
     """Wire -> what each fuse before it must be."""
+    forced: Mapping[str, tuple[Reason, ...]]
+    """Wire -> currents that nothing before it ends."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,23 @@ def needs_of(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, tuple[N
         for name in fuses[fuse].pieces:
             result.setdefault(name, []).append(Need(fuse, need.rating_a, need.written))
     return {name: tuple(needs) for name, needs in result.items()}
+
+
+def forced_of(
+    wiring: Wiring, fuses: Mapping[str, Guard], ratings_a: Mapping[str, float] | None = None
+) -> Mapping[str, tuple[Reason, ...]]:
+    """Return for each wire the currents that nothing before it ends.
+
+    They are a source's limit, and the sum of the fuses of a shared return: `ratings_a` are fuses that are
+    chosen already, the others count what they are or must at least be.
+    """
+    needs = {fuse: need.rating_a for fuse, need in fuse_needs(wiring, fuses).items()}
+    needs |= ratings_a or {}
+    result: dict[str, list[Reason]] = {}
+    for each in (pushed_limits(wiring), shared_returns(wiring, fuses, needs)):
+        for name, reason in each.items():
+            result.setdefault(name, []).append(reason)
+    return {name: tuple(reasons) for name, reasons in result.items()}
 
 
 def least_sizes(local: Local) -> Least:
@@ -115,13 +134,13 @@ def stands_alone(local: Local, circuit: str, size: ConductorSize) -> Binding | N
 
 def _complaints(local: Local, circuit: str, size: ConductorSize) -> Iterator[Binding]:
     for wire in local.open_wires[circuit]:
-        yield from _wire_complaints(local.wiring, wire, size)
+        yield from _wire_complaints(local, wire, size)
     for wire in local.open_wires[circuit]:
         yield from _fuse_complaints(local, wire, size)
 
 
-def _wire_complaints(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterator[Binding]:
-    installation = wiring.installation
+def _wire_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[Binding]:
+    wiring, installation = local.wiring, local.wiring.installation
     least_mm2 = minimum_mm2(installation)
     # A gauge's area is printed rounded where it is the minimum.
     if size.area_mm2 < least_mm2 * (1 - 1e-3):
@@ -133,6 +152,7 @@ def _wire_complaints(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterato
             limit=least_mm2,
         )
     amps = thermal_need_a(wiring, wire, size) or 0.0
+    load = Reason(kind=ReasonKind.AMPACITY, where=wire.name, value=amps)
     one = conductor(wire, size, installation.basis)
     for lie in wiring.lies[wire.name]:
         found = stretch_ampacity(one, lie, installation.basis, wire.parallel)
@@ -144,14 +164,16 @@ def _wire_complaints(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterato
                 value=one.insulation.class_c,
                 limit=lie.ambient_c,
             )
-        elif found.ampacity_a is None or amps > found.ampacity_a * (1 + 1e-9):
-            yield Binding(
-                kind=ReasonKind.AMPACITY,
-                smaller=size,
-                where=wire.name,
-                value=amps,
-                limit=found.ampacity_a,
-            )
+            continue
+        for reason in (load, *local.forced.get(wire.name, ())):
+            if found.ampacity_a is None or (reason.value or 0.0) > found.ampacity_a * (1 + 1e-9):
+                yield Binding(
+                    kind=reason.kind,
+                    smaller=size,
+                    where=reason.where,
+                    value=reason.value,
+                    limit=found.ampacity_a,
+                )
 
 
 def _fuse_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[Binding]:

@@ -104,6 +104,14 @@ def binding_words(binding: Binding, shown: Display) -> str:
             return f"drop: {smaller} would lose {volts(binding.value)}{at}, {volts(binding.limit)} allowed"
         case ReasonKind.AMPACITY:
             return f"ampacity: {smaller} carries {amps(binding.limit)}{at}, {amps(binding.value)} needed"
+        case ReasonKind.SOURCE:
+            given = f"{binding.where} gives {amps(binding.value)} without end"
+            return f"source: {smaller} carries {amps(binding.limit)}, and {given}"
+        case ReasonKind.RETURNS:
+            return (
+                f"shared return: {smaller} carries {amps(binding.limit)}, and the fuses of all that comes "
+                f"back through it are {amps(binding.value)} in sum"
+            )
         case ReasonKind.MINIMUM:
             limit = "?" if binding.limit is None else number(binding.limit)
             return f"minimum size: {smaller} is thinner than the {limit} mm2 allowed{at}"

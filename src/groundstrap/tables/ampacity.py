@@ -124,7 +124,7 @@ def published_ampacity(
     """Published ampacity of one copper conductor where it lies, with each factor. [A]
 
     Source: cfr-33-183-425, table 5 and its notes, on ``boat``; on ``road`` vde-0298-4, tables 11, 17 and 26,
-    for 70 degC PVC and the column of 33 CFR above that.
+    for 70 degC PVC and the column of 33 CFR above that, where it has a row of that size.
 
     Parameters
     ----------
@@ -157,7 +157,11 @@ def published_ampacity(
         return Unsuitable(insulation_c=insulation_c, ambient_c=ambient_c, why=why)
     if basis == "road" and _VDE_CLASS_C <= insulation_c < _CFR_CLASSES[1]:
         return _by_vde(area_mm2, ambient_c, loaded_conductors)
-    return _by_cfr(insulation_c, area_mm2, ambient_c, loaded_conductors, engine_space=engine_space)
+    found = _by_cfr(insulation_c, area_mm2, ambient_c, loaded_conductors, engine_space=engine_space)
+    if basis == "road" and isinstance(found, NotTabled) and ambient_c < _VDE_CLASS_C <= insulation_c:
+        # Thinner than any gauge of the better classes' table: the next lower class has a row for it.
+        return _by_vde(area_mm2, ambient_c, loaded_conductors)
+    return found
 
 
 def _by_cfr(

@@ -201,7 +201,7 @@ def test_insulation_of_what_exists_is_never_chosen():
 
 
 def test_fuse_of_short_runs_is_spared_the_margin_of_hours():
-    # 40 A for 40 s in 6 min: in mild air a high-current blade carries 0.85 of its rating by temperature; loads
+    # 40 A for 40 s in 6 min: in mild air a high-current blade carries 0.85 of its rating; loads
     # that run on take 0.80 of it at most (common practice).
     for duty, least_a in ((Duty(share_pct=11.0, run_s=40.0, every_s=360.0), 50.0), (Duty(), 60.0)):
         job = Builder()

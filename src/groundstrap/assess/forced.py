@@ -1,0 +1,99 @@
+"""Current that nothing before a cable ends: what a self-limiting source pushes, what shared fuses let back.
+
+Both last without end, so that the cable's published ampacity has to hold them whatever its loads take.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from groundstrap.assess.regions import Guard
+from groundstrap.assess.results import Reason, ReasonKind
+from groundstrap.assess.tree import live_nodes
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Circuit, State, SupplyKind
+
+__all__ = ["pushed_limits", "shared_returns"]
+
+
+def pushed_limits(wiring: Wiring) -> Mapping[str, Reason]:
+    """Return for each wire that a self-limiting source feeds the limit it gives without end. [A]
+
+    All wires of the circuit that begins at the source; of one that ends in loads those before its first fuse,
+    behind which the fuse answers for them.
+    """
+    result: dict[str, Reason] = {}
+    for supply in wiring.installation.supplies.values():
+        limit_a = wiring.supplies[supply.name].limit_a if supply.name in wiring.supplies else None
+        if supply.kind is SupplyKind.BATTERY or supply.state is State.REMOVE or limit_a is None:
+            continue
+        for circuit in wiring.installation.circuits.values():
+            if circuit.start == supply.plus and circuit.state is not State.REMOVE:
+                reason = Reason(kind=ReasonKind.SOURCE, where=supply.name, value=limit_a)
+                result |= dict.fromkeys(_fed(wiring, circuit), reason)
+    return result
+
+
+def _fed(wiring: Wiring, circuit: Circuit) -> tuple[str, ...]:
+    if not circuit.loads:
+        return tuple(wire.name for wire in circuit.wires)
+    names = []
+    for element in circuit.path:
+        number = wiring.topology.index.get(getattr(element, "name", ""))
+        if number is None:
+            continue
+        piece = wiring.topology.pieces[number]
+        if piece.is_fuse:
+            break
+        if piece.wire is not None:
+            names.append(piece.name)
+    return tuple(names)
+
+
+def shared_returns(
+    wiring: Wiring, fuses: Mapping[str, Guard], ratings_a: Mapping[str, float]
+) -> Mapping[str, Reason]:
+    """Return for each way back of several circuits, behind no fuse of its own, the sum of their fuses. [A]
+
+    What a feeder feeds counts no more than the feeder's fuse. A way back that serves a circuit without a
+    fuse, or with one of no known rating, is left out.
+    """
+    guarded = {name for guard in fuses.values() for name in guard.pieces}
+    live = live_nodes(wiring.topology)
+    result = {}
+    for piece in wiring.topology.pieces:
+        if piece.wire is None or piece.name in guarded or piece.start in live:
+            continue
+        loads = set(wiring.currents.pieces[piece.name].loads)
+        sharing = [
+            circuit.name
+            for circuit in wiring.installation.circuits.values()
+            if loads & set(circuit.loads) and any(not part.returning for part in circuit.parts)
+        ]
+        sum_a = _sum_a(wiring, sharing, ratings_a) if len(sharing) > 1 else None
+        if sum_a is not None:
+            result[piece.name] = Reason(kind=ReasonKind.RETURNS, where=piece.name, value=sum_a)
+    return result
+
+
+def _sum_a(wiring: Wiring, sharing: list[str], ratings_a: Mapping[str, float]) -> float | None:
+    left: dict[str, float] = {}
+    for name in sharing:
+        own_a = _smallest_a(wiring.installation.circuits[name], ratings_a)
+        if own_a is None:
+            return None
+        left[name] = own_a
+    feeders = {name: wiring.tree.circuits[name].feeders for name in left}
+    depth = {feeder: k for each in feeders.values() for k, feeder in enumerate(each)}
+    for feeder in sorted(depth, key=lambda name: -depth[name]):
+        limit_a = _smallest_a(wiring.installation.circuits[feeder], ratings_a)
+        fed = [name for name in left if feeder in wiring.tree.circuits[name].feeders]
+        if limit_a is not None and fed and feeder not in sharing:
+            left[feeder] = min(limit_a, sum(left.pop(name) for name in fed))
+    return sum(left.values())
+
+
+def _smallest_a(circuit: Circuit, ratings_a: Mapping[str, float]) -> float | None:
+    names = [part.name for part in circuit.parts if part.kind.value in {"fuse", "breaker"}]
+    known = [ratings_a[name] for name in names if name in ratings_a]
+    return min(known) if known and len(known) == len(names) else None
