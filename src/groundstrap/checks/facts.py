@@ -138,11 +138,22 @@ class Facts:
 
     def battery_at(self, point: str, *, minus: bool = False) -> Supply | None:
         """Return the battery whose plus (or minus) post a point is."""
-        here = self.point(point)
+        return self._posts.get((self.point(point), minus))
+
+    @cached_property
+    def _posts(self) -> Mapping[tuple[str, bool], Supply]:
+        """Point and whether it is a minus -> the first battery whose post it is."""
+        found: dict[tuple[str, bool], Supply] = {}
         for battery in self.batteries:
-            if self.point(battery.minus if minus else battery.plus) == here:
-                return battery
-        return None
+            found.setdefault((self.point(battery.plus), False), battery)
+            found.setdefault((self.point(battery.minus), True), battery)
+        return found
+
+    @cached_property
+    def sensing(self) -> tuple[Circuit, ...]:
+        """Circuits with a sensor."""
+        kind = PartKind.SENSOR
+        return tuple(c for c in self.circuits.values() if any(part.kind is kind for part in c.parts))
 
     def machine_at(self, point: str) -> Supply | None:
         """Return the alternator, charger, converter or panel whose output a point is."""

@@ -146,12 +146,9 @@ def _backed(wiring: Wiring, guard: Guard) -> bool:
     """
     installation, draws = wiring.installation, wiring.tree.home_draws
     lead = all(supply.chemistry != "lfp" for supply in installation.supplies.values())
-    behind = any(draws[guard.fuse] < other for name, other in draws.items() if name in _fuse_names(wiring))
-    return installation.system_v <= 12.0 and lead and behind
-
-
-def _fuse_names(wiring: Wiring) -> frozenset[str]:
-    return frozenset(piece.name for piece in wiring.topology.pieces if piece.is_fuse)
+    if installation.system_v > 12.0 or not lead:
+        return False
+    return any(draws[guard.fuse] < draws[piece.name] for piece in wiring.topology.pieces if piece.is_fuse)
 
 
 def _breaks(family: str, wiring: Wiring, fault_a: float) -> bool:

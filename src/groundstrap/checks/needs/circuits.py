@@ -359,9 +359,8 @@ def _sensors(subject: CircuitSubject, post: Supply) -> frozenset[str]:
     minus = subject.facts.point(post.minus)
     return frozenset(
         circuit.name
-        for circuit in subject.facts.circuits.values()
-        if any(part.kind is PartKind.SENSOR for part in circuit.parts)
-        and minus in {subject.facts.point(p) for p in (circuit.start, circuit.end, circuit.back_end or "")}
+        for circuit in subject.facts.sensing
+        if minus in {subject.facts.point(p) for p in (circuit.start, circuit.end, circuit.back_end or "")}
     )
 
 
