@@ -142,6 +142,7 @@ circuits:
     length: 4 m
     wire: 6 mm2
     material: copper-clad aluminium
+    insulation: 70 degC
 """,
         (("MAT001", "amplifier - to battery -"), ("THM001", "amplifier - to battery -")),
     ),
