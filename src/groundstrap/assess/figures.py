@@ -21,6 +21,8 @@ __all__ = [
     "SOLAR_MARGIN",
     "STAND_IN_AREA_MM2",
     "STAND_IN_A_PER_MM2",
+    "STAND_IN_THICK",
+    "STAND_IN_THIN",
     "STRONG_CHARGE_PCT",
     "TAPER_PER_HOUR",
     "Ends",
@@ -85,6 +87,12 @@ SOLAR_MARGIN: Final = 1.25
 STAND_IN_A_PER_MM2: Final = 3.0
 """Current density that a wire of unknown size stands in with, so that the rest can be solved; what
 hangs on it stays unknown. [A/mm2]"""
+
+STAND_IN_THIN: Final = (8.0, 0.75)
+"""The thinnest that a wire of unknown size may be: current density, least area. [A/mm2, mm2]"""
+
+STAND_IN_THICK: Final = (1.0, 10.0)
+"""The thickest: current density, least area. [A/mm2, mm2]"""
 
 STAND_IN_AREA_MM2: Final = 2.5
 """Least area that stands in. [mm2]"""

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from groundstrap.assess.figures import STAND_IN_THICK, STAND_IN_THIN
 from groundstrap.assess.positions import alternatives, applies, running_loads
 from groundstrap.assess.results import Outcome, SituationAssessment
 from groundstrap.assess.topology import PieceKind, UnionFind
-from groundstrap.assess.wiring import Case, Wiring, open_pieces, parameters
+from groundstrap.assess.wiring import Case, Wiring, open_pieces, parameters, stand_in
 from groundstrap.model import Passage, Situation
 from groundstrap.solve import CutOut, Point, Status, settle, smallest_cut, switched_off
 
 __all__ = ["solve_situations"]
+
+_NOTHING_A = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +38,41 @@ def solve_situations(wiring: Wiring) -> Mapping[Situation, SituationAssessment]:
         running = frozenset(running_loads(wiring.installation, situation))
         known = frozenset(name for name in running if wiring.currents.draws[name].known)
         case = Case(situation=situation, running=known, open=alternatives(wiring.topology)[0])
-        ending = _solve(wiring, case)
+        ending = _decided(wiring, case, _solve(wiring, case))
         result[situation] = _assessment(wiring, case, ending)
     return result
+
+
+def _decided(wiring: Wiring, case: Case, ending: _Ending) -> _Ending:
+    """The ending with the sizes that stand in; not solved where thin or thick ones would end otherwise."""
+    stands = {
+        name: wiring.currents.pieces[name].peak_a or 0.0
+        for name in wiring.stand_ins
+        if not case.running.isdisjoint(wiring.tree.loads_behind[name])
+    }
+    if not stands or ending.outcome is Outcome.UNSOLVED:
+        return ending
+    for a_per_mm2, least_mm2 in (STAND_IN_THIN, STAND_IN_THICK):
+        sizes = {
+            name: stand_in(amps / _parallel(wiring, name), a_per_mm2, least_mm2)
+            for name, amps in stands.items()
+        }
+        other = _solve(wiring, replace(case, sizes=sizes))
+        if (other.outcome, set(other.without)) != (ending.outcome, set(ending.without)):
+            return replace(ending, outcome=Outcome.UNSOLVED)
+    return ending
+
+
+def _parallel(wiring: Wiring, name: str) -> int:
+    wire = wiring.topology.pieces[wiring.index(name)].wire
+    return wire.parallel if wire is not None else 1
+
+
+def _rests_on(wiring: Wiring, point: Point) -> tuple[str, ...]:
+    """Stand-ins that some current passes; all of them where nothing was solved."""
+    if not point.found:
+        return tuple(sorted(wiring.stand_ins))
+    return tuple(n for n in sorted(wiring.stand_ins) if abs(point.branch_a[wiring.index(n)]) > _NOTHING_A)
 
 
 def _solve(wiring: Wiring, case: Case) -> _Ending:
@@ -95,7 +130,7 @@ def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessm
         culprit_power_w=ending.culprit_power_w,
         culprit_v=ending.culprit_v,
         alternatives=ending.alternatives,
-        rests_on=tuple(sorted(wiring.stand_ins)),
+        rests_on=_rests_on(wiring, point),
     )
 
 

@@ -62,10 +62,12 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     )
 
 
-def _unknown(continuous: float | None, ampacity: float | None, hottest: float | None) -> tuple[str, ...]:
-    unknown: tuple[str, ...] = () if continuous is not None else ("continuous_a", "drop_a", "peak_a")
-    unknown += ("ampacity_a",) if ampacity is None else ()
-    return unknown + (("conductor_c",) if hottest is None else ())
+def _unknown(
+    continuous_a: float | None, ampacity_a: float | None, hottest_c: float | None
+) -> tuple[str, ...]:
+    unknown: tuple[str, ...] = () if continuous_a is not None else ("continuous_a", "drop_a", "peak_a")
+    unknown += ("ampacity_a",) if ampacity_a is None else ()
+    return unknown + (("conductor_c",) if hottest_c is None else ())
 
 
 def _weakest(stretches: tuple[StretchAmpacity, ...]) -> StretchAmpacity | None:

@@ -40,7 +40,17 @@ from groundstrap.solve import Branch, Law, Network
 from groundstrap.tables import standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 
-__all__ = ["Case", "Level", "Warmth", "Wiring", "parameters", "parameters_rows", "size_rows", "wire_up"]
+__all__ = [
+    "Case",
+    "Level",
+    "Warmth",
+    "Wiring",
+    "parameters",
+    "parameters_rows",
+    "size_rows",
+    "stand_in",
+    "wire_up",
+]
 
 
 class Level(StrEnum):
@@ -148,15 +158,18 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
 def _stand_ins(topology: Topology, currents: DesignCurrents) -> dict[str, ConductorSize]:
     """A size at ease with its current for every wire that has none."""
     return {
-        piece.name: _stand_in((currents.pieces[piece.name].peak_a or 0.0) / piece.wire.parallel)
+        piece.name: stand_in((currents.pieces[piece.name].peak_a or 0.0) / piece.wire.parallel)
         for piece in topology.pieces
         if piece.wire is not None and piece.wire.size is None
     }
 
 
 @lru_cache(maxsize=1024)
-def _stand_in(amps: float) -> ConductorSize:
-    wanted_mm2 = max(STAND_IN_AREA_MM2, amps / STAND_IN_A_PER_MM2)
+def stand_in(
+    amps: float, a_per_mm2: float = STAND_IN_A_PER_MM2, least_mm2: float = STAND_IN_AREA_MM2
+) -> ConductorSize:
+    """Return the first standard size that carries a current at a density, no thinner than the least."""
+    wanted_mm2 = max(least_mm2, amps / a_per_mm2)
     sizes = standard_sizes("metric")
     chosen = next((size for size in sizes if size.area_mm2 >= wanted_mm2), sizes[-1])
     return parse_size(chosen.label)

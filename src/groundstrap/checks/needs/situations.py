@@ -18,8 +18,8 @@ def situation(subject: SituationSubject) -> str:
 
 
 def outcome(subject: SituationSubject) -> str | None:
-    """How it ends; None where it could not be solved, or rests on a size that nobody knows."""
-    if subject.found.outcome in _UNDECIDED or subject.found.rests_on:
+    """How it ends; None where it could not be solved, or a size that nobody knows decides it."""
+    if subject.found.outcome in _UNDECIDED:
         return None
     return subject.found.outcome.value
 
@@ -58,7 +58,7 @@ def drives(subject: SituationSubject) -> bool:
 
 def batteries_give_a(subject: SituationSubject) -> float | None:
     """Current out of all batteries together with everything on; negative while they charge. [A]"""
-    if subject.found.outcome in {Outcome.UNSOLVED, Outcome.NO_WORKING_POINT} or subject.found.rests_on:
+    if subject.found.outcome in {Outcome.UNSOLVED, Outcome.NO_WORKING_POINT}:
         return None
     names = [battery.name for battery in subject.facts.batteries]
     known = [subject.found.supplies_a[name] for name in names if name in subject.found.supplies_a]
