@@ -211,9 +211,10 @@ def at_rest(block: Block, *, hot: bool) -> Run:
     if not hot:
         return rest
     warm = newton(block, rest.state, none, hot=True, clipped=True)
-    rows = np.flatnonzero(~warm.found & rest.found)
-    if rows.size:
-        _replace(warm, rows, _held_back(block.take(rows), rest.state.take(rows)))
+    for another_way in (_warm_at_rest, _held_back):
+        rows = np.flatnonzero(~warm.found & rest.found)
+        if rows.size:
+            _replace(warm, rows, another_way(block.take(rows), rest.state.take(rows)))
     return warm
 
 
@@ -238,6 +239,10 @@ def _warm(block: Block, cold: State, share: Array) -> Run:
     everywhere = np.ones(block.rows, np.bool_)
     ends = warm_up(block, Run(state, everywhere, ~everywhere), share)
     return Run(ends.state, ends.share >= 1, ends.share < 1)
+
+
+def _warm_at_rest(block: Block, cold: State) -> Run:
+    return _warm(block, cold, np.zeros_like(block.watts))
 
 
 def _held_back(block: Block, cold: State) -> Run:
