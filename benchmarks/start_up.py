@@ -54,9 +54,9 @@ def with_other_values(text: str, number: int) -> str:
 def with_other_topology(text: str, number: int) -> str:
     """The same job with one more lamp on the bed, under a name that was not there before."""
     load = f"  lamp {number}: {{kind: led, at: bed, claims: {{power: 8 W}}}}\n"
-    circuit = f"  lamp {number}: {{path: [bed block 7, fuse, switch, lamp {number}]}}\n"
-    changed = text.replace("  bed lamp: {kind", f"{load}  bed lamp: {{kind", 1)
-    return changed.replace("  bed lamp: {path", f"{circuit}  bed lamp: {{path", 1)
+    circuit = f"  lamp {number}: {{path: [bed block 6, fuse, switch, lamp {number}]}}\n"
+    changed = text.replace("  syrup pump: {kind", f"{load}  syrup pump: {{kind", 1)
+    return changed.replace("  syrup pump: {path", f"{circuit}  syrup pump: {{path", 1)
 
 
 def main() -> None:
