@@ -61,6 +61,23 @@ def thinnest(subject: FuseSubject) -> str:
     return _ends(named) if named is not None else (reason.where or "the loop")
 
 
+def window_most_a(subject: FuseSubject) -> float | None:
+    """Greatest rating that everything behind it allows, the load's own lead and its maker included. [A]"""
+    if subject.found is None or subject.found.window.most_reason.kind in _NOT_A_LIMIT:
+        return None
+    return subject.found.window.most_limit_a
+
+
+def window_limit_where(subject: FuseSubject) -> str:
+    """What sets that greatest rating, in words that a current may follow."""
+    reason = subject.found.window.most_reason if subject.found is not None else None
+    if reason is not None and reason.kind is ReasonKind.LEAD:
+        return f"the own lead of {reason.where} may carry"
+    if reason is not None and reason.kind is ReasonKind.LARGEST_FUSE:
+        return f"the maker of {reason.where} allows"
+    return f"{thinnest(subject)} may carry"
+
+
 def limit_source(subject: FuseSubject) -> str:
     """Source of what the thinnest piece may carry."""
     reason = subject.found.window.most_reason if subject.found is not None else None

@@ -38,7 +38,14 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.STOP,
-    needs=("protects_something", "window_known", "window_empty", "load_a", "loop_limit_a", "thinnest"),
+    needs=(
+        "protects_something",
+        "window_known",
+        "window_empty",
+        "load_a",
+        "window_most_a",
+        "window_limit_where",
+    ),
     sources=(
         "own-judgement, the wire comes first, then its fuse",
         "maker-fuse-data, re-rating by temperature",
@@ -54,8 +61,8 @@ def check(
     window_known: bool | None,
     window_empty: bool,
     load_a: float | None,
-    loop_limit_a: float | None,
-    thinnest: str,
+    window_most_a: float | None,
+    window_limit_where: str,
 ) -> Verdict:
     """Judge one fuse."""
     if not protects_something:
@@ -67,7 +74,7 @@ def check(
             level=Level.NOTE,
         )
     said = "" if load_a is None else f" for {quantity(load_a, 'A')} of load"
-    most = "" if loop_limit_a is None else f"; {thinnest} may carry {quantity(loop_limit_a, 'A')}"
+    most = "" if window_most_a is None else f"; {window_limit_where} {quantity(window_most_a, 'A')}"
     if window_empty:
-        return failed(f"no standard rating fits{said}{most}", load_a, loop_limit_a, "A")
-    return passed(f"a standard rating fits{said}{most}", load_a, loop_limit_a, "A")
+        return failed(f"no standard rating fits{said}{most}", load_a, window_most_a, "A")
+    return passed(f"a standard rating fits{said}{most}", load_a, window_most_a, "A")
