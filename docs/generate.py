@@ -1,4 +1,5 @@
-"""Makes the pages of docs/reference/ from the code: commands, rules, tables, sources, names, units, formulas.
+"""Makes the pages of docs/reference/ from the code: commands, rules, tables, sources, names, units, formulas,
+the plans of the examples, what is own judgement, and the output that the first job's page shows.
 
 Nothing here is written by hand twice. The pages are made afresh before each build and are not committed;
 `tests/contract/test_docs.py` checks that nothing is left out. Run it alone to see the pages without Sphinx:
@@ -8,15 +9,16 @@ Nothing here is written by hand twice. The pages are made afresh before each bui
 
 from __future__ import annotations
 
+import ast
 import csv
 import importlib
-import importlib.util
 import inspect
 import pkgutil
 import re
 import shutil
 import tomllib
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -33,18 +35,24 @@ def write(folder: Path) -> None:
     shutil.rmtree(folder, ignore_errors=True)
     (folder / "rules").mkdir(parents=True)
     (folder / "tables").mkdir()
+    (folder / "plans").mkdir()
     pages = {
         "commands": commands_page(),
         "api": api_page(),
         "formulas": formulas_page(),
         "units": units_page(),
         "sources": sources_page(),
+        "own-judgement": own_judgement_page(),
     }
     for name, text in pages.items():
         (folder / f"{name}.md").write_text(text, encoding="utf-8")
     _write_rules(folder)
     _write_tables(folder)
-    listing = "\n".join(("commands", "rules/index", "tables/index", "sources", "formulas", "units", "api"))
+    _write_plans(folder)
+    listing = "\n".join((
+        "commands", "plans/index", "rules/index", "tables/index", "sources", "own-judgement", "formulas",
+        "units", "api",
+    ))  # fmt: skip
     intro = "Made from the code at every build: what stands here is what the tool does."
     (folder / "index.md").write_text(
         f"# Reference\n\n{intro}\n\n```{{toctree}}\n:maxdepth: 2\n\n{listing}\n```\n", encoding="utf-8"
@@ -54,17 +62,9 @@ def write(folder: Path) -> None:
 # --- what exists -----------------------------------------------------------------------------------------
 
 
-def module_or_none(name: str) -> ModuleType | None:
-    """A module of the package, or None where it does not stand yet. One that stands but fails is an error."""
-    found = importlib.util.find_spec(f"groundstrap.{name}")
-    return None if found is None else importlib.import_module(f"groundstrap.{name}")
-
-
 def submodules(name: str) -> Iterator[ModuleType]:
     """All modules in a package of ours, private ones left out, in the order of their names."""
-    package = module_or_none(name)
-    if package is None:
-        return
+    package = importlib.import_module(f"groundstrap.{name}")
     if not hasattr(package, "__path__"):
         yield package
         return
@@ -94,11 +94,6 @@ def grid(header: Iterable[str], rows: Iterable[Iterable[object]]) -> str:
     lines = [f"| {' | '.join(head)} |", f"|{' --- |' * len(head)}"]
     lines += [f"| {' | '.join(cell(value) for value in row)} |" for row in rows]
     return "\n".join(lines) + "\n"
-
-
-def not_yet(title: str) -> str:
-    """The page of something that does not stand yet."""
-    return f"# {title}\n\nNothing of this stands in this version.\n"
 
 
 def signature(name: str, thing: Any) -> str:
@@ -145,9 +140,7 @@ def described(name: str, thing: object, *, level: int) -> str:
 
 def commands_page() -> str:
     """Every command as its own help shows it."""
-    cli = module_or_none("cli")
-    if cli is None:
-        return not_yet("Commands")
+    cli = importlib.import_module("groundstrap.cli")
     click = importlib.import_module("click")
     root = cli.main
     text = "# Commands\n\n" + fenced(root.get_help(click.Context(root, info_name="groundstrap"))) + "\n"
@@ -161,9 +154,7 @@ def commands_page() -> str:
 
 def api_page() -> str:
     """Every name of the front door."""
-    api = module_or_none("api")
-    if api is None:
-        return not_yet("The front door: groundstrap.api")
+    api = importlib.import_module("groundstrap.api")
     text = "# The front door: groundstrap.api\n\n" + fenced(inspect.getdoc(api) or "") + "\n"
     return text + "".join(described(name, getattr(api, name), level=2) for name in api.__all__)
 
@@ -184,10 +175,7 @@ def formulas_page() -> str:
     """Every formula with its source, its units, a worked example and its valid range."""
     text = "# Formulas and their valid ranges\n\n"
     text += "A value outside a range is refused; nothing is clamped or extrapolated.\n\n"
-    modules = list(submodules("physics"))
-    if not modules:
-        return not_yet("Formulas and their valid ranges")
-    for module in modules:
+    for module in submodules("physics"):
         functions = public_functions(module)
         if not functions:
             continue
@@ -208,9 +196,7 @@ def _first_line(thing: object) -> str:
 
 def units_page() -> str:
     """Every unit that is read, by what it measures."""
-    units = module_or_none("units")
-    if units is None or not hasattr(units, "units_for"):
-        return not_yet("Units")
+    units = importlib.import_module("groundstrap.units")
     rows = [(kind.value, "  ".join(f"`{unit}`" for unit in units.units_for(kind))) for kind in units.Kind]
     words = fenced(inspect.getdoc(units) or "")
     return f"# Units\n\n{words}\n" + grid(("what", "units that are read"), rows)
@@ -219,8 +205,6 @@ def units_page() -> str:
 def sources_page() -> str:
     """Every standard, book and practice by its id."""
     path = PACKAGE / "sources.toml"
-    if not path.is_file():
-        return not_yet("Sources")
     entries = {
         key: value
         for key, value in tomllib.loads(path.read_text(encoding="utf-8")).items()
@@ -247,8 +231,6 @@ def sources_page() -> str:
 
 def rules() -> list[tuple[Any, ModuleType]]:
     """Every rule's record with its module, by id."""
-    if not (PACKAGE / "checks" / "rules").is_dir():
-        return []
     found = [(module.RULE, module) for module in submodules("checks.rules") if hasattr(module, "RULE")]
     return sorted(found, key=lambda pair: str(pair[0].id))
 
@@ -257,16 +239,13 @@ def _write_rules(folder: Path) -> None:
     found = rules()
     for record, module in found:
         (folder / "rules" / f"{record.id}.md").write_text(rule_page(record, module), encoding="utf-8")
-    if not found:
-        text = not_yet("Rules")
-    else:
-        rows = [
-            (f"[{record.id}]({record.id}.md)", record.slug, _first_line(module), record.status)
-            for record, module in found
-        ]
-        pages = "\n".join(str(record.id) for record, _ in found)
-        text = "# Rules\n\n" + grid(("rule", "name", "what holds", "status"), rows)
-        text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
+    rows = [
+        (f"[{record.id}]({record.id}.md)", record.slug, _first_line(module), record.status)
+        for record, module in found
+    ]
+    pages = "\n".join(str(record.id) for record, _ in found)
+    text = "# Rules\n\n" + grid(("rule", "name", "what holds", "status"), rows)
+    text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
     (folder / "rules" / "index.md").write_text(text, encoding="utf-8")
 
 
@@ -305,23 +284,154 @@ def first_case(rule_id: str, outcome: str) -> dict[str, Any] | None:
     return next((case for case in cases if str(case.get("expect", "")).lower() == outcome), None)
 
 
+# --- plans: what the program really prints ---------------------------------------------------------------
+
+
+def yaml_jobs(page: Path) -> list[str]:
+    """The whole jobs that stand in a page, in its order."""
+    blocks = re.findall(r"^```yaml\n(.*?)^```", page.read_text(encoding="utf-8"), flags=re.M | re.S)
+    return [block for block in blocks if block.startswith("groundstrap: 1")]
+
+
+def _write_plans(folder: Path) -> None:
+    """A page with the plan of each example, and the pieces of output that the first job's page shows."""
+    api = importlib.import_module("groundstrap.api")
+    names = []
+    for path in sorted((ROOT / "examples").glob("*.job.yaml")):
+        job = api.read_job_file(path, path.name)
+        plan = api.plan(job)
+        name = path.name.removesuffix(".job.yaml")
+        names.append(name)
+        page = f"# {job.installation.title}\n\nThe job, `examples/{path.name}`:\n\n"
+        page += fenced(path.read_text(encoding="utf-8"), "yaml")
+        page += f"\nWhat `groundstrap plan examples/{path.name}` prints (exit status {plan.exit_status}):\n\n"
+        page += fenced(api.plan_text(plan))
+        (folder / "plans" / f"{name}.md").write_text(page, encoding="utf-8")
+    text = "# The examples and their plans\n\nThe program made each plan when these pages were built.\n"
+    text += "\n```{toctree}\n:maxdepth: 1\n\n" + "\n".join(names) + "\n```\n"
+    (folder / "plans" / "index.md").write_text(text, encoding="utf-8")
+    for name, output in quickstart_outputs().items():
+        (folder / "plans" / f"{name}.txt").write_text(output, encoding="utf-8")
+
+
+def quickstart_outputs() -> dict[str, str]:
+    """What the commands of the first job's page print, by the name under which it is shown there."""
+    api = importlib.import_module("groundstrap.api")
+    first, box = yaml_jobs(HERE / "quickstart.md")
+    job = api.read_job(box)
+    plan = api.plan(job)
+    whole, small = api.plan_text(plan), api.plan_text(api.plan(api.read_job(first)))
+    thin = box.replace("proving box]}", "proving box], wire: 1.5 mm2}")
+    assert thin != box, "the page's circuit has changed: the thin wire must be written into it here as well"
+    too_thin = api.plan_text(api.plan(api.read_job(thin)))
+    return {
+        "first": f"{part(small, '', 'LOADS:')}...\n{part(small, 'WHAT STAYS UNKNOWN', 'WHY,')}",
+        "vet": part(api.vet_text(api.vet(job)), "", "WHAT STANDS AGAINST IT"),
+        "glance": part(whole, "", "SITUATIONS:"),
+        "why": part(whole, "WHY,", "PARTS,"),
+        "pinned": api.pin(job, plan),
+        "thin": f"{part(too_thin, '', 'LOADS:')}...\n{part(too_thin, 'WHAT STANDS', '  CAUTION')}",
+    }
+
+
+def part(text: str, start: str, end: str) -> str:
+    """The lines from the first that begins with `start` to the one before that which begins with `end`."""
+    lines = text.splitlines(keepends=True)
+    first = next(number for number, line in enumerate(lines) if line.startswith(start))
+    after = enumerate(lines[first:], first)
+    last = next((number for number, line in after if line.startswith(end)), len(lines))
+    return "".join(lines[first:last]).strip("\n") + "\n"
+
+
+# --- own judgement ---------------------------------------------------------------------------------------
+
+_OWN = re.compile(r"own[-\s]judgement", re.IGNORECASE)
+
+
+def own_judgement_page() -> str:
+    """Everything that no law, standard, handbook or maker says: figures in the code, tables, rules."""
+    text = (
+        "# What is own judgement\n\nNo law, standard, handbook or maker says what stands here; we hold it to "
+    )
+    text += "be sensible. Who knows better\nwrites the value into the job, where there is a key for it, or "
+    text += "waives the rule with a reason.\n\n## Figures and ways of reckoning\n\n"
+    rows = [
+        (f"`{path.relative_to(PACKAGE).with_suffix('').as_posix()}`", f"`{name}`", value, cell(words))
+        for path in sorted(PACKAGE.rglob("*.py"))
+        if path.name != "sources.py" and not path.is_relative_to(PACKAGE / "report")
+        for name, value, words in own_figures(path)
+    ]
+    text += grid(("where", "name", "value", "what it is"), rows) + "\n"
+    text += "## Rows of the reference tables\n\n" + grid(("table", "rows"), own_rows()) + "\n"
+    text += "## Rules\n\nWhere a rule names a stronger source as well, that one counts.\n\n"
+    found = [
+        (f"[{record.id}](rules/{record.id}.md)", record.slug, source.partition(", ")[2])
+        for record, _ in rules()
+        for source in record.sources
+        if source.startswith("own-judgement")
+    ]
+    return text + grid(("rule", "name", "what is judged"), found)
+
+
+def own_figures(path: Path) -> Iterator[tuple[str, str, str]]:
+    """Constants, fields and functions of a module whose words, or whose answers, are own judgement."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    all_own = "All of them are own judgement" in (ast.get_docstring(tree) or "")
+    for node in ast.walk(tree):
+        body = getattr(node, "body", None)
+        for statement, after in pairwise(body if isinstance(body, list) else ()):
+            words = _string(after)
+            other = "Source:" in words or "ommon practice" in words
+            target = getattr(statement, "target", None) or next(iter(getattr(statement, "targets", ())), None)
+            if isinstance(target, ast.AST) and (_OWN.search(words) or (all_own and words and not other)):
+                value = getattr(statement, "value", None)
+                yield ast.unparse(target), ast.unparse(value) if isinstance(value, ast.AST) else "", words
+        if isinstance(node, ast.FunctionDef) and "checks" not in path.parts:
+            words = re.split(r"\n(?:Parameters|Examples)\n", ast.get_docstring(node) or "")[0]
+            first, *rest = words.split("\n\n")
+            if first and _OWN.search(ast.unparse(node)):
+                yield node.name, "", " ".join((first, *(more for more in rest if _OWN.search(more))))
+
+
+def _string(node: ast.AST) -> str:
+    """The text of a statement that is nothing but a text: the words below a constant or a field."""
+    if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+        return inspect.cleandoc(node.value.value) if isinstance(node.value.value, str) else ""
+    return ""
+
+
+def own_rows() -> Iterator[tuple[str, str]]:
+    """Tables that are own judgement as a whole, and single rows of others."""
+    for path in sorted((PACKAGE / "tables" / "data").glob("*.toml")):
+        about = tomllib.loads(path.read_text(encoding="utf-8"))
+        link = f"[{path.stem}](tables/{path.stem}.md)"
+        with path.with_suffix(".csv").open(encoding="utf-8", newline="") as lines:
+            rows = list(csv.DictReader(lines))
+        keys = [name for name, column in about.get("columns", {}).items() if column.get("role") == "key"]
+        own = [
+            " ".join(row[key] for key in keys if row[key])
+            for row in rows
+            if _OWN.search(row.get("known") or row.get("source") or about.get("known", ""))
+        ]
+        if own:
+            yield link, "all" if len(own) == len(rows) else "; ".join(own)
+
+
 # --- tables ----------------------------------------------------------------------------------------------
 
 
 def _write_tables(folder: Path) -> None:
     data = PACKAGE / "tables" / "data"
-    found = sorted(data.glob("**/*.toml")) if data.is_dir() else []
+    found = sorted(data.glob("**/*.toml"))
     rows = []
     for path in found:
         about = tomllib.loads(path.read_text(encoding="utf-8"))
         (folder / "tables" / f"{path.stem}.md").write_text(table_page(path, about), encoding="utf-8")
         shown = (about.get("title", ""), f"`{about.get('source', '')}`", about.get("known", ""))
         rows.append((f"[{path.stem}]({path.stem}.md)", *shown))
-    text = not_yet("Tables")
-    if rows:
-        pages = "\n".join(path.stem for path in found)
-        text = "# Tables\n\n" + grid(("table", "what it holds", "source", "known"), rows)
-        text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
+    pages = "\n".join(path.stem for path in found)
+    text = "# Tables\n\n" + grid(("table", "what it holds", "source", "known"), rows)
+    text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
     (folder / "tables" / "index.md").write_text(text, encoding="utf-8")
 
 
