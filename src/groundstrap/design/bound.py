@@ -23,6 +23,13 @@ from groundstrap.units import ConductorSize
 
 __all__ = ["drop_items", "drop_limits", "has_own_limit", "piece_drops"]
 
+_TURN = (Situation.RESTING, Situation.MAINS, Situation.IDLING, Situation.DRIVING, Situation.CRANKING)
+"""Order in which `assess` looks for the drop of a load; the engine's situations are one setting."""
+
+_MOST_OF_IT = 0.25
+"""A circuit whose size is open spends of a draw's limit, as if whole, where it carries more of its current
+than this share; what carries less is left to the true network."""
+
 HOT = Case(situation=Situation.RESTING, running=frozenset())
 
 
@@ -83,10 +90,10 @@ def drop_limits(
     circuit_of = [owner.get(piece.name) for piece in wiring.topology.pieces]
     limits = []
     for chain in (*_draw_chains(wiring), *_circuit_chains(wiring)):
-        hits = np.flatnonzero(chain.pieces)
-        spends = frozenset(name for k in hits if (name := circuit_of[k]) is not None)
+        most = np.flatnonzero(chain.share > _MOST_OF_IT)
+        spends = frozenset(name for k in most if (name := circuit_of[k]) is not None)
         if spends:
-            fixed_v = float(fixed[hits].sum())
+            fixed_v = float(fixed @ chain.share)
             limits.append(Limit(chain.name, chain.limit_v - fixed_v, spends, chain.about, fixed_v))
     return limits
 
@@ -98,19 +105,26 @@ class _Chain:
     name: str
     about: str
     limit_v: float
-    pieces: NDArray[np.bool_]
+    share: NDArray[np.float64]
+    """Share of its current that passes each piece, whose drop counts that much. [1]"""
 
 
 def _draw_chains(wiring: Wiring) -> Iterator[_Chain]:
-    """Each load and converter input in each setting that serves it without the engine's help."""
-    for number, setting in enumerate(wiring.settings):
-        if setting.by_engine:
-            continue
-        touched = np.abs(setting.flows.share) > 1e-6
+    """Each load and converter input in the settings of the first situation that its drop is looked for in."""
+    order = sorted(
+        (number for number, setting in enumerate(wiring.settings) if not setting.by_engine),
+        key=lambda number: _TURN.index(wiring.settings[number].situations[-1]),
+    )
+    first: dict[str, tuple[Situation, ...]] = {}
+    for number in order:
+        setting = wiring.settings[number]
         for column, name in enumerate(setting.flows.draws):
             draw = wiring.currents.draws[name]
-            if draw.known and draw.source is not None and _asks(wiring, setting, column):
-                yield _Chain(f"{name} {number}", name, draw.allowed_v, touched[:, column])
+            if not draw.known or draw.source is None or not _asks(wiring, setting, column):
+                continue
+            if first.setdefault(name, setting.situations) == setting.situations:
+                share = np.minimum(np.abs(setting.flows.share[:, column]), 1.0)
+                yield _Chain(f"{name} {number}", name, draw.allowed_v, share)
 
 
 def _asks(wiring: Wiring, setting: Setting, column: int) -> bool:
@@ -133,8 +147,8 @@ def _circuit_chains(wiring: Wiring) -> Iterator[_Chain]:
         else:
             names = set(common_pieces(wiring, circuit, draws)) if draws else set()
         if names:
-            pieces = np.array([piece.name in names for piece in wiring.topology.pieces])
-            yield _Chain(f"{circuit.name} itself", circuit.name, limit_v, pieces)
+            whole = np.array([float(piece.name in names) for piece in wiring.topology.pieces])
+            yield _Chain(f"{circuit.name} itself", circuit.name, limit_v, whole)
 
 
 def has_own_limit(installation: Installation, circuit: Circuit) -> bool:
