@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.sums import Groups, groups_of, worst_sum
 from groundstrap.assess.topology import PieceKind, Topology
-from groundstrap.model import Installation, LoadKind
+from groundstrap.model import Installation, LoadKind, SupplyKind
 
 __all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "design_currents"]
 
@@ -104,10 +104,11 @@ def _pieces(
     groups = groups_of(topology, settings, names)
     columns = _columns(names, draws)
     count = len(topology.pieces)
+    cap_a = _alternators_a(topology.installation, draws)
     best = np.zeros((3, count))
     at = np.zeros(count, dtype=np.intp)
     for number, setting in enumerate(settings):
-        found = _in_setting(topology.installation, setting, columns, groups)
+        found = _in_setting(setting, columns, groups, cap_a)
         at = np.where(found[0] > best[0], number, at)
         best = np.maximum(best, found)
     carried = np.max([np.abs(s.flows.share) * _on(s) for s in settings], axis=0)
@@ -165,7 +166,19 @@ def _on(setting: Setting) -> NDArray[np.bool_]:
     return np.array([name in setting.runs for name in setting.flows.draws], dtype=bool)
 
 
-def _in_setting(installation: Installation, setting: Setting, columns: _Columns, groups: Groups) -> Floats:
+def _alternators_a(installation: Installation, draws: Mapping[str, DrawDesign]) -> float | None:
+    """What all alternators give at most, which caps what flows by the engine alone. [A]"""
+    machines = [
+        draws[supply.name]
+        for supply in installation.supplies.values()
+        if supply.kind is SupplyKind.ALTERNATOR and supply.name in draws
+    ]
+    if not machines or not all(machine.known for machine in machines):
+        return None
+    return sum(machine.continuous_a for machine in machines) or None
+
+
+def _in_setting(setting: Setting, columns: _Columns, groups: Groups, cap_a: float | None) -> Floats:
     """Continuous, drop and peak amps of every piece in one setting."""
     names = setting.flows.draws
     push = np.array([name in setting.pushes for name in names])
@@ -180,12 +193,8 @@ def _in_setting(installation: Installation, setting: Setting, columns: _Columns,
     surge = np.abs(share) * np.maximum(columns.inrush - np.where(columns.brief, 0.0, most), 0.0)
     brief = np.abs(share) * np.where(columns.brief, np.maximum(columns.drop, columns.inrush), 0.0)
     peak = continuous + np.max(np.maximum(surge, brief), axis=1, initial=0.0)
-    if setting.by_engine:
-        cap = sum(
-            s.rating_a for s in installation.supplies.values() if s.kind.value == "alternator" and s.rating_a
-        )
-        if cap:
-            continuous, drop = np.minimum(continuous, cap), np.minimum(drop, cap)
+    if setting.by_engine and cap_a is not None:
+        continuous, drop = np.minimum(continuous, cap_a), np.minimum(drop, cap_a)
     return np.stack([continuous, drop, peak])
 
 
