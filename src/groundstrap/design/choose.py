@@ -9,6 +9,7 @@ from itertools import product
 import numpy as np
 
 from groundstrap.assess import ReasonKind
+from groundstrap.assess.chargers import holds
 from groundstrap.assess.limits import drop_limit, is_charging
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.design.bound import drop_items, drop_limits
@@ -101,12 +102,17 @@ def _with_sizes(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:
 
 
 def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ...]]:
-    """A charging run's drop is its own affair: its limit raises its least size."""
+    """A charging run's drop is its own affair: its limit raises its least size.
+
+    So is that of a run into a converter that charges: both count at their full current, which no case of the
+    true network holds.
+    """
     installation = task.wiring.installation
     index, bindings, lost = dict(least.index), dict(least.bindings), []
     for name in least.index:
         circuit = installation.circuits[name]
-        if not is_charging(installation, circuit):
+        into_charger = circuit.converter is not None and not holds(task.wiring, circuit.converter)
+        if not is_charging(installation, circuit) and not into_charger:
             continue
         items = drop_items(task.hot, task.shelf, task.open_wires, {name: least.index[name]})
         limits = [x for x in drop_limits(task.wiring, task.open_wires, {name: 0}, "typical") if x.items]
