@@ -1,0 +1,298 @@
+"""The same accepted answers, asked of the whole tool by a job text: the plan says what the trade does.
+
+Where a case names no temperature the air is as cool as its own figures take it to be (20 to 30 degC).
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from groundstrap import api
+from groundstrap.errors import JobError
+
+BENCH = """groundstrap: 1
+title: Bench
+system: 12 V
+{top}
+supplies:
+  battery: {{kind: battery, at: room, capacity: 60 Ah, running: 0 A}}
+  alternator: none
+zones: {{room: {{ambient: 15..{warm} degC}}}}
+places: {{bench: room}}
+loads:
+  device: {{at: bench, {device}}}
+circuits:
+  device: {{path: [battery, {passes}device], return: battery -, {keys}}}
+"""
+
+
+def planned(text: str) -> dict[str, Any]:
+    return json.loads(api.plan_json(api.plan(api.read_job(text))))  # type: ignore[no-any-return]
+
+
+def bench(
+    device: str, keys: str, *, passes: str = "", top: str = "basis: road", warm: float = 30
+) -> dict[str, Any]:
+    return planned(BENCH.format(device=device, keys=keys, passes=passes, top=top, warm=warm))
+
+
+def constant_current(amps: str) -> str:
+    return f"kind: motor, measured: [{{current: {amps} A, voltage: 12.00 V, meter: bench}}]"
+
+
+def steps(plan: dict[str, Any], part: str, circuit: str = "device") -> list[dict[str, Any]]:
+    found = plan["circuits"][circuit]
+    return [step for step in (*found["path"], *found["return"]) if step["part"] == part]
+
+
+def failing(plan: dict[str, Any], rule: str) -> list[str]:
+    return [each["text"] for each in plan["findings"] if each["rule"] == rule and each["outcome"] == "fail"]
+
+
+US = "units: us\nsizes: awg"
+
+
+@pytest.mark.parametrize(
+    ("length", "drop", "gauge"),
+    [
+        ("10 ft", "3 %", "8 AWG"),  # the chart's 20 ft were the total, out and back
+        ("20 ft", "3 %", "6 AWG"),  # they were one way
+        ("10 ft", "6.5 %", "12 AWG"),  # total again, and about twice the drop
+    ],
+)
+def test_each_chart_is_right_under_the_assumption_that_it_does_not_name(
+    length: str, drop: str, gauge: str
+) -> None:
+    """20 A and 20 ft: three charts say 8, 6 and 12 AWG; accepted explanation, recomputed with K = 10.75.
+
+    12 AWG loses 5.5 % at 29 degC; 20 A warm it, and 6.1 % are reckoned here: hence 6.5 % allowed.
+    """
+    plan = bench(constant_current("20.00"), f"length: {length}, drop: {drop}", top=US)
+    assert {step["size"] for step in steps(plan, "wire")} == {gauge}
+    circuit = plan["circuits"]["device"]
+    assert circuit["binding"] == "drop"
+    # What the charts leave out stands in the result: the limit, and the length as one way.
+    assert circuit["drop_limit_pct"] == pytest.approx(float(drop.split(maxsplit=1)[0]))
+    assert circuit["length_m"] == pytest.approx(float(length.split(maxsplit=1)[0]) * 0.3048)
+
+
+@pytest.mark.parametrize(
+    ("amps", "length", "gauge", "share_pct"),
+    [
+        ("20.00", "10 ft", "8 AWG", 2.2),
+        ("20.00", "20 ft", "6 AWG", 2.7),
+        ("20.00", "10 ft", "12 AWG", 5.5),
+        ("10.00", "5 ft", "14 AWG", 2.2),
+        ("10.00", "5 ft", "18 AWG", 5.5),
+    ],
+)
+def test_the_share_of_each_chart_and_how_much_a_warm_wire_adds(
+    amps: str, length: str, gauge: str, share_pct: float
+) -> None:
+    """The charts' own shares at 29 degC; never less here, and at most an eighth more for warmth and lugs."""
+    plan = bench(constant_current(amps), f"length: {length}, wire: {gauge}", top=US)
+    assert share_pct - 0.05 <= plan["circuits"]["device"]["drop_pct"] <= share_pct * 1.125
+
+
+@pytest.mark.parametrize(("gauge", "measured_v"), [("14", 0.455), ("10", 0.180), ("6", 0.071)])
+def test_cooler_at_the_back_of_a_pickup(gauge: str, measured_v: float) -> None:
+    """6 A, 15 ft each way, as a secondary page measured it: within 5 % by the wire alone at 20 degC."""
+    plan = bench(constant_current("6.000"), f"length: 15 ft, wire: {gauge} AWG")
+    cold_v = sum(6 * step["ohm_per_m_20c"] * step["length_m"] for step in steps(plan, "wire"))
+    assert cold_v == pytest.approx(measured_v, rel=0.05)
+    # Warm, at the low end of the battery and with its lugs it is more, and never less.
+    assert cold_v <= plan["circuits"]["device"]["drop_v"] <= 1.1 * cold_v
+
+
+LIGHT_BAR = "kind: led, claims: {power: 75 W, voltage: 12 V}, fitted: {wire: 16 AWG, length: 1 m}"
+
+
+def test_a_light_bar_of_75_w_on_16_awg_gets_a_10_a_fuse() -> None:
+    """Accepted: no relay, 10 A at the feed. 20 degC: in hotter air a blade carries less."""
+    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m", passes="fuse, switch, ", warm=20)
+    (fuse,) = steps(plan, "fuse")
+    assert fuse["rating_a"] == 10.0
+    assert fuse["distance_m"] == 0.0
+    for rule in ("PRT001", "PRT002", "PRT004", "PRT014"):
+        assert not failing(plan, rule)
+
+
+def test_20_a_is_called_wrong() -> None:
+    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m, fuse: 20 A", passes="fuse, switch, ", warm=20)
+    assert any("20 A" in text for text in failing(plan, "PRT004"))
+
+
+@pytest.mark.parametrize(
+    ("size", "at_fridge_v", "outcome"),
+    [("0.56 mm2", 10.3, "works without"), ("2 mm2", 11.7, "works"), ("6 mm2", 12.0, "works")],
+)
+def test_a_fridge_cuts_out_on_thin_wire(size: str, at_fridge_v: float, outcome: str) -> None:
+    """Needs more than 10.9 V (its maker); 5 A, 6 m each way, 12.2 V at the battery: fails, runs, runs."""
+    device = "kind: compressor, claims: {current: 5 A, voltage: 12 V}, works: 10.9..15 V"
+    plan = bench(device, f"wire: {size}, length: 6 m", passes="fuse: 15 A, ", warm=20)
+    by_wire_v = 12.2 - sum(5 * step["ohm_per_m_20c"] * step["length_m"] for step in steps(plan, "wire"))
+    assert by_wire_v == pytest.approx(at_fridge_v, abs=0.1)  # printed to 0.1 V
+    assert bool(failing(plan, "VDP002")) is (outcome != "works")
+    assert plan["situations"]["resting"]["outcome"] == outcome
+
+
+@pytest.mark.parametrize(("joint", "amps", "volts"), [("0.001 mohm", 200, 10.0), ("90.0 mohm", 80, 4.00)])
+def test_one_bad_joint_takes_84_percent_of_a_starters_power(joint: str, amps: float, volts: float) -> None:
+    """University physics textbook: 12.0 V, 10 and 50 milliohm. Within 2.5 %: it has no wires or lugs."""
+    text = BENCH.replace("capacity: 60 Ah", "rested: 12.0 V, resistance: 10.0 mohm").format(
+        top="basis: road",
+        warm=20,
+        device="kind: heater, measured: [{resistance: 0.0500 ohm, leads: 0.0000 ohm, meter: bench}]",
+        passes=f"{{joint, resistance: {joint}}}, ",
+        keys="wire: 95 mm2, length: 1 cm",
+    )
+    resting = planned(text)["situations"]["resting"]
+    assert resting["loads_a"]["device"] == pytest.approx(amps, rel=0.025)
+    assert resting["loads_v"]["device"] == pytest.approx(volts, rel=0.025)
+
+
+BOAT = """groundstrap: 1
+title: Sixteen gauge on a boat
+system: 12 V
+basis: boat
+units: us
+sizes: awg
+supplies:
+  battery: {{kind: battery, at: locker, capacity: 100 Ah}}
+  alternator: none
+zones: {{room: {{ambient: 20..30 degC}}}}
+places: {{bench: {zone}, locker: {zone}}}
+routes: [{{from: locker, to: bench, length: 6 ft, laid: {laid}}}]
+loads:
+  device: {{kind: led, at: bench, claims: {{power: 60 W, voltage: 12 V}}}}
+circuits:
+  device: {{path: [battery, {fuse}, device], return: battery -, wire: 16 AWG, insulation: {insulation}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("zone", "laid", "insulation", "amps"),
+    [
+        ("room", "free", "105 degC", 25),
+        ("room", "loom, with: 3", "105 degC", 15),  # 4 to 6 in the bundle, 60 %
+        ("room", "loom, with: 6", "105 degC", 12.5),  # 7 to 24, 50 %
+        ("engine space", "free", "105 degC", 21.25),  # x 0.85
+        ("room", "free", "60 degC", 15),
+    ],
+)
+def test_one_wire_and_its_official_ampacities(zone: str, laid: str, insulation: str, amps: float) -> None:
+    """33 CFR 183.425, table 5 and its notes: 16 AWG."""
+    plan = planned(BOAT.format(zone=zone, laid=laid, insulation=insulation, fuse="fuse"))
+    assert plan["circuits"]["device"]["ampacity_a"] == pytest.approx(amps)
+    (fuse,) = steps(plan, "fuse")
+    assert fuse["window_a"]["most"] <= amps
+
+
+@pytest.mark.parametrize(("rating", "stopped"), [(25, False), (30, True), (35, True), (40, True)])
+def test_practice_holds_the_fuse_to_what_the_wire_carries(rating: int, *, stopped: bool) -> None:
+    """33 CFR 183.455 lets 150 % pass (37.5 A, so 35 A); practice threads stop at 100 %."""
+    text = BOAT.format(zone="room", laid="free", insulation="105 degC", fuse=f"fuse: {rating} A")
+    assert bool(failing(planned(text), "PRT001")) is stopped
+
+
+def test_the_aircraft_table_has_7_a() -> None:
+    """FAA AC 43.13-1B, table 11-9: a large bundle, 70 degC, 60,000 ft. 3.6 to 1 beside the boat's 25 A."""
+    row = api.table("faa_ampacity_table_11_9").find("awg", "16")
+    assert row is not None
+    assert row.number("at_105_c_a") == 7
+
+
+@pytest.mark.parametrize(("critical", "gauges"), [("yes", {"10 AWG", "12 AWG"}), ("no", {"16 AWG"})])
+def test_a_bilge_pump_by_3_and_by_10_percent(critical: str, gauges: set[str]) -> None:
+    """10 A, 11 ft out and 10 ft back: 3 % is 10 AWG by ABYC E-11's table and 12 by its formula; 10 % is 16.
+
+    With the fuse's own ohms 10 AWG comes out here: the circuit says how many volts the fuse takes.
+    """
+    text = BENCH.format(
+        top="basis: boat\nunits: us\nsizes: awg",
+        warm=30,
+        device=f"{constant_current('10.00')}, critical: {critical}",
+        passes="length: 1 cm, fuse: 20 A, length: 334.28 cm, ",
+        keys="length: 335.28 cm",
+    ).replace("return: battery -", "return: [length: 10 ft, battery -]")
+    plan = planned(text)
+    assert {step["size"] for step in steps(plan, "wire")} <= gauges
+    assert plan["circuits"]["device"]["drop_limit_pct"] == (3 if critical == "yes" else 10)
+    assert steps(plan, "fuse")[0]["drop_v"] > 0.03
+
+
+TWO = """groundstrap: 1
+title: Two consumers behind one main
+system: 12 V
+supplies:
+  battery: {{kind: battery, at: room, capacity: 110 Ah}}
+  alternator: none
+zones: {{room: {{ambient: 20..25 degC}}}}
+places: {{bench: room}}
+return: minus
+gear: {{plus: {{kind: block, at: bench, ways: 2}}, minus: {{kind: block, at: bench}}}}
+loads:
+  one: {{at: bench, {load}}}
+  two: {{at: bench, {load}}}
+circuits:
+  main: {{path: [battery, length: 10 cm, fuse: 100 A, plus], length: 5 m, wire: 33 mm2}}
+  main return: {{path: [minus, battery -], length: 5 m, wire: 33 mm2}}
+  one: {{path: [plus 1{fuse}, one], length: 1 m, wire: 10 mm2}}
+  two: {{path: [plus 2{fuse}, two], length: 1 m, wire: 10 mm2}}
+"""
+
+
+def test_two_consumers_of_50_a_behind_one_main() -> None:
+    """Accepted (Swedish): 33 mm2 with 100 A, 10 mm2 with 50 A each; every wire then stands its fuse."""
+    plan = planned(TWO.format(load=constant_current("50.00"), fuse=", fuse: 50 A"))
+    assert not failing(plan, "PRT001")
+    assert not failing(plan, "THM001")
+    main_v = sum(
+        step["ohm_per_m_20c"] * step["length_m"] * 100
+        for name in ("main", "main return")
+        for step in (*plan["circuits"][name]["path"], *plan["circuits"][name].get("return", []))
+        if step["part"] == "wire"
+    )
+    assert main_v == pytest.approx(0.52, abs=0.015)  # recomputed by the case; stranded wire has 2 % more ohms
+
+
+def test_the_main_fuse_alone_does_not_save_the_branches() -> None:
+    plan = planned(TWO.format(load=constant_current("50.00"), fuse=""))
+    assert any("100 A" in text and "may carry" in text for text in failing(plan, "PRT001"))
+
+
+def test_a_size_that_is_an_outside_diameter_is_refused_and_asks_for_its_strands() -> None:
+    """Australian auto cable: '6 mm' holds 4.6 mm2."""
+    with pytest.raises(JobError) as raised:
+        bench(constant_current("10.00"), "wire: 6 mm, length: 5 m")
+    (fault,) = raised.value.faults
+    assert "outside diameter" in str(fault)
+    assert "strand" in str(fault)
+
+
+def test_its_real_area_loses_30_percent_more() -> None:
+    """4.6 against 6 mm2: 1.304, within 5 % of the metal that 84 strands of 0.30 mm hold (5.94 mm2)."""
+    sizes = ("4.6 mm2", "84 x 0.30 mm", "6 mm2")
+    wires = [bench(constant_current("10.00"), f"wire: {size}, length: 5 m") for size in sizes]
+    real, wanted, nominal = (steps(plan, "wire")[0]["ohm_per_m_20c"] for plan in wires)
+    assert real / wanted == pytest.approx(1.304, rel=0.05)
+    # Known difference: 6 mm2 by name counts with the most ohms that ISO 6722 lets it have.
+    assert 1.2 < real / nominal < real / wanted
+
+
+ALTERNATOR = "alternator: {{kind: alternator, at: room, rating: 60 A, idle: 60 A}}"
+
+
+@pytest.mark.parametrize(("amps", "discharges"), [("48.00", False), ("59.00", False), ("62.00", True)])
+def test_a_60_a_alternator_and_its_continuous_load(amps: str, *, discharges: bool) -> None:
+    """FAA AC 43.13-1B, 11-35: 80 %, 48 A, unless monitored. Known difference: here the 60 A count.
+
+    The source calls it a rule of thumb and no load analysis; here the network is solved with what is there.
+    """
+    text = BENCH.replace("alternator: none", ALTERNATOR)
+    keys = {"top": "basis: road", "warm": 20, "passes": "fuse: 100 A, ", "keys": "wire: 25 mm2, length: 1 m"}
+    plan = planned(text.format(device=constant_current(amps).replace("12.00", "14.00"), **keys))
+    assert bool(failing(plan, "SUP002")) is discharges
