@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.chargers import charging_drop, holds, into_charger_drop
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
+from groundstrap.assess.few import FEW_ROWS, solve_each
 from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_feeder
 from groundstrap.assess.positions import alternatives, applies, may_run, running_loads, runs_in
 from groundstrap.assess.results import DropAssessment, ElementDrop
@@ -77,7 +78,7 @@ def solve_drops(wiring: Wiring) -> DropRows:
     highest: Mapping[str, float] | None = None
     while True:
         every = (*cases, *alone) if highest is None else cases
-        rows = solve_rows(wiring.network, parameters_rows(wiring, every), rows=len(every))
+        rows = _solve(wiring, every)
         if highest is None:
             highest = _highest_volts(wiring, rows, len(cases), alone)
         failing = next((k for k, c in enumerate(cases) if c.body == "typical" and not rows.found[k]), None)
@@ -86,6 +87,12 @@ def solve_drops(wiring: Wiring) -> DropRows:
             return DropRows(cases, rows, frozenset(shed), highest)
         shed.add(culprit)
         cases = tuple(replace(case, running=case.running - {culprit}) for case in cases)
+
+
+def _solve(wiring: Wiring, cases: Sequence[Case]) -> Rows:
+    if len(cases) <= FEW_ROWS:
+        return solve_each(wiring.network, [parameters(wiring, case) for case in cases])
+    return solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases))
 
 
 def _to_shed(wiring: Wiring, case: Case) -> str | None:
