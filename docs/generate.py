@@ -411,7 +411,8 @@ def own_rows() -> Iterator[tuple[str, str]]:
         own = [
             " ".join(row[key] for key in keys if row[key])
             for row in rows
-            if _OWN.search(row.get("known") or row.get("source") or about.get("known", ""))
+            if _OWN.search(" ".join(row.values()))
+            or ("known" not in row and _OWN.search(about.get("known", "")))
         ]
         if own:
             yield link, "all" if len(own) == len(rows) else "; ".join(own)
