@@ -48,7 +48,8 @@ def suit_insulation(installation: Installation) -> Suited:
     usual insulation of the basis counts, and where that does not stand the air, theirs is not known.
     """
     chosen: dict[str, str] = {}
-    assumptions: list[Assumption] = []
+    alike: dict[tuple[str, str, str], list[str]] = {}
+    guessed: list[str] = []
     for circuit in installation.circuits.values():
         bare = [wire for wire in circuit.wires if wire.insulation is None]
         fresh = [wire for wire in bare if wire.state is State.NEW]
@@ -56,14 +57,14 @@ def suit_insulation(installation: Installation) -> Suited:
         found = insulation_for_zone(installation.basis.value, zone.high_c) if zone is not None else None
         if zone is not None and found is not None and not isinstance(found, NotTabled):
             chosen |= dict.fromkeys((wire.name for wire in fresh), found.insulation.name)
-            why = f"{found.why}; new cable crosses {zone.name}, up to {zone.high_c:g} degC (own judgement)"
-            assumptions.append(Assumption(f"{circuit.name}: insulation", found.insulation.name, why))
+            alike.setdefault((zone.name, found.insulation.name, found.why), []).append(circuit.name)
         if len(bare) > len(fresh):
-            assumptions.append(_of_existing(installation, circuit.name))
+            guessed.append(circuit.name)
+    assumptions = _told(installation, alike, guessed)
     if not chosen:
-        return Suited(installation, tuple(assumptions))
+        return Suited(installation, assumptions)
     circuits = {name: _suited(circuit, chosen) for name, circuit in installation.circuits.items()}
-    return Suited(replace(installation, circuits=circuits), tuple(assumptions))
+    return Suited(replace(installation, circuits=circuits), assumptions)
 
 
 def _hottest(installation: Installation, wires: list[Wire]) -> Zone | None:
@@ -71,13 +72,21 @@ def _hottest(installation: Installation, wires: list[Wire]) -> Zone | None:
     return max(zones, key=lambda zone: zone.high_c, default=None)
 
 
-def _of_existing(installation: Installation, circuit: str) -> Assumption:
-    usual = default_insulation(installation.basis.value).insulation
-    return Assumption(
-        f"{circuit}: insulation of what exists",
-        usual.name,
-        f"nobody wrote it; {usual.class_c:g} degC counts where that stands the air, else it is not known",
-    )
+def _told(
+    installation: Installation, alike: Mapping[tuple[str, str, str], list[str]], guessed: list[str]
+) -> tuple[Assumption, ...]:
+    """One assumption for all circuits of the same class and hottest zone, and one for what exists."""
+    result = []
+    for (zone, name, sold_as), circuits in alike.items():
+        top_c = installation.zones[zone].high_c
+        why = f"{sold_as}, for new cable that crosses {zone}, up to {top_c:g} degC: {', '.join(circuits)}"
+        result.append(Assumption("insulation", name, f"{why} (own judgement)"))
+    if guessed:
+        usual = default_insulation(installation.basis.value).insulation
+        named = ", ".join(guessed)
+        why = f"nobody wrote it for what exists of {named}; where it does not stand the air, not known"
+        result.append(Assumption("insulation", usual.name, why))
+    return tuple(result)
 
 
 def _suited(circuit: Circuit, chosen: Mapping[str, str]) -> Circuit:
