@@ -36,7 +36,7 @@ def test_a_load_on_two_batteries_gets_a_size() -> None:
 
 
 def test_an_alternator_of_no_written_rating_caps_what_flows_by_the_engine_alone() -> None:
-    # 1200 W at 11.4 V are 105 A, half of them by each battery's cable; by the engine alone all of them and what
+    # 1200 W at 11.4 V are 105 A, half of them by each battery; by the engine alone all of them and what
     # B takes, 305 A, could pass A's cable if nothing said what an alternator gives.
     alone, driven = (
         assess(job.build(), job.estimates) for job in (pair(alternator=False), pair(alternator=True))
