@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
@@ -32,6 +33,9 @@ def charging_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAss
             return blank
         amps = max(amps, current)
         drop_v += _loss(wiring, element.name, current, case)
+    if not math.isfinite(drop_v):
+        # A wire that its current heats without end has no drop; the rules on heat say so.
+        return blank
     nominal = wiring.installation.system_v
     return replace(
         blank,
@@ -48,8 +52,8 @@ def into_charger_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> Dro
     """What is lost before the input of a converter that charges a battery, at the design currents."""
     draw = f"{circuit.converter} input"
     blank = replace(blank_drop(limit, wiring.tree.circuits[circuit.name].source), load=draw)
-    design = wiring.currents.draws[draw]
-    if not design.known or not certain(wiring, draw):
+    design = wiring.currents.draws.get(draw)
+    if design is None or not design.known or not certain(wiring, draw):
         return blank
     case = Case(situation=Situation.DRIVING, running=frozenset())
     drop_v = 0.0
@@ -63,6 +67,8 @@ def into_charger_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> Dro
                 wiring.currents.pieces[piece.name].thermal_shares.get(draw, design.drop_a) / design.drop_a,
             )
             drop_v += share * _loss(wiring, piece.name, carried, case)
+    if not math.isfinite(drop_v):
+        return blank
     return replace(
         blank,
         drop_v=drop_v,

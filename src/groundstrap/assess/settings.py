@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.flows import Draw, Flows, unit_flows
 from groundstrap.assess.positions import alternatives, applies, may_run, opened
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
-from groundstrap.model import Situation, SupplyKind
+from groundstrap.model import Situation, State, SupplyKind
 
 __all__ = ["Setting", "accepting", "all_draws", "set_up"]
 
@@ -55,7 +55,8 @@ def all_draws(topology: Topology) -> tuple[Draw, ...]:
         if piece.kind in {PieceKind.LOAD, PieceKind.INPUT, PieceKind.MACHINE}:
             draws.append(Draw(piece.name, piece.start, piece.end))
     for supply in topology.installation.supplies.values():
-        if supply.kind is SupplyKind.BATTERY and supply.plus in topology.node_of:
+        stays = supply.kind is SupplyKind.BATTERY and supply.state is not State.REMOVE
+        if stays and supply.plus in topology.node_of:
             draws.append(
                 Draw(accepting(supply.name), topology.node(supply.plus), topology.node(supply.minus))
             )
