@@ -355,13 +355,13 @@ def own_judgement_page() -> str:
     )
     text += "be sensible. Who knows better\nwrites the value into the job, where there is a key for it, or "
     text += "waives the rule with a reason.\n\n## Figures and ways of reckoning\n\n"
-    rows = [
-        (f"`{path.relative_to(PACKAGE).with_suffix('').as_posix()}`", f"`{name}`", value, cell(words))
-        for path in sorted(PACKAGE.rglob("*.py"))
-        if path.name != "sources.py" and not path.is_relative_to(PACKAGE / "report")
-        for name, value, words in own_figures(path)
-    ]
-    text += grid(("where", "name", "value", "what it is"), rows) + "\n"
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if path.name == "sources.py" or path.is_relative_to(PACKAGE / "report"):
+            continue
+        where = path.stem if "rules" in path.parts else f"{path.parent.name}.{path.stem}"
+        for name, value, words in own_figures(path):
+            text += f"- {cell(words)}{f' **`{value}`**' if value else ''} (`{where}`, `{name}`)\n"
+    text += "\n"
     text += "## Rows of the reference tables\n\n" + grid(("table", "rows"), own_rows()) + "\n"
     text += "## Rules\n\nWhere a rule names a stronger source as well, that one counts.\n\n"
     found = [
