@@ -385,6 +385,8 @@ def own_figures(path: Path) -> Iterator[tuple[str, str, str]]:
             target = getattr(statement, "target", None) or next(iter(getattr(statement, "targets", ())), None)
             if isinstance(target, ast.AST) and (_OWN.search(words) or (all_own and words and not other)):
                 value = getattr(statement, "value", None)
+                if words.lower().startswith("own judgement. ["):  # nothing but the unit: the module says what
+                    words = f"{(ast.get_docstring(tree) or '').splitlines()[0]} {words}"
                 yield ast.unparse(target), ast.unparse(value) if isinstance(value, ast.AST) else "", words
         if isinstance(node, ast.FunctionDef) and "checks" not in path.parts:
             words = re.split(r"\n(?:Parameters|Examples)\n", ast.get_docstring(node) or "")[0]
