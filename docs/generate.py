@@ -252,7 +252,9 @@ def _write_rules(folder: Path) -> None:
 def rule_page(record: Any, module: ModuleType) -> str:
     """One rule: its words, what it needs, its sources, and its first failing and passing case."""
     text = f"# {record.id}: {record.slug}\n\n{sections(inspect.getdoc(module) or '')}\n"
-    text += f"**Status**: {record.status} since {record.since}\n\n"
+    text += f"**Level**: {record.level}. **Status**: {record.status} since {record.since}\n\n"
+    if record.remedy:
+        text += f"**Remedy**: {cell(record.remedy)} {cell(record.caution.value)}\n\n"
     text += "**Needs**: " + ", ".join(f"`{need}`" for need in record.needs) + "\n\n"
     text += "**Sources**: " + "; ".join(cell(source) for source in record.sources) + "\n\n"
     for title, outcome in (("A case that fails", "fail"), ("A case that passes", "pass")):
