@@ -1,4 +1,4 @@
-"""Battery arithmetic from the definitions of its ratings, and two claims that must not come out."""
+"""Battery arithmetic from the definitions of its ratings, and three claims that must not come out."""
 
 import pytest
 
@@ -11,6 +11,7 @@ from groundstrap.physics.battery import (
     ideal_run_time_h,
     run_time_h,
 )
+from groundstrap.physics.loads import converter_input_a
 
 
 @pytest.mark.parametrize(
@@ -76,6 +77,21 @@ def test_a_camera_does_not_empty_a_battery_in_18_hours() -> None:
         assert half > 2 * 18
     whole = [run_time_h(45.0, rate_h=20, current_a=i, exponent=1.0) for i in (0.5, 0.2)]
     assert whole == pytest.approx([90, 225])
+
+
+def test_a_2000_w_inverter_does_not_run_for_36_minutes_on_100_ah() -> None:
+    """A secondary page claims 36 min: the watt-hours by name, without losses and without the rate's effect.
+
+    2000 W at 85 % and 11.5 V are 205 A; with exponents of 1.1 to 1.3 (common practice for lead-acid) 10 to 20 min.
+    """
+    claimed = ideal_run_time_h(100, nominal_v=12, power_w=2000, usable_pct=100)
+    assert claimed * 60 == pytest.approx(36)
+    current_a = converter_input_a(2000.0, efficiency=0.85, input_v=11.5)
+    assert current_a == pytest.approx(205, rel=0.005)
+    for exponent, minutes in ((1.1, 20.2), (1.2, 13.9), (1.3, 9.6)):
+        ours = run_time_h(100.0, rate_h=20, current_a=current_a, exponent=exponent) * 60
+        assert ours == pytest.approx(minutes, rel=0.02)  # by hand: 20 h x (5 A / 204.6 A) ^ exponent
+        assert ours < 0.57 * claimed * 60
 
 
 @pytest.mark.parametrize(("capacity_ah", "power_w", "hours"), [(51, 27, 22.67), (100, 80, 15.0)])
