@@ -82,7 +82,7 @@ def test_a_camera_does_not_empty_a_battery_in_18_hours() -> None:
 def test_a_2000_w_inverter_does_not_run_for_36_minutes_on_100_ah() -> None:
     """A secondary page claims 36 min: the watt-hours by name, without losses and without the rate's effect.
 
-    2000 W at 85 % and 11.5 V are 205 A; with exponents of 1.1 to 1.3 (common practice for lead-acid) 10 to 20 min.
+    2000 W at 85 % and 11.5 V are 205 A; exponents of 1.1 to 1.3 (lead-acid, common practice): 10 to 20 min.
     """
     claimed = ideal_run_time_h(100, nominal_v=12, power_w=2000, usable_pct=100)
     assert claimed * 60 == pytest.approx(36)
