@@ -69,16 +69,22 @@ def _choose(task: Task, installation: Installation) -> Design:
     sized = installation.with_choices(sizes, {})
     fuses = choose_fuses(_with_sizes(task.wiring, sizes))
     ratings = {name: (choice.rating_a, choice.family) for name, choice in fuses.items()}
+    bindings = judge.bindings(index)
     return Design(
         installation=sized.with_choices({}, ratings),
         sizes=sizes,
         fuses=fuses,
-        bindings=judge.bindings(index),
+        bindings=bindings,
         unsolved=(*least.unsolved, *charging_lost, *found.lost),
         copper_cm3=_copper_cm3(task, index),
         price=_price(task, index) if task.shelf.priced else None,
-        lifted=tuple(name for name in sorted(index) if index[name] > least.index[name]),
+        lifted=tuple(name for name in sorted(index) if _for_others(bindings[name], name)),
     )
+
+
+def _for_others(binding: Binding, name: str) -> bool:
+    """Tell whether what holds a circuit at its size is the drop of another circuit."""
+    return binding.kind is ReasonKind.DROP and binding.where != name
 
 
 def _with_sizes(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:

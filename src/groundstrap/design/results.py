@@ -65,4 +65,4 @@ class Design:
     price: float | None
     """Of every wire that was chosen, where the stock prices all of them, in the currency of the stock."""
     lifted: tuple[str, ...]
-    """Circuits above their own least size so that the whole becomes cheaper or fits."""
+    """Circuits that are thicker than they need themselves, for the drop of others behind or before them."""

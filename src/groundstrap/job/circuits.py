@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import count
 
 from groundstrap.job.equipment import Equipment, name_at
 from groundstrap.job.faults import Spot
@@ -176,14 +177,21 @@ def _part_of(circuits: Circuits, draft: Draft, name: str, way: str | None, sides
 
 
 def finished(circuits: Circuits) -> Mapping[str, Circuit]:
-    """Return the circuits of the model, their wires named in order."""
-    return {name: _finished(built) for name, built in circuits.built.items()}
+    """Return the circuits of the model, their wires named in order.
+
+    Where nobody wrote a number one is given, by the names in their order and not by the order of the file.
+    """
+    written = {name: built.draft.fields.get("label") for name, built in circuits.built.items()}
+    taken = set(written.values())
+    free = (str(number) for number in count(1) if str(number) not in taken)
+    given = {name: written[name] or next(free) for name in sorted(circuits.built)}
+    return {name: _finished(built, given[name]) for name, built in circuits.built.items()}
 
 
-def _finished(built: Built) -> Circuit:
+def _finished(built: Built, label: str) -> Circuit:
     draft, fields = built.draft, built.draft.fields
-    path = tuple(_named(built.out.elements, f"{draft.name} wire"))
-    back = tuple(_named(built.back, f"{draft.name} return"))
+    path = tuple(_named(built.out.elements, f"{draft.name} wire", label))
+    back = tuple(_named(built.back, f"{draft.name} return", label))
     # A part with a name that this circuit owns stands before or behind what the path itself says.
     owned = [element for element in (path[0], path[-1]) if isinstance(element, Part)]
     before = next((part.start for part in owned if part is path[0]), built.start.leave)
@@ -201,7 +209,7 @@ def _finished(built: Built) -> Circuit:
         drop_pct=fields.get("drop_pct"),
         drop_v=fields.get("drop_v"),
         carries_a=fields.get("carries_a"),
-        label=fields.get("label"),
+        label=label,
         return_known=built.return_known,
         state=draft.state,
         note=fields.get("note"),
@@ -209,11 +217,11 @@ def _finished(built: Built) -> Circuit:
     )
 
 
-def _named(elements: Iterable[Element], base: str) -> Iterable[Element]:
+def _named(elements: Iterable[Element], base: str, label: str) -> Iterable[Element]:
     number = 0
     for element in elements:
         if isinstance(element, Wire):
             number += 1
-            yield replace(element, name=f"{base} {number}")
+            yield replace(element, name=f"{base} {number}", label=label)
         else:
             yield element

@@ -401,6 +401,5 @@ def make_wire(draft: Draft, step: Fields, stretches: list[Stretch]) -> Fields:
         **fields,
         "circuit": draft.name,
         "stretches": tuple(stretches),
-        "label": draft.fields.get("label"),
         "state": state,
     }

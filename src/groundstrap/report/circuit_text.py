@@ -98,7 +98,7 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
     if binding is not None and not lost:
         yield "set by", binding_words(binding, shown)
     if circuit.name in plan.design.lifted:
-        yield "", "thicker than it needs alone, so that the whole job takes less copper or fits"
+        yield "", "thicker than it needs alone, so that others meet their limit with less copper in all"
 
 
 def _drop(found: CircuitAssessment) -> str:

@@ -30,7 +30,7 @@ def test_drop_decides() -> None:
     assert binding.smaller == parse_size("1.5 mm2")
     assert binding.value is not None
     assert 0.127 * 5.26 < binding.value < 0.127 * 5.26 + 0.15
-    assert design.lifted == ("lamp",)
+    assert design.lifted == ()
     assert design.copper_cm3 == pytest.approx(25.0)
 
 
