@@ -1,17 +1,25 @@
-"""A stand-in for a job's network: twelve circuits, two batteries, an alternator and real returns.
+"""Networks to measure speed with: the example's own, and a larger one of twelve circuits.
 
-Invented for measuring speed alone; the values are of the size met in vehicles (common practice).
+The larger one has two batteries, an alternator and real returns. It is invented for measuring speed alone;
+its values are of the size met in vehicles (common practice).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from pathlib import Path
 
 import numpy as np
 
+from groundstrap import api
+from groundstrap.assess import Case, drop_cases, parameters, wire_up
+from groundstrap.design import choose
+from groundstrap.model import Situation
 from groundstrap.solve import Branch, Law, Network
 from groundstrap.solve.network import Array, RowParameters
+from groundstrap.vet import vet
 
+_EXAMPLE = Path(__file__).resolve().parent.parent / "examples" / "hive-pickup.job.yaml"
 _CIRCUITS = 12
 
 
@@ -51,6 +59,16 @@ class Vehicle:
     def network(self) -> Network:
         """The network as built."""
         return Network(tuple(self.nodes), tuple(self.branches))
+
+
+def hive_pickup() -> tuple[Network, tuple[tuple[float, ...], ...]]:
+    """Return the example's network with the sizes chosen for it, on the road with every load running."""
+    job = api.read_job_file(_EXAMPLE)
+    estimates = {name: found.estimate for name, found in vet(job.installation).loads.items()}
+    wiring = wire_up(choose(job.installation, estimates).installation, estimates)
+    running = frozenset[str]().union(*(case.running for case in drop_cases(wiring)))
+    case = Case(situation=Situation.DRIVING, running=running)
+    return wiring.network, tuple(parameters(wiring, case))
 
 
 def twelve_circuits() -> Vehicle:
