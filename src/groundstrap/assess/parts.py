@@ -42,13 +42,16 @@ _FAMILIES = ("regular blade", "high-current blade", "bolt-down strip 51 mm")
 
 
 @lru_cache(maxsize=4096)
-def presumed_rating_a(current_a: float) -> float:
-    """Return the fuse that would go with a current, while none is chosen. [A]
+def presumed_rating_a(current_a: float, *, short: bool = False) -> float:
+    """Return the least fuse that would go with a current, while none is chosen. [A]
 
-    >>> presumed_rating_a(12.0)
-    15.0
+    A fuse that only carries short runs needs no margin for hours; the one that is chosen is never smaller, so
+    it never loses more volts than was reckoned with.
+
+    >>> presumed_rating_a(12.0), presumed_rating_a(10.0, short=True)
+    (15.0, 10.0)
     """
-    wanted = max(current_a, 1.0) / 0.8
+    wanted = max(current_a, 1.0) / (1.0 if short else 0.8)
     for family in _FAMILIES:
         rating = next_rating(wanted, family)
         if rating is not None:
@@ -56,8 +59,11 @@ def presumed_rating_a(current_a: float) -> float:
     return wanted
 
 
-def part_ends(installation: Installation, part: Part, current_a: float) -> Ends:
-    """Return the resistance of a closed part that carries this design current. [ohm]"""
+def part_ends(installation: Installation, part: Part, current_a: float, *, short: bool = False) -> Ends:
+    """Return the resistance of a closed part that carries this design current. [ohm]
+
+    `short` tells that it only carries loads that run for a short while.
+    """
     gear = installation.gear.get(part.gear or "")
     written = (
         part.resistance_ohm if part.resistance_ohm is not None else (gear.resistance_ohm if gear else None)
@@ -66,7 +72,8 @@ def part_ends(installation: Installation, part: Part, current_a: float) -> Ends:
         return Ends(written, written, written)
     rating = part.rating_a if part.rating_a is not None else (gear.rating_a if gear else None)
     if part.kind is PartKind.FUSE:
-        return _fuse_ends(rating if rating is not None else presumed_rating_a(current_a), part.family)
+        presumed = presumed_rating_a(current_a, short=short)
+        return _fuse_ends(rating if rating is not None else presumed, part.family)
     if part.kind is PartKind.DIODE:
         amps = max(current_a, 1.0)
         return Ends(DIODE_DROP_V.low / amps, DIODE_DROP_V.typical / amps, DIODE_DROP_V.high / amps)

@@ -150,6 +150,7 @@ def _ways_back(
         if fuse.start in regions.live
     }
     result: dict[str, list[str]] = {}
+    posts = _same_battery(topology, fuses)
     for piece in topology.pieces:
         if not piece.conducts or piece.start in regions.live or piece.is_fuse:
             continue
@@ -157,6 +158,25 @@ def _ways_back(
         holding = [name for name in depth if draws and draws <= reach[name]]
         if holding:
             least = min(len(reach[name]) for name in holding)
-            last = max((n for n in holding if len(reach[n]) == least), key=lambda name: depth[name])
+            closest = [name for name in holding if len(reach[name]) == least]
+            same = [name for name in holding if consuming(topology, reach[name]) == draws]
+            own = [name for name in same if (piece.circuit, name) in posts]
+            last = max(own or closest, key=lambda name: depth[name])
             result.setdefault(last, []).append(piece.name)
     return {name: tuple(pieces) for name, pieces in result.items()}
+
+
+def _same_battery(topology: Topology, fuses: list[Piece]) -> frozenset[tuple[str | None, str]]:
+    """Circuits on a battery's minus, each with the fuses of circuits on that battery's plus.
+
+    Of batteries side by side each cable to a minus carries what its own battery's fuse carries, and no more.
+    """
+    installation = topology.installation
+    pairs = set()
+    for supply in installation.supplies.values():
+        if supply.kind is not SupplyKind.BATTERY:
+            continue
+        minus = [c.name for c in installation.circuits.values() if supply.minus in {c.start, c.end}]
+        plus = {c.name for c in installation.circuits.values() if supply.plus in {c.start, c.end}}
+        pairs |= {(name, fuse.name) for name in minus for fuse in fuses if fuse.circuit in plus}
+    return frozenset(pairs)

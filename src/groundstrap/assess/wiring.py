@@ -148,7 +148,7 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         currents=currents,
         tree=tree,
         lies=lies(installation, {name: piece.continuous_a for name, piece in currents.pieces.items()}),
-        ends=_ends(topology, currents),
+        ends=_ends(topology, currents, short),
         stand_ins=_stand_ins(topology, currents),
         short_runs=short,
         assumptions=suited.assumptions + short_run_assumptions(topology, short),
@@ -227,12 +227,13 @@ def _law_of(estimate: LoadEstimate | None) -> Law:
     return Law.CONSTANT_CURRENT if estimate.exponent == 0.0 else Law.POWER_LAW
 
 
-def _ends(topology: Topology, currents: DesignCurrents) -> dict[str, Ends]:
+def _ends(topology: Topology, currents: DesignCurrents, short: frozenset[str]) -> dict[str, Ends]:
     result = {}
     for piece in topology.pieces:
         if piece.part is not None:
             amps = currents.pieces[piece.name].continuous_a or 0.0
-            result[piece.name] = part_ends(topology.installation, piece.part, amps)
+            is_short = piece.name in short
+            result[piece.name] = part_ends(topology.installation, piece.part, amps, short=is_short)
         elif piece.kind is PieceKind.TIE and piece.tie is not None:
             result[piece.name] = tie_ends(piece.tie)
         elif piece.kind is PieceKind.BODY:

@@ -25,6 +25,9 @@ from groundstrap.units import ConductorSize
 
 __all__ = ["Choices", "Judge", "Task"]
 
+_MOST_REPAIRS = 12
+"""Steps tried where loops make the bound search too hopeful; what still fails then is found and said."""
+
 Choices = Mapping[str, NDArray[np.intp]]
 """Circuit -> index of its size, one a row."""
 
@@ -157,9 +160,9 @@ class Judge:
         # The first row is the thickest of everything, the second what was picked.
         found = self.drops({name: np.array([top, k], dtype=np.intp) for name, k in index.items()})
         self._kept = np.logical_and.reduce([case.drop_v[:, 0] <= case.limit_v * (1 + 1e-9) for case in found])
-        while not self.passes({name: np.array([k], dtype=np.intp) for name, k in index.items()})[0]:
+        for _ in range(_MOST_REPAIRS):
             higher = [name for name in sorted(index) if index[name] < top]
-            if not higher:
+            if not higher or self.passes({n: np.array([k], dtype=np.intp) for n, k in index.items()})[0]:
                 break
             index[self._best_step(index, higher)] += 1
         return index
