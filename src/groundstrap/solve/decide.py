@@ -60,22 +60,35 @@ def decide(block: Block, *, heat: bool) -> Decision:
     with np.errstate(all="ignore"):
         _switch_off_starved(block)
         hot = heat and block.heats
-        cold = _confirmed(block, _cold(block, loose=hot), hot=False)
+        cold = _confirmed(block, _cold(block, loose=hot))
         codes = np.full(block.rows, Status.NO_WORKING_POINT.code, np.int8)
         codes[cold.found] = Status.FOUND.code
         if not hot:
             codes[~cold.found & ~cold.gone] = Status.UNSOLVED.code
             return Decision(cold.state, codes)
-        rows = np.flatnonzero(cold.found)
-        run = _hot_for_certain(block.take(rows), cold.state.take(rows))
-        codes[rows] = np.where(run.found, Status.FOUND.code, Status.TOO_HOT.code)
-        codes[rows[~run.found & ~run.gone]] = Status.UNSOLVED.code
-        cold.state.put(rows, run.state)
-        rows = np.flatnonzero(~cold.found)
-        if rows.size:
-            ends = follow(block.take(rows), hot=True)
-            codes[rows[ends.share >= 1]] = Status.DOES_NOT_START_COLD.code
+        started = np.flatnonzero(cold.found)
+        some = block.take(started)
+        run = _hot_or_warmed(some, cold.state.take(started))
+        cold.state.put(started, run.state)
+        doubtful = started[~run.found | _misses(some, run.state)]
+        _follow_hot(block, Decision(cold.state, codes), doubtful, np.flatnonzero(~cold.found))
         return Decision(cold.state, codes)
+
+
+def _follow_hot(block: Block, decision: Decision, doubtful: Indices, unstarted: Indices) -> None:
+    """Confirm along the path with heat what became of some rows: those in doubt, those without a cold point.
+
+    Both kinds go together: what a step costs is for few rows the same as for many.
+    """
+    rows = np.concatenate((doubtful, unstarted))
+    if not rows.size:
+        return
+    ends = follow(block.take(rows), hot=True)
+    codes, share = decision.status_code, ends.share[: doubtful.size]
+    no_code = np.where(share >= 0, Status.TOO_HOT.code, Status.UNSOLVED.code)
+    codes[doubtful] = np.where(share >= 1, Status.FOUND.code, no_code)
+    decision.state.put(doubtful, ends.state, np.arange(doubtful.size))
+    codes[unstarted[ends.share[doubtful.size :] >= 1]] = Status.DOES_NOT_START_COLD.code
 
 
 def decide_plainly(block: Block, *, heat: bool) -> Decision:
@@ -139,13 +152,13 @@ def _hot(block: Block, cold: State) -> Run:
     return run
 
 
-def _hot_for_certain(block: Block, cold: State) -> Run:
-    """Go on from the cold point with heat, and along paths where that leads nowhere."""
+def _hot_or_warmed(block: Block, cold: State) -> Run:
+    """Go on from the cold point with heat, and along the path of heat where that leads nowhere."""
     run = _hot(block, cold)
     rows = np.flatnonzero(~run.found)
     if rows.size:
         _replace(run, rows, _warm(block.take(rows), cold.take(rows), full_share(block.take(rows))))
-    return _confirmed(block, run, hot=True)
+    return run
 
 
 def _replace(run: Run, rows: Indices, other: Run) -> None:
@@ -184,12 +197,12 @@ def _misses(block: Block, state: State) -> Flags:
     return misses
 
 
-def _confirmed(block: Block, run: Run, *, hot: bool) -> Run:
-    """Follow the path where Newton found nothing, or where a source is off that should not be."""
+def _confirmed(block: Block, run: Run) -> Run:
+    """Follow the cold path where Newton found nothing, or where a source is off that should not be."""
     rows = np.flatnonzero(~run.found | _misses(block, run.state))
     if not rows.size:
         return run
-    ends = follow(block.take(rows), hot=hot)
+    ends = follow(block.take(rows), hot=False)
     reached = ends.share >= 1
     run.state.put(rows, ends.state)
     run.found[rows] = reached
