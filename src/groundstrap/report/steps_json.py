@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from groundstrap.assess import Assessment, CircuitAssessment, FuseAssessment, WireAssessment
 from groundstrap.model import Circuit, Element, Installation, Origin, Part, PartKind, Passage, State, Wire
 from groundstrap.report.values import Json, known
+from groundstrap.tables import BreakingCapacity, breaking_capacity, fuse_family_names
 
 __all__ = ["steps"]
 
@@ -29,7 +30,8 @@ def _steps(
                 installation, element, None if found is None else found.wires.get(element.name), drops
             )
         elif isinstance(element, Part):
-            yield _part(element, None if found is None else found.fuses.get(element.name), drops)
+            rated = None if found is None else found.fuses.get(element.name)
+            yield _part(element, rated, drops, installation.system_v)
         else:
             yield _passage(installation, element)
 
@@ -78,7 +80,7 @@ def _price(installation: Installation, wire: Wire) -> float | None:
     return min(prices, default=None)
 
 
-def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float]) -> Json:
+def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float], system_v: float) -> Json:
     values: Json = {
         "part": str(part.kind),
         "point": part.start,
@@ -91,7 +93,7 @@ def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float]) 
         return known(values | {"coil_a": part.coil_a}, ["rating_a"] if part.unknown_rating else [])
     values |= {
         "family": part.family,
-        "interrupt_a": part.interrupt_a,
+        "interrupt_a": _interrupt_a(part, rated, system_v),
         "distance_m": part.distance_m if part.distance_written or part.state is State.NEW else None,
         "window_a": _window(rated),
         "holder": part.holder,
@@ -100,6 +102,15 @@ def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float]) 
     if part.rating_a is None:
         unknown.append("rating_a")
     return known(values, [key for key in unknown if key in values])
+
+
+def _interrupt_a(part: Part, rated: FuseAssessment | None, system_v: float) -> float | None:
+    """Breaking capacity as written, or of the family at the vehicle's voltage. [A]"""
+    family = part.family or (rated.family if rated is not None else None)
+    if part.interrupt_a is not None or family is None or family not in fuse_family_names():
+        return part.interrupt_a
+    found = breaking_capacity(family, system_v)
+    return found.interrupt_a if isinstance(found, BreakingCapacity) else None
 
 
 def _window(rated: FuseAssessment | None) -> Json | None:
