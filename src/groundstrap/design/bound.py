@@ -93,7 +93,8 @@ def drop_limits(
         most = np.flatnonzero(chain.share > _MOST_OF_IT)
         spends = frozenset(name for k in most if (name := circuit_of[k]) is not None)
         if spends:
-            on_way = np.flatnonzero(chain.share)  # a wire that melts drops without end, and not where it is not
+            # A wire that melts drops without end, but only where it lies in the way.
+            on_way = np.flatnonzero(chain.share)
             fixed_v = float(fixed[on_way] @ chain.share[on_way])
             limits.append(Limit(chain.name, chain.limit_v - fixed_v, spends, chain.about, fixed_v))
     return limits
