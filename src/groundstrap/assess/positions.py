@@ -19,6 +19,9 @@ _BY_WHEN: Mapping[str, frozenset[Situation]] = {
 _WORKED_BY_HAND = frozenset({PartKind.SWITCH, PartKind.RELAY})
 
 
+_WITH_KEY = frozenset({"ignition", "engine"})
+
+
 def applies(installation: Installation, situation: Situation) -> bool:
     """Tell whether a situation can occur: an engine that runs needs an alternator, cranking a starter.
 
@@ -41,12 +44,19 @@ def applies(installation: Installation, situation: Situation) -> bool:
 
 
 def _has_key(installation: Installation) -> bool:
-    """Whether anything is fed by the key, so that it is on while driving and off at rest."""
+    """Whether anything is fed by the key or the engine, so that it is on while driving and off at rest."""
     return (
-        any(part.when == "ignition" for part in installation.parts())
-        or any(g.when == "ignition" and g.state is not State.REMOVE for g in installation.gear.values())
-        or any(s.when == "ignition" and s.state is not State.REMOVE for s in installation.supplies.values())
+        any(part.when in _WITH_KEY for part in installation.parts())
+        or any(g.when in _WITH_KEY and g.state is not State.REMOVE for g in installation.gear.values())
+        or any(s.when in _WITH_KEY and s.state is not State.REMOVE for s in installation.supplies.values())
     )
+
+
+def runs_never(installation: Installation, load: Load) -> bool:
+    """Tell whether none of the situations in which a load may run can occur as the job stands."""
+    if load.kind is LoadKind.STARTER and not load.runs_written:
+        return False
+    return not any(applies(installation, situation) for situation in load.runs)
 
 
 def runs_in(load: Load, situation: Situation) -> bool:
@@ -57,11 +67,15 @@ def runs_in(load: Load, situation: Situation) -> bool:
 
 
 def may_run(installation: Installation, situation: Situation) -> tuple[str, ...]:
-    """Return every load that may run in a situation, in the order of the job."""
+    """Return every load that may run in a situation, in the order of the job.
+
+    One whose situations can't occur as the job stands counts at rest: a wire is never sized for nothing.
+    """
     return tuple(
         name
         for name, load in installation.loads.items()
-        if load.state is not State.REMOVE and runs_in(load, situation)
+        if load.state is not State.REMOVE
+        and (runs_in(load, situation) or (situation is Situation.RESTING and runs_never(installation, load)))
     )
 
 

@@ -235,5 +235,7 @@ def own_draw_a(installation: Installation, supply: Supply, situation: Situation)
     first = next((s for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY), None)
     if installation.basis is not Basis.ROAD or first is not supply or situation is Situation.CRANKING:
         return 0.0
+    if engine and all(s.kind is not SupplyKind.ALTERNATOR for s in installation.supplies.values()):
+        return 0.0  # no engine of its own: a trailer, or an electric cart
     # In amps at 12 V; a 24 V vehicle of the same kind needs half.
     return vehicle_draw(engine_running=engine).typical * 12.0 / max(supply.nominal_v, 12.0)

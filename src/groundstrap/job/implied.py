@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from typing import Final
 
@@ -204,7 +204,11 @@ class _Upstream:
     """
 
     def __init__(
-        self, circuits: Iterable[Circuit], gear: Mapping[str, Gear], supplies: Iterable[Supply], coils: _Coils
+        self,
+        circuits: Iterable[Circuit],
+        gear: Mapping[str, Gear],
+        supplies: Collection[Supply],
+        coils: _Coils,
     ) -> None:
         self.gear = gear
         self.coils = coils
@@ -213,7 +217,10 @@ class _Upstream:
             if circuit.state is not State.REMOVE:
                 self._add(circuit)
         self.converters = {s.plus: s for s in supplies if s.in_plus is not None}
-        self.points = {*self.ways, *self.converters}
+        # A battery is live by itself, whatever charges it.
+        batteries = [s for s in supplies if s.kind is SupplyKind.BATTERY and s.state is not State.REMOVE]
+        posts = {point for battery in batteries for point in (battery.plus, *battery.taps)}
+        self.points = {*self.ways, *self.converters} - posts
         self.keyed_points = {*self.points, *(name for name in gear if self._keyed_block(name))}
         losing = True
         while losing:
