@@ -159,6 +159,8 @@ def read_choice(spot: Spot, what: str, known: Iterable[str]) -> str | None:
     word = spot.word(one_of(what, several))
     if word is None or word in several:
         return word
+    if word.lower() in several:  # AGM, LED: as labels print them
+        return word.lower()
     spot.unknown_name(what, several)
     return None
 

@@ -80,6 +80,9 @@ def _legs(
             value_v * high * current_a.high / current_a.value,
         )
         limit_v = None if found.drop.limit_v is None else found.drop.limit_v - lost_v[1 - number]
+        if limit_v is not None and limit_v > 0.0:
+            # What joints in good order may lose is no failure, even where the other leg leaves less.
+            limit_v = max(limit_v, expected.high)
         yield known({
             **base,
             "reading": f"{red} to {black}",

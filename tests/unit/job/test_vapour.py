@@ -27,3 +27,7 @@ def test_vapour_of_the_battery_box_follows_what_stands_in_it(chemistry: str, vap
 def test_vapour_that_is_written_stands() -> None:
     text = LOCKER.format(chemistry="agm") + "zones: {battery box: {vapour: hydrogen}}\n"
     assert read_job(text).installation.zones["battery box"].vapour == "hydrogen"
+
+
+def test_words_are_read_as_labels_print_them() -> None:
+    assert read_job(LOCKER.format(chemistry="AGM")).installation.supplies["battery"].chemistry == "agm"
