@@ -8,6 +8,7 @@ from dataclasses import replace
 from groundstrap.assess.currents import DrawDesign, converter_output_a, is_brief
 from groundstrap.assess.figures import SOLAR_MARGIN
 from groundstrap.assess.limits import drop_limit
+from groundstrap.assess.links import link_limit_a
 from groundstrap.assess.settings import Setting, accepting, all_draws
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology
@@ -39,9 +40,8 @@ def draw_designs(
     for draw in all_draws(topology):
         if draw.name.endswith(" charge"):
             supply = next(s for s in topology.installation.supplies if accepting(s) == draw.name)
-            result[draw.name] = _steady(
-                _blank(topology, settings, figures, draw.name), figures[supply].accepts_a
-            )
+            blank = _blank(topology, settings, figures, draw.name)
+            result[draw.name] = _steady(blank, _accepted_a(topology, figures, supply))
     for piece in inputs:
         result[piece.name] = _blank(topology, settings, figures, piece.name)
     # One pass more for each converter that stands behind another.
@@ -49,6 +49,14 @@ def draw_designs(
         for piece in inputs:
             result[piece.name] = _input_design(topology, settings, figures, result, piece)
     return result
+
+
+def _accepted_a(topology: Topology, figures: Mapping[str, SupplyFigures], supply: str) -> float | None:
+    """What a battery takes when it is charged, or what the cable to it lets through if that is less. [A]"""
+    accepts_a = figures[supply].accepts_a
+    battery = topology.installation.supplies[supply]
+    through_a = link_limit_a(topology.installation, figures, battery)
+    return accepts_a if through_a is None or accepts_a is None else min(accepts_a, through_a)
 
 
 def _blank(
