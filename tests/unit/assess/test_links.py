@@ -1,4 +1,4 @@
-"""A thin cable between two batteries passes what its own resistance lets through, not what a battery takes."""
+"""A thin cable between two batteries passes what its own resistance lets through, and no more."""
 
 from __future__ import annotations
 
@@ -17,8 +17,10 @@ supplies:
   trailer battery: {{kind: battery, at: box, capacity: 75 Ah}}
 loads: {{lamp: {{kind: led, at: box, claims: {{power: 5 W}}}}}}
 circuits:
-  charge line: {{path: [car battery, length: 20 cm, fuse: 20 A, trailer battery], {wire}length: 10 m, state: existing}}
-  charge return: {{path: [trailer battery -, car battery -], wire: 2.5 mm2, length: 10 m, state: existing}}
+  charge line:
+    {{path: [car battery, length: 20 cm, fuse: 20 A, trailer battery], {wire}length: 10 m, state: existing}}
+  charge return:
+    {{path: [trailer battery -, car battery -], wire: 2.5 mm2, length: 10 m, state: existing}}
   lamp: {{path: [trailer battery, fuse, lamp], length: 1 m}}
 """
 
