@@ -56,6 +56,8 @@ class PieceCurrents:
     continuous_a: float | None
     drop_a: float | None
     peak_a: float | None
+    known_a: float
+    """Continuous current of the loads that are known, where others are not: it carries that at least. [A]"""
     thermal_shares: Mapping[str, float]
     """Draw -> amps of it through this piece, in the setting where its current is largest."""
     loads: tuple[str, ...]
@@ -124,6 +126,7 @@ def _pieces(
             continuous_a=None if unknown[row] else amps[0][row],
             drop_a=None if unknown[row] else amps[1][row],
             peak_a=None if unknown[row] else amps[2][row],
+            known_a=amps[0][row],
             thermal_shares=_thermal(settings[int(at[row])], row, columns, names),
             loads=tuple(
                 names[k] for k in np.flatnonzero(touching[row]) if names[k] in topology.installation.loads

@@ -11,14 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from groundstrap.assess.figures import STAND_IN_THICK, STAND_IN_THIN
 from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import live_nodes
-from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, wire_values
+from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, stand_in, wire_values
 from groundstrap.model import Circuit, LoadEstimate, Situation, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation
+from groundstrap.units import ConductorSize
 
 __all__ = ["Faults", "faults_at_fuses", "find_faults"]
 
@@ -38,8 +40,19 @@ class Faults:
     """With each fuse bridged."""
     at_supplies_a: Mapping[str, float]
     """Across the posts of each supply."""
+    strong_at_fuses_a: Mapping[str, float]
+    """As `at_fuses_a`, cable whose size nobody knows taken at its thickest."""
     sure_at_fuses_a: Mapping[str, float]
-    """As `at_fuses_a`, batteries whose size nobody wrote taken at their weakest."""
+    """As `at_fuses_a`, batteries and cable whose size nobody knows taken at their weakest."""
+    best_a: Mapping[str, float]
+    """As `least_a`, body, batteries and cable that nobody knows taken at their best."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Best:
+    """That body, batteries and cable which nobody knows are taken at their best, cable of these sizes."""
+
+    sizes: Mapping[str, ConductorSize]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,17 +73,48 @@ class _Linear:
 def find_faults(wiring: Wiring) -> Faults:
     """Return all fault currents of an installation."""
     strong = _linear(wiring, _strong_case(wiring), None)
-    at_fuses = _at_fuses(wiring, strong)
+    at_fuses, thick = _at_fuses(wiring, strong), _sized(wiring, STAND_IN_THICK)
     most = {}
     for name, circuit in wiring.installation.circuits.items():
         if name in wiring.tree.circuits:
             value = _most_of(wiring, strong, circuit, at_fuses)
             if value is not None:
                 most[name] = value
-    sure = at_fuses
-    if any(_size_assumed(supply) for supply in wiring.installation.supplies.values()):
-        sure = _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None, weakest_assumed=True))
-    return Faults(_least(wiring, strong), most, at_fuses, _at_supplies(wiring, strong), sure)
+    least = _least(wiring, strong)
+    strongest = sure = at_fuses
+    if thick:
+        strongest = _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None, sizes=thick))
+    assumed = any(_size_assumed(supply) for supply in wiring.installation.supplies.values())
+    if assumed or thick:
+        thin = _sized(wiring, STAND_IN_THIN)
+        sure = _at_fuses(
+            wiring, _linear(wiring, _strong_case(wiring), None, weakest_assumed=True, sizes=thin)
+        )
+    best = least
+    if thick or _is_weak(wiring, least):
+        best = _least(wiring, strong, _Best(thick))
+    return Faults(least, most, at_fuses, _at_supplies(wiring, strong), strongest, sure, best)
+
+
+def _sized(wiring: Wiring, density: tuple[float, float]) -> Mapping[str, ConductorSize]:
+    """Sizes of the wires that nobody knows, at one end of what they may be."""
+    found = {}
+    for name in wiring.stand_ins:
+        wire = wiring.topology.pieces[wiring.index(name)].wire
+        assert wire is not None
+        amps = (wiring.currents.pieces[name].peak_a or 0.0) / wire.parallel
+        found[name] = stand_in(amps, *density)
+    return found
+
+
+def _is_weak(wiring: Wiring, least_a: Mapping[str, float]) -> bool:
+    """Whether some far-end fault lies under twice the rating of a fuse in its circuit."""
+    return any(
+        part.rating_a is not None and least_a[name] < 2.0 * part.rating_a
+        for name in least_a
+        for part in wiring.installation.circuits[name].parts
+        if wiring.topology.pieces[wiring.index(part.name)].is_fuse
+    )
 
 
 def _size_assumed(supply: Supply) -> bool:
@@ -101,22 +145,33 @@ def _strong_case(wiring: Wiring) -> Case:
     )
 
 
-def _siemens(wiring: Wiring, case: Case) -> Floats:
+def _siemens(wiring: Wiring, case: Case, sizes: Mapping[str, ConductorSize]) -> Floats:
     """Conductances of everything that conducts, switches worked by hand closed."""
     shut = opened(wiring.topology, case.situation)
     result = np.zeros(len(wiring.topology.pieces))
     for number, piece in enumerate(wiring.topology.pieces):
         if piece.wire is not None:
-            result[number] = 1.0 / own_wire(wiring, piece.wire, case).cold_ohm
+            size = sizes.get(piece.name)
+            wire = piece.wire
+            value = own_wire(wiring, wire, case) if size is None else wire_values(wiring, wire, size, case)
+            result[number] = 1.0 / value.cold_ohm
         elif piece.conducts and piece.name not in shut:
             end = case.body if piece.kind is PieceKind.BODY else case.joints
             result[number] = 1.0 / wiring.ends[piece.name].at(end)
     return result
 
 
-def _linear(wiring: Wiring, case: Case, alone: str | None, *, weakest_assumed: bool = False) -> _Linear:
+def _linear(
+    wiring: Wiring,
+    case: Case,
+    alone: str | None,
+    *,
+    weakest_assumed: bool = False,
+    stiffest_assumed: bool = False,
+    sizes: Mapping[str, ConductorSize] | None = None,
+) -> _Linear:
     """All sources full and stiff, or one battery alone, weak and cold, with the loads beside it."""
-    siemens = _siemens(wiring, case)
+    siemens = _siemens(wiring, case, sizes or {})
     pushed = np.zeros(len(wiring.topology.nodes))
     for number, piece in enumerate(wiring.topology.pieces):
         supply = piece.supply
@@ -128,7 +183,8 @@ def _linear(wiring: Wiring, case: Case, alone: str | None, *, weakest_assumed: b
         amps = 0.0
         if piece.kind is PieceKind.BATTERY and alone in {None, supply.name}:
             stiff_ohm = found.ohm.high if weakest_assumed and _size_assumed(supply) else found.ohm.low
-            ohm = stiff_ohm if alone is None else found.cold_ohm
+            cold_ohm = found.ohm.low if stiffest_assumed and _size_assumed(supply) else found.cold_ohm
+            ohm = stiff_ohm if alone is None else cold_ohm
             siemens[number] = 1.0 / ohm
             amps = (found.full_v if alone is None else found.low_v) / ohm
         elif piece.kind is PieceKind.MACHINE and alone is None:
@@ -199,7 +255,7 @@ def _most_of(
     return strong.short_a(wiring.node(circuit.start), _minus_of(wiring, circuit.name))
 
 
-def _least(wiring: Wiring, strong: _Linear) -> dict[str, float]:
+def _least(wiring: Wiring, strong: _Linear, best: _Best | None = None) -> dict[str, float]:
     """Smallest far-end fault of each circuit over batteries, each alone; links closed only where needed."""
     networks: list[list[_Linear]] = []
     result = {}
@@ -211,7 +267,7 @@ def _least(wiring: Wiring, strong: _Linear) -> dict[str, float]:
             continue
         for number in range(len(_WEAK_IN) + 1):
             if number == len(networks):
-                weak = _weakest(wiring, _WEAK_IN[number]) if number < len(_WEAK_IN) else [strong]
+                weak = _weakest(wiring, _WEAK_IN[number], best) if number < len(_WEAK_IN) else [strong]
                 networks.append(weak)
             found = [n.short_a(*far) for n in networks[number]]
             reached = [amps for amps in found if amps is not None and amps > 1e-6]
@@ -225,11 +281,14 @@ _WEAK_IN = (Situation.RESTING, Situation.DRIVING)
 """Batteries parted first; linked ones only for what none of them reaches alone."""
 
 
-def _weakest(wiring: Wiring, situation: Situation) -> list[_Linear]:
+def _weakest(wiring: Wiring, situation: Situation, best: _Best | None) -> list[_Linear]:
     """Each battery alone, weak and cold, conductors at their limit."""
-    case = Case(situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body="high")
+    body = "high" if best is None else "low"
+    case = Case(situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body=body)
     batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
-    return [_linear(wiring, case, name) for name in batteries]
+    sizes = {} if best is None else best.sizes
+    stiff = best is not None
+    return [_linear(wiring, case, name, stiffest_assumed=stiff, sizes=sizes) for name in batteries]
 
 
 def _far_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:

@@ -11,6 +11,7 @@ from typing import Final
 __all__ = [
     "ACCEPTANCE_PER_HOUR",
     "BATTERY_NEGATIVE_OHM",
+    "BEST_INSULATION",
     "DIODE_DROP_V",
     "EXISTING_FEED_OHM",
     "HELD_OHM",
@@ -48,6 +49,9 @@ class Ends:
 
 BATTERY_NEGATIVE_OHM: Final = Ends(0.0001, 0.0003, 0.001)
 """A short strap from a battery's negative post to body or bus that nobody drew. [ohm]"""
+
+BEST_INSULATION: Final = "125 degC"
+"""The best that is usual (cross-linked): what existing cable may have whose insulation nobody wrote."""
 
 MACHINE_CABLE_OHM: Final = Ends(0.001, 0.002, 0.004)
 """An alternator's own cable to the battery, one way, that nobody drew. [ohm]"""

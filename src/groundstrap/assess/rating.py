@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.dropbase import certain
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
@@ -126,12 +127,13 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
         family=family,
         rating_a=part.rating_a,
         continuous_a=continuous,
+        known_a=wiring.currents.pieces[guard.fuse].known_a,
         window=window,
         protects=(*wires, *guard.loads),
         thinnest=window.most_reason.where or None,
         carries_pct=None if share is None else 100.0 * share,
         distance_m=part.distance_m,
-        fault_most_a=faults.at_fuses_a.get(guard.fuse),
+        fault_most_a=faults.strong_at_fuses_a.get(guard.fuse),
         fault_sure_a=faults.sure_at_fuses_a.get(guard.fuse),
         unknown=tuple(unknown),
     )
@@ -159,12 +161,14 @@ def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:
         in_loop=feeding.in_loop,
         charging=feeding.charging,
         continuous_a=continuous,
+        known_a=max((c.known_a for c in currents), default=0.0),
         peak_a=_most([c.peak_a for c in currents]),
         drop=drop,
         ampacity_a=weakest.ampacity_a if weakest is not None else None,
         weakest=weakest.start if weakest is not None else None,
         conductor_c=hottest,
         fault_least_a=solved.faults.least_a.get(circuit.name) if _sized(solved, circuit) else None,
+        fault_best_a=solved.faults.best_a.get(circuit.name),
         fault_most_a=solved.faults.most_a.get(circuit.name),
         unprotected=solved.unprotected.get(circuit.name, ()),
         spare_a=spare,
@@ -321,7 +325,8 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
     many = supply.series if supply.kind is SupplyKind.BATTERY else 1
     pieces = [p for p in wiring.topology.pieces if p.supply is supply and p.name in wiring.currents.pieces]
     top = [p for p in pieces if p.kind.value in {"battery", "machine", "panel"} and p.position in {1, many}]
-    continuous = _most([wiring.currents.pieces[p.name].continuous_a for p in top]) if top else None
+    carried = [wiring.currents.pieces[p.name] for p in top]
+    continuous = _most([each.continuous_a for each in carried])
     return SupplyAssessment(
         name=found.name,
         nominal_v=supply.nominal_v,
@@ -330,6 +335,7 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
         emf_v=found.emf_v * many,
         resistance_ohm=found.ohm.typical * many,
         continuous_a=continuous,
+        known_a=max((each.known_a for each in carried), default=0.0),
         capability_a=found.limit_a if found.kind is not SupplyKind.BATTERY else supply.limit_a,
         fault_a=faults.at_supplies_a.get(found.name),
         taps_v=tuple(found.emf_v * (k + 1) for k in range(len(supply.taps))),
@@ -340,14 +346,13 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
 def _gear(solved: _Solved, gear: Gear) -> GearAssessment:
     wiring = solved.wiring
     parts = [p for p in wiring.installation.parts() if p.gear == gear.name]
-    passing, circuits = [p.name for p in parts], {p.circuit for p in parts}
+    circuits = {p.circuit for p in parts}
     if gear.kind in {GearKind.BLOCK, GearKind.CHASSIS}:
-        continuous, touching = _through_block(wiring, gear)
+        carried, touching = _through_block(wiring, gear)
         circuits |= touching
     else:
-        continuous = _most(
-            [wiring.currents.pieces[n].continuous_a for n in passing if n in wiring.currents.pieces]
-        )
+        carried = [wiring.currents.pieces[p.name] for p in parts if p.name in wiring.currents.pieces]
+    continuous = _most([each.continuous_a for each in carried])
     sure = gear.state is not State.EXISTING
     spare = (
         gear.rating_a - continuous if gear.rating_a is not None and continuous is not None and sure else None
@@ -356,19 +361,19 @@ def _gear(solved: _Solved, gear: Gear) -> GearAssessment:
         name=gear.name,
         rating_a=gear.rating_a,
         continuous_a=continuous,
+        known_a=max((each.known_a for each in carried), default=0.0),
         spare_a=max(0.0, spare) if spare is not None else None,
         circuits=tuple(n for n in wiring.installation.circuits if n in circuits),
         unknown=() if continuous is not None else ("continuous_a",),
     )
 
 
-def _through_block(wiring: Wiring, gear: Gear) -> tuple[float | None, set[str]]:
-    """Design current through a block: the largest that any one cable brings or takes."""
+def _through_block(wiring: Wiring, gear: Gear) -> tuple[list[PieceCurrents], set[str]]:
+    """What each cable brings to a block or takes from it, and the circuits that meet there."""
     node = wiring.topology.node_of.get(gear.name)
     pieces = [p for p in wiring.topology.pieces if p.conducts and node in {p.start, p.end}]
     touching = {p.circuit for p in pieces if p.circuit is not None}
-    each = _most([wiring.currents.pieces[p.name].continuous_a for p in pieces])
-    return each, touching
+    return [wiring.currents.pieces[p.name] for p in pieces], touching
 
 
 def _assumptions(wiring: Wiring) -> tuple[Assumption, ...]:

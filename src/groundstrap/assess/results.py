@@ -128,17 +128,26 @@ class WireAssessment:
     insulation_c: float | None
     continuous_a: float | None
     """Design current for ampacity, the same for every size; None where a load behind it is not known."""
+    known_a: float
+    """The same of the loads that are known: it carries that at least. [A]"""
     drop_a: float | None
     """Design current for the drop at the supply's low end."""
     peak_a: float | None
     """With the largest switch-on current of one load on top."""
     thermal_a: float | None
     """Steady current that heats as much as the duty of the loads does."""
+    known_thermal_a: float
+    """The same of the loads that are known. [A]"""
     loads: tuple[str, ...]
     """Loads whose current it carries."""
     stretches: tuple[StretchAmpacity, ...]
     ampacity_a: float | None
     weakest_zone: str | None
+    ampacity_best_a: float | None
+    """With the best insulation that is usual, where nobody wrote it, and without pieces that no table answers
+    for; else the same. What exceeds this fails for certain. [A]"""
+    insulation_assumed: bool
+    """Whether it is in the vehicle already and nobody wrote its insulation."""
     minimum_mm2: float
     conductor_c: float | None
     """Hottest temperature that the design current brings it to. [degC]"""
@@ -187,6 +196,8 @@ class FuseAssessment:
     family: str | None
     rating_a: float | None
     continuous_a: float | None
+    known_a: float
+    """Continuous current of the loads that are known: it carries that at least. [A]"""
     window: Window
     protects: tuple[str, ...]
     """Wires and loads' leads that stand behind it, up to the next fuse, ways back included."""
@@ -198,7 +209,7 @@ class FuseAssessment:
     fault_most_a: float | None
     """Prospective current with it bridged. [A]"""
     fault_sure_a: float | None
-    """The same with batteries whose size nobody wrote at their weakest. [A]"""
+    """The same with batteries and cable whose size nobody knows at their weakest. [A]"""
     unknown: tuple[str, ...] = ()
 
 
@@ -266,6 +277,8 @@ class CircuitAssessment:
     charging: bool
     """Whether it brings current to a battery."""
     continuous_a: float | None
+    known_a: float
+    """Continuous current of the loads that are known: it carries that at least. [A]"""
     peak_a: float | None
     drop: DropAssessment
     ampacity_a: float | None
@@ -273,6 +286,8 @@ class CircuitAssessment:
     """Point at the start of the weakest wire. """
     conductor_c: float | None
     fault_least_a: float | None
+    fault_best_a: float | None
+    """The far-end fault with body, batteries and cable that nobody knows at their best. [A]"""
     fault_most_a: float | None
     unprotected: tuple[Unprotected, ...]
     spare_a: float | None
@@ -317,6 +332,8 @@ class SupplyAssessment:
     resistance_ohm: float
     continuous_a: float | None
     """Current that the loads on it take together, in the worst situation. [A]"""
+    known_a: float
+    """The same of the loads that are known. [A]"""
     capability_a: float | None
     """What it gives without end, where it limits itself. [A]"""
     fault_a: float | None
@@ -332,6 +349,8 @@ class GearAssessment:
     name: str
     rating_a: float | None
     continuous_a: float | None
+    known_a: float
+    """Continuous current of the loads that are known: it carries that at least. [A]"""
     spare_a: float | None
     circuits: tuple[str, ...]
     unknown: tuple[str, ...] = ()

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from groundstrap.assess.conductors import Conductor, conductor, insulation_of, stretch_ampacity
+from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import StretchAmpacity, WireAssessment
 from groundstrap.assess.thermal import conductor_c, thermal_share
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Installation, Wire
+from groundstrap.model import Installation, State, Wire
 from groundstrap.tables import minimum_size
 from groundstrap.units import ConductorSize
 
@@ -33,6 +35,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         stretches = tuple(stretch_ampacity(one, lie, basis, wire.parallel) for lie in wiring.lies[wire.name])
     weakest = _weakest(stretches)
     ampacity = weakest.ampacity_a if weakest is not None else None
+    known_a = carried.known_a if carried is not None else 0.0
     hottest = _hottest(wiring, wire, one, continuous)
     known = insulated if not any(lie.guessed for lie in wiring.lies[wire.name]) else None
     return WireAssessment(
@@ -47,13 +50,17 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         insulation=known.name if known is not None else None,
         insulation_c=known.class_c if known is not None else None,
         continuous_a=continuous,
+        known_a=known_a,
         drop_a=carried.drop_a if carried is not None else 0.0,
         peak_a=carried.peak_a if carried is not None else 0.0,
         thermal_a=_thermal(wiring, wire, one, continuous),
+        known_thermal_a=_thermal(wiring, wire, one, known_a) or 0.0,
         loads=carried.loads if carried is not None else (),
         stretches=stretches,
         ampacity_a=ampacity,
         weakest_zone=weakest.zone if weakest is not None else None,
+        ampacity_best_a=_best(wiring, wire, stretches),
+        insulation_assumed=_is_assumed(wire),
         minimum_mm2=minimum_mm2(wiring.installation),
         conductor_c=hottest,
         class_c=known.class_c if known is not None else None,
@@ -76,6 +83,23 @@ def _weakest(stretches: tuple[StretchAmpacity, ...]) -> StretchAmpacity | None:
     if silent:
         return silent[0]
     return min(stretches, key=lambda s: s.ampacity_a or 0.0, default=None)
+
+
+def _is_assumed(wire: Wire) -> bool:
+    return wire.insulation is None and wire.state is State.EXISTING
+
+
+def _best(wiring: Wiring, wire: Wire, stretches: tuple[StretchAmpacity, ...]) -> float | None:
+    """Ampacity with the best insulation that is usual, over the pieces that a table answers for. [A]"""
+    if wire.size is not None and _is_assumed(wire):
+        better = replace(wire, insulation=BEST_INSULATION)
+        one = conductor(better, wire.size, wiring.installation.basis)
+        laid = (replace(lie, guessed=False) for lie in wiring.lies[wire.name])
+        stretches = tuple(
+            stretch_ampacity(one, lie, wiring.installation.basis, wire.parallel) for lie in laid
+        )
+    known = [s.ampacity_a for s in stretches if s.ampacity_a is not None]
+    return min(known, default=None)
 
 
 def _hottest(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | None) -> float | None:
