@@ -136,7 +136,9 @@ class ContinuousShare:
     share: float
     practice: float
     re_rating: float
-    row_ambient_c: float
+    from_ambient_c: float
+    to_ambient_c: float
+    """Printed rows that it lies between; one and the same at a row, and below the first. [degC]"""
     source: str
     known: str
 
@@ -352,34 +354,61 @@ def _guessed_element(nearest: Row | None, rating_a: float) -> FuseElement:
 def continuous_share(family: str, ambient_c: float) -> ContinuousShare | NotTabled:
     """Return the share of its rating that a fuse may carry for hours at an ambient temperature.
 
-    Source: maker-fuse-data, re-rating tables, at the next higher tabled temperature; times 0.80 by common
-    practice, except where the tables hold that margin already.
+    Source: maker-fuse-data, re-rating tables; common-practice, the straight line between printed rows, and
+    0.80 on top except where the tables hold that margin already.
+
+    An element melts at one temperature, so its current goes with the square root of what is left up to
+    there. That curve is concave: the line between two of its points never lies above it. Cooler than the
+    first row counts as that row, hotter than the last one is not known.
 
     Examples
     --------
-    Type E at 60 degC takes its row for 65 degC, 34 of 40 A, and a fifth of margin.
+    By hand: type E has 40 A of 40 at 20 degC and 34 at 65; at 50 degC 40 - 6 * 30 / 45 = 36 A, and a fifth
+    of margin: 0.9 * 0.8.
 
-    >>> round(continuous_share("high-current blade", 60).share, 2)
-    0.68
+    >>> round(continuous_share("high-current blade", 50).share, 2)
+    0.72
     """
     found = fuse_family(family)
     data = table("fuse_rerating")
     own = [row for row in data if row.text("family") == found.name]
     rows = own or [row for row in data if row.text("family") == _TIME_LAG_MODEL]
-    hotter = [row for row in rows if row.number("ambient_c") >= ambient_c]
-    if not hotter:
+    least = _least_by_ambient(rows)
+    if ambient_c > max(least):
         return NotTabled(why=f"no re-rating is known for a {found.name} at {ambient_c:g} degC")
-    row_c = min(row.number("ambient_c") for row in hotter)
-    row = min((row for row in hotter if row.number("ambient_c") == row_c), key=_allowed_share)
+    re_rating, from_c, to_c = _on_the_line(least, ambient_c)
+    between = [row for row in rows if row.number("ambient_c") in {from_c, to_c}]
+    known = weakest(*(data.known_of(row) for row in between))
+    weaker = next(row for row in between if data.known_of(row) == known)
     practice = 1.0 if found.holds_margin else PRACTICE_SHARE
     return ContinuousShare(
-        share=practice * _allowed_share(row),
+        share=practice * re_rating,
         practice=practice,
-        re_rating=_allowed_share(row),
-        row_ambient_c=row_c,
-        source=data.source_of(row) if own else "own-judgement",
-        known=data.known_of(row) if own else "own judgement",
+        re_rating=re_rating,
+        from_ambient_c=from_c,
+        to_ambient_c=to_c,
+        source=data.source_of(weaker) if own else "own-judgement",
+        known=known if own else "own judgement",
     )
+
+
+def _least_by_ambient(rows: list[Row]) -> dict[float, float]:
+    """Least share among a family's ratings at each printed temperature, ascending."""
+    least: dict[float, float] = {}
+    for row in sorted(rows, key=lambda row: row.number("ambient_c")):
+        ambient_c = row.number("ambient_c")
+        least[ambient_c] = min(_allowed_share(row), least.get(ambient_c, 1.0))
+    return least
+
+
+def _on_the_line(least: dict[float, float], ambient_c: float) -> tuple[float, float, float]:
+    """Share at a temperature, and the two rows that it lies between. [1, degC, degC]"""
+    to_c = min(row_c for row_c in least if row_c >= ambient_c)
+    from_c = max((row_c for row_c in least if row_c <= ambient_c), default=to_c)
+    if from_c == to_c:
+        return least[to_c], from_c, to_c
+    way = (ambient_c - from_c) / (to_c - from_c)
+    return least[from_c] + way * (least[to_c] - least[from_c]), from_c, to_c
 
 
 def _allowed_share(row: Row) -> float:

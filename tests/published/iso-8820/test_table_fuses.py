@@ -28,11 +28,24 @@ GATES = [
     ("mini blade", 15, 600, 0.03, 0.1),
 ]
 
-# Source: re-rating tables: rating, ambient, allowed amps; a temperature between rows takes the hotter row.
+# Source: re-rating tables: rating, ambient, allowed amps, as printed.
 RERATED = [
+    ("high-current blade", 40, 20, 40),
+    ("high-current blade", 40, 65, 34),
     ("high-current blade", 40, 85, 30),
-    ("high-current blade", 40, 60, 34),
-    ("regular blade", 10, 66, 7),
+    ("regular blade", 25, 65, 19),
+    ("regular blade", 10, 85, 7),
+    ("mini blade", 7.5, 80, 5.1),
+]
+
+# Source: the same sheets: a family's rating with three rows or more; the middle one is left out and read off
+# the line between its neighbours. Amps are printed to 1 A on type C and E, to 0.1 A on type F.
+LEFT_OUT = [
+    ("high-current blade", 40, ((20, 40), (65, 34), (85, 30))),
+    ("high-current blade", 40, ((65, 34), (85, 30), (110, 25))),
+    ("high-current blade", 40, ((85, 30), (110, 25), (125, 22))),
+    ("regular blade", 10, ((20, 10), (65, 8), (85, 7))),
+    ("mini blade", 7.5, ((40, 6.0), (60, 5.5), (80, 5.1))),
 ]
 
 
@@ -49,7 +62,43 @@ def test_gates(family: str, rating_a: float, share_pct: float, least_s: float, m
 def test_re_rating(family: str, rating_a: float, ambient_c: float, allowed_a: float) -> None:
     found = continuous_share(family, ambient_c)
     assert isinstance(found, ContinuousShare)
-    assert found.re_rating * rating_a == pytest.approx(allowed_a, abs=0.5)
+    assert found.re_rating * rating_a == pytest.approx(allowed_a)
+    assert found.from_ambient_c == found.to_ambient_c == ambient_c
+
+
+@pytest.mark.parametrize(("family", "rating_a", "rows"), LEFT_OUT)
+def test_a_printed_row_lies_on_the_line_of_its_neighbours_or_above(
+    family: str, rating_a: float, rows: tuple[tuple[float, float], ...]
+) -> None:
+    (from_c, from_a), (at_c, printed_a), (to_c, to_a) = rows
+    line_a = from_a + (at_c - from_c) / (to_c - from_c) * (to_a - from_a)
+    # Known difference: the type F sheet prints 5.5 A where its neighbours and the root law both say 5.6.
+    assert line_a <= printed_a * (1.01 if family == "mini blade" else 1.0)
+    found = continuous_share(family, at_c)
+    assert isinstance(found, ContinuousShare)
+    assert found.re_rating * rating_a <= printed_a * (1 + 1e-12)
+
+
+def test_colder_than_the_first_row_gains_nothing_and_hotter_than_the_last_is_not_known() -> None:
+    # The sheets say nothing there; common practice gives no bonus for cold.
+    at_first, colder = (continuous_share("high-current blade", ambient_c) for ambient_c in (20, -30))
+    assert isinstance(at_first, ContinuousShare)
+    assert isinstance(colder, ContinuousShare)
+    assert (colder.share, colder.to_ambient_c) == (at_first.share, 20)
+    assert isinstance(continuous_share("high-current blade", 125.1), NotTabled)
+
+
+def test_known_difference_from_reading_the_next_hotter_row() -> None:
+    # Read the stepped way, as a cautious handbook would: 0.76 of the rating from 20.1 to 65 degC, 0.61 for
+    # hours. By the line at 30 degC 0.757 for hours: a fifth of the rating more, still under the law's 0.78.
+    found = continuous_share("regular blade", 30)
+    assert isinstance(found, ContinuousShare)
+    assert (found.from_ambient_c, found.to_ambient_c) == (20, 65)
+    assert found.re_rating == pytest.approx(1 - 0.24 * 10 / 45)
+    stepped = continuous_share("regular blade", 65)
+    assert isinstance(stepped, ContinuousShare)
+    assert stepped.share == pytest.approx(0.608)
+    assert found.share == pytest.approx(0.757, abs=0.0005)
 
 
 def test_the_mini_blade_holds_its_margin_already() -> None:

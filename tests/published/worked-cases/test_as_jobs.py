@@ -110,9 +110,10 @@ def test_cooler_at_the_back_of_a_pickup(gauge: str, measured_v: float) -> None:
 LIGHT_BAR = "kind: led, claims: {power: 75 W, voltage: 12 V}, fitted: {wire: 16 AWG, length: 1 m}"
 
 
-def test_a_light_bar_of_75_w_on_16_awg_gets_a_10_a_fuse() -> None:
-    """Accepted: no relay, 10 A at the feed. 20 degC: in hotter air a blade carries less."""
-    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m", passes="fuse, switch, ", warm=20)
+@pytest.mark.parametrize("warm", [20, 45])
+def test_a_light_bar_of_75_w_on_16_awg_gets_a_10_a_fuse(warm: float) -> None:
+    """Accepted: no relay, 10 A at the feed. Outside it is up to 45 degC, where 10 A carry 6.9 A for hours."""
+    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m", passes="fuse, switch, ", warm=warm)
     (fuse,) = steps(plan, "fuse")
     assert fuse["rating_a"] == 10.0
     assert fuse["distance_m"] == 0.0
@@ -120,8 +121,19 @@ def test_a_light_bar_of_75_w_on_16_awg_gets_a_10_a_fuse() -> None:
         assert not failing(plan, rule)
 
 
-def test_20_a_is_called_wrong() -> None:
-    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m, fuse: 20 A", passes="fuse, switch, ", warm=20)
+def test_in_a_closed_cabin_in_the_sun_10_a_is_too_small_and_16_awg_too_thin() -> None:
+    """Known difference: at 60 degC 10 A carry 6.3 A for hours, the bar takes 6.6 A at 11.4 V, and its own lead
+    stands no 15 A there.
+    """
+    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m", passes="fuse, switch, ", warm=60)
+    (fuse,) = steps(plan, "fuse")
+    assert fuse["window_a"]["least"] == 15.0
+    assert failing(plan, "PRT014")
+
+
+@pytest.mark.parametrize("warm", [20, 45])
+def test_20_a_is_called_wrong(warm: float) -> None:
+    plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m, fuse: 20 A", passes="fuse, switch, ", warm=warm)
     assert any("20 A" in text for text in failing(plan, "PRT004"))
 
 

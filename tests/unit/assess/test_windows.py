@@ -27,11 +27,11 @@ def test_the_upper_end_is_the_largest_rating_within_the_ampacity():
 
 
 def test_the_lower_end_carries_the_load_within_what_the_fuse_may_carry():
-    # 5.26 A at 11.4 V; a blade may carry 0.76 x 0.80 of its rating: of 7.5 A 4.56 A, of 10 A 6.08 A.
+    # 5.26 A at 11.4 V; at 30 degC a blade may carry 0.947 x 0.80 of its rating: of 5 A 3.8, of 7.5 A 5.7 A.
     found = window(tiny(60.0))
-    assert found.least_a == 10.0
+    assert found.least_a == 7.5
     assert found.least_reason.kind is ReasonKind.CONTINUOUS
-    assert found.ratings == (10.0, 15.0, 20.0, 25.0)
+    assert found.ratings == (7.5, 10.0, 15.0, 20.0, 25.0)
 
 
 def test_a_wire_too_thin_leaves_the_window_empty():
@@ -232,8 +232,8 @@ def test_spare_is_only_told_of_an_existing_circuit_that_is_known():
     back = ["radio -", Cable(3.0, "2.5 mm2"), "bus"]
     job.circuit("radio", path, back, state=State.EXISTING)
     found = assessed(job)
-    # 15 A x 0.76 x 0.80 less 48 / 11.4.
-    assert found.circuits["radio"].spare_a == pytest.approx(15 * 0.76 * 0.8 - 48 / 11.4)
+    # 15 A at 30 degC: 1 of the rating at 20 degC, 0.76 at 65; x 0.80; less 48 / 11.4.
+    assert found.circuits["radio"].spare_a == pytest.approx(15 * (1 - 0.24 * 10 / 45) * 0.8 - 48 / 11.4)
     assert found.circuits["warmer"].spare_a is None
     job.load("radio", 48.0, critical=True)
     assert assessed(job).circuits["radio"].spare_a is None

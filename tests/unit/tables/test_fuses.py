@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
@@ -27,6 +28,7 @@ from groundstrap.tables import (
     pulse_share,
     rating_at_most,
 )
+from groundstrap.tables.fuses import _on_the_line
 
 FAMILIES = st.sampled_from(fuse_family_names())
 
@@ -103,6 +105,41 @@ def test_hotter_never_allows_more(family: str, cool: float, more: float) -> None
         assert there.share <= here.share
     if isinstance(here, NotTabled):
         assert isinstance(there, NotTabled)
+
+
+@settings(max_examples=200, deadline=None)
+@given(melting_c=st.floats(150, 1200), first_c=st.floats(-40, 100), gap=st.floats(1, 60), way=st.floats(0, 1))
+def test_the_line_never_lies_above_the_law(melting_c: float, first_c: float, gap: float, way: float) -> None:
+    """Heat in, I^2 R, is heat out, (melting - ambient) / R_th: the current goes with the root of it."""
+
+    def law(ambient_c: float) -> float:
+        return math.sqrt((melting_c - ambient_c) / (melting_c - first_c))
+
+    second_c = min(first_c + gap, melting_c - 1)
+    assume(second_c > first_c)
+    at_c = first_c + way * (second_c - first_c)
+    share, from_c, to_c = _on_the_line({first_c: law(first_c), second_c: law(second_c)}, at_c)
+    assert share <= law(at_c) * (1 + 1e-9)
+    assert from_c <= at_c <= to_c
+
+
+# Source: re-rating table of type E 40 A, rows next to each other.
+PRINTED = [(20, 40, 65, 34), (65, 34, 85, 30), (85, 30, 110, 25), (110, 25, 125, 22)]
+
+
+@settings(max_examples=100, deadline=None)
+@given(row=st.sampled_from(PRINTED), way=st.floats(0, 1))
+def test_between_printed_rows_it_stays_under_the_law_through_both(
+    row: tuple[float, float, float, float], way: float
+) -> None:
+    from_c, from_a, to_c, to_a = row
+    melting_c = (from_a**2 * to_c - to_a**2 * from_c) / (from_a**2 - to_a**2)
+    at_c = from_c + way * (to_c - from_c)
+    law_a = from_a * math.sqrt((melting_c - at_c) / (melting_c - from_c))
+    found = continuous_share("high-current blade", at_c)
+    assert isinstance(found, ContinuousShare)
+    assert 40 * found.re_rating <= law_a * (1 + 1e-9)
+    assert 40 * found.re_rating >= law_a * 0.98  # the line bends off the curve by less than 2 %
 
 
 def test_every_family_has_a_share_in_the_engine_bay() -> None:
