@@ -2,10 +2,14 @@
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from groundstrap.solve.network import Law, Parameters
 from groundstrap.solve.reach import reach
+from groundstrap.solve.stride_text import Stride
 from groundstrap.solve.topology import Layered, Topology
+
+_MOST_INVERSIONS: Final = 60
 
 
 @dataclass(slots=True)
@@ -49,11 +53,15 @@ class State:
     off: list[bool]
     iterations: int
     conductance_s: list[float]
-    source_a: list[float]
     ohm: list[float]
-    offset_v: list[float]
-    heat_ohm: list[float]
-    heat_v: list[float]
+
+    def take(self, stride: Stride) -> float:
+        """Stand where a step ended; return how far it moved. [V]"""
+        self.node_v, self.chain_a, self.active_v, self.conductance_s, self.ohm, hot_a, moved_v = stride
+        if hot_a is not None:
+            self.hot_a = hot_a
+        self.iterations += 1
+        return moved_v
 
 
 def prepare_case(topology: Topology, parameters: Parameters) -> Case:
@@ -74,14 +82,15 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     laws = [values[b] for b in topology.active_branches[topology.law_span]]
     sources = [values[b] for b in topology.active_branches[topology.regulated_span]]
     cells = [values[cell.branch] for cell in topology.cells]
+    kappa = [values[branch][1] for branch in topology.heated.branches]
     case = Case(
         topology=topology,
         values=values,
         linear_ohm=linear_ohm,
         cold_ohm=cold_ohm,
         heat_ohm=[values[branch][0] for branch in topology.heated.branches],
-        kappa=[values[branch][1] for branch in topology.heated.branches],
-        hottest=_hottest(topology, values),
+        kappa=kappa,
+        hottest=_hottest(topology, kappa),
         emf_v=[given[0] * cell.sign for given, cell in zip(cells, topology.cells, strict=True)],
         ohms=[(given[1], given[2]) for given in cells],
         watts=watts,
@@ -103,13 +112,12 @@ def _sum_along(layered: Layered, values: Parameters, sums: list[float]) -> None:
         sums[chain] += values[branch][0]
 
 
-def _hottest(topology: Topology, values: Parameters) -> list[float]:
+def _hottest(topology: Topology, kappa: list[float]) -> list[float]:
     """Return the largest kappa of each heated chain."""
-    layered = topology.heated
-    hottest = [0.0] * layered.chains.size
-    for first, last in layered.spans:
-        for index, branch in enumerate(layered.branches[first:last]):
-            hottest[index] = max(hottest[index], values[branch][1])
+    hottest: list[float] = []
+    for first, last in topology.heated.spans:
+        layer = kappa[first:last]
+        hottest[: last - first] = map(max, hottest, layer) if hottest else layer
     return hottest
 
 
@@ -151,3 +159,25 @@ def reach_case(case: Case) -> None:
         (set_v, limit_a if on else 0.0, droop_s)
         for (set_v, limit_a, droop_s), on in zip(case.sources, regulated, strict=True)
     ]
+
+
+def current_at(case: Case, index: int, heat_v: float) -> float:
+    """See ``kernel._current_at``. [A]"""
+    parts = [
+        (case.heat_ohm[first + index], case.kappa[first + index])
+        for first, last in case.topology.heated.spans
+        if index < last - first
+    ]
+    size_v = abs(heat_v)
+    amps = min(2 * size_v / (ohm + (ohm * ohm + 4 * kappa * size_v * size_v) ** 0.5) for ohm, kappa in parts)
+    for _ in range(_MOST_INVERSIONS):
+        excess_v, slope_ohm = -size_v, 0.0
+        for ohm, kappa in parts:
+            heat = kappa * amps * amps
+            excess_v += ohm * amps / (1 - heat)
+            slope_ohm += ohm * (1 + heat) / (1 - heat) ** 2
+        step_a = excess_v / slope_ohm
+        amps -= step_a
+        if abs(step_a) <= 1e-14 * amps:
+            break
+    return math.copysign(amps, heat_v)

@@ -1,21 +1,23 @@
-"""Straight-line code for one case of a topology: nodes, heat and values, written out and compiled once.
+"""Straight-line code for one case of a topology: Newton's step and the values, written out, compiled once.
 
 A single case is too small for arrays: what it costs is the interpreter. Written out, the same sums as in
 ``kernel`` and ``recover`` take microseconds. Only numbers of nodes, chains and branches go into the text,
 never names or values.
 """
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Final
 
+from groundstrap.solve.block import POWER_LAW_FLOOR_V
+from groundstrap.solve.case import current_at
+from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V
 from groundstrap.solve.network import Law
+from groundstrap.solve.stride_text import Stride, TakesStride, stride_text
 from groundstrap.solve.topology import Chain, Topology
 
 Floats = Sequence[float]
-#: Volts of the kept nodes from conductances, sources and pins; None where a pivot is not positive.
-Nodes = Callable[[Floats, Floats, Floats], list[float] | None]
-#: Ohms and offset volts of each heated chain from the cold ohms and kappas of its parts and its current.
-Heat = Callable[[Floats, Floats, Floats], tuple[list[float], list[float]]]
 #: Node volts, branch volts, branch amps and shares of heat, and what chains are short of in volts.
 Values = Callable[
     [Sequence[Floats], Floats, Floats, float],
@@ -23,12 +25,24 @@ Values = Callable[
 ]
 
 
+#: What the text may use beside its arguments.
+_KNOWN: Final[dict[str, object]] = {
+    "__builtins__": {},
+    "abs": abs,
+    "Stride": Stride,
+    "current_at": current_at,
+    "FLOOR": POWER_LAW_FLOOR_V,
+    "HOT_SHARE": HOT_SHARE,
+    "NEXT_STEP_V": NEXT_STEP_V,
+    "INFINITE": math.inf,
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Code:
     """The compiled functions of one topology."""
 
-    nodes: Nodes
-    heat: Heat
+    stride: TakesStride
     values: Values
 
 
@@ -37,9 +51,9 @@ def code_for(topology: Topology) -> Code:
     found = topology.code_cache.get("scalar")
     if not isinstance(found, Code):
         scope: dict[str, object] = {}
-        text = "\n".join((_nodes_text(topology), _heat_text(topology), _values_text(topology)))
-        exec(compile(text, "<network>", "exec"), {"__builtins__": {}}, scope)
-        found = Code(scope["nodes"], scope["heat"], scope["values"])  # type: ignore[arg-type]
+        text = "\n".join((stride_text(topology), _values_text(topology)))
+        exec(compile(text, "<network>", "exec"), _KNOWN, scope)
+        found = Code(scope["stride"], scope["values"])  # type: ignore[arg-type]
         topology.code_cache["scalar"] = found
     return found
 
@@ -50,55 +64,6 @@ def _function(head: str, lines: list[str]) -> str:
 
 def _unpack(names: list[str], source: str) -> list[str]:
     return [f"{','.join(names)},={source}"] if names else []
-
-
-def _nodes_text(topology: Topology) -> str:
-    """Assembly, elimination and substitution of ``kernel.solve_nodes`` for one row."""
-    chains, kept = range(len(topology.chains)), range(1, len(topology.kept))
-    lines = _unpack([f"g{c}" for c in chains], "g") + _unpack([f"q{c}" for c in chains], "q")
-    diagonal = {node: f"d{node}=p[{node}]" for node in kept}
-    inflow = {node: f"b{node}=0.0" for node in kept}
-    entries = {slot: f"o{slot}=0.0" for slot in range(topology.slot_count)}
-    for chain, start, end, slot in topology.ties:
-        if start:
-            diagonal[start] += f"+g{chain}"
-            inflow[start] += f"-q{chain}"
-        if end:
-            diagonal[end] += f"+g{chain}"
-            inflow[end] += f"+q{chain}"
-        if slot >= 0:
-            entries[slot] += f"-g{chain}"
-    lines += [*diagonal.values(), *inflow.values(), *entries.values()]
-    for step in topology.steps:
-        node = step.node
-        lines += [f"if not d{node}>0.0: return None", f"d{node}=1.0/d{node}"]
-        for (other, slot), joins in zip(step.neighbours, step.joins, strict=True):
-            lines.append(f"t=o{slot}*d{node};d{other}-=t*o{slot};b{other}-=t*b{node}")
-            lines += [f"o{target}-=t*o{near}" for near, target in joins]
-    for step in reversed(topology.steps):
-        terms = "".join(f"-o{slot}*v{other}" for other, slot in step.neighbours)
-        lines.append(f"v{step.node}=d{step.node}*(b{step.node}{terms})")
-    lines.append(f"return [0.0{''.join(f',v{node}' for node in kept)}]")
-    return _function("nodes(g,q,p)", lines)
-
-
-def _heat_text(topology: Topology) -> str:
-    """Tangent of ``kernel._heat_tangent`` for one row."""
-    layered = topology.heated
-    count = len(layered.branches)
-    lines = _unpack([f"r{k}" for k in range(count)], "r") + _unpack([f"k{k}" for k in range(count)], "k")
-    for index in range(layered.chains.size):
-        lines.append(f"i=a[{index}];s=i*i;m=n=0.0")
-        for first, last in layered.spans:
-            if index < last - first:
-                part = first + index
-                lines.append(f"x=k{part}*s;y=1.0-x;t=r{part}/(y*y);m+=t;n+=t*x")
-        lines.append(f"h{index}=m+n;e{index}=-2.0*i*n")
-    count = layered.chains.size
-    lines.append(
-        f"return [{','.join(f'h{k}' for k in range(count))}],[{','.join(f'e{k}' for k in range(count))}]"
-    )
-    return _function("heat(r,k,a)", lines)
 
 
 def _values_text(topology: Topology) -> str:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
 from functools import lru_cache
+from itertools import accumulate
 from typing import Final
 
 import numpy as np
@@ -72,12 +73,8 @@ class Layered:
     branches: tuple[int, ...]
     #: The chain of each part in ``branches``.
     chain_of: tuple[int, ...]
-
-    @property
-    def spans(self) -> tuple[tuple[int, int], ...]:
-        """First and last-but-one position of each layer in ``branches``."""
-        ends = np.cumsum(self.sizes).tolist() if self.sizes else []
-        return tuple((end - size, end) for end, size in zip(ends, self.sizes, strict=True))
+    #: First and last-but-one position of each layer in ``branches``.
+    spans: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +103,6 @@ class Topology:
     branches: tuple[tuple[Law, int, int, int | None], ...]
     kept: tuple[int, ...]
     chains: tuple[Chain, ...]
-    counts: tuple[int, int, int, int, int]
     #: How many chains have a constant-power load.
     powers: int
     #: How many chains have a law whose state is its own volts: power, power law, regulated.
@@ -125,23 +121,12 @@ class Topology:
     #: The same as starts and ends, and the chains of ``heated``, in plain numbers.
     ends_of: tuple[tuple[int, int], ...]
     heated_chains: tuple[int, ...]
+    #: Where the chains with a power-law load, a regulated source, a constant-current load stand.
+    law_span: slice
+    regulated_span: slice
+    current_span: slice
     reach_cache: dict[object, object] = field(default_factory=dict)
     code_cache: dict[str, object] = field(default_factory=dict)
-
-    @property
-    def law_span(self) -> slice:
-        """Where the chains with a power-law load stand."""
-        return slice(self.powers, self.powers + self.counts[Kind.POWER_LAW])
-
-    @property
-    def regulated_span(self) -> slice:
-        """Where the chains with a regulated source stand."""
-        return slice(self.actives - self.counts[Kind.REGULATED], self.actives)
-
-    @property
-    def current_span(self) -> slice:
-        """Where the chains with a constant-current load stand."""
-        return slice(self.actives, self.actives + self.counts[Kind.CURRENT])
 
     def branch_of_chain(self, chain: int) -> int:
         """The active branch of a chain."""
@@ -173,14 +158,17 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
     )
     heated = _layered(chains, branches, Law.HEATED)
     steps, slots = _eliminate(len(kept), chains)
+    powers, laws, actives, currents, _ = accumulate(_counts(chains))
     return Topology(
         node_count=node_count,
         branches=branches,
         kept=kept,
         chains=chains,
-        counts=_counts(chains),
-        powers=sum(chain.kind is Kind.POWER for chain in chains),
-        actives=sum(chain.kind < Kind.CURRENT for chain in chains),
+        powers=powers,
+        actives=actives,
+        law_span=slice(powers, laws),
+        regulated_span=slice(laws, actives),
+        current_span=slice(actives, currents),
         resistors=_layered(chains, branches, Law.RESISTOR),
         heated=heated,
         heated_chains=tuple(heated.chains.tolist()),
@@ -277,11 +265,12 @@ def _layered(
     having = sorted((pair for pair in having if pair[1]), key=lambda pair: -len(pair[1]))
     depth = len(having[0][1]) if having else 0
     layers = [[found[level] for _, found in having if len(found) > level] for level in range(depth)]
-    order = [index for index, _ in having]
+    order, sizes = [index for index, _ in having], [len(layer) for layer in layers]
     return Layered(
         chains=np.array(order, np.intp),
         chain_of=tuple(chain for layer in layers for chain in order[: len(layer)]),
-        sizes=tuple(len(layer) for layer in layers),
+        sizes=tuple(sizes),
+        spans=tuple((end - size, end) for end, size in zip(accumulate(sizes), sizes, strict=True)),
         branches=tuple(branch for layer in layers for branch in layer),
     )
 
