@@ -21,7 +21,7 @@ REUSE = {"free", "facts-only", "user-supplied"}
 # Typed by hand from the reference sheets, not from the tables.
 SPOTS = Path(__file__).with_name("table_spots.csv")
 # Tables that hold fewer than three printed values altogether.
-SMALL = {"overcurrent_limits": 2, "part_temperature": 2}
+SMALL = {"conduit_jam": 2, "overcurrent_limits": 2, "part_temperature": 2}
 
 
 @cache
