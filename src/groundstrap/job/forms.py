@@ -48,6 +48,9 @@ Form = Callable[[Spot], Fields]
 
 UNKNOWN: Final = "unknown"
 _METER: Final = re.compile(r"(\d+(?:\.\d+)?) ?%(?: ?\+ ?(\d+(?:\.\d+)?) ?(?:digits?|counts?))?")
+_MOST_PCT: Final = 100.0
+_MOST_DIGITS: Final = 1000.0
+"""What the accuracy of a meter may be at most: the range that its uncertainty is worked out for."""
 
 
 def is_unknown(spot: Spot) -> bool:
@@ -128,7 +131,7 @@ def span(into: str, kind: Kind, *, least: float | None = 0.0) -> Form:
 
 
 def value_or_span(into: str, kind: Kind) -> Form:
-    """One value, or the two ends between which it varies."""
+    """One value, or the two ends between which it varies, written as a range or as a tolerance."""
 
     def read(spot: Spot) -> Fields:
         if is_unknown(spot):
@@ -136,9 +139,8 @@ def value_or_span(into: str, kind: Kind) -> Form:
         found = read_quantity(spot, kind, ranges=True)
         if found is None:
             return {}
-        low = found.low if found.low is not None and found.is_range else found.value
-        high = found.high if found.high is not None and found.is_range else found.value
-        return {into: Span(low, high)}
+        low = found.value if found.low is None else found.low
+        return {into: Span(low, found.value if found.high is None else found.high)}
 
     return read
 
@@ -298,7 +300,11 @@ def read_meter(spot: Spot) -> MeterSpec | None:
     if match is None:
         spot.fault(wanted, nearest=spot.near(word, known), reason="no meter and no accuracy")
         return None
-    return MeterSpec(text=word, reading_pct=float(match[1]), digits=float(match[2] or 0))
+    reading_pct, digits = float(match[1]), float(match[2] or 0)
+    if reading_pct > _MOST_PCT or digits > _MOST_DIGITS:
+        spot.fault(f"at most {_MOST_PCT:g} % + {_MOST_DIGITS:g} digits", reason="no meter is that poor")
+        return None
+    return MeterSpec(text=word, reading_pct=reading_pct, digits=digits)
 
 
 def meter(into: str) -> Form:

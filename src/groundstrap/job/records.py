@@ -206,6 +206,7 @@ def _values(things: Things, spot: Spot, meter: MeterSpec | None) -> list[Reading
             kind=str(quantity.kind),
             value=quantity.value,
             last_digit=quantity.last_digit,
+            half_width=quantity.plus_minus,
             meter=meter,
             note=note,
             text=quantity.text,

@@ -290,6 +290,7 @@ def _measurement(spot: Spot) -> Measurement | None:
         voltage_v=None if voltage is None else voltage.value,
         half_width=value.plus_minus,
         last_digit=value.last_digit,
+        voltage_half_width=None if voltage is None else voltage.plus_minus,
         voltage_last_digit=0.0 if voltage is None else voltage.last_digit,
         text=_source(spot),
     )
@@ -333,11 +334,11 @@ def fitted(spot: Spot) -> Fields:
 
 
 def _whole(spot: Spot, forms: dict[str, Form], what: str, needed: tuple[str, ...]) -> Fields | None:
-    """Read a map in which some keys are needed."""
+    """Read a map in which some keys are needed; of those that are `unknown` no field comes back."""
     fields = read_keys(spot, forms, what)
-    if fields is None:
+    if fields is None or not isinstance(spot.node, MapNode):
         return None
-    written = {entry.key.text for entry in spot.node.entries} if isinstance(spot.node, MapNode) else set()
+    written = {entry.key.text for entry in spot.node.entries}
     missing = [name for name in needed if name not in written]
     if missing:
         spot.fault(f"{' and '.join(needed)}", reason=f"{missing[0]} is missing")
@@ -348,7 +349,13 @@ def _whole(spot: Spot, forms: dict[str, Form], what: str, needed: tuple[str, ...
 def inrush(spot: Spot) -> Fields:
     """Current at switch-on and for how long."""
     fields = _whole(spot, _INRUSH, "an inrush", ("current", "time"))
-    return {} if not fields else {"inrush": Inrush(**fields)}
+    if fields is None:
+        return {}
+    if "current_a" not in fields:
+        # Left out it would count as none, and that is more than anybody knows.
+        spot.fault("its current, read with a clamp that holds the peak", reason="the current is not known")
+        return {}
+    return {"inrush": Inrush(**fields)}
 
 
 def stall(spot: Spot) -> Fields:
@@ -361,7 +368,9 @@ def stall(spot: Spot) -> Fields:
 
 
 def duty(spot: Spot) -> Fields:
-    """`continuous`, a share, or `{run: 40 s, every: 4 min}`."""
+    """`continuous`, a share, or `{run: 40 s, every: 4 min}`; one that is not known counts as `continuous`."""
+    if is_unknown(spot):
+        return {}
     if isinstance(spot.node, ScalarNode):
         if spot.node.text.strip() == "continuous":
             return {"duty": Duty()}
@@ -373,7 +382,7 @@ def duty(spot: Spot) -> Fields:
             return {}
         return {"duty": Duty(share_pct=found.value)}
     fields = _whole(spot, _DUTY, "a duty", ("run", "every"))
-    if not fields:
+    if fields is None or not {"run_s", "every_s"} <= fields.keys():
         return {}
     if fields["run_s"] > fields["every_s"]:
         spot.fault(

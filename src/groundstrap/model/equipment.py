@@ -118,6 +118,7 @@ class Measurement:
     half_width: float | None = None
     """What was written behind `+-`, in the unit of the quantity that was measured."""
     last_digit: float = 0.0
+    voltage_half_width: float | None = None
     voltage_last_digit: float = 0.0
     leads_ohm: float | None = None
     meter: MeterSpec | None = None
@@ -136,10 +137,10 @@ class Fitted:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inrush:
-    """Current at switch-on and how long it lasts."""
+    """Current at switch-on, and how long it lasts where that is known."""
 
     current_a: float
-    time_s: float
+    time_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,9 +159,9 @@ class Duty:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stall:
-    """Current of a blocked motor, and whether it survives that."""
+    """Current of a blocked motor, and whether it survives that; None where nobody knows."""
 
-    current_a: float
+    current_a: float | None = None
     survives: bool | None = None
 
 

@@ -48,6 +48,8 @@ class Reading:
     """`voltage`, `current` or `temperature`."""
     value: float
     last_digit: float
+    half_width: float | None = None
+    """What was written behind `+-`, in the unit of the value."""
     red: str | None = None
     black: str | None = None
     through: str | None = None

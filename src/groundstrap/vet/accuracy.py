@@ -56,7 +56,7 @@ def accuracy_of(
         function = _function(named, quantity)
         pct, digits, resolution = function.reading_pct, function.digits, function.resolution
     digit = last_digit if last_digit > 0.0 else resolution
-    found = meter_uncertainty(value, accuracy_pct=min(pct, 100.0), digits=digits, digit=digit)
+    found = meter_uncertainty(value, accuracy_pct=pct, digits=digits, digit=digit)
     standard = max(found.standard, rectangular_uncertainty(half_width or 0.0))
     own = math.sqrt(max(standard**2 - found.gain**2, 0.0))
     if digits == 0.0:

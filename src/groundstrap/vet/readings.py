@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from groundstrap.model import Assumption, Installation, Load, Measurement, MeterSpec, Situation
+from groundstrap.model import Assumption, Installation, Load, Measurement, MeterSpec, Reading, Situation
 from groundstrap.physics.loads import resistance_power_w
 from groundstrap.physics.uncertainty import rectangular_uncertainty, root_sum_square, without_leads
 from groundstrap.vet.accuracy import Accuracy, accuracy_of, lead_ends
@@ -47,6 +47,7 @@ class Taken:
     leads_ohm: float | None = None
     voltage_v: float | None = None
     voltage_last_digit: float = 0.0
+    voltage_half_width: float | None = None
     voltage_meter: MeterSpec | None = None
     voltage_of: str = ""
     """Which reading of the volts stands behind it; those of one name are one and the same."""
@@ -96,6 +97,7 @@ def _of_measurement(item: Measurement, count: int) -> Taken:
         leads_ohm=item.leads_ohm,
         voltage_v=item.voltage_v,
         voltage_last_digit=item.voltage_last_digit,
+        voltage_half_width=item.voltage_half_width,
         voltage_meter=item.meter if item.meter is not None and item.meter.name is not None else None,
         pieces=count,
     )
@@ -107,21 +109,16 @@ def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
     for place, group in enumerate(installation.readings):
         if load.name not in group.using:
             continue
-        across = next(
-            (
-                item
-                for item in group.values
-                if item.kind == "voltage" and (item.red, item.black) == (load.plus, load.minus)
-            ),
-            None,
-        )
+        across = next((item for item in group.values if _across(item, load) is not None), None)
         found.extend(
             Taken(
                 current_a=abs(item.value),
                 last_digit=item.last_digit,
+                half_width=item.half_width,
                 meter=item.meter or group.meter,
-                voltage_v=across.value if across is not None else None,
+                voltage_v=_across(across, load) if across is not None else None,
                 voltage_last_digit=across.last_digit if across is not None else 0.0,
+                voltage_half_width=across.half_width if across is not None else None,
                 voltage_meter=(across.meter or group.meter) if across is not None else None,
                 voltage_of=f"set {place}",
                 situation=group.when,
@@ -130,6 +127,13 @@ def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
             if item.kind == "current" and item.through == load.name
         )
     return tuple(found)
+
+
+def _across(item: Reading, load: Load) -> float | None:
+    """Volts across a load, whichever lead was on which end; None where it was read elsewhere."""
+    if item.kind != "voltage" or {item.red, item.black} != {load.plus, load.minus}:
+        return None
+    return item.value if item.red == load.plus else -item.value
 
 
 def read(load: Load, item: Taken, *, number: int, behaviour: Behaviour, feed: Feed) -> PowerReading:
@@ -270,7 +274,11 @@ def _volts_at(
     """Voltage of a reading, its relative uncertainty by parts, and what had to be assumed for it."""
     if item.voltage_v is not None:
         accuracy = accuracy_of(
-            "voltage", item.voltage_v, item.voltage_meter, last_digit=item.voltage_last_digit
+            "voltage",
+            item.voltage_v,
+            item.voltage_meter,
+            last_digit=item.voltage_last_digit,
+            half_width=item.voltage_half_width,
         )
         parts: dict[Part, float] = {
             ("gain", accuracy.meter, "voltage"): accuracy.gain / item.voltage_v,

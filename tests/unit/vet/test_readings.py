@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -136,6 +137,15 @@ def test_what_is_written_behind_a_reading_counts_where_it_is_wider() -> None:
     assert half_width(wide) > 1.5 * half_width(plain)
 
 
+def test_what_is_written_behind_the_volts_counts_as_well() -> None:
+    # A constant current does not move with volts: its power does, one to one.
+    plain = vetted(LoadKind.LED, measured=(flow(2.0, 12.5),))
+    tight = vetted(LoadKind.LED, measured=(flow(2.0, 12.5, voltage_half_width=0.001),))
+    wide = vetted(LoadKind.LED, measured=(flow(2.0, 12.5, voltage_half_width=1.25),))
+    assert half_width(tight) == half_width(plain)
+    assert half_width(wide) > 2 * half_width(plain)
+
+
 def test_a_reading_lost_in_its_digits_is_not_trusted() -> None:
     load = vetted(measured=(flow(0.4, 12.6, meter=CLAMP, last_digit=0.1),))
     assert load.evidence[0].trust is Trust.NONE
@@ -206,6 +216,19 @@ def test_readings_on_the_job_are_evidence_too() -> None:
     load = vet(a_job(a_load(count=2), readings=_readings(VOLTS, AMPS))).loads["warmer"]
     assert load.estimate.at_v == 13.35
     assert power_of(load) == pytest.approx(18.4 * 13.35)  # through both pieces together
+
+
+def test_volts_read_with_the_leads_swapped_are_the_same_volts() -> None:
+    swapped = replace(VOLTS, value=-13.35, red="warmer -", black="warmer +")
+    load = vet(a_job(a_load(), readings=_readings(swapped, AMPS))).loads["warmer"]
+    assert load.estimate.at_v == 13.35
+    assert power_of(load) == pytest.approx(18.4 * 13.35)
+
+
+def test_what_is_written_behind_a_reading_on_the_job_counts() -> None:
+    plain = vet(a_job(a_load(), readings=_readings(VOLTS, AMPS))).loads["warmer"]
+    wide = vet(a_job(a_load(), readings=_readings(VOLTS, replace(AMPS, half_width=3.0)))).loads["warmer"]
+    assert half_width(wide) > 1.5 * half_width(plain)
 
 
 def test_a_current_read_while_the_load_was_off_is_not() -> None:

@@ -63,7 +63,9 @@ def check(
     """Judge one load."""
     if not stall_given or survives_stall:
         return not_applicable("no stall current is written, or its maker says that it survives")
-    if stall_a is None or opens_surely_a is None:
+    if stall_a is None:
+        return unknown("the current of the blocked motor is not known: read it with a clamp, for a moment")
+    if opens_surely_a is None:
         return unknown("the fuse before it is not known: give its rating")
     told = pair(stall_a, opens_surely_a, "A")
     if below(stall_a, opens_surely_a):
