@@ -15,6 +15,7 @@ transient       heating in time: pre-load, short time, pulse trains
 adiabatic       heating in a fault, without loss
 fusing          the current that melts a wire
 fuse            opening time of a fuse from its gates
+protection      a fuse's slowest curve against what a conductor stands
 drop            voltage drop, and the area for an allowed drop
 loads           what a load draws at another voltage
 battery         volts, resistance and run time of a battery

@@ -9,9 +9,9 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 from groundstrap.errors import OutOfRangeError
+from groundstrap.physics._gates import check_gates
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 
 
@@ -50,7 +50,7 @@ def slowest_opening_s(
     >>> round(slow.chord_s, 4), slow.guaranteed_s
     (1.5811, 5.0)
     """
-    _check_gates("slowest_opening_s", gate_multiples, gate_most_s)
+    check_gates("slowest_opening_s", gate_multiples, gate_most_s)
     if multiple < gate_multiples[0]:
         return Slowest(chord_s=math.inf, guaranteed_s=math.inf)
     if multiple >= gate_multiples[-1]:
@@ -89,7 +89,7 @@ def fastest_opening_s(
     >>> fastest_opening_s(1.2, gate_multiples=(1.1, 1.35, 2), gate_least_s=(360000, 0.75, 0.15))
     0.75
     """
-    _check_gates("fastest_opening_s", gate_multiples, gate_least_s)
+    check_gates("fastest_opening_s", gate_multiples, gate_least_s)
     if multiple > gate_multiples[-1]:
         return gate_least_s[-1] * (gate_multiples[-1] / multiple) ** 2
     return float(gate_least_s[bisect_left(gate_multiples, multiple)])
@@ -117,7 +117,7 @@ def multiple_sure_to_open(
     >>> multiple_sure_to_open(5, gate_multiples=(1.35, 2, 3.5, 6), gate_most_s=(600, 5, 0.5, 0.15))
     2.0
     """
-    _check_gates("multiple_sure_to_open", gate_multiples, gate_most_s)
+    check_gates("multiple_sure_to_open", gate_multiples, gate_most_s)
     if time_s >= gate_most_s[0]:
         return float(gate_multiples[0])
     if time_s <= gate_most_s[-1]:
@@ -126,21 +126,6 @@ def multiple_sure_to_open(
     slow_s, quick_s = gate_most_s[right - 1], gate_most_s[right]
     share = math.log(time_s / slow_s) / math.log(quick_s / slow_s)
     return float(gate_multiples[right - 1] * (gate_multiples[right] / gate_multiples[right - 1]) ** share)
-
-
-def _check_gates(function: str, multiples: Sequence[float], times_s: Sequence[float]) -> None:
-    if len(multiples) != len(times_s) or not multiples:
-        raise OutOfRangeError(
-            function, "number of gates", len(times_s), max(1, len(multiples)), len(multiples)
-        )
-    for before, after in pairwise(multiples):
-        if after <= before:
-            raise OutOfRangeError(
-                function, "gate_multiples", after, math.nextafter(before, math.inf), math.inf
-            )
-    for before, after in pairwise(times_s):
-        if not 0 < after <= before:
-            raise OutOfRangeError(function, "gate times", after, 0, before)
 
 
 @within(pulse_a=NOT_NEGATIVE, time_s=NOT_NEGATIVE, shape=(0.1, 1.0))
@@ -194,3 +179,30 @@ def pulse_budget_a2s(melting_a2s: float, *, pulses: float) -> float:
         if pulses <= most:
             return share * melting_a2s
     raise OutOfRangeError("pulse_budget_a2s", "pulses", pulses, 1, 100_000)
+
+
+@within(ambient_c=(-60.0, 150.0), tested_c=(-60.0, 150.0), melts_c=(150.0, 1100.0))
+def cold_growth(ambient_c: float, *, tested_c: float, melts_c: float) -> float:
+    r"""Share by which the current that melts an element grows in air colder than that of its test. [1]
+
+    Source: heat that leaves the element grows with its rise; in warmer air no credit is given, own judgement.
+
+    .. math:: g = \sqrt{\frac{\theta_m - \theta_a}{\theta_m - \theta_{test}}} \ge 1
+
+    Parameters
+    ----------
+    ambient_c : float
+        Air about the fuse. [degC]
+    tested_c : float
+        Air in which its gates were taken. [degC]
+    melts_c : float
+        Melting point of the element. [degC]
+
+    Examples
+    --------
+    Zinc at -30 degC, by hand: sqrt(449.5 / 396.5).
+
+    >>> round(cold_growth(-30, tested_c=23, melts_c=419.5), 4)
+    1.0647
+    """
+    return max(1.0, math.sqrt((melts_c - ambient_c) / (melts_c - tested_c)))

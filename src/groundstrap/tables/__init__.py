@@ -32,6 +32,13 @@ from groundstrap.tables.contacts import (
     plug_names,
     practice_drop,
 )
+from groundstrap.tables.fuse_curves import (
+    ColdAir,
+    GateCurve,
+    cold_air,
+    fastest_curve,
+    slowest_curve,
+)
 from groundstrap.tables.fuses import (
     BreakingCapacity,
     ContinuousShare,
@@ -124,6 +131,7 @@ __all__ = [
     "Ampacity",
     "BatteryResistance",
     "BreakingCapacity",
+    "ColdAir",
     "Column",
     "ConductorData",
     "ContactResistance",
@@ -135,6 +143,7 @@ __all__ = [
     "FuseElement",
     "FuseFamily",
     "Gate",
+    "GateCurve",
     "Gates",
     "Insulation",
     "InterruptNeed",
@@ -168,6 +177,7 @@ __all__ = [
     "charge_voltage",
     "chassis_bodies",
     "chassis_resistance",
+    "cold_air",
     "conductor_data",
     "contact_parts",
     "contact_resistance",
@@ -175,6 +185,7 @@ __all__ = [
     "converter_efficiency",
     "cranking",
     "default_insulation",
+    "fastest_curve",
     "fuse_element",
     "fuse_families",
     "fuse_family",
@@ -206,6 +217,7 @@ __all__ = [
     "rested_curve",
     "rested_voltage_v",
     "show",
+    "slowest_curve",
     "standard_sizes",
     "state_of_charge_pct",
     "supply_ends",
