@@ -34,14 +34,14 @@ def plan_text(answer: Plan, *, units: str | None = None, width: int = 80, colour
     answer : Plan
         What `plan` or `check` said.
     units : str or None
-        `metric` or `us`; left out, the job's own.
+        `metric` or `us`; left out, the job's own. They change what is shown, never what is chosen.
     width : int
         Columns of the terminal.
     colour : bool
         Whether the terminal shows colours; they never say anything that the text does not.
     """
-    shown = Display(units if units is not None else answer.installation.units)
-    return _text(plan_lines(answer, shown, Style(width=width, colour=colour)))
+    shown = Display.of(answer.installation, units)
+    return _text(plan_lines(answer, Style(width=width, colour=colour, shown=shown)))
 
 
 def plan_json(answer: Plan) -> str:
@@ -49,9 +49,10 @@ def plan_json(answer: Plan) -> str:
     return json_text(plan_object(answer))
 
 
-def vet_text(answer: VetAnswer, *, width: int = 80, colour: bool = False) -> str:
-    """Return what the loads really draw for a terminal; width and colour as for `plan_text`."""
-    return _text(vet_lines(answer, Style(width=width, colour=colour)))
+def vet_text(answer: VetAnswer, *, units: str | None = None, width: int = 80, colour: bool = False) -> str:
+    """Return what the loads really draw for a terminal; units, width and colour as for `plan_text`."""
+    shown = Display.of(answer.installation, units)
+    return _text(vet_lines(answer, Style(width=width, colour=colour, shown=shown)))
 
 
 def vet_json(answer: VetAnswer) -> str:

@@ -51,7 +51,10 @@ def main() -> None:
 _JOB = click.argument("job", metavar="JOB")
 _JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 _UNITS = click.option(
-    "--units", type=click.Choice(["metric", "us"]), help="Units to show; left out, those of the job."
+    "--units",
+    type=click.Choice(["metric", "us"]),
+    help="Lengths and temperatures to show: metres and degC, or feet, inches and degF; left out, those of "
+    "the job. What is chosen stays the same: which sizes cable is sold in, the job says with `sizes`.",
 )
 
 
@@ -83,14 +86,15 @@ def _colours() -> bool:
 )
 @_JOB
 @_JSON
-def vet(job: str, *, as_json: bool) -> int:
+@_UNITS
+def vet(job: str, *, as_json: bool, units: str | None) -> int:
     """Tell what each device really draws.
 
     Labels, readings and fitted parts of the file JOB are evidence: what they come to, and what becomes of
     each claim. `-` reads the job from standard input.
     """
     answer = api.vet(_read(job))
-    text = api.vet_json(answer) if as_json else api.vet_text(answer, **_frame())
+    text = api.vet_json(answer) if as_json else api.vet_text(answer, units=units, **_frame())
     click.echo(text, nl=False)
     return answer.exit_status
 

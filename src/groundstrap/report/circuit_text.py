@@ -24,7 +24,7 @@ _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _INDENT = " " * 12
 
 
-def circuit_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
+def circuit_lines(plan: Plan, style: Style) -> list[str]:
     """Return the explanation of every circuit."""
     lines = heading("WHY, circuit by circuit", style)
     for name, found in plan.assessment.circuits.items():
@@ -32,7 +32,7 @@ def circuit_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
         if circuit.state is State.REMOVE:
             continue
         lines += ["", *paragraph(_title(circuit), style, first="  ")]
-        for label, text in _facts(plan, circuit, found, shown):
+        for label, text in _facts(plan, circuit, found, style.shown):
             lines += paragraph(text, style, first=f"    {label:<8}", rest=_INDENT)
     return lines
 
@@ -82,7 +82,7 @@ def _cable(wire: Wire, rated: WireAssessment | None, shown: Display) -> str:
     words = [f"{size} {wire.material}"]
     if rated is not None and rated.class_c is not None:
         assumed = "" if wire.insulation is not None else ", assumed"
-        words.append(f"insulation for {shown.temperature(rated.class_c)}{assumed}")
+        words.append(f"insulation for {shown.insulation(rated.class_c)}{assumed}")
     if wire.colour:
         words.append(wire.colour)
     return ", ".join(words)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from typing import Final
 
-from groundstrap.model import Uncertain
-from groundstrap.units import ConductorSize, Kind, awg_of_area, convert
+from groundstrap.model import Installation, Uncertain
+from groundstrap.units import ConductorSize, Kind, awg_neighbours, convert
 
 __all__ = ["Display", "amps", "band", "counted", "number", "ohms", "percent", "volts", "watts"]
 
@@ -102,41 +105,79 @@ def _steady(value: float, figures: int) -> str:
     return number(0.0 if abs(value) < 5e-4 else value, figures)
 
 
+_NUMBER: Final = r"-?\d+(?:\.\d+)?"
+_METRIC: Final = re.compile(
+    rf"(?<![\w.-])(?<!degF \()(?:(?P<low>{_NUMBER})(?P<between> to | and |\.\.))?"
+    rf"(?P<high>{_NUMBER}) (?P<unit>degC|m|cm)\b(?![²/])"
+)
+"""A length or a temperature in a text, a range of them included."""
+
+_CLASS: Final = re.compile(r"insulation(?: for|:)? $|class $")
+"""What stands before a temperature that is the class of an insulation."""
+
+
+_INCHES_ALONE: Final = 48.0
+"""Below half of it a length is told in inches; below it too, unless it is whole feet (40 in, 3 ft). [in]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Display:
     """Which units lengths, sizes and temperatures are shown in: `metric` or `us`."""
 
     units: str = "metric"
+    names: tuple[str, ...] = ()
+    """Names of the job that look like a quantity; they stay as they are written."""
+
+    @classmethod
+    def of(cls, installation: Installation, units: str | None = None) -> Display:
+        """Return how an installation is shown: in these units, or in its own."""
+        every = (
+            installation.title,
+            *installation.circuits,
+            *installation.loads,
+            *installation.gear,
+            *installation.supplies,
+            *installation.zones,
+        )
+        named = tuple(sorted((name for name in every if _METRIC.search(name)), key=len, reverse=True))
+        return cls(installation.units if units is None else units, named)
 
     @property
     def us(self) -> bool:
-        """Whether feet, AWG first and degrees Fahrenheit are shown."""
+        """Whether feet, inches and degrees Fahrenheit are shown."""
         return self.units == "us"
 
     def length(self, length_m: float | None) -> str:
-        """Return a length.
+        """Return a length; in feet and inches to the inch, below two feet to two figures.
 
-        >>> Display().length(0.15), Display().length(3.2), Display("us").length(3.2)
-        ('15 cm', '3.2 m', '10.5 ft')
+        >>> Display().length(0.15), Display().length(3.2)
+        ('15 cm', '3.2 m')
+        >>> Display("us").length(0.15), Display("us").length(1.016), Display("us").length(3.2)
+        ('5.9 in', '40 in', '10 ft 6 in')
         """
         if length_m is None:
             return UNKNOWN
-        if self.us:
-            inches = convert(length_m, Kind.LENGTH, "in")
-            return f"{number(inches, 2)} in" if inches < 24 else f"{number(inches / 12)} ft"
-        return f"{number(length_m * 100, 2)} cm" if length_m < 1.0 else f"{number(length_m)} m"
+        if not self.us:
+            return f"{number(length_m * 100, 2)} cm" if length_m < 1.0 else f"{number(length_m)} m"
+        inches = convert(length_m, Kind.LENGTH, "in")
+        if inches < _INCHES_ALONE / 2:
+            return f"{number(inches, 2)} in"
+        feet, rest = divmod(round(inches), 12)
+        if rest and inches < _INCHES_ALONE:
+            return f"{round(inches)} in"
+        return f"{feet} ft {rest} in" if rest else f"{feet} ft"
 
     def size(self, size: ConductorSize | None, parallel: int = 1) -> str:
-        """Return a size in both ways of writing it, that of these units first.
+        """Return a size as it is sold, with its copper in the other way of writing it.
 
         >>> from groundstrap.units import parse_size
         >>> Display().size(parse_size("6 mm2")), Display("us").size(parse_size("14 AWG"))
-        ('6 mm2 (~9 AWG)', '14 AWG (2.08 mm2)')
+        ('6 mm2 (between 10 and 8 AWG)', '14 AWG (2.08 mm2)')
         """
         if size is None:
             return UNKNOWN
         times = f"{parallel} x " if parallel > 1 else ""
-        return f"{times}{self.short(size)} ({self.other(size)})" if self.other(size) else times + size.text
+        return f"{times}{self.short(size)} ({self.other(size)})"
 
     def short(self, size: ConductorSize | None) -> str:
         """Return a size as it is sold.
@@ -148,16 +189,26 @@ class Display:
         return UNKNOWN if size is None else size.text
 
     def other(self, size: ConductorSize) -> str:
-        """Return a size in the way of writing that it is not sold in; empty where none is near.
+        """Return a size in the way of writing that it is not sold in; a metric one is no gauge.
 
         >>> from groundstrap.units import parse_size
-        >>> Display().other(parse_size("0.35 mm2"))
-        '~22 AWG'
+        >>> Display().other(parse_size("16 mm2")), Display().other(parse_size("120 mm2"))
+        ('between 6 and 4 AWG', 'above 4/0 AWG')
         """
         if size.gauge is not None or size.system == "strands":
             return f"{number(size.area_mm2)} mm2"
-        near = awg_of_area(size.area_mm2)
-        return "" if near is None else f"~{near}"
+        return _gauges(size.area_mm2)
+
+    def area(self, area_mm2: float | None) -> str:
+        """Return an area of copper, in US units with the gauge that it is or lies next to.
+
+        >>> Display().area(0.75), Display("us").area(1.31)
+        ('0.75 mm2', '1.31 mm2 (16 AWG)')
+        """
+        if area_mm2 is None:
+            return UNKNOWN
+        text = f"{number(area_mm2)} mm2"
+        return f"{text} ({_gauges(area_mm2)})" if self.us else text
 
     def temperature(self, value_c: float | None) -> str:
         """Return a temperature.
@@ -170,3 +221,59 @@ class Display:
         if self.us:
             return f"{convert(value_c, Kind.TEMPERATURE, 'degF'):.0f} degF"
         return f"{value_c:.0f} degC"
+
+    def insulation(self, class_c: float) -> str:
+        """Return the class of an insulation; in US units with the degrees Celsius that cable has in print.
+
+        >>> Display().insulation(105.0), Display("us").insulation(105.0)
+        ('105 degC', '221 degF (105 degC)')
+        """
+        printed = f"{number(class_c)} degC"
+        return f"{self.temperature(class_c)} ({printed})" if self.us else printed
+
+    def text(self, text: str, exact: Iterable[float | None] = ()) -> str:
+        """Return a text with its lengths and temperatures in these units.
+
+        Texts of lower layers are metric. `exact` are values that such a text has rounded, in metres or degC.
+
+        >>> Display("us").text("up to 60 degC on 2.5 m of 16 mm2"), Display("us").text("18 cm", [0.1778])
+        ('up to 140 degF on 8 ft 2 in of 16 mm2', '7 in')
+        """
+        if not self.us:
+            return text
+        known = [value for value in exact if value is not None]
+        kept = "|".join(re.escape(name) for name in self.names)
+        pattern = re.compile(rf"(?P<name>{kept})|{_METRIC.pattern}") if kept else _METRIC
+        return pattern.sub(lambda found: self._converted(found, known), text)
+
+    def _converted(self, found: re.Match[str], exact: Iterable[float]) -> str:
+        if found.groupdict().get("name"):
+            return found[0]
+        high, unit = found["high"], found["unit"]
+        if unit == "degC":
+            before, after = found.string[: found.start()], found.string[found.end() :]
+            if _CLASS.search(before) or after.startswith(" insulation"):
+                return self.insulation(float(high))
+            low = f"{self.temperature(float(found['low']))[:-5]}{found['between']}" if found["low"] else ""
+            return low + self.temperature(float(high))
+        scale = 100.0 if unit == "cm" else 1.0
+        low = f"{self.length(float(found['low']) / scale)}{found['between']}" if found["low"] else ""
+        return low + self.length(_unrounded(high, scale, exact))
+
+
+def _unrounded(written: str, scale: float, exact: Iterable[float]) -> float:
+    """The exact value that a text has rounded, where there is one; else what the text says. [m]"""
+    decimals = len(written.partition(".")[2])
+    said = float(written)
+    near = (value for value in exact if abs(value * scale - said) <= 0.5001 * 10.0**-decimals)
+    return next(near, said / scale)
+
+
+def _gauges(area_mm2: float) -> str:
+    """Gauges on sale that a copper area is, or lies between."""
+    found = awg_neighbours(area_mm2)
+    if found.thinner is None or found.thicker is None:
+        return f"below {found.thicker} AWG" if found.thinner is None else f"above {found.thinner} AWG"
+    if found.thinner == found.thicker:
+        return f"{found.thinner} AWG"
+    return f"between {found.thinner} and {found.thicker} AWG"

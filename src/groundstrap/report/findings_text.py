@@ -52,7 +52,8 @@ def _first_lines(found: Sequence[Finding], style: Style) -> list[str]:
     """What is wrong and where, after the mark of its level."""
     one = found[0]
     mark = "WAIVED" if one.waiver is not None else "DRAFT" if not one.decides else _MARKS[one.level]
-    text = f"{_told(found)} [{one.rule} {one.slug}]"
+    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
+    text = style.shown.text(f"{_told(found)} [{one.rule} {one.slug}]", exact)
     wrapped = paragraph(text, style, first=f"  {mark:<8}", rest=" " * 10)
     colour = _COLOURS[one.level] if one.decides else "plain"
     wrapped[0] = "  " + style.paint(f"{mark:<8}", colour) + wrapped[0][10:]

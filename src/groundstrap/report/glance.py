@@ -7,7 +7,7 @@ from groundstrap.checks import Worst
 from groundstrap.model import Circuit, LoadKind, PartKind, State, Wire
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
 from groundstrap.report.findings_text import summary
-from groundstrap.report.layout import Style, fit, heading, paragraph, table
+from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
 from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
@@ -50,8 +50,8 @@ def load_lines(plan: Plan, style: Style) -> list[str]:
     if len(rows) == 1:
         return []
     lines = heading("LOADS: what each really draws, and what is claimed for it", style)
-    width = style.width - 2
-    return lines + [f"  {fit(line, width)}" for line in table(rows, right=frozenset({2, 3}), most=width)]
+    columns = table(rows, right=frozenset({2, 3}), wrap=frozenset({0, 4}), most=style.width - 2)
+    return lines + [f"  {line}" for line in columns]
 
 
 def _load_row(found: LoadAssessment, vetted: VettedLoad | None) -> list[str]:
@@ -82,18 +82,18 @@ def claim_words(claim: ClaimVerdict, count: int = 1) -> str:
     return f"{said} {verdict.upper() if loud else verdict}"
 
 
-def circuit_table(plan: Plan, shown: Display, style: Style) -> list[str]:
+def circuit_table(plan: Plan, style: Style) -> list[str]:
     """Return one line for each circuit: wire, return, fuse, amps, drop against its limit, what decided."""
     rows = [["circuit", "wire", "return", "fuse", "carries", "drop", "allowed", "set by"]]
     for name, found in plan.assessment.circuits.items():
         circuit = plan.installation.circuits[name]
         if circuit.state is not State.REMOVE:
-            rows.append(_circuit_row(plan, circuit, found, shown))
+            rows.append(_circuit_row(plan, circuit, found, style.shown))
     if len(rows) == 1:
         return []
     lines = heading("CIRCUITS: out and back, at the temperature that the current makes", style)
-    width = style.width - 2
-    lines += [f"  {fit(line, width)}" for line in table(rows, right=frozenset({4, 5, 6}), most=width)]
+    columns = table(rows, right=frozenset({4, 5, 6}), wrap=frozenset({0, 1, 2, 3, 7}), most=style.width - 2)
+    lines += [f"  {line}" for line in columns]
     if any(row[5].endswith("!") for row in rows):
         lines.append("  !: above what is allowed")
     return lines

@@ -5,10 +5,12 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
-__all__ = ["Style", "fit", "heading", "paragraph", "table"]
+from groundstrap.report.figures import Display
+
+__all__ = ["Style", "heading", "paragraph", "table"]
 
 _COLOURS: Final = {"stop": "1;31", "caution": "33", "good": "32", "strong": "1", "plain": "0"}
 _LEAST_WIDTH: Final = 40
@@ -18,10 +20,11 @@ _HELD: Final = "\N{NO-BREAK SPACE}"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Style:
-    """How wide the terminal is, and whether it shows colours."""
+    """How wide the terminal is, whether it shows colours, and in which units texts are shown."""
 
     width: int = 80
     colour: bool = False
+    shown: Display = field(default_factory=Display)
 
     def paint(self, text: str, what: str) -> str:
         """Return a text in the colour of what it is, as it stands where there are none.
@@ -45,7 +48,7 @@ def paragraph(text: str, style: Style, *, first: str = "", rest: str | None = No
     """
     follow = rest if rest is not None else " " * len(first)
     wrapped = textwrap.wrap(
-        _BEFORE_UNIT.sub(_HELD, text),
+        _BEFORE_UNIT.sub(_HELD, style.shown.text(text)),
         width=max(style.width, _LEAST_WIDTH),
         initial_indent=first,
         subsequent_indent=follow,
@@ -55,32 +58,68 @@ def paragraph(text: str, style: Style, *, first: str = "", rest: str | None = No
     return [line.replace(_HELD, " ") for line in wrapped] or [first.rstrip()]
 
 
-def fit(text: str, width: int) -> str:
-    """Return a text cut to a width, the cut shown.
+def table(
+    rows: Sequence[Sequence[str]],
+    *,
+    right: frozenset[int] = frozenset(),
+    wrap: frozenset[int] = frozenset({0}),
+    most: int,
+    gap: int = 2,
+) -> list[str]:
+    """Return rows in columns; where they are wider than `most`, the columns in `wrap` go over lines.
 
-    >>> fit("navigation lights", 10), fit("horn", 10)
-    ('navigatio~', 'horn')
-    """
-    return text if len(text) <= width else text[: width - 1] + "~"
-
-
-def table(rows: Sequence[Sequence[str]], *, right: frozenset[int], most: int, gap: int = 2) -> list[str]:
-    """Return rows in columns; the first column gives way where they are wider than `most`.
+    Nothing is cut: two names that begin alike stay two names.
 
     >>> table([["horn", "5 A"], ["pump", "12 A"]], right=frozenset({1}), most=20)
     ['horn   5 A', 'pump  12 A']
+    >>> table([["navigation lights", "5 A"]], most=16)
+    ['navigation  5 A', ' lights']
     """
     if not rows:
         return []
-    widths = [max(len(row[n]) for row in rows) for n in range(len(rows[0]))]
-    total = sum(widths) + gap * (len(widths) - 1)
-    if total > most:
-        widths[0] = max(8, widths[0] - (total - most))
+    widths = _narrowed([max(len(row[n]) for row in rows) for n in range(len(rows[0]))], wrap, most, gap)
+    grid = [[_lines(cell, width) for cell, width in zip(row, widths, strict=True)] for row in rows]
+    widths = [max(len(line) for row in grid for line in row[n]) for n in range(len(widths))]
     lines = []
-    for row in rows:
-        cells = [
-            fit(cell, width).rjust(width) if number in right else fit(cell, width).ljust(width)
-            for number, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        lines.append((" " * gap).join(cells).rstrip())
+    for cells in grid:
+        for number in range(max(len(cell) for cell in cells)):
+            texts = [cell[number] if number < len(cell) else "" for cell in cells]
+            placed = [
+                text.rjust(width) if column in right else text.ljust(width)
+                for column, (text, width) in enumerate(zip(texts, widths, strict=True))
+            ]
+            lines.append((" " * gap).join(placed).rstrip())
     return lines
+
+
+_LEAST_COLUMN: Final = 10
+"""A column that goes over lines is no narrower than this. [characters]"""
+
+
+def _narrowed(widths: Sequence[int], wrap: frozenset[int], most: int, gap: int) -> list[int]:
+    """Widths that fit, the widest of the columns in `wrap` giving way first, none below its least."""
+    result = list(widths)
+    over = sum(result) + gap * (len(result) - 1) - most
+    while over > 0:
+        widest = max((n for n in wrap if result[n] > _LEAST_COLUMN), key=lambda n: result[n], default=None)
+        if widest is None:
+            break
+        result[widest] -= 1
+        over -= 1
+    return result
+
+
+def _lines(cell: str, width: int) -> list[str]:
+    """A cell over lines of a width: broken at spaces and behind slashes, a number beside its unit."""
+    if len(cell) <= width:
+        return [cell]
+    lines, line = [], ""
+    for piece in re.split(r"(?<=[ /])", _BEFORE_UNIT.sub(_HELD, cell)):
+        if line.strip() and len(line) + len(piece.rstrip()) > width:
+            lines.append(line.rstrip())
+            line = " "
+        line += piece
+        while len(line.rstrip()) > width:
+            lines.append(line[:width])
+            line = " " + line[width:]
+    return [each.replace(_HELD, " ") for each in [*lines, line.rstrip()]]

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from groundstrap.assess import Outcome, SituationAssessment
 from groundstrap.model import Assumption
 from groundstrap.report.circuit_text import circuit_lines
-from groundstrap.report.figures import Display, amps, number, volts, watts
+from groundstrap.report.figures import amps, number, volts, watts
 from groundstrap.report.findings_text import finding_lines, unknown_lines
 from groundstrap.report.glance import circuit_table, load_lines, title_lines
 from groundstrap.report.layout import Style, heading, paragraph, table
@@ -21,19 +21,19 @@ from groundstrap.sources import all_sources
 __all__ = ["assumption_lines", "plan_lines", "source_lines"]
 
 
-def plan_lines(plan: Plan, shown: Display, style: Style) -> list[str]:
+def plan_lines(plan: Plan, style: Style) -> list[str]:
     """Return the plan line by line."""
     lines = title_lines(plan, style)
-    lines += circuit_table(plan, shown, style)
+    lines += circuit_table(plan, style)
     lines += load_lines(plan, style)
     lines += _situations(plan, style)
     findings = plan.judgement.findings
     lines += finding_lines(findings, style)
     lines += unknown_lines(findings, style)
-    lines += circuit_lines(plan, shown, style)
+    lines += circuit_lines(plan, style)
     if plan.design is not None:
-        lines += _parts(plan, shown, style)
-        lines += _work(plan, shown, style)
+        lines += _parts(plan, style)
+        lines += _work(plan, style)
         lines += _readings(plan, style)
     lines += assumption_lines(plan.assumptions, style)
     lines += source_lines(plan.used_sources, style)
@@ -66,12 +66,13 @@ def _situation(found: SituationAssessment) -> str:
     return text
 
 
-def _parts(plan: Plan, shown: Display, style: Style) -> list[str]:
+def _parts(plan: Plan, style: Style) -> list[str]:
     rows = []
     for item in items(plan):
-        quantity = shown.length(item.quantity) if item.unit == "m" else f"{number(item.quantity)} pc"
+        pieces = f"{number(item.quantity)} pc"
+        quantity = style.shown.length(item.quantity) if item.unit == "m" else pieces
         price = "" if item.price is None else f"{item.price:.2f}"
-        rows.append([item.item, quantity, price])
+        rows.append([style.shown.text(item.item), quantity, price])
     if not rows:
         return []
     lines = heading("PARTS, as laid: add slack to cable, and one spare of each fuse", style)
@@ -82,8 +83,8 @@ def _parts(plan: Plan, shown: Display, style: Style) -> list[str]:
     return lines
 
 
-def _work(plan: Plan, shown: Display, style: Style) -> list[str]:
-    steps = work_steps(plan, shown)
+def _work(plan: Plan, style: Style) -> list[str]:
+    steps = work_steps(plan, style.shown)
     if not steps:
         return []
     lines = heading("ORDER OF WORK; local codes and licensed practice come first", style)

@@ -2,11 +2,13 @@
 
 from groundstrap.units.gauges import (
     AWG_GAUGES,
+    AWG_ON_SALE,
     CIRCULAR_MIL_MM2,
     SAE_GAUGES,
+    Neighbours,
     awg_area_mm2,
     awg_diameter_mm,
-    awg_of_area,
+    awg_neighbours,
     gauge_name,
     sae_area_mm2,
 )
@@ -23,15 +25,17 @@ from groundstrap.units.sizes import ConductorSize, awg_size, metric_size, parse_
 
 __all__ = [
     "AWG_GAUGES",
+    "AWG_ON_SALE",
     "CIRCULAR_MIL_MM2",
     "SAE_GAUGES",
     "ConductorSize",
     "Kind",
+    "Neighbours",
     "Quantity",
     "Unit",
     "awg_area_mm2",
     "awg_diameter_mm",
-    "awg_of_area",
+    "awg_neighbours",
     "awg_size",
     "convert",
     "example_of",

@@ -5,6 +5,7 @@ same number.
 """
 
 import math
+from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
@@ -38,6 +39,12 @@ _SAE_CIRCULAR_MILS: Final = {
 
 AWG_GAUGES: Final = tuple(_NUMBERS)
 """Gauges that a conductor may have, thinnest first: 22 to 4/0."""
+
+AWG_ON_SALE: Final = tuple(gauge for gauge, n in _NUMBERS.items() if n < 2 or n % 2 == 0)
+"""Gauges that cable is commonly sold in, thinnest first: the even ones, then 1 and 1/0 to 4/0."""
+
+_PRINTED_ROUNDED: Final = 5e-3
+"""Areas of gauges are printed with three figures: nearer than this share, an area is the gauge's own."""
 
 SAE_GAUGES: Final = tuple(_SAE_CIRCULAR_MILS)
 """Gauges of the SAE cable standards, thinnest first: 18 to 4/0."""
@@ -119,10 +126,20 @@ def gauge_name(gauge: str) -> str:
     return _IN_NOUGHTS.get(gauge, gauge)
 
 
-def awg_of_area(area_mm2: float) -> str | None:
-    """Name the AWG gauge nearest to an area by ratio, for display beside it: never for a choice.
+@dataclass(frozen=True, slots=True)
+class Neighbours:
+    """Gauges on sale between which a copper area lies; both are the same one where it is that gauge's own."""
 
-    None where the area is more than half a step beyond 22 or 4/0, so that no gauge is near.
+    thinner: str | None
+    """None where the area is below the thinnest gauge here."""
+    thicker: str | None
+    """None where the area is above the thickest gauge here."""
+
+
+def awg_neighbours(area_mm2: float) -> Neighbours:
+    """Name the AWG gauges on sale next to an area, for display beside it: never for a choice.
+
+    Source: common-practice; cable is sold in the even gauges and in 1 to 4/0.
 
     Parameters
     ----------
@@ -131,14 +148,17 @@ def awg_of_area(area_mm2: float) -> str | None:
 
     Examples
     --------
-    By hand: 6 mm2 lies between 5.26 (10) and 6.63 (9); 6.63/6 is less than 6/5.26.
+    By hand: 6 mm2 lies between 5.26 mm2 of 10 AWG and 8.37 mm2 of 8 AWG.
 
-    >>> awg_of_area(6.0)
-    '9 AWG'
+    >>> awg_neighbours(6.0)
+    Neighbours(thinner='10', thicker='8')
     """
     if not 0.0 < area_mm2 < math.inf:
-        raise OutOfRangeError("awg_of_area", "area_mm2", area_mm2, 0.0, math.inf)
-    nearest = min(AWG_GAUGES, key=lambda gauge: abs(math.log(awg_area_mm2(gauge) / area_mm2)))
-    half_step = 92 ** (1 / 39)
-    near = awg_area_mm2(nearest) / half_step <= area_mm2 <= awg_area_mm2(nearest) * half_step
-    return f"{nearest} AWG" if near else None
+        raise OutOfRangeError("awg_neighbours", "area_mm2", area_mm2, 0.0, math.inf)
+    areas = {gauge: awg_area_mm2(gauge) for gauge in AWG_ON_SALE}
+    for gauge, exact_mm2 in areas.items():
+        if math.isclose(exact_mm2, area_mm2, rel_tol=_PRINTED_ROUNDED):
+            return Neighbours(gauge, gauge)
+    thinner = [gauge for gauge, exact_mm2 in areas.items() if exact_mm2 < area_mm2]
+    thicker = [gauge for gauge, exact_mm2 in areas.items() if exact_mm2 > area_mm2]
+    return Neighbours(thinner[-1] if thinner else None, thicker[0] if thicker else None)

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from groundstrap import api
+from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.job.yaml"))
@@ -85,10 +86,74 @@ def test_every_assumption_is_told(path: Path) -> None:
 
 def test_sizes_are_shown_in_both_ways() -> None:
     metric, us = (api.plan_text(plan_of(EXAMPLES[0]), units=units) for units in ("metric", "us"))
-    assert re.search(r"\d mm2 \(~\d+(/0)? AWG\)", metric)
-    assert re.search(r"\d+ ft of", us)
-    assert "degF" in us
+    # ASTM B258: 6 AWG is 13.3 mm2 and 4 AWG 21.2 mm2, so 16 mm2 is neither.
+    for text in (metric, us):
+        assert "16 mm2 (between 6 and 4 AWG)" in " ".join(text.split())
+    assert re.search(r"\d+ ft \d+ in of", us)
     assert "degF" not in metric
+
+
+@examples
+@pytest.mark.parametrize("command", ["plan", "check", "vet"])
+def test_us_units_leave_no_metric_length_and_no_degree_celsius(path: Path, command: str) -> None:
+    """But for the class of an insulation, which cable has in print in degrees Celsius."""
+    job = api.read_job_file(path)
+    if command == "vet":
+        text = api.vet_text(api.vet(job), units="us")
+    else:
+        text = api.plan_text(plan_of(path) if command == "plan" else api.check(job), units="us")
+    text = re.sub(r"\d+ degF \(\d+ degC\)", "", " ".join(text.split()))
+    assert re.findall(r"\d (?:degC|m|cm)\b", text) == []
+
+
+@examples
+def test_units_change_what_is_shown_and_never_what_is_chosen(path: Path) -> None:
+    """Every current, voltage, size, rating and verdict stands in both, in the same order."""
+    texts = [api.plan_text(plan_of(path), units=units) for units in ("metric", "us")]
+    metric, us = (
+        re.findall(r"[\d.]+ (?:V|A|W|mm2|%)(?=\W)|[A-Z]{3}\d{3}", " ".join(text.split())) for text in texts
+    )
+    assert [each for each in us if "mm2" not in each] == [each for each in metric if "mm2" not in each]
+    assert len(us) > 100
+
+
+LONG = """groundstrap: 1
+title: Lights for the 5 m jetty
+system: 12 V
+units: us
+supplies: {battery: {kind: battery, at: locker, cranking: 640 A EN}}
+loads:
+  cabin ceiling strip light left 5 m: {kind: led, at: cabin, claims: {power: 30 W}}
+  cabin ceiling strip light right 5 m: {kind: led, at: cabin, claims: {power: 30 W}}
+circuits:
+  cabin ceiling strip light left 5 m: {length: 6 m}
+  cabin ceiling strip light right 5 m: {length: 7 m}
+"""
+
+
+def test_long_names_go_over_lines_and_stay_apart() -> None:
+    text = api.plan_text(api.plan(api.read_job(LONG)))
+    assert not [line for line in text.splitlines() if len(line) > 80]
+    glance = text[text.index("CIRCUITS") : text.index("LOADS")]
+    readings = text[text.index("READINGS TO TAKE") : text.index("ASSUMED")]
+    for part in (glance, readings):
+        assert {"left", "right"} <= set(part.split())
+        assert "~" not in part
+
+
+def test_a_name_that_looks_like_a_length_stays_as_it_is_written() -> None:
+    text = " ".join(api.plan_text(api.plan(api.read_job(LONG))).split())
+    assert text.startswith("Lights for the 5 m jetty ")
+    assert "'cabin ceiling strip light left 5 m': 19 ft 8 in of" in text  # 6 m / 0.0254 / 12 = 19.69 ft
+
+
+def test_a_limit_that_a_text_has_rounded_is_converted_from_its_exact_value() -> None:
+    """33 CFR 183.455 (b) allows 7 in, and 40 in in a sheath: 0.1778 m and 1.016 m."""
+    shown = Display("us")
+    assert shown.text("25 cm is longer than 18 cm", (0.254, 0.1778)) == "10 in is longer than 7 in"
+    assert shown.text("1.3 m is longer than 1.02 m", (1.3, 1.016)) == "4 ft 3 in is longer than 40 in"
+    assert shown.text("in air of -30 to 60 degC") == "in air of -22 to 140 degF"
+    assert shown.text("-30..60 degC; 84 x 0.30 mm; 16 mm2") == "-22..140 degF; 84 x 0.30 mm; 16 mm2"
 
 
 def test_a_table_is_never_cut() -> None:

@@ -1,16 +1,19 @@
-"""Gauges: names, order, and the nearest gauge shown beside an area."""
+"""Gauges: names, order, and the gauges on sale that are shown beside an area."""
 
 import math
 
 import pytest
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.tables import standard_sizes
 from groundstrap.units import (
     AWG_GAUGES,
+    AWG_ON_SALE,
     SAE_GAUGES,
+    Neighbours,
     awg_area_mm2,
     awg_diameter_mm,
-    awg_of_area,
+    awg_neighbours,
     gauge_name,
     sae_area_mm2,
 )
@@ -44,24 +47,39 @@ def test_unknown_gauges_are_named(gauge: str) -> None:
         sae_area_mm2(gauge)
 
 
-@pytest.mark.parametrize("gauge", AWG_GAUGES)
-def test_a_gauge_is_nearest_to_itself(gauge: str) -> None:
-    assert awg_of_area(awg_area_mm2(gauge)) == f"{gauge} AWG"
+def test_cable_is_sold_in_even_gauges_and_from_1_up() -> None:
+    """Common practice; the preferred rows of the table of ASTM B258 are chosen from."""
+    assert AWG_ON_SALE[:3] == ("22", "20", "18")
+    assert AWG_ON_SALE[-6:] == ("2", "1", "1/0", "2/0", "3/0", "4/0")
+    assert tuple(size.label.removesuffix(" AWG") for size in standard_sizes("awg")) == AWG_ON_SALE
 
 
-def test_nearest_turns_over_half_way_by_ratio() -> None:
-    half_way = math.sqrt(awg_area_mm2("10") * awg_area_mm2("9"))
-    assert awg_of_area(half_way * 1.001) == "9 AWG"
-    assert awg_of_area(half_way * 0.999) == "10 AWG"
+@pytest.mark.parametrize("gauge", AWG_ON_SALE)
+def test_the_area_of_a_gauge_is_that_gauge(gauge: str) -> None:
+    exact_mm2 = awg_area_mm2(gauge)
+    for area_mm2 in (exact_mm2, float(f"{exact_mm2:.3g}")):
+        assert awg_neighbours(area_mm2) == Neighbours(gauge, gauge)
 
 
-def test_no_gauge_is_near_beyond_the_ends() -> None:
-    assert awg_of_area(120.0) == "4/0 AWG"
-    assert awg_of_area(150.0) is None
-    assert awg_of_area(0.2) is None
+@pytest.mark.parametrize(
+    ("area_mm2", "thinner", "thicker"),
+    # Areas of ASTM B258 in mm2: 14 is 2.08, 12 is 3.31, 6 is 13.3, 4 is 21.2, 1 is 42.4, 1/0 is 53.5.
+    [
+        (2.5, "14", "12"),
+        (16.0, "6", "4"),
+        (50.0, "1", "1/0"),
+        (6.63, "10", "8"),
+        (0.2, None, "22"),
+        (120.0, "4/0", None),
+    ],
+)
+def test_a_metric_size_lies_between_two_gauges(
+    area_mm2: float, thinner: str | None, thicker: str | None
+) -> None:
+    assert awg_neighbours(area_mm2) == Neighbours(thinner, thicker)
 
 
 @pytest.mark.parametrize("area_mm2", [0.0, -1.0, math.nan, math.inf])
 def test_no_area_has_no_gauge(area_mm2: float) -> None:
     with pytest.raises(OutOfRangeError):
-        awg_of_area(area_mm2)
+        awg_neighbours(area_mm2)
