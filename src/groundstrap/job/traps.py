@@ -9,6 +9,7 @@ from typing import Final
 
 from groundstrap.errors import Fault
 from groundstrap.job.faults import Faults
+from groundstrap.job.patches import quoted
 from groundstrap.job.tree import (
     LONGEST_TEXT,
     MapNode,
@@ -88,7 +89,7 @@ def _colon(text: str, trouble: Trouble) -> Trouble:
     start, line = _line_of(text, trouble.index)
     key, _, rest = line.partition(": ")
     value = rest.strip()
-    nearest = f"{key.strip()}: {_quoted(value)}" if value and "'" not in value else None
+    nearest = f"{key.strip()}: {quoted(value)}" if value and "'" not in value else None
     reason = "a colon and a space in a text without quotes"
     at = start + len(key) + 2
     return Trouble(trouble.line, len(key) + 3, value, reason, "quotes around the text", nearest, at)
@@ -98,12 +99,8 @@ def _odd_start(text: str, trouble: Trouble) -> Trouble:
     _, line = _line_of(text, trouble.index)
     value = line[trouble.column - 1 :].strip()
     reason = f"a text without quotes can't begin with {text[trouble.index]}"
-    nearest = _quoted(value)
+    nearest = quoted(value)
     return Trouble(trouble.line, trouble.column, value, reason, "quotes around it", nearest, trouble.index)
-
-
-def _quoted(text: str) -> str:
-    return "'" + text.replace("'", "''") + "'"
 
 
 def _in_plain_words(trouble: Trouble, text: str) -> Trouble:
@@ -168,7 +165,7 @@ def _comment_fault(text: str, index: int, before: ScalarNode | None, parsed: Par
     if before is not None and before.end > start:
         reason = "a comment begins here, and the text before it loses its tail"
         wanted = "quotes around the text; a comment has a space after its #"
-        nearest = _quoted(f"{before.text} {tail}")
+        nearest = quoted(f"{before.text} {tail}")
         key = ".".join(_key_at(parsed.root, before.start) or ())
     line_number = text.count("\n", 0, index) + 1
     _tell(faults, Trouble(line_number, index - start + 1, tail, reason, wanted, nearest), key)

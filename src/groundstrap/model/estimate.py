@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from groundstrap.errors import CannotDoError
 from groundstrap.model.values import Uncertain
 
 __all__ = ["LoadEstimate", "LoadLaw"]
@@ -40,10 +41,15 @@ class LoadEstimate:
     def current_a(self, volts: float, power_w: float | None = None) -> float:
         """Current at a voltage, for the estimate's value or for another power at `at_v`. [A]
 
+        A load that nothing is known of has no current: ask `power_w` first.
+
         >>> heater = LoadEstimate(load="warmer", law=LoadLaw.RESISTIVE, exponent=1, at_v=12.0,
         ...                       power_w=Uncertain(120.0, 110.0, 130.0))
         >>> heater.current_a(14.4)
         12.0
         """
-        power = power_w if power_w is not None else (self.power_w.value if self.power_w else 0.0)
-        return power / self.at_v * math.pow(volts / self.at_v, self.exponent)
+        if power_w is None:
+            if self.power_w is None:
+                raise CannotDoError(f"nothing says what {self.load} takes", next_step="measure it")
+            power_w = self.power_w.value
+        return power_w / self.at_v * math.pow(volts / self.at_v, self.exponent)

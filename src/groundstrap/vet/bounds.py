@@ -20,14 +20,12 @@ from groundstrap.tables import (
     plug,
     published_ampacity,
 )
+from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.results import Bound, BoundKind
 from groundstrap.vet.words import amps, joined, volts
 
 __all__ = ["Run", "bounds_of", "run_of", "sure_to_open_a"]
-
-SURE_MULTIPLE: Final = 1.35
-"""Multiple of its rating that is sure to open a fuse in the end. Source: gates of ISO 8820-3."""
 
 _PORT_MULTIPLE: Final = 2.0
 """A port that limits its own current gives no more than this; own judgement."""
@@ -83,7 +81,7 @@ def sure_to_open_a(rating_a: float, run: Run, families: tuple[str, ...] = ()) ->
         for family in families or fuse_family_names()
         if (found := _sure_multiple(family, rating_a, run.run_s)) is not None
     ]
-    by_heat = SURE_MULTIPLE / math.sqrt(run.share) if run.share > 0.0 else math.inf
+    by_heat = SURE_TO_OPEN / math.sqrt(run.share) if run.share > 0.0 else math.inf
     sure = min(max(multiples), by_heat) if multiples else math.inf
     return rating_a * sure if math.isfinite(sure) else None
 

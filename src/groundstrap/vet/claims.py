@@ -7,16 +7,23 @@ from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.model import Assumption, Claim, Load, LoadKind, Uncertain
-from groundstrap.physics.loads import converter_input_a, power_at_voltage_w
+from groundstrap.physics.loads import power_at_voltage_w
 from groundstrap.physics.uncertainty import rectangular_uncertainty
 from groundstrap.tables import converter_efficiency
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
 from groundstrap.vet.words import amps, joined, percent, volts, watts
 
-__all__ = ["ClaimFigure", "claim_figure", "claim_figures", "claim_says", "label_uncertainty_w"]
+__all__ = [
+    "RUNNING_OVER_NOMINAL",
+    "ClaimFigure",
+    "claim_figure",
+    "claim_figures",
+    "claim_says",
+    "label_uncertainty_w",
+]
 
-_RUNNING_OVER_NOMINAL: Final = 13.8 / 12.0
+RUNNING_OVER_NOMINAL: Final = 13.8 / 12.0
 """Where a label for '12 V' gives no voltage it was read at anything from 12.0 to 13.8 V; common practice."""
 
 
@@ -72,7 +79,7 @@ def claim_figure(load: Load, claim: Claim, behaviour: Behaviour, feed: Feed) -> 
         claim=claim,
         at_v=at_v,
         voltage_written=written_v is not None,
-        power_w=converter_input_a(base_w, efficiency=efficiency.typical, input_v=1.0) * load.count,
+        power_w=base_w / efficiency.typical * load.count,
         low_w=behaviour.label_low * min(ends_w) / efficiency.high * load.count,
         high_w=behaviour.label_high * max(ends_w) / efficiency.low * load.count,
         least_w=base_w / efficiency.high * load.count,
@@ -86,7 +93,7 @@ def _ends_w(
     claim: Claim, at_v: float, behaviour: Behaviour, feed: Feed, *, written: bool
 ) -> tuple[float, ...]:
     """Power at the claim's voltage, for each voltage that it may have been read at."""
-    places = (at_v,) if written or feed.regulated else (at_v, at_v * _RUNNING_OVER_NOMINAL)
+    places = (at_v,) if written or feed.regulated else (at_v, at_v * RUNNING_OVER_NOMINAL)
     return tuple(
         power_at_voltage_w(
             claim.power_w if claim.power_w is not None else (claim.current_a or 0.0) * place_v,

@@ -14,7 +14,7 @@ from typing import Final
 from groundstrap.model import Claim, Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
 from groundstrap.physics.uncertainty import probability_above, rectangular_uncertainty
-from groundstrap.vet.claims import ClaimFigure
+from groundstrap.vet.claims import RUNNING_OVER_NOMINAL, ClaimFigure
 from groundstrap.vet.combining import Mean
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
@@ -30,8 +30,6 @@ SURE: Final = 0.95
 """Probability from which a claim is called met, and its complement from which it is short; own judgement."""
 _AS_NOMINAL: Final = 0.025
 """A claim's voltage this near the nominal one is the system's label, not one that was read; own judgement."""
-_LABEL_HIGH: Final = 13.8 / 12.0
-"""Highest voltage over nominal that a label without one may mean; common practice."""
 _STEPS: Final = 24
 _SAME: Final = 1 + 1e-9
 """A value on a limit stays within it, whatever the last bit says."""
@@ -158,7 +156,7 @@ def _probability_met(case: _Case, measured: Measured) -> float:
     figure, mean = case.figure, measured.mean
     ends = (figure.at_v, figure.at_v)
     if not figure.voltage_written and not case.feed.regulated and figure.output_share == 1.0:
-        ends = (figure.at_v, figure.at_v * _LABEL_HIGH)
+        ends = (figure.at_v, figure.at_v * RUNNING_OVER_NOMINAL)
     steps = 1 if ends[0] == ends[1] else _STEPS
     total = 0.0
     for step in range(steps):
@@ -229,7 +227,7 @@ def _measured_words(case: _Case) -> str:
 def _loose_words(case: _Case) -> str:
     if case.behaviour.exponent <= -1.0 or case.figure.output_share != 1.0:
         return ""
-    low_v, high_v = case.figure.at_v, case.figure.at_v * _LABEL_HIGH
+    low_v, high_v = case.figure.at_v, case.figure.at_v * RUNNING_OVER_NOMINAL
     return f"no voltage is given with the claim, so it may mean {volts(low_v)} to {volts(high_v)}"
 
 

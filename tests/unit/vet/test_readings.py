@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from groundstrap.errors import CannotDoError
 from groundstrap.model import LoadKind, Measurement, Reading, ReadingSet, Situation
 from groundstrap.vet import EvidenceKind, Trust, VettedLoad, vet
 from tests.unit.vet.evidence import BASIC, BENCH, CLAMP, HANDHELD, a_job, a_load, flow, ohms, power, vetted
@@ -249,3 +250,10 @@ def test_ohms_and_amps_that_fit_are_one_power() -> None:
     assert load.consistent.degrees == 1
     assert sum(item.weight for item in load.evidence) == pytest.approx(1.0)
     assert power_of(load) == pytest.approx(13.35**2 / 0.73, rel=0.01)
+
+
+def test_a_load_that_nothing_is_known_of_has_no_current() -> None:
+    load = vetted()
+    assert not load.estimate.known
+    with pytest.raises(CannotDoError, match="nothing says what warmer takes; measure it"):
+        load.estimate.current_a(12.0)
