@@ -53,7 +53,7 @@ class Standing(NamedTuple):
 
 
 class Options(NamedTuple):
-    """How the step is taken; see ``kernel.newton``."""
+    """How the step is taken; see ``newton.newton``."""
 
     secant: bool
     hot: bool

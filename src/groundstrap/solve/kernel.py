@@ -342,5 +342,5 @@ def _crossed(
         crossed |= ((limited != tangents.limited) & ~state.off).any(axis=0)
         if clipped:
             was_off = (block.set_v - state.active_v[sources]) * block.droop_s < 0
-            crossed |= ((wanted_a < 0) != was_off)[:].any(axis=0)
+            crossed |= ((wanted_a < 0) != was_off).any(axis=0)
     return crossed

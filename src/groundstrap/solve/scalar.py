@@ -102,7 +102,7 @@ def _one_way(case: Case, code: Code, start: State, *, hot: bool, loose: bool) ->
 
 
 def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idle_first: bool) -> bool:
-    """See ``kernel.newton``; False where it does not end quickly with a point."""
+    """See ``newton.newton``; False where it does not end quickly with a point."""
     before_v = float("inf")
     idle = [0.0] * len(case.watts)
     watts = idle if idle_first else load_watts(case, state)
