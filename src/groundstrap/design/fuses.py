@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Window
-from groundstrap.assess.windows import candidates, fuse_window
+from groundstrap.assess.windows import Candidate, candidates, fuse_window
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
@@ -35,6 +35,9 @@ class FuseNeed:
 
     rating_a: float
     written: bool
+    family: str = ""
+    behind: str = ""
+    """Fuse behind it that asks for this rating; empty where the load does."""
 
 
 def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseNeed]:
@@ -51,14 +54,33 @@ def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseN
         if least_a is None:
             continue
         behind = _highest_behind(draws, name, {other: need.rating_a for other, need in found.items()})
-        found[name] = FuseNeed(_at_least(wiring, part, max(least_a, behind)), written=False)
+        found[name] = _need(wiring, part, least_a, behind)
     return found
 
 
-def _highest_behind(draws: Mapping[str, frozenset[str]], fuse: str, ratings: Mapping[str, float]) -> float:
-    """Highest rating among the fuses behind one: those that carry some of its draws and no others."""
-    behind = [rating_a for other, rating_a in ratings.items() if draws[other] and draws[other] < draws[fuse]]
-    return max(behind, default=0.0)
+@dataclass(frozen=True, slots=True)
+class _Behind:
+    """The highest fuse behind another."""
+
+    rating_a: float
+    fuse: str
+
+
+def _need(wiring: Wiring, part: Part, least_a: float, behind: _Behind) -> FuseNeed:
+    """What a fuse must at least be: for its load, and not below one that stands behind it."""
+    raised = behind.rating_a > least_a
+    first = _at_least(wiring, part, max(least_a, behind.rating_a))
+    return FuseNeed(first.rating_a, written=False, family=first.family, behind=behind.fuse if raised else "")
+
+
+def _highest_behind(draws: Mapping[str, frozenset[str]], fuse: str, ratings: Mapping[str, float]) -> _Behind:
+    """Highest among the fuses behind one: those that carry some of its draws and no others."""
+    behind = [
+        _Behind(rating_a, other)
+        for other, rating_a in ratings.items()
+        if draws[other] and draws[other] < draws[fuse]
+    ]
+    return max(behind, key=lambda found: (found.rating_a, found.fuse), default=_Behind(0.0, ""))
 
 
 def _leaf_to_root(wiring: Wiring, fuses: Mapping[str, Guard]) -> list[str]:
@@ -66,10 +88,10 @@ def _leaf_to_root(wiring: Wiring, fuses: Mapping[str, Guard]) -> list[str]:
     return sorted(fuses, key=lambda fuse: (len(wiring.tree.home_draws[fuse]), fuse))
 
 
-def _at_least(wiring: Wiring, part: Part, amps: float) -> float:
+def _at_least(wiring: Wiring, part: Part, amps: float) -> Candidate:
     """The first rating of a part's ladder from a current on; the current itself where it ends below."""
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)
-    return next((c.rating_a for c in ladder if c.rating_a >= amps), amps)
+    return next((c for c in ladder if c.rating_a >= amps), Candidate(amps, ladder[-1].family))
 
 
 def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
@@ -87,11 +109,12 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
             continue
         least_a, fault_a = needs[name].rating_a, faults_a.get(name)
         chosen = {fuse: choice.rating_a for fuse, choice in result.items()}
-        behind_a = _highest_behind(wiring.tree.home_draws, name, chosen)
-        choice = _choose(wiring, fuses[name], part, max(least_a, behind_a), fault_a)
+        behind = _highest_behind(wiring.tree.home_draws, name, chosen)
+        choice = _choose(wiring, fuses[name], part, max(least_a, behind.rating_a), fault_a)
         choice = choice or _choose(wiring, fuses[name], part, least_a, fault_a)
         if choice is not None:
-            result[name] = choice
+            kept = behind.fuse if behind.rating_a > least_a else needs[name].behind
+            result[name] = replace(choice, behind=kept)
     return result
 
 

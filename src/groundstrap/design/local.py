@@ -46,6 +46,8 @@ class Need:
     fuse: str
     rating_a: float
     written: bool
+    family: str
+    behind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,9 @@ def needs_of(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, tuple[N
     result: dict[str, list[Need]] = {}
     for fuse, need in fuse_needs(wiring, fuses).items():
         for name in fuses[fuse].pieces:
-            result.setdefault(name, []).append(Need(fuse, need.rating_a, need.written))
+            result.setdefault(name, []).append(
+                Need(fuse, need.rating_a, need.written, need.family, need.behind)
+            )
     return {name: tuple(needs) for name, needs in result.items()}
 
 
@@ -190,4 +194,6 @@ def _fuse_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
                 where=need.fuse,
                 value=need.rating_a,
                 limit=most_a,
+                family=need.family,
+                behind=need.behind,
             )

@@ -26,6 +26,10 @@ class Binding:
     where: str = ""
     value: float | None = None
     limit: float | None = None
+    family: str = ""
+    """Family that a rating is of, where the value is one that a fuse needs."""
+    behind: str = ""
+    """Fuse behind it that the rating must not be below, where that and not the load asks for it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,6 +38,8 @@ class FuseChoice:
 
     rating_a: float
     family: str
+    behind: str = ""
+    """Fuse behind it that kept it from being lower; empty where its own load did."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -53,7 +53,7 @@ def _facts(
     yield "heat", _heat(found, shown)
     for part in circuit.parts:
         if part.kind in _FUSES and part.name in found.fuses:
-            yield "fuse", _fuse(found.fuses[part.name], shown)
+            yield "fuse", _fuse(plan, found.fuses[part.name], shown)
     faults = _faults(found)
     if faults:
         yield "faults", faults
@@ -96,9 +96,13 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
         yield "nothing", f"fits: {unsolved_words(each, shown)}"
     binding = plan.design.bindings.get(circuit.name)
     if binding is not None and not lost:
-        yield "set by", binding_words(binding, shown)
+        yield "set by", binding_words(binding, shown, _fuse_named(plan, binding.where))
     if circuit.name in plan.design.lifted:
         yield "", "thicker than it needs alone, so that others meet their limit with less copper in all"
+
+
+def _fuse_named(plan: Plan, name: str) -> FuseAssessment | None:
+    return next((c.fuses[name] for c in plan.assessment.circuits.values() if name in c.fuses), None)
 
 
 def _drop(found: CircuitAssessment) -> str:
@@ -163,7 +167,7 @@ def _heat(found: CircuitAssessment, shown: Display) -> str:
     return text
 
 
-def _fuse(fuse: FuseAssessment, shown: Display) -> str:
+def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:
     window = fuse.window
     rating = "not chosen" if fuse.rating_a is None else amps(fuse.rating_a)
     family = f" {fuse.family}" if fuse.family else ""
@@ -173,5 +177,10 @@ def _fuse(fuse: FuseAssessment, shown: Display) -> str:
     least = "?" if window.least_a is None else amps(window.least_a)
     most = "?" if window.most_a is None else amps(window.most_a)
     empty = " NO RATING FITS:" if window.empty else ""
-    text = f"{rating}{family}{where};{empty} window {least} to {most}"
-    return f"{text}. From {least}: {least_words(window)}. To {most}: {most_words(window)}."
+    ends = f"{least} alone" if least == most != "?" else f"{least} to {most}"
+    text = f"{rating}{family}{where};{empty} window {ends}"
+    text += f". From {least}: {least_words(window)}. To {most}: {most_words(window)}."
+    choice = None if plan.design is None else plan.design.fuses.get(fuse.name)
+    if choice is not None and choice.behind and window.least_a != fuse.rating_a:
+        text += f" Not below {choice.behind} behind it, which would outlast it."
+    return text

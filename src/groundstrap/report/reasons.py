@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.assess import ReasonKind, Window
+from groundstrap.assess import FuseAssessment, ReasonKind, Window
 from groundstrap.design import Binding, Unsolved
 from groundstrap.report.figures import Display, amps, number, volts
 from groundstrap.sources import all_sources
@@ -93,8 +93,8 @@ def most_words(window: Window) -> str:
             return f"{reason.kind} of {reason.where}"
 
 
-def binding_words(binding: Binding, shown: Display) -> str:
-    """Return what stopped the next smaller wire."""
+def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None = None) -> str:
+    """Return what stopped the next smaller wire; `fuse` is the one that it names, as it was chosen."""
     if binding.kind is None or binding.smaller is None:
         return "the smallest size there is would do" if not binding.stock else "nothing smaller on the shelf"
     smaller = shown.short(binding.smaller)
@@ -116,10 +116,8 @@ def binding_words(binding: Binding, shown: Display) -> str:
             limit = "?" if binding.limit is None else number(binding.limit)
             return f"minimum size: {smaller} is thinner than the {limit} mm2 allowed{at}"
         case ReasonKind.WINDOW:
-            return (
-                f"fuse: behind {smaller} it may be {amps(binding.limit)} at most, and the load needs "
-                f"{amps(binding.value)} ({binding.where})"
-            )
+            needed = _needed_words(binding, fuse)
+            return f"fuse: behind {smaller}, {binding.where} may be {amps(binding.limit)} at most, {needed}"
         case ReasonKind.FUSE:
             return (
                 f"fuse: {smaller} allows {amps(binding.limit)}, and {binding.where} of {amps(binding.value)} "
@@ -129,6 +127,18 @@ def binding_words(binding: Binding, shown: Display) -> str:
             return f"insulation: its class is below the air{at}"
         case _:
             return f"{binding.kind}: {smaller} would not do{at}"
+
+
+def _needed_words(binding: Binding, fuse: FuseAssessment | None) -> str:
+    """What asks for a larger fuse than the smaller wire allows, by the window that is shown beside it."""
+    if binding.behind:
+        return f"and {amps(binding.value)} is the first that is not below {binding.behind} behind it"
+    window, limit_a = (None if fuse is None else fuse.window), binding.limit or 0.0
+    if fuse is None or window is None or window.least_a is None or window.least_a == binding.value:
+        return f"and its load needs {amps(binding.value)}"
+    if window.least_a > limit_a:
+        return f"and its load needs {amps(window.least_a)} of the {fuse.family} type, which breaks the fault"
+    return f"and of the usual {binding.family} type its load needs {amps(binding.value)}"
 
 
 def unsolved_words(lost: Unsolved, shown: Display) -> str:

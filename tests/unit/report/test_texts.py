@@ -9,10 +9,14 @@ from pathlib import Path
 import pytest
 
 from groundstrap import api
-from groundstrap.report.figures import Display
+from groundstrap.assess import ReasonKind
+from groundstrap.report.figures import Display, amps
 from groundstrap.report.plan import Plan
+from groundstrap.report.reasons import binding_words
+from tests.support.jobs import SAMPLES as SAMPLE_FOLDER
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.job.yaml"))
+SAMPLES = sorted(SAMPLE_FOLDER.glob("*.job.yaml"))
 examples = pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 
 
@@ -159,3 +163,44 @@ def test_a_limit_that_a_text_has_rounded_is_converted_from_its_exact_value() -> 
 def test_a_table_is_never_cut() -> None:
     for name in api.tables():
         assert "~" not in "".join(re.findall(r"\S~$", api.table_text(api.table(name)), flags=re.MULTILINE))
+
+
+FEEDER = """groundstrap: 1
+title: Feeder with a larger fuse behind it
+system: 12 V
+supplies: {battery: {kind: battery, at: tray, cranking: 500 A EN}, alternator: none}
+gear: {block: {kind: block, at: bed}, minus: {kind: block, at: bed}}
+loads:
+  lamp: {kind: led, at: bed, claims: {power: 24 W}}
+  fan: {kind: fan, at: bed, claims: {power: 24 W}}
+circuits:
+  feed: {path: [battery, fuse, block], length: 2 m}
+  back: {path: [minus, battery -], length: 2 m}
+  lamp: {path: [block, fuse: 40 A, lamp], return: minus, length: 1 m}
+  fan: {path: [block, fuse: 5 A, fan], return: minus, length: 1 m}
+"""
+
+
+def test_what_sets_a_size_and_the_window_beside_it_agree() -> None:
+    """Where they name two ratings, the sentence says why: another type, or a larger fuse behind it."""
+    jobs = [api.read_job_file(path) for path in (*EXAMPLES, *SAMPLES)] + [api.read_job(FEEDER)]
+    told = 0
+    for plan in map(api.plan, jobs):
+        assert plan.design is not None
+        fuses = {n: f for c in plan.assessment.circuits.values() for n, f in c.fuses.items()}
+        for binding in plan.design.bindings.values():
+            if binding.kind is not ReasonKind.WINDOW:
+                continue
+            fuse = fuses[binding.where]
+            words = binding_words(binding, Display(), fuse)
+            reasons = [binding.behind, *([binding.family] if binding.family != fuse.family else [])]
+            from_window = f"needs {amps(fuse.window.least_a)}" in words
+            assert from_window or any(reason and reason in words for reason in reasons), words
+            told += 1
+    assert told > 20
+
+
+def test_a_fuse_that_a_larger_one_behind_it_raised_says_so() -> None:
+    text = " ".join(api.plan_text(api.plan(api.read_job(FEEDER))).split())
+    assert "40 A is the first that is not below lamp fuse behind it" in text
+    assert "Not below lamp fuse behind it, which would outlast it." in text
