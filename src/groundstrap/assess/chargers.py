@@ -16,7 +16,7 @@ __all__ = ["charging_drop", "holds", "into_charger_drop"]
 
 def holds(wiring: Wiring, machine: str) -> bool:
     """Whether a converter holds the voltage of its output, where no battery does."""
-    return any(machine in setting.sources and not setting.by_engine for setting in wiring.settings)
+    return any(machine in setting.sources and not setting.charging for setting in wiring.settings)
 
 
 def charging_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:

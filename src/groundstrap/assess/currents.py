@@ -13,10 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from groundstrap.assess.links import Link
 from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.sums import Groups, groups_of, worst_sum
 from groundstrap.assess.topology import PieceKind, Topology
-from groundstrap.model import Installation, LoadKind, SupplyKind
+from groundstrap.model import LoadKind
 
 __all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "design_currents"]
 
@@ -51,7 +52,7 @@ class DrawDesign:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PieceCurrents:
-    """What one piece carries; None where a load behind it is not known."""
+    """What one piece carries; None where nobody knows a load behind it, or what a link lets through."""
 
     continuous_a: float | None
     drop_a: float | None
@@ -63,6 +64,10 @@ class PieceCurrents:
     loads: tuple[str, ...]
     shared: bool
     """Whether some share is neither all nor nothing, so that it depends on resistances."""
+    most_v: float | None = None
+    """Between a battery and what charges it the volts that there are to lose. [V]"""
+    hangs_on: tuple[str, ...] = ()
+    """Pieces on the way to a battery that nobody knows, so that nobody knows what it carries."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,17 +79,20 @@ class DesignCurrents:
 
 
 def design_currents(
-    topology: Topology, settings: tuple[Setting, ...], draws: Mapping[str, DrawDesign]
+    topology: Topology,
+    settings: tuple[Setting, ...],
+    draws: Mapping[str, DrawDesign],
+    links: tuple[tuple[Link, ...], ...],
 ) -> DesignCurrents:
-    """Return what every piece must carry. [A]"""
-    names = tuple(settings[0].flows.draws)
-    if settings is not topology.kept.get(SETTINGS):
-        return DesignCurrents(draws, _pieces(topology, settings, draws, names))
+    """Return what every piece must carry; `links` are each setting's ways to batteries. [A]"""
+    if settings is not topology.kept.get(SETTINGS) or any(links):
+        # What a link lets through hangs on its own size.
+        return DesignCurrents(draws, _pieces(topology, settings, draws, links))
     # Without loops no size changes them: the chooser's second look, and the next job's, finds them here.
     hangs_on = (dict(draws), _values(topology))
     kept: tuple[object, Mapping[str, PieceCurrents]] | None = topology.kept.get("currents")
     if kept is None or kept[0] != hangs_on:
-        kept = (hangs_on, _pieces(topology, settings, draws, names))
+        kept = (hangs_on, _pieces(topology, settings, draws, links))
         topology.kept.put("currents", kept)
     return DesignCurrents(draws, kept[1])
 
@@ -101,39 +109,70 @@ def _pieces(
     topology: Topology,
     settings: tuple[Setting, ...],
     draws: Mapping[str, DrawDesign],
-    names: tuple[str, ...],
+    links: tuple[tuple[Link, ...], ...],
 ) -> Mapping[str, PieceCurrents]:
-    groups = groups_of(topology, settings, names)
+    names = tuple(settings[0].flows.draws)
     columns = _columns(names, draws)
-    count = len(topology.pieces)
-    cap_a = _alternators_a(topology.installation, draws)
-    best = np.zeros((3, count))
-    at = np.zeros(count, dtype=np.intp)
-    for number, setting in enumerate(settings):
-        found = _in_setting(setting, columns, groups, cap_a)
-        at = np.where(found[0] > best[0], number, at)
-        best = np.maximum(best, found)
+    best, at = _most(topology, settings, draws, columns, links)
     carried = np.max([np.abs(s.flows.share) * _on(s) for s in settings], axis=0)
     fractional = (carried > 1e-6) & (np.abs(carried - np.round(carried)) > 1e-6)
     own = _own_amps(topology)
     touching = carried > 1e-6
-    unknown = np.any(touching & ~columns.known & columns.load, axis=1).tolist()
+    known = ~np.any(touching & ~columns.known & columns.load, axis=1)
     shared = np.any(fractional, axis=1).tolist()
     amps = (best + np.array([own.get(piece.circuit or "", 0.0) for piece in topology.pieces])).tolist()
+    most_v, hangs_on = _through(topology, links)
     pieces = {}
     for row, piece in enumerate(topology.pieces):
+        unknown = not known[row] or piece.name in hangs_on
         pieces[piece.name] = PieceCurrents(
-            continuous_a=None if unknown[row] else amps[0][row],
-            drop_a=None if unknown[row] else amps[1][row],
-            peak_a=None if unknown[row] else amps[2][row],
-            known_a=amps[0][row],
+            continuous_a=None if unknown else amps[0][row],
+            drop_a=None if unknown else amps[1][row],
+            # What stands in for a link that nobody knows is still sized by all that might come through it.
+            peak_a=amps[2][row] if known[row] else None,
+            known_a=0.0 if piece.name in hangs_on else amps[0][row],
             thermal_shares=_thermal(settings[int(at[row])], row, columns, names),
             loads=tuple(
                 names[k] for k in np.flatnonzero(touching[row]) if names[k] in topology.installation.loads
             ),
             shared=shared[row],
+            most_v=most_v.get(piece.name),
+            hangs_on=hangs_on.get(piece.name, ()),
         )
     return pieces
+
+
+def _most(
+    topology: Topology,
+    settings: tuple[Setting, ...],
+    draws: Mapping[str, DrawDesign],
+    columns: _Columns,
+    links: tuple[tuple[Link, ...], ...],
+) -> tuple[Floats, NDArray[np.intp]]:
+    """Largest amps of every piece over the settings, and the number of the one with most of it for hours."""
+    groups = groups_of(topology, settings, tuple(settings[0].flows.draws))
+    best = np.zeros((3, len(topology.pieces)))
+    at = np.zeros(len(topology.pieces), dtype=np.intp)
+    for number, setting in enumerate(settings):
+        found = _in_setting(setting, columns, groups, links[number], _given_a(topology, setting, draws))
+        at = np.where(found[0] > best[0], number, at)
+        best = np.maximum(best, found)
+    return best, at
+
+
+def _through(
+    topology: Topology, links: tuple[tuple[Link, ...], ...]
+) -> tuple[dict[str, float], dict[str, tuple[str, ...]]]:
+    """For each piece of a link the volts that it may lose at most, and what of its way nobody knows."""
+    most_v: dict[str, float] = {}
+    hangs_on: dict[str, tuple[str, ...]] = {}
+    for link in (link for each in links for link in each):
+        for row in np.flatnonzero(link.rows):
+            name = topology.pieces[row].name
+            most_v[name] = max(most_v.get(name, 0.0), link.volts_v)
+            if link.unknown:
+                hangs_on[name] = tuple(dict.fromkeys((*hangs_on.get(name, ()), *link.unknown)))
+    return most_v, hangs_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,23 +208,47 @@ def _on(setting: Setting) -> NDArray[np.bool_]:
     return np.array([name in setting.runs for name in setting.flows.draws], dtype=bool)
 
 
-def _alternators_a(installation: Installation, draws: Mapping[str, DrawDesign]) -> float | None:
-    """What all alternators give at most, which caps what flows by the engine alone. [A]"""
-    machines = [
-        draws[supply.name]
-        for supply in installation.supplies.values()
-        if supply.kind is SupplyKind.ALTERNATOR and supply.name in draws
-    ]
-    if not machines or not all(machine.known for machine in machines):
+def _given_a(topology: Topology, setting: Setting, draws: Mapping[str, DrawDesign]) -> float | None:
+    """What all machines give at most that charge batteries by themselves; None where batteries do. [A]"""
+    drivers = [topology.pieces[topology.index[name]] for name in setting.drivers]
+    if not drivers or any(driver.kind is not PieceKind.MACHINE for driver in drivers):
+        return None
+    machines = [draws[driver.name] for driver in drivers]
+    if not all(machine.known for machine in machines):
         return None
     return sum(machine.continuous_a for machine in machines) or None
 
 
-def _in_setting(setting: Setting, columns: _Columns, groups: Groups, cap_a: float | None) -> Floats:
+def _in_setting(
+    setting: Setting, columns: _Columns, groups: Groups, links: tuple[Link, ...], cap_a: float | None
+) -> Floats:
     """Continuous, drop and peak amps of every piece in one setting."""
-    names = setting.flows.draws
-    push = np.array([name in setting.pushes for name in names])
-    share = np.where(push, -1.0, 1.0) * setting.flows.share * _on(setting)
+    share = setting.flows.share * _on(setting)
+    found = _summed(setting, share, columns, groups)
+    for link in links:
+        near = _summed(setting, share * ~link.far, columns, groups)
+        far = _summed(setting, share * link.far, columns, groups)
+        through = _let_through(setting, link, columns, groups)
+        above = near + np.minimum(far, through[:, link.rows].max(axis=1, initial=0.0)[:, None])
+        found = np.where(link.rows, np.minimum(found, through), found)
+        found = np.where(link.above, np.minimum(found, above), found)
+    if cap_a is not None:
+        found[:2] = np.minimum(found[:2], cap_a)
+    return found
+
+
+def _let_through(setting: Setting, link: Link, columns: _Columns, groups: Groups) -> Floats:
+    """What the way to a battery lets through: continuous, for the drop, at switch-on. [A]"""
+    gain = link.gain * _on(setting)
+    steady, brief = gain * columns.steady, gain * np.maximum(columns.drop, columns.inrush)
+    loads = (steady, gain * columns.drop, np.maximum(steady, brief))
+    return np.stack([link.charge_a + worst_sum(each, groups) for each in loads])
+
+
+def _summed(setting: Setting, share: Floats, columns: _Columns, groups: Groups) -> Floats:
+    """Continuous, drop and peak amps of every piece by shares alone."""
+    push = np.array([name in setting.pushes for name in setting.flows.draws])
+    share = np.where(push, -1.0, 1.0) * share
     steady = share * ~columns.brief
     low = worst_sum(steady * columns.low, groups)
     high = worst_sum(steady * columns.high, groups)
@@ -196,8 +259,6 @@ def _in_setting(setting: Setting, columns: _Columns, groups: Groups, cap_a: floa
     surge = np.abs(share) * np.maximum(columns.inrush - np.where(columns.brief, 0.0, most), 0.0)
     brief = np.abs(share) * np.where(columns.brief, np.maximum(columns.drop, columns.inrush), 0.0)
     peak = continuous + np.max(np.maximum(surge, brief), axis=1, initial=0.0)
-    if setting.by_engine and cap_a is not None:
-        continuous, drop = np.minimum(continuous, cap_a), np.minimum(drop, cap_a)
     return np.stack([continuous, drop, peak])
 
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from groundstrap.assess.currents import DrawDesign, converter_output_a, is_brief
 from groundstrap.assess.figures import SOLAR_MARGIN
 from groundstrap.assess.limits import drop_limit
-from groundstrap.assess.links import link_limit_a
+from groundstrap.assess.links import Link, charged_through_a
 from groundstrap.assess.settings import Setting, accepting, all_draws
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology
@@ -23,6 +23,7 @@ def draw_designs(
     settings: tuple[Setting, ...],
     estimates: Mapping[str, LoadEstimate],
     figures: Mapping[str, SupplyFigures],
+    links: tuple[tuple[Link, ...], ...],
 ) -> Mapping[str, DrawDesign]:
     """Return what every draw takes; converters' inputs take what hangs on their outputs."""
     result: dict[str, DrawDesign] = {}
@@ -41,7 +42,7 @@ def draw_designs(
         if draw.name.endswith(" charge"):
             supply = next(s for s in topology.installation.supplies if accepting(s) == draw.name)
             blank = _blank(topology, settings, figures, draw.name)
-            result[draw.name] = _steady(blank, _accepted_a(topology, figures, supply))
+            result[draw.name] = _steady(blank, _accepted_a(settings, links, figures, supply))
     for piece in inputs:
         result[piece.name] = _blank(topology, settings, figures, piece.name)
     # One pass more for each converter that stands behind another.
@@ -51,11 +52,15 @@ def draw_designs(
     return result
 
 
-def _accepted_a(topology: Topology, figures: Mapping[str, SupplyFigures], supply: str) -> float | None:
-    """What a battery takes when it is charged, or what the cable to it lets through if that is less. [A]"""
+def _accepted_a(
+    settings: tuple[Setting, ...],
+    links: tuple[tuple[Link, ...], ...],
+    figures: Mapping[str, SupplyFigures],
+    supply: str,
+) -> float | None:
+    """What a battery takes when it is charged, or what the way to it lets through if that is less. [A]"""
     accepts_a = figures[supply].accepts_a
-    battery = topology.installation.supplies[supply]
-    through_a = link_limit_a(topology.installation, figures, battery)
+    through_a = charged_through_a(settings, links, supply)
     return accepts_a if through_a is None or accepts_a is None else min(accepts_a, through_a)
 
 

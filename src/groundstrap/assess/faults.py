@@ -198,7 +198,7 @@ def _linear(
 def _machine(wiring: Wiring, piece: Piece, limit_a: float) -> tuple[float, float]:
     """A machine that stands alone on its side gives its limit into a short and no more."""
     assert piece.supply is not None
-    holds = any(piece.name in s.sources and not s.by_engine for s in wiring.settings)
+    holds = any(piece.name in s.sources and not s.charging for s in wiring.settings)
     if not holds:
         return 0.0, limit_a
     set_v = wiring.supplies[piece.supply.name].high_v

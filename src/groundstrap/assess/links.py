@@ -1,68 +1,223 @@
-"""What a cable between two batteries lets through: the volts between them over its own resistance."""
+"""What the way to a battery lets through where something else charges it: volts between them over its ohms.
+
+A far battery holds its own end up. So whatever runs there, the cable to it carries no more than the volts
+between its ends drive through its own resistance, and what the far battery's inner resistance leaves to it of
+the loads there. A cable whose size is still to be chosen has no resistance here, so it must carry everything.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.parts import arm_ends, part_ends, tie_ends
+from groundstrap.assess.settings import Setting, accepting
 from groundstrap.assess.supplies import SupplyFigures
-from groundstrap.model import Circuit, Installation, State, Supply, SupplyKind, Wire
+from groundstrap.assess.topology import Piece, PieceKind, Topology
+from groundstrap.model import Installation, PartKind, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_per_m
+from groundstrap.tables import rested_curve, rested_voltage_v
 
-__all__ = ["link_limit_a"]
+__all__ = ["Link", "charged_through_a", "links_of"]
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 
 _COPPER_OHM_MM2_PER_M, _COPPER_PER_K = 1.0 / 58.0, 0.00393
+"""Annealed copper at 20 degC. Source: iec-60028."""
+
+_EMPTY_PCT = 5.0
+"""Charge of a battery that counts as empty; what lies below lasts minutes only. Own judgement."""
+
+_WHOLE = 1.0 - 1e-6
+
+_PART_A = 10.0
+"""Current at which a part counts whose resistance hangs on it; at its low end it hardly matters. [A]"""
 
 
-def link_limit_a(
-    installation: Installation, figures: Mapping[str, SupplyFigures], battery: Supply
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Pieces in a row between a battery and all that charges it in one setting, out and back."""
+
+    battery: str
+    rows: Bools
+    """Pieces of which all that they carry goes to this battery's side."""
+    above: Bools
+    """Pieces before them that carry the same and more."""
+    far: Bools
+    """Draws on this battery's side."""
+    volts_v: float
+    """Most between the nearer side and this battery when it is empty. [V]"""
+    ohm: float
+    """Least resistance of the whole way, the battery's own included. [ohm]"""
+    gain: Floats
+    """Most amps through a piece for one amp of each draw. [1]"""
+    unknown: tuple[str, ...]
+    """Pieces in the way whose size or kind nobody knows."""
+
+    @property
+    def charge_a(self) -> float:
+        """Most that flows with nothing on at the battery's side. [A]"""
+        return self.volts_v / self.ohm
+
+
+def links_of(
+    topology: Topology, settings: Sequence[Setting], figures: Mapping[str, SupplyFigures]
+) -> tuple[tuple[Link, ...], ...]:
+    """Return for every setting the ways to batteries that hold no voltage in it; none with one battery."""
+    if len(_batteries(topology.installation)) < 2:
+        return tuple(() for _ in settings)
+    ohms = np.array([_least_ohm(topology.installation, piece) for piece in topology.pieces])
+    return tuple(
+        tuple(_links(topology, setting, figures, ohms)) if setting.charging else () for setting in settings
+    )
+
+
+def charged_through_a(
+    settings: Sequence[Setting], links: Sequence[Sequence[Link]], battery: str
 ) -> float | None:
-    """Most that flows into a battery through the cables that are drawn to it from other batteries. [A]
+    """Most that comes to a battery through what is drawn to it; None where something charges it directly. [A]
 
-    None where something else charges it too, or where a cable's size is not written: then nothing is known
-    that would hold the current below what the battery takes. Cold bare copper at 20 degC and no joints are
-    reckoned with, so it is never too low. Source: iec-60028, resistivity of annealed copper.
+    It is the largest over the settings that charge it.
     """
-    kept = [c for c in installation.circuits.values() if c.state is not State.REMOVE]
-    others = {
-        s.plus: s
-        for s in installation.supplies.values()
-        if s.kind is SupplyKind.BATTERY and s is not battery and s.state is not State.REMOVE
-    }
-    ends = [(c, {c.start, c.end}) for c in kept]
-    links = [(c, others[o]) for c, both in ends if battery.plus in both for o in both & others.keys()]
-    sources = {s.plus for s in installation.supplies.values() if s.kind is not SupplyKind.BATTERY}
-    drawn = any(battery.plus in both and both & sources for _, both in ends)
-    tied = any(battery.plus in {tie.start, tie.end} for tie in installation.ties if tie.kind == "alternator")
-    if not links or drawn or tied:
+    most: float | None = None
+    for setting, found in zip(settings, links, strict=True):
+        if not setting.charging:
+            continue
+        own = [link.charge_a for link in found if link.battery == battery]
+        column = setting.flows.draws.index(accepting(battery))
+        if own:
+            most = max(most or 0.0, min(own))
+        elif setting.flows.served[column]:
+            return None
+    return most
+
+
+def _batteries(installation: Installation) -> list[Supply]:
+    return [
+        supply
+        for supply in installation.supplies.values()
+        if supply.kind is SupplyKind.BATTERY and supply.state is not State.REMOVE
+    ]
+
+
+def _links(
+    topology: Topology, setting: Setting, figures: Mapping[str, SupplyFigures], ohms: Floats
+) -> Iterable[Link]:
+    """One link for each set of batteries that lie behind the same pieces, the smallest set last."""
+    share, draws = setting.flows.share, setting.flows.draws
+    batteries = [b for b in _batteries(topology.installation) if accepting(b.name) in draws]
+    columns = [draws.index(accepting(battery.name)) for battery in batteries]
+    charged = np.abs(share[:, columns]) > 1e-6
+    conducts = np.array([piece.conducts for piece in topology.pieces])
+    for number, battery in enumerate(batteries):
+        whole = (np.abs(share[:, columns[number]]) >= _WHOLE) & conducts
+        for behind in np.unique(charged[whole], axis=0):
+            near = [b for b, far in zip(batteries, behind, strict=True) if not far]
+            # With all the others behind it too it is the machine's own cable, sized by what that gives.
+            if near:
+                rows = whole & np.all(charged == behind, axis=1)
+                way = whole & np.all(charged <= behind, axis=1)
+                found = _link(topology, setting, figures, ohms, (battery, rows, way))
+                if found is not None:
+                    yield found
+
+
+def _link(
+    topology: Topology,
+    setting: Setting,
+    figures: Mapping[str, SupplyFigures],
+    ohms: Floats,
+    ends: tuple[Supply, Bools, Bools],
+) -> Link | None:
+    battery, rows, way = ends
+    share = setting.flows.share
+    own = share[:, setting.flows.draws.index(accepting(battery.name))]
+    far = np.any(np.abs(share[rows]) > 1e-6, axis=0)
+    near_v = _near_v(topology, setting, figures, far)
+    if near_v is None:
         return None
-    total_a = 0.0
-    back_ohm = _way_back_ohm(kept, battery)
-    for link, source in links:
-        ohm = _ohm(link.wires)
-        if ohm is None or ohm <= 0.0:
-            return None
-        high_v = figures[source.name].high_v * source.series
-        low_v = figures[battery.name].low_v * battery.series
-        total_a += max(high_v - low_v, 0.0) / (ohm + back_ohm)
-    return total_a
+    found = figures[battery.name]
+    volts_v = max(near_v - _empty_v(battery, found), 0.0)
+    ohm = float(ohms[way].sum()) + found.ohm.low * battery.series
+    weak_ohm = float(ohms[way].sum()) + found.cold_ohm * battery.series
+    along = share * np.sign(own)[:, None]
+    # A load between the piece and the battery pulls its own way out of the piece; one before it spares it.
+    gain = np.maximum(along - (ohms[way] @ along[way]) / weak_ohm, 0.0)
+    gain[:, setting.flows.draws.index(accepting(battery.name))] = 0.0
+    above = (np.abs(own) >= _WHOLE) & ~way
+    unknown = tuple(
+        topology.pieces[row].name for row in np.flatnonzero(way) if _unknown(topology.pieces[row])
+    )
+    return Link(battery.name, rows, above, far, volts_v, ohm, gain, unknown)
 
 
-def _way_back_ohm(circuits: Iterable[Circuit], battery: Supply) -> float:
-    """Least resistance of a single conductor drawn from the battery's minus; 0 where that is not known."""
-    ways = [_ohm(c.wires) for c in circuits if battery.minus in {c.start, c.end} and not c.loads]
-    return min((0.0 if ohm is None else ohm for ohm in ways), default=0.0)
+def _near_v(
+    topology: Topology, setting: Setting, figures: Mapping[str, SupplyFigures], far: Bools
+) -> float | None:
+    """Highest volts on the nearer side: of what feeds there, or of a battery there that is full. [V]"""
+    draws, share = setting.flows.draws, setting.flows.share
+    holding = [topology.index[name] for name in setting.sources]
+    charged = any(topology.pieces[row].kind is PieceKind.MACHINE for row in holding)
+    found = []
+    for name, supply in topology.installation.supplies.items():
+        is_battery = supply.kind is SupplyKind.BATTERY
+        draw = accepting(name) if is_battery else name
+        if draw not in draws:
+            continue
+        column = draws.index(draw)
+        reached = bool(np.any(np.abs(share[holding, column]) > 1e-6))
+        if name in setting.sources or (reached and not far[column]):
+            found.append(_high_v(supply, figures[name], charged=charged))
+    return max(found, default=None)
 
 
-def _ohm(wires: Iterable[Wire]) -> float | None:
-    total = 0.0
-    for wire in wires:
-        if wire.area_mm2 is None:
-            return None
-        total += wire.length_m * ohm_per_m(
-            wire.area_mm2,
+def _high_v(supply: Supply, found: SupplyFigures, *, charged: bool) -> float:
+    """High end of a supply; that of a battery which nothing charges is its rested volts when full. [V]"""
+    if supply.kind is not SupplyKind.BATTERY:
+        return found.high_v
+    return (found.high_v if charged else found.full_v) * supply.series
+
+
+def _empty_v(battery: Supply, found: SupplyFigures) -> float:
+    """Rested volts of an empty battery, or less where that is written. [V]"""
+    chemistry = battery.chemistry or "flooded"
+    least_pct = max(_EMPTY_PCT, rested_curve(chemistry).soc_pct[0])
+    scale = battery.nominal_v / battery.series / 12.0
+    return min(rested_voltage_v(chemistry, least_pct) * scale, found.low_v, found.emf_v) * battery.series
+
+
+def _unknown(piece: Piece) -> bool:
+    """Whether nobody knows what it is, other than that it is still to be chosen."""
+    if piece.wire is not None:
+        exists = piece.wire.unknown or piece.wire.state is not State.NEW
+        return (piece.wire.size is None and exists) or not piece.wire.length_known
+    return piece.part is not None and piece.part.kind is PartKind.UNKNOWN
+
+
+def _least_ohm(installation: Installation, piece: Piece) -> float:
+    """Least resistance: bare copper at 20 degC without its ends, parts at their low end. [ohm]
+
+    What lies colder passes more, but may carry more too: its ampacity is judged in its hottest air. What is
+    not written has none.
+    """
+    if piece.wire is not None:
+        if piece.wire.area_mm2 is None or _unknown(piece):
+            return 0.0
+        return piece.wire.length_m * ohm_per_m(
+            piece.wire.area_mm2,
             20.0,
             rho20_ohm_mm2_per_m=_COPPER_OHM_MM2_PER_M,
             alpha20_per_k=_COPPER_PER_K,
             lay_factor=1.0,
         )
-    return total
+    if piece.part is not None:
+        written = piece.part.resistance_ohm is not None or piece.part.rating_a is not None
+        known = piece.part.kind is not PartKind.UNKNOWN and written
+        return part_ends(installation, piece.part, _PART_A).low if known else 0.0
+    if piece.kind is PieceKind.TIE and piece.tie is not None:
+        return tie_ends(piece.tie).low
+    return arm_ends(installation.body).low if piece.kind is PieceKind.BODY else 0.0

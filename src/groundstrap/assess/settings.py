@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.flows import Draw, Flows, unit_flows
 from groundstrap.assess.positions import alternatives, applies, may_run, opened
+from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.model import Situation, State, SupplyKind
 
@@ -25,6 +26,17 @@ _GIVES_IN: dict[SupplyKind, frozenset[Situation]] = {
     SupplyKind.SOLAR_CHARGER: frozenset({Situation.RESTING, Situation.IDLING, Situation.DRIVING}),
 }
 _ENGINE = (Situation.IDLING, Situation.DRIVING)
+
+_DRIVES: dict[Situation, SupplyKind | None] = {
+    Situation.RESTING: SupplyKind.SOLAR_CHARGER,
+    Situation.CRANKING: None,
+    Situation.MAINS: SupplyKind.MAINS_CHARGER,
+    Situation.IDLING: SupplyKind.ALTERNATOR,
+    Situation.DRIVING: SupplyKind.ALTERNATOR,
+}
+
+_ALIKE_V = 0.05
+"""Batteries whose rested volts differ by less charge each other little; own judgement. [V]"""
 
 
 def accepting(battery: str) -> str:
@@ -44,8 +56,13 @@ class Setting:
     """Machines that push their current into a battery's network."""
     runs: frozenset[str]
     """Draws that may be on."""
-    by_engine: bool
-    """Whether an alternator alone feeds, so that its rating caps everything."""
+    drivers: frozenset[str]
+    """Sources that take the place of the batteries they reach, and charge them; none where batteries feed."""
+
+    @property
+    def charging(self) -> bool:
+        """Whether something charges batteries, which then hold nothing up themselves."""
+        return bool(self.drivers)
 
 
 def all_draws(topology: Topology) -> tuple[Draw, ...]:
@@ -67,18 +84,19 @@ SETTINGS = "settings"
 """What the settings of a shape without loops are kept under."""
 
 
-def set_up(topology: Topology, siemens: Floats) -> tuple[Setting, ...]:
+def set_up(topology: Topology, siemens: Floats, figures: Mapping[str, SupplyFigures]) -> tuple[Setting, ...]:
     """Return the settings of every situation that applies; those that would be equal are one."""
     kept: tuple[Setting, ...] | None = topology.kept.get(SETTINGS)
     if kept is not None:
         return kept
-    found = _set_up(topology, siemens)
-    if all(setting.flows.tree for setting in found):
+    found = _set_up(topology, siemens, figures)
+    # Which of several batteries charges the others hangs on what they are.
+    if all(s.flows.tree for s in found) and not _together(topology, siemens, _batteries(topology)):
         topology.kept.put(SETTINGS, found)
     return found
 
 
-def _set_up(topology: Topology, siemens: Floats) -> tuple[Setting, ...]:
+def _set_up(topology: Topology, siemens: Floats, figures: Mapping[str, SupplyFigures]) -> tuple[Setting, ...]:
     installation = topology.installation
     draws = all_draws(topology)
     settings: list[Setting] = []
@@ -91,10 +109,76 @@ def _set_up(topology: Topology, siemens: Floats) -> tuple[Setting, ...]:
     turns = alternatives(topology)
     for situations in groups or [(Situation.RESTING,)]:
         lives = [_live(topology, siemens, situations[0], turn) for turn in turns]
-        settings += [_setting(topology, live, draws, situations, by_engine=False) for live in lives]
-        if situations == engine:
-            settings += [_setting(topology, live, draws, situations, by_engine=True) for live in lives]
+        settings += [_setting(topology, live, draws, situations) for live in lives]
+        each = [_drivers(topology, live, situations, figures) for live in lives]
+        for number in range(max(map(len, each), default=0)):
+            for live, drivers in zip(lives, each, strict=True):
+                if number < len(drivers):
+                    settings.append(_setting(topology, live, draws, situations, drivers[number]))
     return tuple(settings)
+
+
+def _drivers(
+    topology: Topology,
+    live: Floats,
+    situations: tuple[Situation, ...],
+    figures: Mapping[str, SupplyFigures],
+) -> list[frozenset[str]]:
+    """Sets of sources that charge batteries by themselves: alternators where the engine runs.
+
+    Elsewhere only where several batteries hang together, since a charger's limit says everything of one: then
+    chargers do, and batteries whose rested volts stand above another's.
+    """
+    giving = _giving(topology, situations)
+    together = _together(topology, live, giving)
+    kind = _DRIVES[situations[0]]
+    found = [
+        piece.name
+        for piece in giving
+        if piece.supply is not None
+        and piece.supply.kind is kind
+        and (kind is SupplyKind.ALTERNATOR or _islands(topology, live).root(piece.start) in together)
+    ]
+    higher = [name for pieces in together.values() for name in _higher(pieces, figures)]
+    if situations[0] is Situation.CRANKING:
+        higher = []
+    return [frozenset(names) for names in (found, higher) if names]
+
+
+def _together(topology: Topology, live: Floats, giving: Iterable[Piece]) -> dict[int, list[Piece]]:
+    """Batteries of which several hang together, by the set that they hang in."""
+    islands = _islands(topology, live)
+    found: dict[int, list[Piece]] = {}
+    for piece in giving:
+        if piece.kind is PieceKind.BATTERY:
+            found.setdefault(islands.root(_top(topology, piece)), []).append(piece)
+    return {
+        root: pieces
+        for root, pieces in found.items()
+        if len({piece.supply.name for piece in pieces if piece.supply is not None}) > 1
+    }
+
+
+def _higher(batteries: Iterable[Piece], figures: Mapping[str, SupplyFigures]) -> frozenset[str]:
+    """Batteries of one island whose rested volts stand above the lowest."""
+    rested = {
+        p.name: figures[p.supply.name].emf_v * p.supply.series for p in batteries if p.supply is not None
+    }
+    lowest = min(rested.values())
+    return frozenset(name for name, volts in rested.items() if volts > lowest + _ALIKE_V)
+
+
+def _batteries(topology: Topology) -> list[Piece]:
+    return [piece for piece in topology.pieces if piece.kind is PieceKind.BATTERY]
+
+
+def _islands(topology: Topology, live: Floats) -> UnionFind:
+    """What hangs together through conductors."""
+    islands = UnionFind(len(topology.nodes))
+    for piece, value in zip(topology.pieces, live, strict=True):
+        if piece.conducts and value > 0.0:
+            islands.join(piece.start, piece.end)
+    return islands
 
 
 def _live(topology: Topology, siemens: Floats, situation: Situation, turn: frozenset[str]) -> Floats:
@@ -110,11 +194,10 @@ def _setting(
     live: Floats,
     draws: tuple[Draw, ...],
     situations: tuple[Situation, ...],
-    *,
-    by_engine: bool,
+    drivers: frozenset[str] = frozenset(),
 ) -> Setting:
     giving = _giving(topology, situations)
-    holders = _holders(topology, live, giving, by_engine=by_engine)
+    holders = _holders(topology, live, giving, drivers)
     now = live.copy()
     for number, piece in enumerate(topology.pieces):
         if not piece.conducts and piece.name not in holders:
@@ -124,9 +207,9 @@ def _setting(
     pushes = frozenset(p.name for p in giving if p.kind is PieceKind.MACHINE and p.name not in holders)
     loads = {name for s in situations for name in may_run(topology.installation, s)}
     inputs = {p.name for p in topology.pieces if p.kind is PieceKind.INPUT}
-    charged = {d.name for d in draws if d.name.endswith(" charge")} if by_engine else set()
-    runs = frozenset(loads | inputs | charged | (set() if by_engine else pushes))
-    return Setting(situations, flows, frozenset(holders), pushes, runs, by_engine)
+    charged = {d.name for d in draws if d.name.endswith(" charge")} if drivers else set()
+    runs = frozenset(loads | inputs | charged | (set() if drivers else pushes))
+    return Setting(situations, flows, frozenset(holders), pushes, runs, drivers)
 
 
 def _into_one_battery(topology: Topology, now: Floats, draws: tuple[Draw, ...], flows: Flows) -> Flows:
@@ -169,26 +252,20 @@ def _giving(topology: Topology, situations: Iterable[Situation]) -> list[Piece]:
     return result
 
 
-def _holders(topology: Topology, live: Floats, giving: list[Piece], *, by_engine: bool) -> set[str]:
+def _holders(topology: Topology, live: Floats, giving: list[Piece], drivers: frozenset[str]) -> set[str]:
     """Sources that hold the voltage: batteries, and machines where no battery is.
 
-    With the engine as the only source, alternators take the place of the batteries that they reach. Only what
-    hangs together on the plus side counts: the minus side is common to everything.
+    Drivers take the place of the batteries that they reach. Only what hangs together on the plus side counts:
+    the minus side is common to everything.
     """
-    islands = UnionFind(len(topology.nodes))
-    for piece, value in zip(topology.pieces, live, strict=True):
-        if piece.conducts and value > 0.0:
-            islands.join(piece.start, piece.end)
+    islands = _islands(topology, live)
     batteries = [p for p in giving if p.kind is PieceKind.BATTERY]
     machines = [p for p in giving if p.kind is not PieceKind.BATTERY]
-    alternators = [p for p in machines if p.supply is not None and p.supply.kind is SupplyKind.ALTERNATOR]
-    driven = {islands.root(p.start) for p in alternators} if by_engine else set()
+    driven = {islands.root(_top(topology, p)) for p in giving if p.name in drivers}
     with_battery = {islands.root(p.start) for p in batteries}
     holders = {p.name for p in batteries if islands.root(_top(topology, p)) not in driven}
-    if by_engine:
-        holders |= {p.name for p in alternators}
-    return holders | {p.name for p in machines if islands.root(p.start) not in with_battery}
+    return holders | drivers | {p.name for p in machines if islands.root(p.start) not in with_battery}
 
 
-def _top(topology: Topology, battery: Piece) -> int:
-    return topology.node(battery.supply.plus) if battery.supply is not None else battery.start
+def _top(topology: Topology, source: Piece) -> int:
+    return topology.node(source.supply.plus) if source.supply is not None else source.start

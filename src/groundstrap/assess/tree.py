@@ -138,7 +138,7 @@ def _ways(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, tuple[
         serving = [s for s in settings if draw in s.runs and s.flows.served[column]]
         ways = []
         for setting in serving:
-            if (setting.situations, setting.by_engine) == (serving[0].situations, serving[0].by_engine):
+            if (setting.situations, setting.drivers) == (serving[0].situations, serving[0].drivers):
                 touched = np.flatnonzero(np.abs(setting.flows.share[:, column]) > 1e-6)
                 ways.append(frozenset(names[row] for row in touched))
         result[draw] = tuple(dict.fromkeys(ways))

@@ -20,6 +20,7 @@ from groundstrap.assess.draws import draw_designs
 from groundstrap.assess.duties import only_short_runs, short_run_assumptions
 from groundstrap.assess.figures import HELD_OHM, STAND_IN_A_PER_MM2, STAND_IN_AREA_MM2, Ends
 from groundstrap.assess.flows import Floats
+from groundstrap.assess.links import links_of
 from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
 from groundstrap.assess.positions import opened
@@ -133,9 +134,10 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
     installation = suited.installation
     topology = lay_out(installation)
     figures = supply_figures(installation)
-    settings = set_up(topology, _rough_siemens(topology, figures))
-    draws = draw_designs(topology, settings, estimates, figures)
-    currents = design_currents(topology, settings, draws)
+    settings = set_up(topology, _rough_siemens(topology, figures), figures)
+    links = links_of(topology, settings, figures)
+    draws = draw_designs(topology, settings, estimates, figures, links)
+    currents = design_currents(topology, settings, draws, links)
     tree = circuit_tree(topology, settings, currents)
     short = only_short_runs(topology, tree.draws_of_piece)
     return Wiring(
@@ -397,7 +399,7 @@ def _machine_limit(wiring: Wiring, piece: Piece, case: Case) -> float:
     assert supply is not None
     found = wiring.supplies[supply.name]
     limit = found.limit_a if found.limit_a is not None else 1e6
-    holds = any(supply.name in setting.sources and not setting.by_engine for setting in wiring.settings)
+    holds = any(supply.name in setting.sources and not setting.charging for setting in wiring.settings)
     if supply.kind is SupplyKind.DC_DC and holds:
         return limit
     if case.level is not Level.TYPICAL:

@@ -114,7 +114,7 @@ class _Chain:
 def _draw_chains(wiring: Wiring) -> Iterator[_Chain]:
     """Each load and converter input in the settings of the first situation that its drop is looked for in."""
     order = sorted(
-        (number for number, setting in enumerate(wiring.settings) if not setting.by_engine),
+        (number for number, setting in enumerate(wiring.settings) if not setting.charging),
         key=lambda number: _TURN.index(wiring.settings[number].situations[-1]),
     )
     first: dict[str, tuple[Situation, ...]] = {}
