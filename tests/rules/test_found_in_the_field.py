@@ -89,9 +89,10 @@ circuits:
     path: [battery, length: 10 cm, {fuse: 20 A, family: regular blade}, strip]
     length: 1 m
     wire: 4 mm2
+    insulation: PVC
     state: existing
   lamp: {path: [strip, {fuse: 10 A, family: regular blade}, lamp], length: 3 m, wire: 2.5 mm2}
-  yellow wire: {path: [strip, wire: 2.5 mm2, unknown], state: existing}
+  yellow wire: {path: [strip, wire: 2.5 mm2, unknown], insulation: PVC, state: existing}
 """,
         (("EXI003", "yellow wire"), ("PRT001", "feed fuse")),
     ),

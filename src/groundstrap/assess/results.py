@@ -40,6 +40,8 @@ class ReasonKind(StrEnum):
     """Published ampacity of a wire after every derating."""
     OVERLOAD = "overload temperature"
     """Steady temperature at the current that may never open the fuse, against class + 50 K."""
+    CURVE = "curve of the fuse"
+    """Some current that the fuse lets through for too long: its slowest curve against what a wire stands."""
     TABLE_SHARE = "share of the table value"
     """150 % of the corrected table value (boat)."""
     LEAD = "lead of the load"

@@ -28,16 +28,13 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     carried = wiring.currents.pieces.get(wire.name)
     continuous = carried.continuous_a if carried is not None else 0.0
     basis = wiring.installation.basis
-    insulated = insulation_of(wire, basis)
     one = conductor(wire, wire.size, basis) if wire.size is not None else None
-    stretches: tuple[StretchAmpacity, ...] = ()
-    if one is not None:
-        stretches = tuple(stretch_ampacity(one, lie, basis, wire.parallel) for lie in wiring.lies[wire.name])
+    stretches = _stretches(wiring, wire, one)
     weakest = _weakest(stretches)
     ampacity = weakest.ampacity_a if weakest is not None else None
     known_a = carried.known_a if carried is not None else 0.0
     hottest = _hottest(wiring, wire, one, continuous)
-    known = insulated if not any(lie.guessed for lie in wiring.lies[wire.name]) else None
+    known = None if any(lie.guessed for lie in wiring.lies[wire.name]) else insulation_of(wire, basis)
     return WireAssessment(
         name=wire.name,
         circuit=wire.circuit,
@@ -67,6 +64,14 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         shared=carried.shared if carried is not None else False,
         unknown=_unknown(continuous, ampacity, hottest),
     )
+
+
+def _stretches(wiring: Wiring, wire: Wire, one: Conductor | None) -> tuple[StretchAmpacity, ...]:
+    """What the tables allow for each of its pieces; none where its size is not known."""
+    if one is None:
+        return ()
+    basis = wiring.installation.basis
+    return tuple(stretch_ampacity(one, lie, basis, wire.parallel) for lie in wiring.lies[wire.name])
 
 
 def _unknown(

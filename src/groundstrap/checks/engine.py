@@ -59,7 +59,8 @@ def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
     rests_on = _rests_on(record, verdict, subject.facts.basis)
     failed = verdict.outcome is Outcome.FAIL
     weight = weightiest(_id(name) for name in rests_on)
-    remedy = " ".join(part for part in (record.remedy, record.caution.value) if part)
+    told = record.remedy if verdict.remedy is None else verdict.remedy
+    remedy = " ".join(part for part in (told, record.caution.value) if part)
     return Finding(
         rule=record.id,
         slug=record.slug,

@@ -23,6 +23,7 @@ __all__ = [
     "not_applicable",
     "overall",
     "passed",
+    "surely_above",
     "unknown",
 ]
 
@@ -121,7 +122,8 @@ class Rule:
 class Verdict:
     """What a rule says about one thing: the outcome, the words, and the values that it compared.
 
-    `level` and `source` replace those of the rule's record where the case decides them.
+    `level`, `source` and `remedy` replace those of the rule's record where the case decides them. Of an
+    unknown one `hangs_on` names the needs that it hangs on; left out, every need that arrived as None.
     """
 
     outcome: Outcome
@@ -131,6 +133,8 @@ class Verdict:
     unit: str = ""
     level: Level | None = None
     source: str | None = None
+    remedy: str | None = None
+    hangs_on: tuple[str, ...] = ()
 
     @property
     def margin_pct(self) -> float | None:
@@ -157,6 +161,17 @@ def above(value: float, limit: float) -> bool:
     (False, True)
     """
     return value > limit and not math.isclose(value, limit, rel_tol=_SAME)
+
+
+def surely_above(value: float | None, limit: float | None, best: float | None = None) -> bool:
+    """Tell whether a value lies above a limit and above the best that the limit may be, if both are known.
+
+    >>> surely_above(30.0, 20.0), surely_above(30.0, 20.0, 40.0), surely_above(None, 20.0)
+    (True, False, False)
+    """
+    if value is None or limit is None:
+        return False
+    return above(value, limit if best is None else max(limit, best))
 
 
 def below(value: float, limit: float) -> bool:

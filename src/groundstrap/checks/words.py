@@ -6,7 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["Pair", "length", "number", "one_of", "pair", "quantity"]
+__all__ = ["READ_THE_PRINT", "Pair", "length", "number", "one_of", "pair", "quantity"]
+
+READ_THE_PRINT: Final = (
+    "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
+)
 
 _MOST_DECIMALS: Final = 6
 

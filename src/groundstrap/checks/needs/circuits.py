@@ -6,6 +6,7 @@ from typing import Final
 
 from groundstrap.assess.results import Unprotected
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
+from groundstrap.checks.known import known_drop_of, usual_rating
 from groundstrap.model import (
     Circuit,
     GearKind,
@@ -82,6 +83,22 @@ def unfused_m(subject: CircuitSubject) -> float | None:
     return max(totals.values()) + _before_m(subject)
 
 
+def bare_at_least_m(subject: CircuitSubject) -> float | None:
+    """Cable of known length before the first thing that is a fuse or may be one. [m]"""
+    if not reached_unfused(subject):
+        return None
+    own_m, bare = 0.0, {piece.wire for piece in _bare(subject)}
+    for element in subject.circuit.path:
+        if isinstance(element, Part) and element.kind in (*PROTECTORS, PartKind.UNKNOWN):
+            # On what exists the place of a fuse that nobody wrote is not known: it may be at the source.
+            if subject.circuit.state is State.EXISTING and not element.distance_written:
+                own_m = 0.0
+            break
+        if isinstance(element, Wire) and element.length_known and element.name in bare:
+            own_m += element.length_m
+    return own_m + _before_m(subject) if _feeders_known(subject) else own_m
+
+
 def far_unfused_m(subject: CircuitSubject) -> float | None:
     """Cable between the second battery and the fuse at its end; all of it where there is none. [m]"""
     if not _places_known(subject.circuit):
@@ -125,6 +142,14 @@ def machine_a(subject: CircuitSubject) -> float | None:
     return found.capability_a if found is not None else None
 
 
+def machine_least_a(subject: CircuitSubject) -> float | None:
+    """The same, the least that is usual where nobody wrote it. [A]"""
+    machine = _machine(subject)
+    if machine is not None and machine.kind is SupplyKind.ALTERNATOR and machine.rating_a is None:
+        return usual_rating(machine).low
+    return machine_a(subject)
+
+
 def machine_name(subject: CircuitSubject) -> str:
     """Name of the source at its start."""
     machine = _machine(subject)
@@ -134,6 +159,17 @@ def machine_name(subject: CircuitSubject) -> str:
 def ampacity_a(subject: CircuitSubject) -> float | None:
     """Ampacity of its weakest cable. [A]"""
     return subject.found.ampacity_a if subject.found is not None else None
+
+
+def ampacity_best_a(subject: CircuitSubject) -> float | None:
+    """Ampacity of its weakest cable that is known, with the best insulation where nobody wrote it. [A]"""
+    wires = subject.found.wires.values() if subject.found is not None else ()
+    return min((w.ampacity_best_a for w in wires if w.ampacity_best_a is not None), default=None)
+
+
+def known_load_a(subject: CircuitSubject) -> float | None:
+    """Continuous current of its loads that are known: it carries that at least. [A]"""
+    return subject.found.known_a if subject.found is not None else None
 
 
 def load_a(subject: CircuitSubject) -> float | None:
@@ -161,6 +197,11 @@ def drop_v(subject: CircuitSubject) -> float | None:
 def drop_limit_v(subject: CircuitSubject) -> float | None:
     """Drop that it is allowed. [V]"""
     return subject.found.drop.limit_v if subject.found is not None else None
+
+
+def known_drop_v(subject: CircuitSubject) -> float | None:
+    """What its pieces of known size lose for certain, where other pieces are not known. [V]"""
+    return known_drop_of(subject.facts, subject.circuit) if subject.found is not None else None
 
 
 def drop_reason(subject: CircuitSubject) -> str:
@@ -297,6 +338,12 @@ def _before_m(subject: CircuitSubject) -> float:
         if facts.circuits[feeder.name].end == subject.circuit.start and feeder.unprotected
     ]
     return sum(bare.length_m for feeder in touching for bare in feeder.unprotected)
+
+
+def _feeders_known(subject: CircuitSubject) -> bool:
+    """Whether places and lengths of the circuits before it are known."""
+    names = subject.found.feeders if subject.found is not None else ()
+    return all(_places_known(subject.facts.circuits[n]) for n in names if n in subject.facts.circuits)
 
 
 def _own_fuses(circuit: Circuit) -> tuple[Part, ...]:

@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from groundstrap.assess.results import ReasonKind, WireAssessment
 from groundstrap.checks.facts import FuseSubject
+from groundstrap.checks.words import number
+from groundstrap.model import PartKind, State
 from groundstrap.tables import (
     BreakingCapacity,
     NotTabled,
     boat_interrupt_need,
     breaking_capacity,
+    continuous_share,
     fuse_families,
     fuse_family,
     fuse_family_names,
+    fuse_ratings,
 )
 
 __all__: list[str] = []
@@ -19,6 +23,8 @@ __all__: list[str] = []
 _OF_THE_LOAD = frozenset({ReasonKind.LEAD, ReasonKind.LARGEST_FUSE})
 """Limits that rules of their own judge."""
 
+_CABIN = "cabin"
+_USUAL_FAMILY = "regular blade"
 _NOT_A_LIMIT = frozenset({ReasonKind.UNKNOWN, ReasonKind.UNSUITABLE, ReasonKind.FAMILY})
 
 
@@ -48,6 +54,30 @@ def loop_limit_a(subject: FuseSubject) -> float | None:
     return min(known) if known and len(known) == len(ampacities) else None
 
 
+def sure_limit_a(subject: FuseSubject) -> float | None:
+    """What the pieces that are known allow at most, with the best insulation where nobody wrote it. [A]"""
+    return _surest(subject)[0]
+
+
+def sure_where(subject: FuseSubject) -> str | None:
+    """The piece that sets it, with its two ends where it is a cable."""
+    return _surest(subject)[1]
+
+
+def limit_rests_on(subject: FuseSubject) -> str | None:
+    """What is assumed of the piece that carries least; empty where all of it is written."""
+    wire = _thinnest_wire(subject)
+    if wire is None:
+        return ""
+    said = []
+    if wire.insulation_assumed and wire.insulation_c is not None:
+        said.append(f"insulation for {number(wire.insulation_c)} degC")
+    zone = wire.weakest_zone
+    if zone is not None and zone == _CABIN and not _zone_written(subject, wire):
+        said.append(f"a place in the {zone}")
+    return " and ".join(said)
+
+
 def thinnest(subject: FuseSubject) -> str:
     """The piece of its loop that carries least, with its two ends where it is a cable."""
     if subject.found is None:
@@ -59,6 +89,44 @@ def thinnest(subject: FuseSubject) -> str:
         return _ends(min(known, key=lambda wire: wire.ampacity_a or 0.0)) if known else "the loop"
     named = next((wire for wire in wires if wire.name == reason.where), None)
     return _ends(named) if named is not None else (reason.where or "the loop")
+
+
+def _thinnest_wire(subject: FuseSubject) -> WireAssessment | None:
+    """The cable that carries least behind it, where that is what limits it."""
+    if subject.found is None:
+        return None
+    reason, wires = subject.found.window.most_reason, _wires(subject)
+    known = [wire for wire in wires if wire.ampacity_a is not None]
+    if reason.kind in _OF_THE_LOAD:
+        return min(known, key=lambda wire: wire.ampacity_a or 0.0, default=None)
+    return next((wire for wire in known if wire.name == reason.where), None)
+
+
+def _surest(subject: FuseSubject) -> tuple[float | None, str]:
+    """What the known pieces allow for certain at most, and the piece that says so."""
+    limits = [(wire.ampacity_best_a, _ends(wire)) for wire in _wires(subject)]
+    protects = subject.found.protects if subject.found is not None else ()
+    gear = subject.facts.installation.gear
+    for part in subject.facts.installation.parts():
+        if part.kind is PartKind.CONNECTOR and part.name in protects:
+            named = gear.get(part.gear or "")
+            limits.append((part.rating_a or (named.rating_a if named is not None else None), part.name))
+    thin, limit_a = _thinnest_wire(subject), loop_limit_a(subject)
+    if limit_a is not None and (thin is None or not thin.insulation_assumed):
+        limits.append((limit_a, thinnest(subject)))
+    known = [(amps, where) for amps, where in limits if amps is not None]
+    return min(known, default=(None, "the loop"))
+
+
+def _zone_written(subject: FuseSubject, wire: WireAssessment) -> bool:
+    """Whether somebody said in which zone everything at the ends of a wire's circuit is."""
+    facts = subject.facts
+    assumed = {a.where.removeprefix("places.") for a in facts.installation.assumptions if a.value == _CABIN}
+    circuit = facts.installation.circuits[wire.circuit]
+    names = {circuit.start, circuit.end, *circuit.loads}
+    places = {gear.place for gear in facts.installation.gear.values() if gear.name in names}
+    places |= {load.place for load in facts.loads.values() if load.name in names}
+    return not assumed & (places | {part.place for part in circuit.parts})
 
 
 def window_most_a(subject: FuseSubject) -> float | None:
@@ -85,9 +153,15 @@ def limit_source(subject: FuseSubject) -> str:
         return reason.source
     by_kind = {
         ReasonKind.OVERLOAD: "iec-60364-5-54",
+        ReasonKind.CURVE: "iec-60364-5-54",
         ReasonKind.TABLE_SHARE: "cfr-33-183-455",
     }
     return by_kind.get(reason.kind, "own-judgement") if reason is not None else "own-judgement"
+
+
+def known_load_a(subject: FuseSubject) -> float | None:
+    """Continuous current of the loads that are known: at least that passes it. [A]"""
+    return subject.found.known_a if subject.found is not None else None
 
 
 def load_a(subject: FuseSubject) -> float | None:
@@ -103,6 +177,32 @@ def carries_a(subject: FuseSubject) -> float | None:
     return rating_a * subject.found.carries_pct / 100.0
 
 
+def carries_best_a(subject: FuseSubject) -> float | None:
+    """The same of the family that carries most, where the fuse exists and nobody wrote its family. [A]"""
+    rating_a = fuse_a(subject)
+    if rating_a is None or _written_family(subject) is not None or subject.part.state is not State.EXISTING:
+        return carries_a(subject)
+    shares = [share for family in _made_at(rating_a) if (share := _share(subject, family)) is not None]
+    carried_a = carries_a(subject)
+    return max(
+        [rating_a * share for share in shares] + ([] if carried_a is None else [carried_a]), default=None
+    )
+
+
+def re_rated_a(subject: FuseSubject) -> float | None:
+    """Its rating in the air of its place, with no margin for hours: above it the fuse opens one day. [A]"""
+    rating_a, family = fuse_a(subject), _family(subject)
+    if rating_a is None:
+        return None
+    found = continuous_share(family or _USUAL_FAMILY, _ambient_c(subject))
+    return None if isinstance(found, NotTabled) else rating_a * found.re_rating
+
+
+def ambient_c(subject: FuseSubject) -> float | None:
+    """Hottest air of its place. [degC]"""
+    return _ambient_c(subject)
+
+
 def feeds_critical(subject: FuseSubject) -> bool:
     """Whether a load whose loss is dangerous hangs behind it."""
     if subject.found is None:
@@ -116,6 +216,15 @@ def window_known(subject: FuseSubject) -> bool | None:
     if subject.found is None or not subject.found.window.known:
         return None
     return None if subject.found.window.most_reason.kind is ReasonKind.UNSUITABLE else True
+
+
+def window_may_open(subject: FuseSubject) -> bool:
+    """Whether a rating would fit if the insulation that is assumed behind it were the best usual one."""
+    sure_a, thin = sure_limit_a(subject), _thinnest_wire(subject)
+    if subject.found is None or sure_a is None or thin is None or not thin.insulation_assumed:
+        return False
+    least_a = subject.found.window.least_a
+    return least_a is not None and least_a <= sure_a
 
 
 def window_empty(subject: FuseSubject) -> bool:
@@ -144,6 +253,24 @@ def breaks_a(subject: FuseSubject) -> float | None:
         return None
     found = breaking_capacity(family, subject.facts.system_v)
     return found.interrupt_a if isinstance(found, BreakingCapacity) else None
+
+
+def _ambient_c(subject: FuseSubject) -> float:
+    return subject.facts.installation.zones[subject.part.zone].high_c
+
+
+def _made_at(rating_a: float) -> tuple[str, ...]:
+    """Families of fuses that are made at a rating."""
+    return tuple(found.name for found in fuse_families() if rating_a in fuse_ratings(found.name))
+
+
+def _share(subject: FuseSubject, family: str) -> float | None:
+    found = continuous_share(family, _ambient_c(subject))
+    return None if isinstance(found, NotTabled) else found.share
+
+
+def _written_family(subject: FuseSubject) -> str | None:
+    return subject.part.family or (subject.gear.family if subject.gear is not None else None)
 
 
 def _family(subject: FuseSubject) -> str | None:
@@ -196,6 +323,12 @@ def fault_least_a(subject: FuseSubject) -> float | None:
     """Least current of a fault at the far end of its circuit. [A]"""
     circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
     return circuit.fault_least_a if circuit is not None else None
+
+
+def fault_best_a(subject: FuseSubject) -> float | None:
+    """The same with body, batteries and cable that nobody knows at their best. [A]"""
+    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    return circuit.fault_best_a if circuit is not None else None
 
 
 def sure_to_open_twice_a(subject: FuseSubject) -> float | None:

@@ -18,6 +18,11 @@ def rating_a(subject: GearSubject) -> float | None:
     return subject.gear.rating_a
 
 
+def known_through_a(subject: GearSubject) -> float | None:
+    """The same of the loads that are known: at least that passes. [A]"""
+    return subject.found.known_a if subject.found is not None else None
+
+
 def through_a(subject: GearSubject) -> float | None:
     """Largest continuous current that one cable brings or takes. [A]"""
     return subject.found.continuous_a if subject.found is not None else None

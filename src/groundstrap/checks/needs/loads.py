@@ -8,6 +8,7 @@ from typing import Final
 from groundstrap.assess.results import FuseAssessment
 from groundstrap.assess.windows import lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
+from groundstrap.checks.known import known_drop_of
 from groundstrap.model import Circuit, LoadKind, Part, PartKind, Situation
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.results import Bound, BoundKind, Overload
@@ -71,9 +72,34 @@ def lowest_v(subject: LoadSubject) -> float | None:
     return subject.found.lowest_v if subject.found is not None else None
 
 
+def lowest_best_v(subject: LoadSubject) -> float | None:
+    """The same with the body at its best, or with cable that nobody knows as if it lost nothing. [V]"""
+    if subject.found is None:
+        return None
+    drops = [subject.facts.assessment.circuits[name].drop for name in subject.found.circuits]
+    own = [d for d in drops if d.load == subject.load.name and d.source_v is not None and d.low_v is not None]
+    if subject.found.lowest_v is not None and own:
+        return min((d.source_v or 0.0) - (d.low_v or 0.0) for d in own)
+    source = subject.facts.supplies.get(subject.found.source or "")
+    circuits = [c for c in subject.circuits if c.name in subject.facts.assessment.circuits]
+    lost = [known_drop_of(subject.facts, circuit) for circuit in circuits]
+    if source is None or source.series > 1 or len(lost) != 1 or lost[0] is None:
+        return None
+    return subject.facts.assessment.supplies[source.name].low_v - lost[0]
+
+
 def highest_v(subject: LoadSubject) -> float | None:
-    """Highest voltage at its terminals. [V]"""
-    return subject.found.highest_v if subject.found is not None else None
+    """Highest voltage at its terminals; where cable to it is not known, that of its source. [V]"""
+    if subject.found is None:
+        return None
+    if subject.found.highest_v is None or _cable_known(subject):
+        return subject.found.highest_v
+    supply = subject.facts.supplies.get(subject.found.source or "")
+    if supply is None or supply.series > 1 or subject.load.works is None:
+        return None
+    # Cable that is not known can only lower what stands at the source.
+    high_v = subject.facts.assessment.supplies[supply.name].high_v
+    return None if high_v > subject.load.works.high else high_v
 
 
 def is_critical(subject: LoadSubject) -> bool:
@@ -173,6 +199,16 @@ def ahead_of_isolator(subject: LoadSubject) -> bool:
 def is_known(subject: LoadSubject) -> bool | None:
     """True where something says what it takes, else None."""
     return True if subject.found is not None and subject.found.known else None
+
+
+def _cable_known(subject: LoadSubject) -> bool:
+    """Whether all cable on its way has a size."""
+    found = subject.facts.assessment.circuits
+    own = subject.found.circuits if subject.found is not None else ()
+    names = {name for circuit in own for name in (circuit, *found[circuit].feeders)}
+    return all(
+        wire.area_mm2 is not None for name in names if name in found for wire in found[name].wires.values()
+    )
 
 
 def _ahead(subject: LoadSubject, circuit: Circuit) -> bool:

@@ -44,6 +44,16 @@ def rating_a(subject: PartSubject) -> float | None:
     return subject.gear.rating_a if subject.gear is not None else None
 
 
+def known_through_a(subject: PartSubject) -> float | None:
+    """Current of the loads that are known: at least that passes while they run. [A]"""
+    return min((wire.known_a for wire in _beside(subject)), default=None)
+
+
+def known_heating_a(subject: PartSubject) -> float | None:
+    """Steady current that heats as much as the loads that are known do by their duty. [A]"""
+    return min((wire.known_thermal_a for wire in _beside(subject)), default=None)
+
+
 def through_a(subject: PartSubject) -> float | None:
     """Current that passes it while its loads run. [A]"""
     return _least(subject, [wire.continuous_a for wire in _beside(subject)])

@@ -5,7 +5,8 @@ from __future__ import annotations
 from groundstrap.assess.results import Outcome
 from groundstrap.checks import words
 from groundstrap.checks.facts import SituationSubject
-from groundstrap.model import Situation, SupplyKind
+from groundstrap.checks.known import usual_idle_share, usual_rating
+from groundstrap.model import Situation, Supply, SupplyKind
 
 __all__: list[str] = []
 
@@ -56,6 +57,12 @@ def drives(subject: SituationSubject) -> bool:
     return subject.found.situation is Situation.DRIVING
 
 
+def batteries_give_least_a(subject: SituationSubject) -> float | None:
+    """The same, with alternators whose rating nobody wrote at the most that is usual. [A]"""
+    given_a = batteries_give_a(subject)
+    return None if given_a is None else given_a - sum(_unsure_a(subject, s) for s in _alternators(subject))
+
+
 def batteries_give_a(subject: SituationSubject) -> float | None:
     """Current out of all batteries together with everything on; negative while they charge. [A]"""
     if subject.found.outcome in {Outcome.UNSOLVED, Outcome.NO_WORKING_POINT}:
@@ -63,3 +70,21 @@ def batteries_give_a(subject: SituationSubject) -> float | None:
     names = [battery.name for battery in subject.facts.batteries]
     known = [subject.found.supplies_a[name] for name in names if name in subject.found.supplies_a]
     return sum(known) if known else None
+
+
+def _alternators(subject: SituationSubject) -> list[Supply]:
+    return [s for s in subject.facts.supplies.values() if s.kind is SupplyKind.ALTERNATOR]
+
+
+def _unsure_a(subject: SituationSubject, machine: Supply) -> float:
+    """How much more than was reckoned with an alternator may give, where nobody wrote it. [A]"""
+    usual, share = usual_rating(machine), usual_idle_share()
+    typical_a = usual.typical if machine.rating_a is None else machine.rating_a
+    high_a = usual.high if machine.rating_a is None else machine.rating_a
+    if subject.found.situation is not Situation.IDLING:
+        return high_a - typical_a
+    if machine.idle_a is not None:
+        return 0.0
+    if machine.idle_pct is not None:
+        return (high_a - typical_a) * machine.idle_pct / 100.0
+    return high_a * share.high - typical_a * share.typical

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from groundstrap.checks.facts import SupplySubject
+from groundstrap.checks.known import usual_rating
 from groundstrap.model import SupplyKind
 
 __all__: list[str] = []
@@ -23,6 +24,19 @@ def kind(subject: SupplySubject) -> str:
 def asked_a(subject: SupplySubject) -> float | None:
     """Current that the loads on it take together. [A]"""
     return subject.found.continuous_a if subject.found is not None else None
+
+
+def known_asked_a(subject: SupplySubject) -> float | None:
+    """The same of the loads that are known. [A]"""
+    return subject.found.known_a if subject.found is not None else None
+
+
+def gives_most_a(subject: SupplySubject) -> float | None:
+    """The most that is usual of it where nobody wrote its rating, else what it gives without end. [A]"""
+    supply = subject.supply
+    if supply.kind is SupplyKind.ALTERNATOR and supply.rating_a is None:
+        return usual_rating(supply).high
+    return gives_a(subject)
 
 
 def gives_a(subject: SupplySubject) -> float | None:

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
 from groundstrap.model import State, Wire
+from groundstrap.tables import insulation
 
 __all__: list[str] = []
 
@@ -23,9 +27,27 @@ def heating_a(subject: WireSubject) -> float | None:
     return subject.found.thermal_a if subject.found.thermal_a is not None else subject.found.continuous_a
 
 
+def known_heating_a(subject: WireSubject) -> float | None:
+    """The same of the loads that are known: it carries that at least. [A]"""
+    return subject.found.known_thermal_a if subject.found is not None else None
+
+
 def ampacity_a(subject: WireSubject) -> float | None:
     """Ampacity where it is weakest, after every derating, all parallel wires together. [A]"""
     return subject.found.ampacity_a if subject.found is not None else None
+
+
+def ampacity_best_a(subject: WireSubject) -> float | None:
+    """The same with the best usual insulation, where nobody wrote it, over the pieces that are known. [A]"""
+    return subject.found.ampacity_best_a if subject.found is not None else None
+
+
+def insulation_suits(subject: WireSubject) -> bool | None:
+    """Whether its insulation stands the air everywhere on its way; None where that is not known."""
+    found = [s.suitable for s in subject.found.stretches] if subject.found is not None else []
+    if False in found:
+        return False
+    return None if None in found or not found else True
 
 
 def ampacity_source(subject: WireSubject) -> str | None:
@@ -70,6 +92,13 @@ def insulation_written(subject: WireSubject) -> bool:
     return subject.wire.insulation is not None
 
 
+def best_class_c(subject: WireSubject) -> float | None:
+    """Class of its insulation, the best usual one where nobody wrote it. [degC]"""
+    if subject.found is None:
+        return None
+    return insulation(BEST_INSULATION).class_c if subject.found.insulation_assumed else subject.found.class_c
+
+
 def insulation_c(subject: WireSubject) -> float | None:
     """Temperature that its insulation is rated for. [degC]"""
     return subject.found.insulation_c if subject.found is not None else None
@@ -107,6 +136,12 @@ def fuse_a(subject: WireSubject) -> float | None:
     return max(known) if known and len(known) == len(ratings) else None
 
 
+def known_fuse_a(subject: WireSubject) -> float | None:
+    """Largest rating that is known of the fuses before it, whatever the others are. [A]"""
+    ratings = [fuse.rating_a for fuse in subject.facts.guards.get(subject.wire.name, ())]
+    return max((rating for rating in ratings if rating is not None), default=None)
+
+
 def has_fuse_ahead(subject: WireSubject) -> bool:
     """Whether some fuse or breaker stands before it."""
     return bool(subject.facts.guards.get(subject.wire.name))
@@ -132,6 +167,30 @@ def fuses_sum_a(subject: WireSubject) -> float | None:
     own_a = {name: _smallest_fuse_a(circuits.get(name)) for name in _returning(subject)}
     if any(rating_a is None for rating_a in own_a.values()):
         return None
+    if any(_rating_unknown(circuits.get(f)) for name in own_a for f in circuits[name].feeders):
+        return None
+    return _sum_of_fuses_a(subject, own_a)
+
+
+def known_fuses_sum_a(subject: WireSubject) -> float | None:
+    """The same of the fuses that are known, those behind a fuse nobody read left out. [A]"""
+    circuits = subject.facts.assessment.circuits
+    own_a = {
+        name: _smallest_fuse_a(circuits.get(name))
+        for name in _returning(subject)
+        if not any(_rating_unknown(circuits.get(feeder)) for feeder in circuits[name].feeders)
+    }
+    return _sum_of_fuses_a(subject, own_a)
+
+
+def _rating_unknown(circuit: CircuitAssessment | None) -> bool:
+    """Whether it has a fuse whose rating is not known."""
+    return circuit is not None and any(fuse.rating_a is None for fuse in circuit.fuses.values())
+
+
+def _sum_of_fuses_a(subject: WireSubject, own_a: Mapping[str, float | None]) -> float:
+    """Sum of the fuses of circuits, those behind a feeder no more than its own fuse. [A]"""
+    circuits = subject.facts.assessment.circuits
     left = {name: rating_a for name, rating_a in own_a.items() if rating_a is not None}
     # From the last feeder back to the source: what it feeds counts at most as much as its own fuse.
     depth = {feeder: k for name in left for k, feeder in enumerate(circuits[name].feeders)}
@@ -149,6 +208,11 @@ def feeder_fuse_a(subject: WireSubject) -> float | None:
     return min(ratings) if ratings else None
 
 
+def feeder_fuse_unread(subject: WireSubject) -> bool:
+    """Whether a fuse that everything returning through it has passed has a rating that nobody knows."""
+    return any(fuse.rating_a is None for fuse in subject.facts.guards.get(subject.wire.name, ()))
+
+
 def parallel_count(subject: WireSubject) -> int:
     """How many wires lie side by side."""
     return subject.wire.parallel
@@ -157,6 +221,12 @@ def parallel_count(subject: WireSubject) -> int:
 def one_wire_ampacity_a(subject: WireSubject) -> float | None:
     """Ampacity of one of its parallel wires alone. [A]"""
     amps = ampacity_a(subject)
+    return None if amps is None else amps / subject.wire.parallel
+
+
+def one_wire_best_a(subject: WireSubject) -> float | None:
+    """The same with the best usual insulation, where nobody wrote it. [A]"""
+    amps = ampacity_best_a(subject)
     return None if amps is None else amps / subject.wire.parallel
 
 

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
@@ -40,7 +41,15 @@ RULE = Rule(
     since="0.1",
     about=About.PART,
     level=Level.STOP,
-    needs=("is_rated", "kind", "through_a", "heating_a", "rating_a"),
+    needs=(
+        "is_rated",
+        "kind",
+        "through_a",
+        "known_through_a",
+        "heating_a",
+        "known_heating_a",
+        "rating_a",
+    ),
     sources=("maker-relay-data, contact ratings", "own-judgement, a rating that nobody wrote is a note"),
     remedy="Fit a part of a higher rating for direct current, or switch the load through a relay.",
     caution=Caution.LICENSED,
@@ -52,7 +61,9 @@ def check(
     is_rated: bool,
     kind: str,
     through_a: float | None,
+    known_through_a: float | None,
     heating_a: float | None,
+    known_heating_a: float | None,
     rating_a: float | None,
 ) -> Verdict:
     """Judge one part."""
@@ -61,6 +72,8 @@ def check(
     if rating_a is None:
         said = "" if through_a is None else f"; it must carry {quantity(through_a, 'A')}"
         return unknown(f"its rating is not written{said}", level=Level.NOTE)
+    if through_a is None and surely_above(known_through_a, rating_a):
+        through_a, heating_a = known_through_a, known_heating_a
     if through_a is None:
         return unknown("what passes it is not known: give what its loads take")
     told = pair(through_a, rating_a, "A")

@@ -26,6 +26,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
@@ -39,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.GEAR,
     level=Level.STOP,
-    needs=("is_block", "through_a", "rating_a"),
+    needs=("is_block", "through_a", "known_through_a", "rating_a"),
     sources=("own-judgement, a block's rating is what its feed may bring; one that nobody wrote is a note",),
     remedy="Fit a larger block, or feed part of it from elsewhere.",
     caution=Caution.LICENSED,
@@ -50,6 +51,7 @@ def check(
     *,
     is_block: bool,
     through_a: float | None,
+    known_through_a: float | None,
     rating_a: float | None,
 ) -> Verdict:
     """Judge one gear."""
@@ -58,6 +60,8 @@ def check(
     if rating_a is None:
         said = "" if through_a is None else f"; it must carry {quantity(through_a, 'A')}"
         return unknown(f"its rating is not written{said}", level=Level.NOTE)
+    if through_a is None and surely_above(known_through_a, rating_a):
+        through_a = known_through_a
     if through_a is None:
         return unknown("what passes it is not known: give what its loads take")
     told = pair(through_a, rating_a, "A")

@@ -11,8 +11,9 @@ Every fuse and breaker with cable behind it, up to the next one, ways back and c
 
 Known limits
 ------------
-Load's own lead and the largest fuse that its maker allows have rules of their own. It does not say how fast
-a short is cleared.
+Existing cable whose insulation nobody wrote fails only where the best usual one would fail, too. Load's own
+lead and the largest fuse that its maker allows have rules of their own. It does not say how fast a short is
+cleared.
 """
 
 from __future__ import annotations
@@ -28,9 +29,10 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import pair, quantity
 
 __all__ = ["RULE", "check"]
 
@@ -41,7 +43,16 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.STOP,
-    needs=("protects_something", "fuse_a", "loop_limit_a", "thinnest", "limit_source"),
+    needs=(
+        "protects_something",
+        "fuse_a",
+        "loop_limit_a",
+        "thinnest",
+        "limit_rests_on",
+        "sure_limit_a",
+        "sure_where",
+        "limit_source",
+    ),
     sources=(
         "own-judgement, a fuse suits the thinnest piece of its loop",
         "iec-60364-5-54, temperatures that insulation stands",
@@ -60,6 +71,9 @@ def check(
     fuse_a: float | None,
     loop_limit_a: float | None,
     thinnest: str,
+    limit_rests_on: str | None,
+    sure_limit_a: float | None,
+    sure_where: str | None,
     limit_source: str,
 ) -> Verdict:
     """Judge one fuse."""
@@ -67,21 +81,24 @@ def check(
         return not_applicable("no cable stands behind this fuse")
     if fuse_a is None:
         return unknown("its rating is not known: read it off the fuse, or let plan choose one")
+    limit_a, where = (sure_limit_a, sure_where) if loop_limit_a is None else (loop_limit_a, thinnest)
+    rests = f", with {limit_rests_on} assumed" if limit_rests_on else ""
+    if limit_a is not None and surely_above(fuse_a, limit_a, sure_limit_a):
+        told = pair(fuse_a, limit_a, "A")
+        text = f"fuse {told.value} is above the {told.limit} that {where} may carry{rests}"
+        return failed(text, fuse_a, limit_a, "A", source=limit_source)
     if loop_limit_a is None:
         return unknown("what its loop may carry is not known: give size, insulation and place of every piece")
     told = pair(fuse_a, loop_limit_a, "A")
-    if above(fuse_a, loop_limit_a):
-        return failed(
-            f"fuse {told.value} is above the {told.limit} that {thinnest} may carry",
+    if above(fuse_a, loop_limit_a) and sure_limit_a is not None:
+        return unknown(
+            f"fuse {told.value} is above the {told.limit} that {thinnest} may carry{rests}; the best usual "
+            f"insulation would do up to {quantity(sure_limit_a, 'A')}: read the print on the cable",
             fuse_a,
             loop_limit_a,
             "A",
             source=limit_source,
+            hangs_on=("limit_rests_on",),
         )
-    return passed(
-        f"fuse {told.value} is within the {told.limit} that {thinnest} may carry",
-        fuse_a,
-        loop_limit_a,
-        "A",
-        source=limit_source,
-    )
+    text = f"fuse {told.value} is within the {told.limit} that {thinnest} may carry{rests}"
+    return passed(text, fuse_a, loop_limit_a, "A", source=limit_source)

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import length
@@ -47,6 +48,7 @@ RULE = Rule(
         "only_cranks",
         "is_existing",
         "unfused_m",
+        "bare_at_least_m",
         "placement_m",
         "placement_printed",
         "placement_source",
@@ -72,6 +74,7 @@ def check(
     only_cranks: bool,
     is_existing: bool,
     unfused_m: float | None,
+    bare_at_least_m: float | None,
     placement_m: float,
     placement_printed: str,
     placement_source: str,
@@ -83,6 +86,8 @@ def check(
         )
     if not reached_unfused:
         return not_applicable("no battery reaches its cable before a fuse")
+    if unfused_m is None and surely_above(bare_at_least_m, placement_m):
+        unfused_m = bare_at_least_m
     if unfused_m is None:
         return unknown("where its fuse sits is not known: measure the cable from the source to the fuse")
     said = f"{length(unfused_m)} of cable before the first fuse"

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import length
@@ -48,6 +49,7 @@ RULE = Rule(
         "only_cranks",
         "is_existing",
         "unfused_m",
+        "bare_at_least_m",
         "placement_m",
         "placement_printed",
         "placement_source",
@@ -71,6 +73,7 @@ def check(
     only_cranks: bool,
     is_existing: bool,
     unfused_m: float | None,
+    bare_at_least_m: float | None,
     placement_m: float,
     placement_printed: str,
     placement_source: str,
@@ -80,6 +83,8 @@ def check(
         return not_applicable("it has a fuse, cranks, or begins at a charging source")
     if not reached_unfused:
         return not_applicable("no battery reaches its cable before a fuse")
+    if unfused_m is None and surely_above(bare_at_least_m, placement_m):
+        unfused_m = bare_at_least_m
     if unfused_m is None:
         return unknown("a part on its way is not known and may be a fuse: follow the cable and look")
     allowed = f"{length(placement_m)} ({placement_printed})"

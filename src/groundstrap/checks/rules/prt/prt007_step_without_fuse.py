@@ -26,9 +26,10 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import READ_THE_PRINT, pair, quantity
 
 __all__ = ["RULE", "check"]
 
@@ -39,7 +40,16 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("is_step_down", "area_before_mm2", "area_all_mm2", "has_fuse_ahead", "fuse_a", "ampacity_a"),
+    needs=(
+        "is_step_down",
+        "area_before_mm2",
+        "area_all_mm2",
+        "has_fuse_ahead",
+        "fuse_a",
+        "known_fuse_a",
+        "ampacity_a",
+        "ampacity_best_a",
+    ),
     sources=(
         "own-judgement, where a conductor gets thinner the fuse before it must suit the thinner one",
         "vde-0298-4, recommended ampacity",
@@ -56,7 +66,9 @@ def check(
     area_all_mm2: float | None,
     has_fuse_ahead: bool,
     fuse_a: float | None,
+    known_fuse_a: float | None,
     ampacity_a: float | None,
+    ampacity_best_a: float | None,
 ) -> Verdict:
     """Judge one wire."""
     if not is_step_down or area_before_mm2 is None or area_all_mm2 is None:
@@ -64,17 +76,24 @@ def check(
     step = f"from {quantity(area_before_mm2, 'mm2')} to {quantity(area_all_mm2, 'mm2')}"
     if not has_fuse_ahead:
         return failed(f"the cable steps down {step} and no fuse stands before it")
+    rating_a = known_fuse_a if fuse_a is None else fuse_a
+    limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
+    if rating_a is not None and limit_a is not None and surely_above(rating_a, limit_a, ampacity_best_a):
+        told = pair(rating_a, limit_a, "A")
+        text = f"the cable steps down {step}; fuse {told.value} is above its {told.limit}"
+        return failed(text, rating_a, limit_a, "A")
     if fuse_a is None or ampacity_a is None:
         return unknown(
             f"the cable steps down {step}: give the rating of the fuse before it, and the insulation"
         )
     told = pair(fuse_a, ampacity_a, "A")
     if above(fuse_a, ampacity_a):
-        return failed(
-            f"the cable steps down {step}; fuse {told.value} is above its {told.limit}",
+        return unknown(
+            f"the cable steps down {step}; fuse {told.value} is above its {told.limit} {READ_THE_PRINT}",
             fuse_a,
             ampacity_a,
             "A",
+            hangs_on=("ampacity_best_a",),
         )
     return passed(
         f"the cable steps down {step}; fuse {told.value} is within its {told.limit}", fuse_a, ampacity_a, "A"

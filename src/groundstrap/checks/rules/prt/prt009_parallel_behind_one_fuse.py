@@ -26,9 +26,10 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import READ_THE_PRINT, pair
 
 __all__ = ["RULE", "check"]
 
@@ -39,7 +40,14 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.CAUTION,
-    needs=("parallel_count", "has_fuse_ahead", "fuse_a", "one_wire_ampacity_a"),
+    needs=(
+        "parallel_count",
+        "has_fuse_ahead",
+        "fuse_a",
+        "known_fuse_a",
+        "one_wire_ampacity_a",
+        "one_wire_best_a",
+    ),
     sources=("own-judgement, each of several wires side by side stands what the fuse lets through",),
     remedy="Give each wire its own fuse at both ends, or lay one thick cable.",
     caution=Caution.LICENSED,
@@ -51,20 +59,30 @@ def check(
     parallel_count: int,
     has_fuse_ahead: bool,
     fuse_a: float | None,
+    known_fuse_a: float | None,
     one_wire_ampacity_a: float | None,
+    one_wire_best_a: float | None,
 ) -> Verdict:
     """Judge one wire."""
     if parallel_count < 2 or not has_fuse_ahead:
         return not_applicable("it is one wire, or no fuse stands before it")
+    rating_a = known_fuse_a if fuse_a is None else fuse_a
+    limit_a = one_wire_best_a if one_wire_ampacity_a is None else one_wire_ampacity_a
+    if rating_a is not None and limit_a is not None and surely_above(rating_a, limit_a, one_wire_best_a):
+        told = pair(rating_a, limit_a, "A")
+        text = f"fuse {told.value} is above the {told.limit} of one of its {parallel_count} wires alone"
+        return failed(text, rating_a, limit_a, "A")
     if fuse_a is None or one_wire_ampacity_a is None:
         return unknown("give the rating of the fuse before it, and size and insulation of the wires")
     told = pair(fuse_a, one_wire_ampacity_a, "A")
     if above(fuse_a, one_wire_ampacity_a):
-        return failed(
-            f"fuse {told.value} is above the {told.limit} of one of its {parallel_count} wires alone",
+        return unknown(
+            f"fuse {told.value} is above the {told.limit} of one of its {parallel_count} wires alone "
+            f"{READ_THE_PRINT}",
             fuse_a,
             one_wire_ampacity_a,
             "A",
+            hangs_on=("one_wire_best_a",),
         )
     return passed(
         f"fuse {told.value} is within the {told.limit} of one of its {parallel_count} wires alone",

@@ -39,7 +39,7 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.CAUTION,
-    needs=("protects_something", "fault_least_a", "sure_to_open_twice_a"),
+    needs=("protects_something", "fault_least_a", "fault_best_a", "sure_to_open_twice_a"),
     sources=("own-judgement, twice the rating", "iso-8820-3, operating times"),
     remedy=("Lay thicker cable or fit a smaller fuse, so that a short at the far end opens it in seconds."),
     caution=Caution.LICENSED,
@@ -50,26 +50,30 @@ def check(
     *,
     protects_something: bool,
     fault_least_a: float | None,
+    fault_best_a: float | None,
     sure_to_open_twice_a: float | None,
 ) -> Verdict:
     """Judge one fuse."""
     if not protects_something:
         return not_applicable("no cable stands behind this fuse")
+    best_a, twice_a = fault_best_a, sure_to_open_twice_a
+    if fault_least_a is None and best_a is not None and twice_a is not None and below(best_a, twice_a):
+        fault_least_a = best_a
     if fault_least_a is None:
         return unknown("the least fault current is not known: give size and length of every piece")
     if sure_to_open_twice_a is None:
         return unknown("its rating is not known: read it off the fuse, or let plan choose one")
     told = pair(fault_least_a, sure_to_open_twice_a, "A")
-    if below(fault_least_a, sure_to_open_twice_a):
-        return failed(
-            f"a short at the far end makes {told.value}, under the {told.limit} of twice its rating",
-            fault_least_a,
-            sure_to_open_twice_a,
-            "A",
-        )
-    return passed(
-        f"a short at the far end makes {told.value}; twice its rating is {told.limit}",
+    if not below(fault_least_a, sure_to_open_twice_a):
+        text = f"a short at the far end makes {told.value}; twice its rating is {told.limit}"
+        return passed(text, fault_least_a, sure_to_open_twice_a, "A")
+    text = f"a short at the far end makes {told.value}, under the {told.limit} of twice its rating"
+    if best_a is None or below(best_a, sure_to_open_twice_a):
+        return failed(text, fault_least_a, sure_to_open_twice_a, "A")
+    return unknown(
+        f"{text}, body and battery at their worst: measure the body's millivolts, write the battery's size",
         fault_least_a,
         sure_to_open_twice_a,
         "A",
+        hangs_on=("fault_best_a",),
     )

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair
@@ -44,7 +45,7 @@ RULE = Rule(
     since="0.1",
     about=About.CIRCUIT,
     level=Level.CAUTION,
-    needs=("is_unattended", "own_fuses", "load_a"),
+    needs=("is_unattended", "own_fuses", "load_a", "known_load_a"),
     sources=("own-judgement, above 1 A an always-live circuit has a fuse of its own",),
     remedy="Give the circuit a fuse of its own where it begins.",
     caution=Caution.LICENSED,
@@ -56,12 +57,15 @@ def check(
     is_unattended: bool,
     own_fuses: int,
     load_a: float | None,
+    known_load_a: float | None,
 ) -> Verdict:
     """Judge one circuit."""
     if not is_unattended:
         return not_applicable("nobody leaves it live: it is switched by hand, or its loads don't run at rest")
     if own_fuses > 0:
         return passed("it has a fuse of its own")
+    if load_a is None and surely_above(known_load_a, UNATTENDED_A):
+        load_a = known_load_a
     if load_a is None:
         return unknown("its current is not known, and it has no fuse of its own: measure it or give a claim")
     told = pair(load_a, UNATTENDED_A, "A")

@@ -27,7 +27,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import quantity
+from groundstrap.checks.words import READ_THE_PRINT, quantity
 
 __all__ = ["RULE", "check"]
 
@@ -42,6 +42,7 @@ RULE = Rule(
         "protects_something",
         "window_known",
         "window_empty",
+        "window_may_open",
         "load_a",
         "window_most_a",
         "window_limit_where",
@@ -60,6 +61,7 @@ def check(
     protects_something: bool,
     window_known: bool | None,
     window_empty: bool,
+    window_may_open: bool,
     load_a: float | None,
     window_most_a: float | None,
     window_limit_where: str,
@@ -75,6 +77,14 @@ def check(
         )
     said = "" if load_a is None else f" for {quantity(load_a, 'A')} of load"
     most = "" if window_most_a is None else f"; {window_limit_where} {quantity(window_most_a, 'A')}"
+    if window_empty and window_may_open:
+        return unknown(
+            f"no standard rating fits{said}{most} {READ_THE_PRINT}",
+            load_a,
+            window_most_a,
+            "A",
+            hangs_on=("window_may_open",),
+        )
     if window_empty:
         return failed(f"no standard rating fits{said}{most}", load_a, window_most_a, "A")
     return passed(f"a standard rating fits{said}{most}", load_a, window_most_a, "A")

@@ -28,9 +28,10 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import READ_THE_PRINT, pair, quantity
 
 __all__ = ["RULE", "check"]
 
@@ -41,7 +42,15 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("is_way_back", "fuse_a", "ampacity_a", "out_ampacity_a", "ampacity_source"),
+    needs=(
+        "is_way_back",
+        "fuse_a",
+        "known_fuse_a",
+        "ampacity_a",
+        "ampacity_best_a",
+        "out_ampacity_a",
+        "ampacity_source",
+    ),
     sources=(
         "own-judgement, the way back carries all that goes out",
         "vde-0298-4, recommended ampacity",
@@ -56,7 +65,9 @@ def check(
     *,
     is_way_back: bool,
     fuse_a: float | None,
+    known_fuse_a: float | None,
     ampacity_a: float | None,
+    ampacity_best_a: float | None,
     out_ampacity_a: float | None,
     ampacity_source: str | None,
 ) -> Verdict:
@@ -71,25 +82,17 @@ def check(
         )
     if not below(ampacity_a, out_ampacity_a):
         told = pair(ampacity_a, out_ampacity_a, "A")
-        return passed(
-            f"the way back carries {told.value}, the way out {told.limit}", ampacity_a, out_ampacity_a, "A"
-        )
-    if fuse_a is None:
+        text = f"the way back carries {told.value}, the way out {told.limit}"
+        return passed(text, ampacity_a, out_ampacity_a, "A")
+    rating_a = known_fuse_a if fuse_a is None else fuse_a
+    if rating_a is None or (fuse_a is None and not above(rating_a, ampacity_a)):
         return unknown("the way back is thinner than the way out, and the fuse before both is not known")
-    told = pair(fuse_a, ampacity_a, "A")
-    out = quantity(out_ampacity_a, "A")
-    if above(fuse_a, ampacity_a):
-        return failed(
-            f"fuse {told.value} is above the {told.limit} of the way back; the way out carries {out}",
-            fuse_a,
-            ampacity_a,
-            "A",
-            source=ampacity_source,
-        )
-    return passed(
-        f"fuse {told.value} is within the {told.limit} of the way back; the way out carries {out}",
-        fuse_a,
-        ampacity_a,
-        "A",
-        source=ampacity_source,
-    )
+    told = pair(rating_a, ampacity_a, "A")
+    text = f"{told.limit} of the way back; the way out carries {quantity(out_ampacity_a, 'A')}"
+    if not above(rating_a, ampacity_a):
+        text = f"fuse {told.value} is within the {text}"
+        return passed(text, rating_a, ampacity_a, "A", source=ampacity_source)
+    text = f"fuse {told.value} is above the {text}"
+    if surely_above(rating_a, ampacity_a, ampacity_best_a):
+        return failed(text, rating_a, ampacity_a, "A", source=ampacity_source)
+    return unknown(f"{text}, {READ_THE_PRINT}", rating_a, ampacity_a, "A", hangs_on=("ampacity_best_a",))

@@ -26,9 +26,10 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import READ_THE_PRINT, pair
 
 __all__ = ["RULE", "check"]
 
@@ -39,7 +40,15 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("shares_circuits", "fuses_sum_a", "feeder_fuse_a", "ampacity_a"),
+    needs=(
+        "shares_circuits",
+        "fuses_sum_a",
+        "known_fuses_sum_a",
+        "feeder_fuse_a",
+        "feeder_fuse_unread",
+        "ampacity_a",
+        "ampacity_best_a",
+    ),
     sources=("own-judgement, a shared return stands the sum of its circuits' fuses",),
     remedy=(
         "Lay a thicker return, give each circuit its own, or put a fuse that suits it before all of them."
@@ -52,35 +61,35 @@ def check(
     *,
     shares_circuits: int,
     fuses_sum_a: float | None,
+    known_fuses_sum_a: float | None,
     feeder_fuse_a: float | None,
+    feeder_fuse_unread: bool,
     ampacity_a: float | None,
+    ampacity_best_a: float | None,
 ) -> Verdict:
     """Judge one wire."""
     if shares_circuits < 2:
         return not_applicable("no two circuits with fuses return through it")
-    if ampacity_a is None:
+    sum_a = known_fuses_sum_a if fuses_sum_a is None else fuses_sum_a
+    limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
+    if limit_a is not None and feeder_fuse_a is not None and not above(feeder_fuse_a, limit_a):
+        if ampacity_a is not None:
+            told = pair(feeder_fuse_a, ampacity_a, "A")
+            text = f"fuse {told.value} before all of its circuits is within its {told.limit}"
+            return passed(text, feeder_fuse_a, ampacity_a, "A")
+        sum_a = feeder_fuse_a
+    if limit_a is None or (ampacity_a is None and not surely_above(sum_a, limit_a)):
         return unknown("its ampacity is not known: give size, insulation and place")
-    if feeder_fuse_a is not None and not above(feeder_fuse_a, ampacity_a):
-        told = pair(feeder_fuse_a, ampacity_a, "A")
-        return passed(
-            f"fuse {told.value} before all of its circuits is within its {told.limit}",
-            feeder_fuse_a,
-            ampacity_a,
-            "A",
-        )
-    if fuses_sum_a is None:
+    if sum_a is None or (fuses_sum_a is None and not above(sum_a, limit_a)):
         return unknown("the fuses of the circuits that share it are not all known: give their ratings")
-    told = pair(fuses_sum_a, ampacity_a, "A")
-    if above(fuses_sum_a, ampacity_a):
-        return failed(
-            f"fuses of {told.value} in {shares_circuits} circuits come back here; it carries {told.limit}",
-            fuses_sum_a,
-            ampacity_a,
-            "A",
-        )
-    return passed(
-        f"fuses of {told.value} in {shares_circuits} circuits come back here; it carries {told.limit}",
-        fuses_sum_a,
-        ampacity_a,
-        "A",
-    )
+    told = pair(sum_a, limit_a, "A")
+    text = f"fuses of {told.value} in {shares_circuits} circuits come back here; it carries {told.limit}"
+    if not above(sum_a, limit_a):
+        return passed(text, sum_a, limit_a, "A")
+    if feeder_fuse_unread:
+        text += ", unless the fuse before all of them suits it: read its rating"
+        return unknown(text, sum_a, limit_a, "A", hangs_on=("feeder_fuse_unread",))
+    least_a = sum_a if feeder_fuse_a is None else min(sum_a, feeder_fuse_a)
+    if surely_above(least_a, limit_a, ampacity_best_a):
+        return failed(text, sum_a, limit_a, "A")
+    return unknown(f"{text} {READ_THE_PRINT}", sum_a, limit_a, "A", hangs_on=("ampacity_best_a",))

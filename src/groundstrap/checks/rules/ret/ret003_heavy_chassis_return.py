@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair
@@ -45,7 +46,7 @@ RULE = Rule(
     since="0.1",
     about=About.CIRCUIT,
     level=Level.CAUTION,
-    needs=("returns_by_body", "only_cranks", "is_existing", "load_a"),
+    needs=("returns_by_body", "only_cranks", "is_existing", "load_a", "known_load_a"),
     sources=("own-judgement, 30 A through spot welds and paint that nobody measured",),
     remedy=(
         "Lay a cable back to the battery's side, or measure the millivolts of the body under load "
@@ -61,10 +62,13 @@ def check(
     only_cranks: bool,
     is_existing: bool,
     load_a: float | None,
+    known_load_a: float | None,
 ) -> Verdict:
     """Judge one circuit."""
     if not returns_by_body or only_cranks or is_existing:
         return not_applicable("it is no new circuit that returns through the body")
+    if load_a is None and surely_above(known_load_a, HEAVY_A):
+        load_a = known_load_a
     if load_a is None:
         return unknown("its current is not known: measure it or give a claim")
     told = pair(load_a, HEAVY_A, "A")

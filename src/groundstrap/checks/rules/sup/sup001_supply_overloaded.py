@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair
@@ -40,7 +41,7 @@ RULE = Rule(
     since="0.1",
     about=About.SUPPLY,
     level=Level.CAUTION,
-    needs=("limits_itself", "kind", "asked_a", "gives_a"),
+    needs=("limits_itself", "kind", "asked_a", "known_asked_a", "gives_a", "gives_most_a"),
     sources=(
         "iso-8854, rated and idle output",
         "maker-appliance-data, converters",
@@ -56,16 +57,29 @@ def check(
     limits_itself: bool,
     kind: str,
     asked_a: float | None,
+    known_asked_a: float | None,
     gives_a: float | None,
+    gives_most_a: float | None,
 ) -> Verdict:
     """Judge one supply."""
     if not limits_itself:
         return not_applicable("it has no limit of its own, or fills a battery and may well run at it")
+    if asked_a is None and surely_above(known_asked_a, gives_a, gives_most_a):
+        asked_a = known_asked_a
     if asked_a is None or gives_a is None:
         return unknown(
             "what it gives or what is asked of it is not known: give its rating and its loads' currents"
         )
     told = pair(asked_a, gives_a, "A")
+    if above(asked_a, gives_a) and gives_most_a is not None and not above(asked_a, gives_most_a):
+        return unknown(
+            f"its loads take {told.value} together, above the {told.limit} of a usual {kind}; its own is not "
+            "written: read its rating off it",
+            asked_a,
+            gives_a,
+            "A",
+            hangs_on=("gives_most_a",),
+        )
     if above(asked_a, gives_a):
         return failed(
             f"its loads take {told.value} together; this {kind} gives {told.limit}", asked_a, gives_a, "A"

@@ -44,7 +44,7 @@ RULE = Rule(
     since="0.1",
     about=About.SITUATION,
     level=Level.NOTE,
-    needs=("engine_runs", "drives", "situation", "batteries_give_a"),
+    needs=("engine_runs", "drives", "situation", "batteries_give_a", "batteries_give_least_a"),
     sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
     remedy="Run fewer loads together, or fit a larger alternator.",
     caution=Caution.NONE,
@@ -57,6 +57,7 @@ def check(
     drives: bool,
     situation: str,
     batteries_give_a: float | None,
+    batteries_give_least_a: float | None,
 ) -> Verdict:
     """Judge one situation."""
     if not engine_runs:
@@ -66,6 +67,16 @@ def check(
     told = pair(batteries_give_a, ROUNDING_A, "A")
     if above(batteries_give_a, ROUNDING_A):
         level = Level.CAUTION if drives else None
+        if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
+            return unknown(
+                f"with everything on the batteries give {told.value} while {situation}, above {told.limit}, "
+                "if the alternator is a usual one: read its rating off it",
+                batteries_give_a,
+                ROUNDING_A,
+                "A",
+                level=level,
+                hangs_on=("batteries_give_least_a",),
+            )
         text = f"with everything on the batteries give {told.value} while {situation}, above {told.limit}"
         return failed(text, batteries_give_a, ROUNDING_A, "A", level=level)
     text = f"with everything on {told.value} leave the batteries while {situation}, within {told.limit}"

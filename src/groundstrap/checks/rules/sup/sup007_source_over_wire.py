@@ -26,6 +26,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair
@@ -39,7 +40,14 @@ RULE = Rule(
     since="0.1",
     about=About.CIRCUIT,
     level=Level.STOP,
-    needs=("starts_at_machine", "machine_name", "machine_a", "ampacity_a"),
+    needs=(
+        "starts_at_machine",
+        "machine_name",
+        "machine_a",
+        "machine_least_a",
+        "ampacity_a",
+        "ampacity_best_a",
+    ),
     sources=(
         "own-judgement, a source that limits its current gives its limit without end",
         "cfr-33-183-425, table 5",
@@ -55,22 +63,32 @@ def check(
     starts_at_machine: bool,
     machine_name: str,
     machine_a: float | None,
+    machine_least_a: float | None,
     ampacity_a: float | None,
+    ampacity_best_a: float | None,
 ) -> Verdict:
     """Judge one circuit."""
     if not starts_at_machine:
         return not_applicable("it does not begin at a source that limits its current")
+    limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
+    sure_a = machine_a if machine_least_a is None else machine_least_a
+    if machine_a is not None and limit_a is not None and surely_above(sure_a, limit_a, ampacity_best_a):
+        told = pair(machine_a, limit_a, "A")
+        text = f"{machine_name} gives {told.value} without end, above the {told.limit} of its cable"
+        return failed(text, machine_a, limit_a, "A")
     if machine_a is None or ampacity_a is None:
         return unknown(
             "the source's limit or the cable's ampacity is not known: give its rating, size and insulation"
         )
     told = pair(machine_a, ampacity_a, "A")
     if above(machine_a, ampacity_a):
-        return failed(
-            f"{machine_name} gives {told.value} without end, above the {told.limit} of its cable",
+        return unknown(
+            f"{machine_name} gives {told.value} without end, above the {told.limit} of its cable, by a "
+            "rating or an insulation that is assumed: read both",
             machine_a,
             ampacity_a,
             "A",
+            hangs_on=("machine_least_a", "ampacity_best_a"),
         )
     return passed(
         f"{machine_name} gives {told.value} without end, within the {told.limit} of its cable",

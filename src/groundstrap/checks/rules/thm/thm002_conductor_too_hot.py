@@ -28,7 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import READ_THE_PRINT, pair
 
 __all__ = ["RULE", "check"]
 
@@ -39,7 +39,7 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("carries_current", "conductor_c", "class_c"),
+    needs=("carries_current", "conductor_c", "class_c", "best_class_c"),
     sources=("iso-6722, temperature classes", "own-computation, heat balance of an insulated conductor"),
     remedy="Lay thicker cable, or take it out of the bundle or the heat.",
     caution=Caution.LICENSED,
@@ -51,6 +51,7 @@ def check(
     carries_current: bool,
     conductor_c: float | None,
     class_c: float | None,
+    best_class_c: float | None,
 ) -> Verdict:
     """Judge one wire."""
     if not carries_current:
@@ -62,6 +63,15 @@ def check(
             level=Level.NOTE,
         )
     told = pair(conductor_c, class_c, "degC")
+    if above(conductor_c, class_c) and best_class_c is not None and not above(conductor_c, best_class_c):
+        return unknown(
+            f"its conductor reaches {told.value}, above the {told.limit} {READ_THE_PRINT}",
+            conductor_c,
+            class_c,
+            "degC",
+            level=Level.NOTE,
+            hangs_on=("best_class_c",),
+        )
     if above(conductor_c, class_c):
         return failed(
             f"its conductor reaches {told.value}, above the {told.limit} of its insulation",

@@ -26,6 +26,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair
@@ -42,6 +43,7 @@ RULE = Rule(
     needs=(
         "has_drop",
         "drop_v",
+        "known_drop_v",
         "drop_limit_v",
         "drop_reason",
         "drop_source",
@@ -62,6 +64,7 @@ def check(
     *,
     has_drop: bool,
     drop_v: float | None,
+    known_drop_v: float | None,
     drop_limit_v: float | None,
     drop_reason: str,
     drop_source: str,
@@ -71,31 +74,22 @@ def check(
     """Judge one circuit."""
     if not has_drop:
         return not_applicable("nothing counts a drop on it")
-    if drop_v is None or drop_limit_v is None:
+    level = Level.STOP if feeds_critical else None
+    known_only = drop_v is None and surely_above(known_drop_v, drop_limit_v)
+    lost_v = known_drop_v if known_only else drop_v
+    if lost_v is None or drop_limit_v is None:
         return unknown("its drop is not known: give size and length of every piece, and what its loads take")
-    told = pair(drop_v, drop_limit_v, "V")
+    told = pair(lost_v, drop_limit_v, "V")
     if drop_flips:
-        return unknown(
-            f"about {told.value} of {told.limit}; the body decides: measure its millivolts under load",
-            drop_v,
-            drop_limit_v,
-            "V",
-            source=drop_source,
-        )
-    if above(drop_v, drop_limit_v):
-        level = Level.STOP if feeds_critical else None
-        return failed(
-            f"{told.value} lost out and back, above the {told.limit} allowed ({drop_reason})",
-            drop_v,
-            drop_limit_v,
-            "V",
-            level=level,
-            source=drop_source,
-        )
-    return passed(
-        f"{told.value} lost out and back, within the {told.limit} allowed ({drop_reason})",
-        drop_v,
-        drop_limit_v,
-        "V",
-        source=drop_source,
+        text = f"about {told.value} of {told.limit}; the body decides: measure its millivolts under load"
+        return unknown(text, lost_v, drop_limit_v, "V", source=drop_source, hangs_on=("drop_flips",))
+    what = (
+        f"{told.value} lost by the cable of known size alone"
+        if known_only
+        else f"{told.value} lost out and back"
     )
+    if above(lost_v, drop_limit_v):
+        text = f"{what}, above the {told.limit} allowed ({drop_reason})"
+        return failed(text, lost_v, drop_limit_v, "V", level=level, source=drop_source)
+    text = f"{what}, within the {told.limit} allowed ({drop_reason})"
+    return passed(text, lost_v, drop_limit_v, "V", source=drop_source)

@@ -40,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.LOAD,
     level=Level.CAUTION,
-    needs=("works_given", "lowest_v", "works_low_v", "is_critical"),
+    needs=("works_given", "lowest_v", "lowest_best_v", "works_low_v", "is_critical"),
     sources=("maker-appliance-data, voltages that a device works between",),
     remedy=(
         "Lay thicker cable, feed it from nearer the battery, or set its cut-out lower where its maker allows."
@@ -53,15 +53,28 @@ def check(
     *,
     works_given: bool,
     lowest_v: float | None,
+    lowest_best_v: float | None,
     works_low_v: float | None,
     is_critical: bool,
 ) -> Verdict:
     """Judge one load."""
     if not works_given:
         return not_applicable("no voltage that it works between is written")
+    best_v = lowest_best_v
+    if lowest_v is None and best_v is not None and works_low_v is not None and below(best_v, works_low_v):
+        lowest_v = best_v
     if lowest_v is None or works_low_v is None:
         return unknown("its lowest voltage is not known: give size and length of every piece that feeds it")
     told = pair(lowest_v, works_low_v, "V")
+    if below(lowest_v, works_low_v) and best_v is not None and not below(best_v, works_low_v):
+        return unknown(
+            f"it gets as little as {told.value}, under the {told.limit} it works at, if the body is at its "
+            "worst: measure the body's millivolts under load",
+            lowest_v,
+            works_low_v,
+            "V",
+            hangs_on=("lowest_best_v",),
+        )
     if below(lowest_v, works_low_v):
         level = Level.STOP if is_critical else None
         return failed(
