@@ -8,13 +8,17 @@ conductor       resistance by temperature, strand and material; areas and diamet
 heated          a conductor whose own heat raises its resistance, in closed form
 convection      dry air and natural convection
 heat            steady temperature and current capacity of one insulated conductor in still air
-heat_rows       the same for many conductors at once
 loom            several loaded conductors taken as one cylinder
 cable_standard  current capacity by the T1/T4 method of the cable standard
 transient       heating in time: pre-load, short time, pulse trains
 adiabatic       heating in a fault, without loss
 fusing          the current that melts a wire
 fuse            opening time of a fuse from its gates
+pulses          what a train of pulses does to a fuse
+inrush          starting currents and their heat integrals
+switching       relays and contacts: pick-up, release, contact heat, precharge
+laying          fill, bore and bend
+ventilation     air against hydrogen
 protection      a fuse's slowest curve against what a conductor stands
 drop            voltage drop, and the area for an allowed drop
 loads           what a load draws at another voltage

@@ -1,4 +1,4 @@
-"""Where a function crosses zero between two ends: one number, or many rows at once.
+"""Where a function crosses zero between two ends.
 
 Chandrupatla's method (Advances in Engineering Software 28, 1997): bisection that takes an inverse quadratic
 step wherever that step can be trusted. Written here because nothing that runs may need scipy.
@@ -6,10 +6,6 @@ step wherever that step can be trusted. Written here because nothing that runs m
 
 from collections.abc import Callable
 from typing import Final
-
-import numpy as np
-
-from groundstrap.physics._numbers import Array
 
 _MOST_STEPS: Final = 100
 _SPACING: Final = 2.3e-16
@@ -49,44 +45,3 @@ def _share(a: float, b: float, c: float, fa: float, fb: float, fc: float) -> flo
     if phi * phi < xi and (1 - phi) ** 2 < 1 - xi:
         return fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
     return 0.5
-
-
-def crossing_rows(function: Callable[[Array], Array], low: Array, high: Array, *, tolerance: float) -> Array:
-    """Return, row by row, where a function that has opposite signs at the two ends crosses zero.
-
-    >>> aim, high = np.array([2.0, 9.0]), np.full(2, 4.0)
-    >>> rows = crossing_rows(lambda x: x * x - aim, np.zeros(2), high, tolerance=1e-12)
-    >>> rows.round(9).tolist()
-    [1.414213562, 3.0]
-    """
-    a, b = high.copy(), low.copy()
-    fa, fb = function(a), function(b)
-    if bool((np.sign(fa) * np.sign(fb) > 0).any()):
-        raise ArithmeticError("the function has the same sign at both ends of some row")
-    share = np.full_like(a, 0.5)
-    for _ in range(_MOST_STEPS):
-        x = a + share * (b - a)
-        fx = function(x)
-        same = (fx > 0.0) == (fa > 0.0)
-        c, fc = np.where(same, a, b), np.where(same, fa, fb)
-        b, fb = np.where(same, b, a), np.where(same, fb, fa)
-        a, fa = x, fx
-        first = np.abs(fa) < np.abs(fb)
-        best, f_best = np.where(first, a, b), np.where(first, fa, fb)
-        span = np.maximum(np.abs(b - a), np.finfo(float).tiny)
-        least = (2 * _SPACING * np.abs(best) + tolerance) / span
-        if bool(((least > 0.5) | (f_best == 0.0)).all()):
-            return best
-        share = np.clip(
-            _share_rows((a, b, c), (fa, fb, fc)), np.minimum(least, 0.5), 1 - np.minimum(least, 0.5)
-        )
-    return best
-
-
-def _share_rows(x: tuple[Array, Array, Array], f: tuple[Array, Array, Array]) -> Array:
-    (a, b, c), (fa, fb, fc) = x, f
-    with np.errstate(all="ignore"):  # rows that have finished divide by nothing; their share is not used
-        xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
-        trusted = (phi * phi < xi) & ((1 - phi) ** 2 < 1 - xi)
-        quadratic = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
-    return np.where(trusted & np.isfinite(quadratic), quadratic, 0.5)

@@ -8,11 +8,6 @@ from groundstrap.errors import OutOfRangeError
 from groundstrap.physics._numbers import Num, power
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 
-SAE_CRANKING_END_V: Final = 7.2
-"""Volts that a 12 V battery holds for 30 s at its SAE cranking current. Source: SAE J537."""
-EN_CRANKING_END_V: Final = 7.5
-"""Volts that a 12 V battery holds for 10 s at its EN cranking current. Source: EN 50342-1, from memory."""
-CRANKING_TEST_C: Final = -18.0
 CONDUCTANCE_OHM_A: Final = 3.0
 """Ohmic resistance times SAE cranking current near 25 degC, for 12 V. Battery handbooks, from memory."""
 

@@ -25,10 +25,6 @@ FREE: Final = Mounting(z=0.21, e=3.94, g=0.60)
 """One cable in free air. Source: IEC 60287-2-1 table 2, from memory."""
 CLIPPED_TO_WALL: Final = Mounting(z=1.69, e=0.63, g=0.25)
 """One cable on a wall. Source: IEC 60287-2-1 table 2, from memory."""
-THREE_IN_TREFOIL: Final = Mounting(z=0.96, e=1.25, g=0.20)
-"""Three touching, in a triangle, in free air. Source: IEC 60287-2-1 table 2, from memory."""
-THREE_FLAT: Final = Mounting(z=0.62, e=1.95, g=0.25)
-"""Three touching, side by side, in free air. Source: IEC 60287-2-1 table 2, from memory."""
 
 
 @within(outer_d_mm=(0.5, 200.0))

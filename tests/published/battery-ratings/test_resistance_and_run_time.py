@@ -3,7 +3,6 @@
 import pytest
 
 from groundstrap.physics.battery import (
-    SAE_CRANKING_END_V,
     capacity_of_reserve_ah,
     conductance_resistance_ohm,
     cranking_resistance_ohm,
@@ -13,26 +12,29 @@ from groundstrap.physics.battery import (
 )
 from groundstrap.physics.loads import converter_input_a
 
+SAE_END_V = 7.2
+"""Volts that a 12 V battery still holds after 30 s at its cranking current, -18 degC. Source: SAE J537."""
+
 
 @pytest.mark.parametrize(
     ("cranking_a", "milliohm"), [(400, 13.25), (500, 10.6), (600, 8.83), (700, 7.57), (800, 6.62)]
 )
 def test_resistance_that_the_sae_rating_allows(cranking_a: float, milliohm: float) -> None:
     """SAE J537: 7.2 V after 30 s at -18 degC; from 12.5 V at rest."""
-    ohm = cranking_resistance_ohm(cranking_a, emf_v=12.5, end_v=SAE_CRANKING_END_V)
+    ohm = cranking_resistance_ohm(cranking_a, emf_v=12.5, end_v=SAE_END_V)
     assert ohm * 1e3 == pytest.approx(milliohm, abs=0.005)
 
 
 def test_a_650_a_battery_shorted_at_its_posts() -> None:
     """(12.6 - 7.2) / 650 = 8.31 milliohm, 1,517 A: by arithmetic."""
-    ohm = cranking_resistance_ohm(650.0, emf_v=12.6, end_v=SAE_CRANKING_END_V)
+    ohm = cranking_resistance_ohm(650.0, emf_v=12.6, end_v=SAE_END_V)
     assert ohm * 1e3 == pytest.approx(8.31, rel=0.01)
     assert fault_current_a(12.6, battery_ohm=ohm, loop_ohm=0) == pytest.approx(1517, rel=0.01)
 
 
 def test_the_tested_resistance_is_about_half_of_that() -> None:
     """Battery handbooks, from memory: 3000 milliohm over the rating near 25 degC."""
-    allowed = cranking_resistance_ohm(600.0, emf_v=12.5, end_v=SAE_CRANKING_END_V)
+    allowed = cranking_resistance_ohm(600.0, emf_v=12.5, end_v=SAE_END_V)
     assert 0.5 < conductance_resistance_ohm(600.0) / allowed < 0.65
 
 

@@ -1,9 +1,8 @@
-"""The heat balance by hand, in rows as one at a time, and a loom as one cylinder."""
+"""The heat balance by hand, and a loom as one cylinder."""
 
 import math
 from typing import Any
 
-import numpy as np
 import pytest
 
 from groundstrap.physics.convection import nusselt_churchill_chu
@@ -17,7 +16,6 @@ from groundstrap.physics.heat import (
     thermal_resistance_k_m_per_w,
     wall_k_m_per_w,
 )
-from groundstrap.physics.heat_rows import ampacities_a, steady_temperatures_c
 from groundstrap.physics.heated import heated_voltage_v, kappa_per_a2, rise_of_heat_share_k
 from groundstrap.physics.loom import (
     loom_diameter_mm,
@@ -69,47 +67,12 @@ def test_no_current_is_the_ambient() -> None:
     assert steady_temperature_c(0, -40, **WIRE) == -40
 
 
-def test_rows_are_what_single_calls_give() -> None:
-    random = np.random.default_rng(11)
-    count = 200
-    current = random.uniform(0, 90, count)
-    ambient = random.uniform(-40, 85, count)
-    outer = random.uniform(1.5, 20, count)
-    ohm = random.uniform(0.0005, 0.02, count)
-    wall = random.uniform(0, 1, count)
-    rows = steady_temperatures_c(
-        current,
-        ambient,
-        ohm_per_m_20c=ohm,
-        alpha20_per_k=0.00393,
-        outer_d_mm=outer,
-        wall_k_m_per_w=wall,
-        emissivity=0.9,
-    )
-    limits = ambient + random.uniform(0.5, 100, count)
-    capacities = ampacities_a(
-        limits,
-        ambient,
-        ohm_per_m_20c=ohm,
-        alpha20_per_k=0.00393,
-        outer_d_mm=outer,
-        wall_k_m_per_w=wall,
-        emissivity=0.9,
-    )
-    assert 0 < np.isinf(rows).sum() < count / 2
-    for i in range(count):
-        wire: dict[str, Any] = {
-            "ohm_per_m_20c": float(ohm[i]),
-            "alpha20_per_k": 0.00393,
-            "outer_d_mm": float(outer[i]),
-            "wall_k_m_per_w": float(wall[i]),
-            "emissivity": 0.9,
-        }
-        one = steady_temperature_c(float(current[i]), float(ambient[i]), **wire)
-        assert rows[i] == pytest.approx(one, abs=1e-6)
-        assert capacities[i] == pytest.approx(
-            ampacity_a(float(limits[i]), float(ambient[i]), **wire), rel=1e-8
-        )
+def test_a_bare_conductor_has_the_temperature_of_its_surface() -> None:
+    bare = {**WIRE, "wall_k_m_per_w": 0.0}
+    given_w = surface_heat_w_per_m(70, 30, outer_d_mm=3.6, emissivity=0.9)
+    by_hand_a = math.sqrt(given_w / (0.0076 * (1 + 0.00393 * 50)))
+    assert ampacity_a(70, 30, **bare) == pytest.approx(by_hand_a, rel=1e-12)
+    assert steady_temperature_c(by_hand_a, 30, **bare) == pytest.approx(70, abs=1e-6)
 
 
 def test_kappa_is_the_heat_balance_at_its_own_temperature() -> None:

@@ -15,7 +15,6 @@ from groundstrap.physics import (
     drop,
     fuse,
     heat,
-    heat_rows,
     heated,
     loads,
     loom,
@@ -76,7 +75,6 @@ REFUSED = {
     "kelvin for degrees": lambda: conductor.conductor_ohm(5.0, 16, 293, **COPPER),
     "no area": lambda: conductor.ohm_per_m(0.0, 20, lay_factor=1.0, **COPPER),
     "limit under the ambient": lambda: heat.ampacity_a(40, 60, **WIRE),
-    "limit under the ambient in a row": lambda: heat_rows.ampacities_a(np.array([70.0, 40.0]), 60, **WIRE),
     "black beyond black": lambda: heat.ampacity_a(70, 30, **{**WIRE, "emissivity": 1.1}),
     "factor at the limit": lambda: heat.ambient_factor(70, from_ambient_c=30, to_ambient_c=70),
     "limit of the cable standard": lambda: cable_standard.ampacity_by_standard_a(

@@ -1,11 +1,10 @@
-"""The crossing of a function is found to its tolerance, one at a time and in rows."""
+"""The crossing of a function is found to its tolerance."""
 
 import math
 
-import numpy as np
 import pytest
 
-from groundstrap.physics._root import crossing, crossing_rows
+from groundstrap.physics._root import crossing
 
 FUNCTIONS = {
     "parabola": (lambda x: x * x - 2, 0.0, 2.0, math.sqrt(2)),
@@ -30,11 +29,3 @@ def test_an_end_may_be_the_answer() -> None:
 def test_same_signs_at_both_ends_are_an_error() -> None:
     with pytest.raises(ArithmeticError, match="same sign"):
         crossing(lambda x: x * x + 1, -1.0, 1.0, tolerance=1e-9)
-    with pytest.raises(ArithmeticError, match="some row"):
-        crossing_rows(lambda x: x * x + 1, np.array([-1.0]), np.array([1.0]), tolerance=1e-9)
-
-
-def test_rows_agree_with_one_at_a_time() -> None:
-    aims = np.geomspace(1e-6, 1e3, 200)
-    rows = crossing_rows(lambda x: x**3 - aims, np.zeros(200), np.full(200, 20.0), tolerance=1e-12)
-    assert rows == pytest.approx(np.cbrt(aims), rel=1e-9, abs=1e-11)
