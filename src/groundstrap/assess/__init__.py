@@ -85,7 +85,6 @@ from groundstrap.assess.wiring import (
     is_open,
     parameters,
     parameters_rows,
-    size_rows,
     wire_up,
     wire_values,
 )
@@ -145,7 +144,6 @@ __all__ = [
     "parameters_rows",
     "pushed_limits",
     "shared_returns",
-    "size_rows",
     "solve_drops",
     "solve_situations",
     "thermal_need_a",

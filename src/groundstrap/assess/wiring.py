@@ -48,7 +48,6 @@ __all__ = [
     "Wiring",
     "parameters",
     "parameters_rows",
-    "size_rows",
     "stand_in",
     "wire_up",
 ]
@@ -282,29 +281,6 @@ def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float |
 def _column(values: tuple[float, ...]) -> float | NDArray[np.float64]:
     first = values[0]
     return first if all(value == first for value in values) else np.array(values)
-
-
-def size_rows(
-    wiring: Wiring,
-    case: Case,
-    choices: Mapping[str, NDArray[np.intp]],
-    sizes: Sequence[ConductorSize],
-) -> list[tuple[float | NDArray[np.float64], ...]]:
-    """Return parameters with one row a choice: for each circuit the index into `sizes` of its open wires.
-
-    Wires whose size is written, or existing and not known, keep theirs.
-    """
-    result: list[tuple[float | NDArray[np.float64], ...]] = list(parameters(wiring, case))
-    for number, piece in enumerate(wiring.topology.pieces):
-        wire = piece.wire
-        if wire is None or not is_open(wire) or wire.circuit not in choices:
-            continue
-        picked = choices[wire.circuit]
-        each = [wire_values(wiring, wire, size, case) for size in sizes]
-        cold = np.array([value.cold_ohm for value in each])
-        kappa = np.array([value.kappa_per_a2 for value in each])
-        result[number] = (cold[picked], kappa[picked])
-    return result
 
 
 def is_open(wire: Wire) -> bool:
