@@ -30,6 +30,8 @@ WORKPLACE = (
     r"\bfarm" + "-",
     r"\.\./sha" + "red",
     "issues sh" + "ow",
+    r"(?-i:\bENGINEER" + r"ING\b)",
+    r"(?-i:\bnumeric-" + r"core\.md)",
 )
 # Trade marks that are used as if they were sizes of fuses; ISO 8820 letters and plain words serve.
 MARKS = (
@@ -83,6 +85,7 @@ def test_no_committed_file_holds(what: str) -> None:
         ("registry address", "see https://" + "pypi" + ".org/simple"),
         ("path of one machine", 'open("/' + "tm" + 'p/job.yaml")'),
         ("word of the workplace", "as the " + "seed d" + "ocument says"),
+        ("word of the workplace", "# ENGINEER" + "ING: 1 to 5 mohm"),
         ("maker's mark", "a 15 A " + "AT" + "O fuse"),
     ],
 )
@@ -94,6 +97,7 @@ def test_the_search_finds_what_it_looks_for(what: str, line: str) -> None:
     ("what", "line"),
     [
         ("path of one machine", "docs/work/plan.md"),
+        ("word of the workplace", "an engineering estimate"),
         ("maker's mark", "a mini blade fuse, minimum 5 A, MAXIMUM 30 A"),
     ],
 )

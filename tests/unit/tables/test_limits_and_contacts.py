@@ -106,9 +106,14 @@ def test_contacts_stand_in_order_and_bigger_parts_are_better() -> None:
 
 
 def test_bodies() -> None:
-    # ENGINEERING: 1 to 5 mohm in a steel body, 2 to 20 through a frame; own judgement
+    # own judgement: 1 to 5 mohm in a steel body, 2 to 20 mohm through a frame
     assert chassis_bodies() == ("steel", "frame", "aluminium")
     assert chassis_resistance().known == "own judgement"
+    ends = {body: chassis_resistance(body) for body in ("steel", "frame")}
+    assert {body: (one.low_ohm, one.high_ohm) for body, one in ends.items()} == {
+        "steel": (0.001, 0.005),
+        "frame": (0.002, 0.020),
+    }
     with pytest.raises(UnknownNameError):
         chassis_resistance("fibreglass")
 

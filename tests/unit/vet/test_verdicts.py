@@ -68,7 +68,7 @@ def test_a_lighter_plug_alone_counts_with_the_20_a_that_some_have() -> None:
 
 def test_more_than_the_lead_melts_at_is_impossible() -> None:
     lead = Fitted(wire=parse_size("0.5 mm2"), length_m=1.0)
-    # Preece 1884: 80 * (4 * 0.5 / pi)^(3/4) = 57 A; from memory.
+    # Preece 1888: 80 * (4 * 0.5 / pi)^(3/4) = 57 A; from memory.
     most_a = vetted(fitted=lead, claims=(power(1.0),)).bounds[0].most_a
     assert most_a == pytest.approx(80.02 * (4 * 0.5 / math.pi) ** 0.75, rel=0.001)
     assert verdict(current(58.0), fitted=lead).verdict is Verdict.IMPOSSIBLE
