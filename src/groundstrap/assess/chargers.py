@@ -58,7 +58,7 @@ def into_charger_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> Dro
     case = Case(situation=Situation.DRIVING, running=frozenset())
     drop_v = 0.0
     for piece in wiring.topology.pieces:
-        if piece.conducts and draw in wiring.tree.home_draws[piece.name]:
+        if piece.conducts and draw in wiring.tree.drop_draws[piece.name]:
             carried = wiring.currents.pieces[piece.name].drop_a
             if carried is None:
                 return blank

@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from groundstrap.assess.limits import DropLimit
 from groundstrap.assess.results import DropAssessment
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import PartKind, SupplyKind
 
-__all__ = ["blank_drop", "certain", "decided", "nominal_of"]
+__all__ = ["blank_drop", "certain", "decided", "nominal_of", "settled"]
 
 
 def certain(wiring: Wiring, draw: str) -> bool:
     """Tell whether all that a draw's drop hangs on is known: sizes, parts and other loads on its way."""
-    on_way = [name for name, draws in wiring.tree.home_draws.items() if draw in draws]
+    return _known(wiring, draw, wiring.tree.drop_draws)
+
+
+def settled(wiring: Wiring, draw: str) -> bool:
+    """Tell whether all that a draw's volts hang on is known, the ways from other batteries included."""
+    return _known(wiring, draw, wiring.tree.home_draws)
+
+
+def _known(wiring: Wiring, draw: str, passing: Mapping[str, frozenset[str]]) -> bool:
+    on_way = [name for name, draws in passing.items() if draw in draws]
     if any(name in wiring.stand_ins for name in on_way):
         return False
     if any(
@@ -21,7 +32,7 @@ def certain(wiring: Wiring, draw: str) -> bool:
         for name in on_way
     ):
         return False
-    others = {d for name in on_way if not _is_source(wiring, name) for d in wiring.tree.home_draws[name]}
+    others = {d for name in on_way if not _is_source(wiring, name) for d in passing[name]}
     return all(wiring.currents.draws[d].known or d.endswith(" charge") for d in others)
 
 

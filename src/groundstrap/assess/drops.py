@@ -299,7 +299,7 @@ def common_pieces(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> lis
     return [
         piece.name
         for piece in wiring.topology.pieces
-        if piece.conducts and piece.circuit not in branches and every <= wiring.tree.home_draws[piece.name]
+        if piece.conducts and piece.circuit not in branches and every <= wiring.tree.drop_draws[piece.name]
     ]
 
 
@@ -350,7 +350,7 @@ class ChoiceDrops:
 
 
 def drops_for_rows(wiring: Wiring, case: Case, rows: Rows, circuits: Sequence[str]) -> ChoiceDrops:
-    """Return the drop of each circuit in rows that were made with `size_rows` for one case."""
+    """Return the drop of each circuit in rows that differ in their sizes, all of one case."""
     found: list[NDArray[np.float64]] = []
     limits: list[float] = []
     for name in circuits:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from groundstrap.assess.currents import PieceCurrents
-from groundstrap.assess.dropbase import certain
+from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.regions import Guard, guards
@@ -296,7 +296,7 @@ def _working(
     wiring: Wiring, name: str, situations: Mapping[Situation, SituationAssessment]
 ) -> tuple[Situation, float] | None:
     """Situation and volts that a load is described at; None where its volts hang on something unknown."""
-    if not certain(wiring, name):
+    if not settled(wiring, name):
         return None
     for situation in _WORKING_ORDER:
         found = situations.get(situation)

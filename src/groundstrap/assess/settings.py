@@ -35,6 +35,9 @@ _DRIVES: dict[Situation, SupplyKind | None] = {
     Situation.DRIVING: SupplyKind.ALTERNATOR,
 }
 
+_MOSTLY = 0.75
+"""Share of a draw's current from which on one of several batteries counts as what feeds it. Own judgement."""
+
 _ALIKE_V = 0.05
 """Batteries whose rested volts differ by less charge each other little; own judgement. [V]"""
 
@@ -56,6 +59,9 @@ class Setting:
     """Machines that push their current into a battery's network."""
     runs: frozenset[str]
     """Draws that may be on."""
+    own: Floats
+    """The same shares with only the source at work that gives a draw most of its current, where it gives so
+    much of it that what others add is not worth a wire of theirs: its drop counts from there. [1]"""
     drivers: frozenset[str]
     """Sources that take the place of the batteries they reach, and charge them; none where batteries feed."""
 
@@ -203,39 +209,45 @@ def _setting(
         if not piece.conducts and piece.name not in holders:
             now[number] = 0.0
     flows = unit_flows(topology, now, draws)
-    flows = _into_one_battery(topology, now, draws, flows)
+    flows, own = _from_one_battery(topology, now, draws, flows)
     pushes = frozenset(p.name for p in giving if p.kind is PieceKind.MACHINE and p.name not in holders)
     loads = {name for s in situations for name in may_run(topology.installation, s)}
     inputs = {p.name for p in topology.pieces if p.kind is PieceKind.INPUT}
     charged = {d.name for d in draws if d.name.endswith(" charge")} if drivers else set()
     runs = frozenset(loads | inputs | charged | (set() if drivers else pushes))
-    return Setting(situations, flows, frozenset(holders), pushes, runs, drivers)
+    return Setting(situations, flows, frozenset(holders), pushes, runs, own, drivers)
 
 
-def _into_one_battery(topology: Topology, now: Floats, draws: tuple[Draw, ...], flows: Flows) -> Flows:
-    """Let each machine push into the battery that takes most of it, not into several by their resistance.
+def _from_one_battery(
+    topology: Topology, now: Floats, draws: tuple[Draw, ...], flows: Flows
+) -> tuple[Flows, Floats]:
+    """Let each machine push into the battery that takes most of it, and find each draw's way from its own.
 
-    What a second battery takes is a draw of its own, bounded by what it accepts.
+    A machine does not push into several by their resistance: what a second battery takes is a draw of its
+    own, bounded by what it accepts.
     """
-    batteries = {n: p for n, p in enumerate(topology.pieces) if p.kind is PieceKind.BATTERY and now[n] > 0.0}
-    if len({p.supply.name for p in batteries.values() if p.supply is not None}) < 2:
-        return flows
-    share = flows.share.copy()
-    for column, draw in enumerate(draws):
-        number = topology.index.get(draw.name)
-        if (
-            number is None
-            or topology.pieces[number].kind is not PieceKind.MACHINE
-            or not flows.served[column]
-        ):
-            continue
-        first = max(batteries, key=lambda n: abs(float(flows.share[n, column])))
+    batteries: dict[str, list[int]] = {}
+    for number, piece in enumerate(topology.pieces):
+        if piece.kind is PieceKind.BATTERY and now[number] > 0.0 and piece.supply is not None:
+            batteries.setdefault(piece.supply.name, []).append(number)
+    if len(batteries) < 2:
+        return flows, flows.share
+    given = np.array([np.abs(flows.share[numbers]).max(axis=0) for numbers in batteries.values()])
+    first = given.argmax(axis=0)
+    most = np.array([given[number, column] for column, number in enumerate(first)])
+    kinds = [
+        topology.pieces[n].kind if (n := topology.index.get(d.name)) is not None else None for d in draws
+    ]
+    machine = np.array([kind is PieceKind.MACHINE for kind in kinds]) & np.array(flows.served)
+    share, own = flows.share.copy(), flows.share.copy()
+    for number, name in enumerate(batteries):
         alone = now.copy()
-        for n, piece in batteries.items():
-            if piece.supply is not batteries[first].supply:
-                alone[n] = 0.0
-        share[:, column] = unit_flows(topology, alone, (draw,)).share[:, 0]
-    return Flows(flows.draws, share, flows.served, flows.tree)
+        alone[[n for other, numbers in batteries.items() if other != name for n in numbers]] = 0.0
+        by_it = unit_flows(topology, alone, draws).share
+        pushed, fed = (first == number) & machine, (first == number) & (most >= _MOSTLY)
+        share[:, pushed] = by_it[:, pushed]
+        own[:, pushed | fed] = by_it[:, pushed | fed]
+    return Flows(flows.draws, share, flows.served, flows.tree), own
 
 
 def _giving(topology: Topology, situations: Iterable[Situation]) -> list[Piece]:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from groundstrap.assess.currents import DesignCurrents
+from groundstrap.assess.flows import Floats
 from groundstrap.assess.results import Unprotected
 from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.topology import Piece, PieceKind, Topology
@@ -48,6 +49,8 @@ class CircuitTree:
     """Draws whose current passes a piece in some setting."""
     home_draws: Mapping[str, frozenset[str]]
     """The same in the first setting that serves a draw, which is at rest where it runs then."""
+    drop_draws: Mapping[str, frozenset[str]]
+    """Draws that a piece lies in the way of, from the source that their drop counts from."""
     loads_behind: Mapping[str, frozenset[str]]
     """Loads that need a piece to be closed, converters passed through."""
 
@@ -86,8 +89,9 @@ def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: De
 
 def _circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:
     draws_of_piece = _draws_of_pieces(topology, settings)
-    ways = _ways(topology, settings)
-    home = _home_draws(topology, ways)
+    ways = _ways(topology, settings, [setting.flows.share for setting in settings])
+    home = _draws_on(topology, ways)
+    straight = _draws_on(topology, _ways(topology, settings, [setting.own for setting in settings]))
     through = _through_converters(topology, draws_of_piece)
     behind = {
         name: frozenset(load for draw in draws for load in through.get(draw, frozenset({draw})))
@@ -112,7 +116,7 @@ def _circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: D
             in_loop=any(currents.pieces[p].shared for p in names),
             charging=_charges(topology, circuit.name),
         )
-    return CircuitTree(circuits, draws_of_piece, home, behind)
+    return CircuitTree(circuits, draws_of_piece, home, straight, behind)
 
 
 def _draws_of_pieces(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, frozenset[str]]:
@@ -127,7 +131,9 @@ def _draws_of_pieces(topology: Topology, settings: tuple[Setting, ...]) -> dict[
     return result
 
 
-def _ways(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, tuple[frozenset[str], ...]]:
+def _ways(
+    topology: Topology, settings: tuple[Setting, ...], shares: Sequence[Floats]
+) -> dict[str, tuple[frozenset[str], ...]]:
     """For each draw the pieces that its current passes in the first setting that serves it.
 
     Where a load may be fed by either of two switches, each way is one set.
@@ -135,17 +141,22 @@ def _ways(topology: Topology, settings: tuple[Setting, ...]) -> dict[str, tuple[
     result = {}
     names = [piece.name for piece in topology.pieces]
     for column, draw in enumerate(settings[0].flows.draws):
-        serving = [s for s in settings if draw in s.runs and s.flows.served[column]]
+        serving = [
+            (s, share)
+            for s, share in zip(settings, shares, strict=True)
+            if draw in s.runs and s.flows.served[column]
+        ]
         ways = []
-        for setting in serving:
-            if (setting.situations, setting.drivers) == (serving[0].situations, serving[0].drivers):
-                touched = np.flatnonzero(np.abs(setting.flows.share[:, column]) > 1e-6)
+        for setting, share in serving:
+            first = serving[0][0]
+            if (setting.situations, setting.drivers) == (first.situations, first.drivers):
+                touched = np.flatnonzero(np.abs(share[:, column]) > 1e-6)
                 ways.append(frozenset(names[row] for row in touched))
         result[draw] = tuple(dict.fromkeys(ways))
     return result
 
 
-def _home_draws(
+def _draws_on(
     topology: Topology, ways: Mapping[str, tuple[frozenset[str], ...]]
 ) -> dict[str, frozenset[str]]:
     result: dict[str, set[str]] = {piece.name: set() for piece in topology.pieces}

@@ -125,7 +125,7 @@ def _draw_chains(wiring: Wiring) -> Iterator[_Chain]:
             if not draw.known or draw.source is None or not _asks(wiring, setting, column):
                 continue
             if first.setdefault(name, setting.situations) == setting.situations:
-                share = np.minimum(np.abs(setting.flows.share[:, column]), 1.0)
+                share = np.minimum(np.abs(setting.own[:, column]), 1.0)
                 yield _Chain(f"{name} {number}", name, draw.allowed_v, share)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from groundstrap.assess import PieceCurrents, wire_up
+from groundstrap.assess import PieceCurrents, assess, wire_up
 from groundstrap.assess.figures import ACCEPTANCE_PER_HOUR
 from groundstrap.job import read_job
 from groundstrap.vet import estimates
@@ -84,3 +84,19 @@ def test_another_size_of_the_same_job_is_not_taken_from_before() -> None:
     assert thin is not None
     assert (thick["charge return wire 1"].continuous_a or 0.0) > thin
     assert again == thin
+
+
+def test_a_load_at_the_far_battery_counts_its_drop_from_there() -> None:
+    # 24 m of 2.5 mm2 to the other battery are no part of a metre of cable at this one.
+    text = WRITTEN.replace("  heater: {path:", "  heater: {wire: 10 mm2, path:")
+    installation = read_job(text).installation
+    found = assess(installation, estimates(installation)).circuits["heater"].drop
+    assert found.drop_v is not None
+    assert found.drop_v < 0.5
+    assert found.source == "trailer battery"
+
+
+def test_a_cable_that_nobody_knows_leaves_the_drop_at_the_far_battery_known() -> None:
+    text = LINK.format(wire="", state="existing").replace("heater: {path:", "heater: {wire: 10 mm2, path:")
+    installation = read_job(text).installation
+    assert assess(installation, estimates(installation)).circuits["heater"].drop.drop_v is not None
