@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
 from groundstrap.assess.limits import DropLimit
+from groundstrap.assess.links import empty_v
 from groundstrap.assess.results import DropAssessment
 from groundstrap.assess.wiring import Case, Wiring, wire_values
-from groundstrap.model import Circuit, Part, Situation, Wire
+from groundstrap.model import Circuit, Part, Situation, SupplyKind, Wire
 
 __all__ = ["charging_drop", "holds", "into_charger_drop"]
 
@@ -36,6 +37,9 @@ def charging_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAss
     if not math.isfinite(drop_v):
         # A wire that its current heats without end has no drop; the rules on heat say so.
         return blank
+    # More volts than there are between its ends it can't lose, whatever a machine could give, or cold copper
+    # let through.
+    drop_v = min(drop_v, _between_v(wiring, circuit))
     nominal = wiring.installation.system_v
     return replace(
         blank,
@@ -46,6 +50,22 @@ def charging_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAss
         high_v=drop_v,
         decided=decided(drop_v, drop_v, limit.limit_v),
     )
+
+
+def _between_v(wiring: Wiring, circuit: Circuit) -> float:
+    """Most volts between the ends of a charging circuit: a supply at its high end, an empty battery. [V]"""
+    kept = [s for s in wiring.installation.supplies.values() if s.name in wiring.supplies]
+    starts = [s for s in kept if s.plus == circuit.start]
+    ends = [s for s in kept if s.plus == circuit.end and s.kind is SupplyKind.BATTERY]
+    high_v = [wiring.supplies[s.name].high_v * s.series for s in starts]
+    low_v = [empty_v(s, wiring.supplies[s.name]) for s in ends]
+    linked_v = [
+        piece.most_v
+        for name in (*(wire.name for wire in circuit.wires), *(part.name for part in circuit.parts))
+        if (piece := wiring.currents.pieces.get(name)) is not None and piece.most_v is not None
+    ]
+    apart_v = [max(high_v) - min(low_v)] if high_v and low_v else []
+    return max((*apart_v, *linked_v), default=math.inf)
 
 
 def into_charger_drop(wiring: Wiring, circuit: Circuit, limit: DropLimit) -> DropAssessment:

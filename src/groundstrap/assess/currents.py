@@ -121,7 +121,7 @@ def _pieces(
     known = ~np.any(touching & ~columns.known & columns.load, axis=1)
     shared = np.any(fractional, axis=1).tolist()
     amps = (best + np.array([own.get(piece.circuit or "", 0.0) for piece in topology.pieces])).tolist()
-    most_v, hangs_on = _through(topology, links)
+    most_v, hangs_on = _through(topology, settings, columns, links)
     pieces = {}
     for row, piece in enumerate(topology.pieces):
         unknown = not known[row] or piece.name in hangs_on
@@ -161,15 +161,20 @@ def _most(
 
 
 def _through(
-    topology: Topology, links: tuple[tuple[Link, ...], ...]
+    topology: Topology,
+    settings: tuple[Setting, ...],
+    columns: _Columns,
+    links: tuple[tuple[Link, ...], ...],
 ) -> tuple[dict[str, float], dict[str, tuple[str, ...]]]:
     """For each piece of a link the volts that it may lose at most, and what of its way nobody knows."""
     most_v: dict[str, float] = {}
     hangs_on: dict[str, tuple[str, ...]] = {}
-    for link in (link for each in links for link in each):
+    for setting, link in ((s, link) for s, each in zip(settings, links, strict=True) for link in each):
+        # The far battery gives way by what its loads take from it.
+        sagging_v = link.own_ohm * float((columns.steady * link.far * _on(setting) * columns.load).sum())
         for row in np.flatnonzero(link.rows):
             name = topology.pieces[row].name
-            most_v[name] = max(most_v.get(name, 0.0), link.volts_v)
+            most_v[name] = max(most_v.get(name, 0.0), link.volts_v + sagging_v)
             if link.unknown:
                 hangs_on[name] = tuple(dict.fromkeys((*hangs_on.get(name, ()), *link.unknown)))
     return most_v, hangs_on

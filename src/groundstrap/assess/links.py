@@ -21,7 +21,7 @@ from groundstrap.model import Installation, PartKind, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_per_m
 from groundstrap.tables import rested_curve, rested_voltage_v
 
-__all__ = ["Link", "charged_through_a", "links_of"]
+__all__ = ["Link", "charged_through_a", "empty_v", "links_of"]
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -53,6 +53,8 @@ class Link:
     """Most between the nearer side and this battery when it is empty. [V]"""
     ohm: float
     """Least resistance of the whole way, the battery's own included. [ohm]"""
+    own_ohm: float
+    """Of the battery when it is weak and cold. [ohm]"""
     gain: Floats
     """Most amps through a piece for one amp of each draw. [1]"""
     unknown: tuple[str, ...]
@@ -141,9 +143,10 @@ def _link(
     if near_v is None:
         return None
     found = figures[battery.name]
-    volts_v = max(near_v - _empty_v(battery, found), 0.0)
+    volts_v = max(near_v - empty_v(battery, found), 0.0)
     ohm = float(ohms[way].sum()) + found.ohm.low * battery.series
-    weak_ohm = float(ohms[way].sum()) + found.cold_ohm * battery.series
+    own_ohm = found.cold_ohm * battery.series
+    weak_ohm = float(ohms[way].sum()) + own_ohm
     along = share * np.sign(own)[:, None]
     # A load between the piece and the battery pulls its own way out of the piece; one before it spares it.
     gain = np.maximum(along - (ohms[way] @ along[way]) / weak_ohm, 0.0)
@@ -152,7 +155,7 @@ def _link(
     unknown = tuple(
         topology.pieces[row].name for row in np.flatnonzero(way) if _unknown(topology.pieces[row])
     )
-    return Link(battery.name, rows, above, far, volts_v, ohm, gain, unknown)
+    return Link(battery.name, rows, above, far, volts_v, ohm, own_ohm, gain, unknown)
 
 
 def _near_v(
@@ -182,8 +185,8 @@ def _high_v(supply: Supply, found: SupplyFigures, *, charged: bool) -> float:
     return (found.high_v if charged else found.full_v) * supply.series
 
 
-def _empty_v(battery: Supply, found: SupplyFigures) -> float:
-    """Rested volts of an empty battery, or less where that is written. [V]"""
+def empty_v(battery: Supply, found: SupplyFigures) -> float:
+    """Rested volts of an empty battery or bank, or less where that is written. [V]"""
     chemistry = battery.chemistry or "flooded"
     least_pct = max(_EMPTY_PCT, rested_curve(chemistry).soc_pct[0])
     scale = battery.nominal_v / battery.series / 12.0
