@@ -143,11 +143,15 @@ def commands_page() -> str:
     cli = importlib.import_module("groundstrap.cli")
     click = importlib.import_module("click")
     root = cli.main
-    text = "# Commands\n\n" + fenced(root.get_help(click.Context(root, info_name="groundstrap"))) + "\n"
+    text = (
+        "# Commands\n\n"
+        + fenced(root.get_help(click.Context(root, info_name="groundstrap", terminal_width=80)))
+        + "\n"
+    )
     for name in sorted(getattr(root, "commands", {})):
-        context = click.Context(root, info_name="groundstrap")
+        context = click.Context(root, info_name="groundstrap", terminal_width=80)
         command = root.get_command(context, name)
-        inner = click.Context(command, info_name=name, parent=context)
+        inner = click.Context(command, info_name=name, parent=context, terminal_width=80)
         text += f"## `groundstrap {name}`\n\n{fenced(command.get_help(inner))}\n"
     return text
 

@@ -24,8 +24,10 @@ if TYPE_CHECKING:
         NewJob,
         decode_job,
         new_job_text,
+        new_job_words,
         read_job,
         read_job_file,
+        with_answer,
         write_atomically,
     )
     from groundstrap.api.showing import (
@@ -48,6 +50,7 @@ __all__ = [
     "explain",
     "faults_json",
     "new_job_text",
+    "new_job_words",
     "pin",
     "plan",
     "plan_json",
@@ -63,6 +66,7 @@ __all__ = [
     "vet",
     "vet_json",
     "vet_text",
+    "with_answer",
     "write_atomically",
 ]
 
@@ -71,8 +75,10 @@ _HOMES: Final = {
         "NewJob",
         "decode_job",
         "new_job_text",
+        "new_job_words",
         "read_job",
         "read_job_file",
+        "with_answer",
         "write_atomically",
     ),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),

@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
-from groundstrap.job import Job, NewJob, decode_job, new_job_text, read_job, read_job_file, write_atomically
+from groundstrap.job import (
+    Job,
+    NewJob,
+    decode_job,
+    new_job_text,
+    new_job_words,
+    read_job,
+    read_job_file,
+    with_answer,
+    write_atomically,
+)
 
 __all__ = [
     "Job",
     "NewJob",
     "decode_job",
     "new_job_text",
+    "new_job_words",
     "read_job",
     "read_job_file",
+    "with_answer",
     "write_atomically",
 ]

@@ -12,7 +12,7 @@ import click
 from click.shell_completion import get_completion_class
 
 from groundstrap import __version__, api
-from groundstrap.cli.asking import ask_for_job
+from groundstrap.cli.asking import ask_for_job, ask_whether
 from groundstrap.cli.group import Group
 from groundstrap.errors import CallError
 
@@ -158,14 +158,22 @@ def new(file: str | None, *, force: bool) -> None:
 
     Answers may be piped, one a line. A FILE that is there is not written over without asking.
     """
-    if file is not None and Path(file).exists() and not force:
-        click.confirm(f"{file} is there. Write over it?", abort=True, err=True)
+    if file is not None:
+        _make_sure_of(Path(file), file, force=force)
     text = ask_for_job()
     if file is None:
         click.echo(text, nl=False)
         return
     api.write_atomically(Path(file), text)
     click.echo(f"{file} is written. Next: groundstrap plan {file}", err=True)
+
+
+def _make_sure_of(path: Path, file: str, *, force: bool) -> None:
+    """Refuse before the first question what could not be written after the last one."""
+    if not path.parent.is_dir():
+        raise CallError(f"{file} can't be written: there is no such folder", wanted="a folder that is there")
+    if path.exists() and not force and not ask_whether(f"{file} is there. Write over it?"):
+        raise CallError(f"{file} stays as it is; nothing was written", wanted="another FILE, or --force")
 
 
 @main.command(

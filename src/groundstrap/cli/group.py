@@ -78,7 +78,7 @@ class Group(click.Group):
             wanted = "groundstrap --help says what there is"
             _tell(CallError(fault.format_message().rstrip("."), wanted=wanted), as_json="--json" in words)
         except (KeyboardInterrupt, click.Abort):
-            click.echo(err=True)
+            click.echo("\ngroundstrap: interrupted", err=True)
             sys.exit(_INTERRUPTED)
         except OSError as error:
             _broken(error)

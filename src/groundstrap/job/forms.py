@@ -39,6 +39,7 @@ __all__ = [
     "read_size",
     "span",
     "text",
+    "usual_spelling",
     "value_or_span",
     "yes_no",
 ]
@@ -155,15 +156,35 @@ def text(into: str) -> Form:
     return read
 
 
+_SPELLINGS: Final = {
+    "aluminum": "aluminium",
+    "copper-clad aluminum": "copper-clad aluminium",
+    "fiberglass": "fibreglass",
+    "gasoline": "petrol",
+    "color": "colour",
+}
+"""Words as they are written in the United States; the job's text keeps its own."""
+
+
+def usual_spelling(word: str) -> str:
+    """Return a word as this format spells it.
+
+    >>> usual_spelling("aluminum"), usual_spelling("copper")
+    ('aluminium', 'copper')
+    """
+    return _SPELLINGS.get(word, word)
+
+
 def read_choice(spot: Spot, what: str, known: Iterable[str]) -> str | None:
-    """Read one of a closed list of words."""
+    """Read one of a closed list of words, in British or American spelling."""
     several = tuple(known)
     word = spot.word(one_of(what, several))
-    if word is None or word in several:
-        return word
-    if word.lower() in several:  # AGM, LED: as labels print them
-        return word.lower()
-    spot.unknown_name(what, several)
+    # AGM, LED: as labels print them
+    for meant in () if word is None else (word, word.lower(), usual_spelling(word.lower())):
+        if meant in several:
+            return meant
+    if word is not None:
+        spot.unknown_name(what, several)
     return None
 
 

@@ -19,6 +19,7 @@ from groundstrap.job.forms import (
     size,
     span,
     text,
+    usual_spelling,
     value_or_span,
     yes_no,
 )
@@ -238,14 +239,18 @@ def read_record(spot: Spot, keys: Keys, what: str, *, kind: str | None = None) -
     if kind is None and "kind" in keys:
         kind = _kind_of(written.get("kind"))
     for key, value in entries:
-        known = keys.get(key.text)
+        name = usual_spelling(key.text)
+        known = keys.get(name)
         if known is None:
             _unknown_key(value.at(key), what, keys)
+            continue
+        if name in record.spots:
+            value.at(key).fault(f"one of {name} and {key.text}", reason="it is written twice")
             continue
         if known.kinds and kind is not None and kind not in known.kinds:
             _misplaced_key(value.at(key), known.kinds, f"{what} of kind {kind}")
             continue
-        record.spots[key.text] = value
+        record.spots[name] = value
         record.fields.update(known.form(value))
     for name, known in keys.items():
         if known.required and name not in written and _is_map(spot):

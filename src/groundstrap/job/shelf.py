@@ -12,6 +12,7 @@ from typing import Final, TypeVar
 
 from groundstrap.errors import Fault, GroundstrapError, QuantityError, nearest_name
 from groundstrap.job.faults import Spot, one_of
+from groundstrap.job.forms import usual_spelling
 from groundstrap.job.schema import MATERIALS
 from groundstrap.job.words import known_families, known_family, known_insulation
 from groundstrap.model import CurvePoint, FuseCurve, Stock, StockItem
@@ -100,7 +101,7 @@ def _rows(
     """Yield the rows below the header; a header that is not understood is a fault."""
     lines = csv.reader(io.StringIO(text, newline=""))
     try:
-        header = [cell.strip() for cell in next(lines, [])]
+        header = [usual_spelling(cell.strip()) for cell in next(lines, [])]
         unknown = [cell for cell in header if cell not in columns]
         head = _Row(name, 1, {"header": ",".join(header)}, spot)
         if unknown or any(column not in header for column in needed) or len(set(header)) != len(header):
@@ -139,6 +140,7 @@ def _known_family(text: str) -> str:
 
 
 def _material(text: str) -> str:
+    text = usual_spelling(text)
     if text not in MATERIALS:
         nearest = nearest_name(text, MATERIALS)
         wanted = one_of("material", MATERIALS)

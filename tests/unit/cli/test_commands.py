@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 
 import groundstrap
 from groundstrap.cli import main
+from groundstrap.cli.asking import ask_for_job
 
 ROOT = Path(__file__).resolve().parents[3]
 SOURCE = Path(groundstrap.__file__).parents[1]
@@ -194,7 +195,8 @@ def test_pin_where_nothing_can_be_written_is_3_and_leaves_the_file(
     assert list(tmp_path.iterdir()) == [path]
 
 
-ANSWERS = "Shed light\n\n\n\nlamp\nled\n10 W\nshed\n4 m\n\n"
+# title, volts, road or boat, battery's place, its label, device, kind, claim, place, its air, length, minus
+ANSWERS = "Shed light\n12\n\n\n640 A EN\nlamp\nled\n10 W\nshed\noutside\n4 m\n\n"
 
 
 def test_new_makes_a_job_from_piped_answers_that_plan_reads(tmp_path: Path) -> None:
@@ -208,16 +210,76 @@ def test_new_makes_a_job_from_piped_answers_that_plan_reads(tmp_path: Path) -> N
 def test_new_never_writes_over_a_file_without_asking(tmp_path: Path) -> None:
     path = tmp_path / "shed.job.yaml"
     path.write_text("mine\n", encoding="utf-8")
-    assert run("new", str(path), given="n\n" + ANSWERS).exit_code != 0
+    kept = run("new", str(path), given="n\n" + ANSWERS)
+    assert kept.exit_code == 2
+    assert "stays as it is; nothing was written" in kept.stderr
     assert path.read_text(encoding="utf-8") == "mine\n"
     assert run("new", str(path), given="y\n" + ANSWERS).exit_code == 0
     assert path.read_text(encoding="utf-8").startswith("groundstrap: 1\n")
 
 
-def test_new_with_answers_that_end_too_soon_writes_nothing(tmp_path: Path) -> None:
+@pytest.mark.parametrize("lines", range(12))
+def test_new_with_answers_that_end_too_soon_says_so_and_writes_nothing(tmp_path: Path, lines: int) -> None:
     path = tmp_path / "shed.job.yaml"
-    assert run("new", str(path), given="Shed light\n").exit_code != 0
+    result = run("new", str(path), given="".join(ANSWERS.splitlines(keepends=True)[:lines]))
+    assert result.exit_code == 2
+    assert "the answers ended at" in result.stderr
+    assert "nothing was written" in result.stderr
     assert not path.exists()
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        ("\n", "this can't be left out; nothing was written; wanted a few words"),
+        ("Shed\n36\n", "that is none of them"),
+        ("Shed\n\nship\n", "one of road, boat"),
+        ("Shed\n\n\n\n640 A\n", "640 A EN or 640 A SAE"),
+        ("Shed\n\n\n\n\nbow, left\n", "not 'bow, left'"),
+        ("Shed\n\n\n\n\nlamp\n\n60\n", "a bare number has no unit"),
+        ("Shed\n\n\n\n\nlamp\n\n60 W\n\n7\n", "such as 1.5 m, not '7'"),
+    ],
+)
+def test_new_tells_what_is_wrong_with_an_answer_and_what_would_do(given: str, says: str) -> None:
+    result = run("new", given=given)
+    assert result.exit_code == 2
+    assert says in result.stderr
+    assert not result.stdout
+
+
+def test_new_asks_a_person_again_and_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
+    lines = iter(("Shed", "12", "", "", "", "", "led", "60", "60 W", "", "7", "7 m", ""))
+
+    class Keyboard:
+        def isatty(self) -> bool:
+            return True
+
+        def readline(self) -> str:
+            return f"{next(lines)}\n"
+
+    monkeypatch.setattr("sys.stdin", Keyboard())
+    text = ask_for_job()
+    assert "claims: {power: 60 W}" in text
+    assert "length: 7 m" in text
+
+
+def test_new_takes_the_air_of_a_place_that_is_none_of_the_built_in_ones() -> None:
+    text = run("new", given=ANSWERS).stdout
+    assert "places: {shed: outside}" in text
+    assert "cranking: 640 A EN" in text
+
+
+def test_new_on_a_boat_asks_for_no_chassis() -> None:
+    result = run("new", given="Bow light\n24 volts\nboat\n\n\nlamp\nled\n10 W\n\n12 ft\n")
+    assert result.exit_code == 0
+    assert "system: 24 V" in result.stdout
+    assert "chassis" not in result.stderr
+
+
+def test_new_refuses_a_folder_that_is_not_there_before_it_asks(tmp_path: Path) -> None:
+    result = run("new", str(tmp_path / "nowhere" / "a.yaml"), given=ANSWERS)
+    assert result.exit_code == 2
+    assert "called" not in result.stderr
 
 
 @pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
