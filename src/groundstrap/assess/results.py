@@ -177,6 +177,9 @@ class Window:
     most_reason: Reason
     ratings: tuple[float, ...] = ()
     """Every standard rating from least to most, of the families that the part may be of."""
+    loop_limit_a: float | None = None
+    """As `most_limit_a` for the loop alone: without loads' own leads and what their makers allow."""
+    loop_reason: Reason | None = None
 
     @property
     def known(self) -> bool:

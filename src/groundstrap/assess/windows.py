@@ -3,21 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from groundstrap.assess.conductors import Lie, bundle_share, conductor, stretch_ampacity
+from groundstrap.assess.conductors import conductor, stretch_ampacity
+from groundstrap.assess.curves import Strand, highest_by_curve, lead_strand, strands, wire_strands
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.results import Reason, ReasonKind, Window
 from groundstrap.assess.thermal import overload_a
 from groundstrap.assess.topology import Piece
-from groundstrap.assess.wiring import Wiring, is_open
+from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Basis, Load, Part, PartKind, Wire
-from groundstrap.tables import NotTabled, continuous_share, default_insulation, fuse_family, fuse_ratings
+from groundstrap.tables import NotTabled, continuous_share, fuse_family, fuse_ratings, slowest_curve
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.units import ConductorSize
 
-__all__ = ["Candidate", "candidates", "carries_share", "fuse_window", "wire_limits"]
+__all__ = [
+    "Candidate",
+    "candidates",
+    "carries_share",
+    "curve_limit_a",
+    "family_at",
+    "fuse_window",
+    "least_rating_a",
+    "wire_limits",
+]
 
 _LADDERS: Mapping[bool, tuple[tuple[str, float], ...]] = {
     False: (("regular blade", 40.0), ("high-current blade", 100.0), ("bolt-down strip 51 mm", 500.0)),
@@ -25,6 +35,8 @@ _LADDERS: Mapping[bool, tuple[tuple[str, float], ...]] = {
     True: (("regular blade", 40.0), ("high-current blade", 80.0), ("class T", 400.0)),
 }
 _BREAKER_FAMILY = "thermal breaker"
+_SLACK = 1 + 1e-9
+_OF_LOADS = frozenset({ReasonKind.LEAD, ReasonKind.LARGEST_FUSE})
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,45 +79,146 @@ class _Limit:
     reason: Reason
 
 
-def fuse_window(
-    wiring: Wiring,
-    guard: Guard,
-    sizes: Mapping[str, ConductorSize] | None = None,
-    *,
-    ignore_open: bool = False,
-) -> Window:
-    """Return the window of one fuse, its wires having these sizes or their own.
+def least_rating_a(wiring: Wiring, fuse: str) -> float | None:
+    """Return the lowest rating that carries what passes a fuse; None without any. [A]
 
-    With `ignore_open` wires whose size is still to be chosen set no limit, unless `sizes` has them.
+    No size of any wire changes it.
     """
-    piece = wiring.topology.pieces[wiring.index(guard.fuse)]
-    part = piece.part
+    part = wiring.topology.pieces[wiring.index(fuse)].part
     assert part is not None
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)
-    upper = _upper(wiring, guard, sizes or {}, ignore_open=ignore_open)
-    return _window(wiring, part, ladder, upper)
+    carrying = _carrying(ladder, wiring.currents.pieces[fuse].continuous_a, _shares(wiring, part, ladder))
+    return carrying[0].rating_a if carrying else None
 
 
-def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _Limit) -> Window:
-    needed_a = wiring.currents.pieces[part.name].continuous_a
+def _shares(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...]) -> dict[str, float | None]:
+    """Share of its rating that each family of a ladder may carry where the part sits."""
     ambient_c = wiring.installation.zones[part.zone].high_c
     short = part.name in wiring.short_runs
-    shares = {c.family: carries_share(c.family, ambient_c, short=short) for c in ladder}
+    return {family: carries_share(family, ambient_c, short=short) for family in {c.family for c in ladder}}
+
+
+def fuse_window(wiring: Wiring, guard: Guard) -> Window:
+    """Return the window of one fuse."""
+    part = wiring.topology.pieces[wiring.index(guard.fuse)].part
+    assert part is not None
+    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    among = tuple(strands(wiring, guard))
+    upper = _by_curve(wiring, part, ladder, _upper(wiring, guard), among)
+    loop = upper
+    if upper.limit.reason.kind in _OF_LOADS or (guard.loads and upper.limit.most_a is None):
+        bare = replace(guard, loads=())
+        cables = tuple(strand for strand in among if not strand.lead)
+        loop = _by_curve(wiring, part, ladder, _upper(wiring, bare), cables)
+    return replace(
+        _window(wiring, part, ladder, upper),
+        loop_limit_a=loop.limit.most_a,
+        loop_reason=loop.limit.reason,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Upper:
+    """The upper end: candidates that save everything, ascending, None where that is not known."""
+
+    saving: tuple[Candidate, ...] | None
+    limit: _Limit
+
+
+def _by_curve(
+    wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _Limit, among: tuple[Strand, ...]
+) -> _Upper:
+    """Of the ratings within every steady limit those whose whole curve saves everything behind the fuse."""
+    if upper.most_a is None:
+        return _Upper(None, upper)
+    unknown = _Upper(None, _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=part.name)))
+    if _own_curve_unknown(wiring, part, ladder, among):
+        return unknown
+    saving: list[Candidate] = []
+    first: _Limit | None = None
+    answered = False
+    for band in _bands(ladder, single=part.curve is not None):
+        within = [c for c in band if c.rating_a <= upper.most_a * _SLACK]
+        if not within:
+            continue
+        highest = highest_by_curve(wiring, part, band[0].family, band[0].rating_a, among)
+        if isinstance(highest, NotTabled):
+            continue
+        answered = True
+        passing = [c for c in within if c.rating_a <= highest.rating_a * _SLACK]
+        saving += passing
+        first = None if passing else first
+        if len(passing) < len(within) and first is None:
+            kind = ReasonKind.LEAD if highest.lead else ReasonKind.CURVE
+            reason = Reason(kind=kind, where=highest.where, value=highest.rating_a)
+            first = _Limit(highest.rating_a, reason)
+    nothing_within = all(c.rating_a > upper.most_a * _SLACK for c in ladder)
+    return _Upper(tuple(saving), first or upper) if answered or nothing_within else unknown
+
+
+@lru_cache(maxsize=256)
+def _bands(ladder: tuple[Candidate, ...], *, single: bool) -> tuple[tuple[Candidate, ...], ...]:
+    """A ladder cut into stretches of one curve; each rating by itself where a maker's curve is given."""
+    bands: list[list[Candidate]] = []
+    curves: list[object] = []
+    for candidate in ladder:
+        curve = slowest_curve(candidate.family, candidate.rating_a)
+        if bands and not single and bands[-1][0].family == candidate.family and curves[-1] == curve:
+            bands[-1].append(candidate)
+        else:
+            bands.append([candidate])
+            curves.append(curve)
+    return tuple(tuple(band) for band in bands)
+
+
+def _own_curve_unknown(
+    wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], among: tuple[Strand, ...]
+) -> bool:
+    """Whether nobody knows when the fuse that is written opens."""
+    if part.rating_a is None or not among:
+        return False
+    family = family_at(ladder, part.rating_a)
+    return isinstance(highest_by_curve(wiring, part, family, part.rating_a, among), NotTabled)
+
+
+def curve_limit_a(
+    wiring: Wiring, wire: Wire, size: ConductorSize, fuse: str, rating_a: float, family: str
+) -> float:
+    """Return the highest rating by whose curve a wire of this size is saved; inf where no curve is known. [A]
+
+    An empty `family` is the one that usually serves at that rating.
+    """
+    part = wiring.topology.pieces[wiring.index(fuse)].part
+    assert part is not None
+    if not family:
+        family = family_at(candidates(part.family, part.kind, wiring.installation.system_v), rating_a)
+    found = highest_by_curve(wiring, part, family, rating_a, wire_strands(wiring, wire, size))
+    return float("inf") if isinstance(found, NotTabled) else found.rating_a
+
+
+def family_at(ladder: tuple[Candidate, ...], rating_a: float) -> str:
+    """Return the family of a ladder that serves at a rating: the first that reaches so far, else the last."""
+    return next((c.family for c in ladder if c.rating_a >= rating_a * (1 - 1e-9)), ladder[-1].family)
+
+
+def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _Upper) -> Window:
+    needed_a = wiring.currents.pieces[part.name].continuous_a
+    ambient_c = wiring.installation.zones[part.zone].high_c
+    shares = _shares(wiring, part, ladder)
     carrying = _carrying(ladder, needed_a, shares)
     least_reason = _least_reason(ladder, part, needed_a, ambient_c, carrying=carrying, shares=shares)
-    below = None if upper.most_a is None else [c for c in ladder if c.rating_a <= upper.most_a * (1 + 1e-9)]
-    most = below[-1] if below else None
+    most = upper.saving[-1] if upper.saving else None
     least = carrying[0] if carrying else None
-    known = carrying is not None and below is not None
-    both = [c for c in carrying or () if below and c.rating_a <= below[-1].rating_a] if known else []
+    known = carrying is not None and upper.saving is not None
+    both = [c for c in carrying or () if c in (upper.saving or ())] if known else []
     return Window(
         family=part.family if part.family is not None else (both[0].family if both else None),
         least_a=least.rating_a if least is not None else None,
         least_limit_a=needed_a,
         least_reason=least_reason,
         most_a=most.rating_a if most is not None else None,
-        most_limit_a=upper.most_a,
-        most_reason=upper.reason,
+        most_limit_a=upper.limit.most_a,
+        most_reason=upper.limit.reason,
         ratings=tuple(c.rating_a for c in both),
     )
 
@@ -154,31 +267,22 @@ def _least_reason(
     )
 
 
-def _upper(wiring: Wiring, guard: Guard, sizes: Mapping[str, ConductorSize], *, ignore_open: bool) -> _Limit:
+def _upper(wiring: Wiring, guard: Guard) -> _Limit:
     """The lowest of everything that the fuse must save; unknown as soon as one piece of it is."""
     lowest: _Limit | None = None
-    for limit in _limits(wiring, guard, sizes, ignore_open=ignore_open):
+    for limit in _limits(wiring, guard):
         if limit.most_a is None:
             return limit
         if lowest is None or lowest.most_a is None or limit.most_a < lowest.most_a:
             lowest = limit
-    if lowest is None:
-        if ignore_open:
-            return _Limit(float("inf"), Reason(kind=ReasonKind.FAMILY, where=guard.fuse))
-        return _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=guard.fuse))
-    return lowest
+    return lowest or _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=guard.fuse))
 
 
-def _limits(
-    wiring: Wiring, guard: Guard, sizes: Mapping[str, ConductorSize], *, ignore_open: bool
-) -> Iterator[_Limit]:
+def _limits(wiring: Wiring, guard: Guard) -> Iterator[_Limit]:
     for name in guard.pieces:
         piece = wiring.topology.pieces[wiring.index(name)]
         if piece.wire is not None:
-            size = sizes.get(name) or piece.wire.size
-            if size is None and ignore_open and is_open(piece.wire):
-                continue
-            yield from wire_limits(wiring, piece.wire, size)
+            yield from wire_limits(wiring, piece.wire, piece.wire.size)
         elif piece.part is not None and piece.part.kind is PartKind.CONNECTOR:
             yield from _connector_limit(wiring, piece)
     for name in guard.loads:
@@ -228,17 +332,5 @@ def _load_limits(wiring: Wiring, load: Load) -> Iterator[_Limit]:
 
 def lead_ampacity_a(load: Load, basis: Basis, ambient_c: float) -> float | None:
     """Ampacity of a load's own lead, out and back side by side in the air of its place. [A]"""
-    size = load.fitted.wire
-    assert size is not None
-    insulated = default_insulation(basis.value).insulation
-    wire = Wire(name=load.name, circuit="", start="", end="", length_m=1.0, stretches=())
-    lie = Lie(
-        zone=load.zone,
-        ambient_c=ambient_c,
-        cold_c=ambient_c,
-        length_m=load.fitted.length_m or 1.0,
-        loaded=2,
-        engine_space=False,
-        share=bundle_share(basis, insulated.class_c, 2),
-    )
-    return stretch_ampacity(conductor(wire, size, basis), lie, basis, 1).ampacity_a
+    one, lie = lead_strand(load, basis, ambient_c)
+    return stretch_ampacity(one, lie, basis, 1).ampacity_a

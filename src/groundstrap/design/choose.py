@@ -13,7 +13,7 @@ from groundstrap.assess.chargers import holds
 from groundstrap.assess.limits import drop_limit, is_charging
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.design.bound import drop_items, drop_limits
-from groundstrap.design.fuses import choose_fuses
+from groundstrap.design.fuses import choose_fuses, stronger_needs
 from groundstrap.design.judge import Judge, Task
 from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
@@ -22,7 +22,7 @@ from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 from groundstrap.units import ConductorSize
 
-__all__ = ["Searched", "choose", "search"]
+__all__ = ["Searched", "Settled", "choose", "search", "settle"]
 
 _MOST_LOOP_CHOICES = 2000
 """Sizes of circuits that close loops are tried together as one batch up to so many rows."""
@@ -34,6 +34,19 @@ _MOST_ROUNDS = 2
 
 def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Design:
     """Return the least copper (least price where the stock has prices) that meets everything."""
+    return settle(installation, estimates).design
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """A design with the task that it solves: what its own fuses ask of the wires included."""
+
+    task: Task
+    design: Design
+
+
+def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Settled:
+    """Choose until the fuses that are chosen ask for no more than the wires allow."""
     task = Task.of(installation, estimates)
     design = _choose(task, installation)
     for _ in range(_MOST_ROUNDS):
@@ -41,7 +54,25 @@ def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
         if not _outgrown(fuller, design):
             break
         task, design = fuller, _choose(fuller, installation)
-    return design
+    return _with_stronger(task, installation, design)
+
+
+def _with_stronger(task: Task, installation: Installation, design: Design) -> Settled:
+    """The design with wires thick enough for fuses that break their fault, where some wires are.
+
+    Such a family can be slower, or begin at higher ratings, than the usual one that the wires were sized for.
+    """
+    wanted = stronger_needs(_with_sizes(task.wiring, design.sizes), design.fuses)
+    pieces = task.wiring.topology.pieces
+    while wanted:
+        fuller = task.with_stronger(wanted)
+        other = _choose(fuller, installation)
+        if set(other.unsolved) <= set(design.unsolved):
+            return Settled(fuller, other)
+        lost = {found.circuit for found in other.unsolved} - {found.circuit for found in design.unsolved}
+        kept = {n: need for n, need in wanted.items() if pieces[task.wiring.index(n)].circuit not in lost}
+        wanted = kept if len(kept) < len(wanted) else {}
+    return Settled(task, design)
 
 
 def _outgrown(task: Task, design: Design) -> bool:

@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Window
-from groundstrap.assess.windows import Candidate, candidates, fuse_window
+from groundstrap.assess.windows import Candidate, candidates, fuse_window, least_rating_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
-from groundstrap.tables import NotTabled, breaking_capacity
+from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
 
-__all__ = ["FuseNeed", "choose_fuses", "fuse_needs"]
+__all__ = ["FuseNeed", "choose_fuses", "fuse_needs", "stronger_needs"]
 
 _STRONGER = ("bolt-down strip 51 mm", "marine terminal-mounted", "class T")
 """Families to turn to where the usual one can't break the fault, in rising order of what they break."""
@@ -50,7 +50,7 @@ def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseN
         if part.rating_a is not None:
             found[name] = FuseNeed(part.rating_a, written=True)
             continue
-        least_a = fuse_window(wiring, fuses[name], ignore_open=True).least_a
+        least_a = least_rating_a(wiring, name)
         if least_a is None:
             continue
         behind = _highest_behind(draws, name, {other: need.rating_a for other, need in found.items()})
@@ -116,6 +116,35 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
             kept = behind.fuse if behind.rating_a > least_a else needs[name].behind
             result[name] = replace(choice, behind=kept)
     return result
+
+
+def stronger_needs(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[str, FuseNeed]:
+    """Return what chosen fuses that can't break their fault would have to be, if the wires allowed it.
+
+    `wiring` is that of the installation with its wires chosen.
+    """
+    faults_a = faults_at_fuses(wiring)
+    standing = guards(wiring.topology, wiring.tree)
+    needs = fuse_needs(wiring, standing)
+    found: dict[str, FuseNeed] = {}
+    for name, choice in fuses.items():
+        part, fault_a = wiring.topology.pieces[wiring.index(name)].part, faults_a.get(name)
+        if part is None or part.family is not None or part.kind is PartKind.BREAKER or fault_a is None:
+            continue
+        near_a = fault_a / 2 if _backed(wiring, standing[name]) else fault_a
+        if _breaks(choice.family, wiring, near_a):
+            continue
+        least_a = needs[name].rating_a
+        able = [
+            FuseNeed(rating_a, written=False, family=family, behind=needs[name].behind)
+            for family in _STRONGER
+            if _breaks(family, wiring, fault_a)
+            for rating_a in [next((r for r in fuse_ratings(family) if r >= least_a), None)]
+            if rating_a is not None and rating_a <= _MOST_TIMES * least_a
+        ]
+        if able:
+            found[name] = min(able, key=lambda need: need.rating_a)
+    return found
 
 
 def is_open_fuse(part: Part) -> bool:

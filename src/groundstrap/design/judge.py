@@ -15,7 +15,8 @@ from groundstrap.assess.regions import guards
 from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
 from groundstrap.design.few import solve_choices
-from groundstrap.design.local import Least, Local, forced_of, needs_of
+from groundstrap.design.fuses import FuseNeed
+from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
 from groundstrap.design.trim import TrimItem
@@ -58,6 +59,19 @@ class Task:
         fuses = guards(self.wiring.topology, self.wiring.tree)
         forced = forced_of(self.wiring, fuses, ratings_a)
         return replace(self, local=replace(self.local, forced=forced))
+
+    def with_stronger(self, needs: Mapping[str, FuseNeed]) -> Task:
+        """Return the same task with wires that stand behind these fuses too."""
+        changed = {
+            wire: tuple(
+                Need(old.fuse, new.rating_a, new.written, new.family, new.behind)
+                if (new := needs.get(old.fuse)) is not None
+                else old
+                for old in standing
+            )
+            for wire, standing in self.local.needs.items()
+        }
+        return replace(self, local=replace(self.local, needs=changed))
 
     def trim_items(self, least: Least) -> tuple[TrimItem, ...]:
         """Return what may be trimmed, in the order of names."""

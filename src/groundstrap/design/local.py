@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
 from groundstrap.assess.conductors import conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
-from groundstrap.assess.windows import wire_limits
+from groundstrap.assess.windows import curve_limit_a, wire_limits
 from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import fuse_needs
@@ -185,8 +185,10 @@ def _fuse_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
     if not needs:
         return
     allowed_a = [x.most_a for x in wire_limits(local.wiring, wire, size) if x.most_a is not None]
-    most_a = min(allowed_a, default=float("inf"))
+    steady_a = min(allowed_a, default=float("inf"))
     for need in needs:
+        curve_a = curve_limit_a(local.wiring, wire, size, need.fuse, need.rating_a, need.family)
+        most_a = min(steady_a, curve_a)
         if need.rating_a > most_a * (1 + 1e-9):
             yield Binding(
                 kind=ReasonKind.FUSE if need.written else ReasonKind.WINDOW,

@@ -79,6 +79,8 @@ def most_words(window: Window) -> str:
             return f"{reason.where} carries {limit} where it is hottest"
         case ReasonKind.OVERLOAD:
             return f"{reason.where} would pass its class + 50 K above {limit}"
+        case ReasonKind.CURVE:
+            return f"above {limit} it would open too late to save {reason.where}"
         case ReasonKind.TABLE_SHARE:
             return f"150 % of the table's value for {reason.where} is {limit}"
         case ReasonKind.LEAD:

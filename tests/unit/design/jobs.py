@@ -10,8 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.design import Design, choose
-from groundstrap.design.choose import search
-from groundstrap.design.judge import Judge, Task
+from groundstrap.design.choose import search, settle
+from groundstrap.design.judge import Judge
 from groundstrap.design.local import least_sizes
 from groundstrap.model import Fitted, Installation, Stock, StockItem
 from groundstrap.units import parse_size
@@ -101,17 +101,15 @@ class Tried:
 def try_everything(job: Builder) -> Tried:
     """Choose, and try every choice that costs less, each size from its circuit's own least one up."""
     installation = job.build()
-    task = Task.of(installation, job.estimates)
+    settled = settle(installation, job.estimates)
+    task = settled.task
     least = least_sizes(task.local)
     found = search(task, least)
     assert not found.lost
     judge = Judge(task, least, found.body)
     raised = dict(judge.repair(found.picked)) != dict(found.picked)
     circuit = {wire.name: wire.circuit for wire in installation.wires()}
-    index = {
-        circuit[name]: task.shelf.sizes.index(size)
-        for name, size in choose(installation, job.estimates).sizes.items()
-    }
+    index = {circuit[name]: task.shelf.sizes.index(size) for name, size in settled.design.sizes.items()}
     names = sorted(index)
     cost = {n: np.array([task.shelf.cost(task.open_wires[n], s) for s in task.shelf.sizes]) for n in names}
     chosen_cost = float(sum(cost[n][index[n]] for n in names))

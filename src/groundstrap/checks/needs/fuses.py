@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from groundstrap.assess.results import ReasonKind, WireAssessment
+from groundstrap.assess.results import Reason, ReasonKind, WireAssessment
 from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.words import number
 from groundstrap.model import PartKind, State
+from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import (
     BreakingCapacity,
     NotTabled,
@@ -20,8 +21,9 @@ from groundstrap.tables import (
 
 __all__: list[str] = []
 
-_OF_THE_LOAD = frozenset({ReasonKind.LEAD, ReasonKind.LARGEST_FUSE})
-"""Limits that rules of their own judge."""
+_COPPER_PER_K = 0.00393
+_CURRENT_LIMITING = frozenset({"class T"})
+"""Families that cut a short off before its first peak: UL 248-15, from memory."""
 
 _CABIN = "cabin"
 _USUAL_FAMILY = "regular blade"
@@ -42,16 +44,15 @@ def protects_something(subject: FuseSubject) -> bool:
 
 def loop_limit_a(subject: FuseSubject) -> float | None:
     """Greatest rating that every piece of its loop allows, ways back and connectors included. [A]"""
-    if subject.found is None:
+    reason = _loop_reason(subject)
+    if subject.found is None or reason is None or reason.kind in _NOT_A_LIMIT:
         return None
-    window = subject.found.window
-    if window.most_reason.kind in _NOT_A_LIMIT:
-        return None
-    if window.most_reason.kind not in _OF_THE_LOAD:
-        return window.most_limit_a
-    ampacities = [wire.ampacity_a for wire in _wires(subject)]
-    known = [amps for amps in ampacities if amps is not None]
-    return min(known) if known and len(known) == len(ampacities) else None
+    return subject.found.window.loop_limit_a
+
+
+def _loop_reason(subject: FuseSubject) -> Reason | None:
+    """What sets it: loads' own leads and what their makers allow have rules of their own."""
+    return subject.found.window.loop_reason if subject.found is not None else None
 
 
 def sure_limit_a(subject: FuseSubject) -> float | None:
@@ -80,26 +81,18 @@ def limit_rests_on(subject: FuseSubject) -> str | None:
 
 def thinnest(subject: FuseSubject) -> str:
     """The piece of its loop that carries least, with its two ends where it is a cable."""
-    if subject.found is None:
+    reason = _loop_reason(subject)
+    if reason is None:
         return "the loop"
-    reason = subject.found.window.most_reason
-    wires = _wires(subject)
-    if reason.kind in _OF_THE_LOAD:
-        known = [wire for wire in wires if wire.ampacity_a is not None]
-        return _ends(min(known, key=lambda wire: wire.ampacity_a or 0.0)) if known else "the loop"
-    named = next((wire for wire in wires if wire.name == reason.where), None)
+    named = next((wire for wire in _wires(subject) if wire.name == reason.where), None)
     return _ends(named) if named is not None else (reason.where or "the loop")
 
 
 def _thinnest_wire(subject: FuseSubject) -> WireAssessment | None:
     """The cable that carries least behind it, where that is what limits it."""
-    if subject.found is None:
-        return None
-    reason, wires = subject.found.window.most_reason, _wires(subject)
-    known = [wire for wire in wires if wire.ampacity_a is not None]
-    if reason.kind in _OF_THE_LOAD:
-        return min(known, key=lambda wire: wire.ampacity_a or 0.0, default=None)
-    return next((wire for wire in known if wire.name == reason.where), None)
+    reason = _loop_reason(subject)
+    known = [wire for wire in _wires(subject) if wire.ampacity_a is not None]
+    return next((wire for wire in known if reason is not None and wire.name == reason.where), None)
 
 
 def _surest(subject: FuseSubject) -> tuple[float | None, str]:
@@ -148,7 +141,7 @@ def window_limit_where(subject: FuseSubject) -> str:
 
 def limit_source(subject: FuseSubject) -> str:
     """Source of what the thinnest piece may carry."""
-    reason = subject.found.window.most_reason if subject.found is not None else None
+    reason = _loop_reason(subject)
     if reason is not None and reason.source:
         return reason.source
     by_kind = {
@@ -242,6 +235,41 @@ def fault_sure_a(subject: FuseSubject) -> float | None:
     return subject.found.fault_sure_a if subject.found is not None else None
 
 
+def more_cable_m(subject: FuseSubject) -> float | None:
+    """Cable more, out and back together, that would bring the fault current down to what it breaks. [m]"""
+    wire, most_a, least_a = _feeding_wire(subject), fault_most_a(subject), breaks_a(subject)
+    supply = subject.facts.assessment.supplies.get(_source_of(subject) or "")
+    if wire is None or wire.ohm_per_m_20c is None or most_a is None or least_a is None or supply is None:
+        return None
+    # Cold cable has the fewest ohms; the highest volts ask for the most of it.
+    zones = subject.facts.installation.zones
+    cold_c = min((zones[s.zone].low_c for s in wire.stretches), default=20.0)
+    cold_ohm = ohm_at_temperature(wire.ohm_per_m_20c, cold_c, alpha20_per_k=_COPPER_PER_K)
+    return max(0.0, supply.high_v * (1.0 / least_a - 1.0 / most_a) / cold_ohm)
+
+
+def more_cable_size(subject: FuseSubject) -> str | None:
+    """Size of the cable that is meant: what feeds it, else its own."""
+    wire = _feeding_wire(subject)
+    size = None if wire is None else subject.facts.wires[wire.name].size
+    return None if size is None else size.text
+
+
+def fuse_before(subject: FuseSubject) -> str | None:
+    """A fuse before it that breaks the whole fault current."""
+    most_a = fault_most_a(subject)
+    for before in _before(subject):
+        capacity_a = breaks_a(before)
+        if most_a is not None and capacity_a is not None and capacity_a >= most_a:
+            return before.part.name
+    return None
+
+
+def fuse_before_limits(subject: FuseSubject) -> bool:
+    """Whether some fuse before it is of a type that limits the current of a short."""
+    return any(_family(before) in _CURRENT_LIMITING for before in _before(subject))
+
+
 def breaks_a(subject: FuseSubject) -> float | None:
     """Breaking capacity at the vehicle's voltage, as written or by its family. [A]"""
     gear = subject.gear
@@ -253,6 +281,35 @@ def breaks_a(subject: FuseSubject) -> float | None:
         return None
     found = breaking_capacity(family, subject.facts.system_v)
     return found.interrupt_a if isinstance(found, BreakingCapacity) else None
+
+
+def _source_of(subject: FuseSubject) -> str | None:
+    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    return circuit.source if circuit is not None else None
+
+
+def _feeding_wire(subject: FuseSubject) -> WireAssessment | None:
+    """Cable of known size that feeds it: of the circuits before its own, else its own."""
+    circuits = subject.facts.assessment.circuits
+    own = circuits.get(subject.part.circuit)
+    ways = [circuits[n] for n in reversed(own.feeders) if n in circuits] if own is not None else []
+    for way in (*ways, *([] if own is None else [own])):
+        sized = [w for w in way.wires.values() if not w.returning and w.area_mm2 is not None]
+        if sized:
+            return max(sized, key=lambda wire: wire.length_m)
+    return None
+
+
+def _before(subject: FuseSubject) -> list[FuseSubject]:
+    """Fuses that stand before it: what protects the cable that feeds it."""
+    facts, own = subject.facts, subject.part
+    circuit = facts.circuits[own.circuit]
+    feeding = [
+        w.name for w in facts.wires.values() if not w.returning and w.end in {own.start, circuit.start}
+    ]
+    names = {fuse.name for name in feeding for fuse in facts.guards.get(name, ())} - {own.name}
+    parts = {part.name: part for part in facts.installation.parts() if part.name in names}
+    return [FuseSubject(facts, part, facts.fuses.get(name)) for name, part in parts.items()]
 
 
 def _ambient_c(subject: FuseSubject) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from groundstrap.assess.results import FuseAssessment
+from groundstrap.assess.results import FuseAssessment, ReasonKind
 from groundstrap.assess.windows import lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
@@ -45,11 +45,19 @@ def has_own_lead(subject: LoadSubject) -> bool:
 
 
 def lead_ampacity(subject: LoadSubject) -> float | None:
-    """Ampacity of the lead that it came with. [A]"""
+    """Ampacity of the lead that it came with, or less where a fuse ahead of it opens too late for it. [A]"""
     if subject.load.fitted.wire is None:
         return None
     zone = subject.facts.installation.zones[subject.load.zone]
-    return lead_ampacity_a(subject.load, subject.facts.installation.basis, zone.high_c)
+    ampacity_a = lead_ampacity_a(subject.load, subject.facts.installation.basis, zone.high_c)
+    windows = [fuse.window for fuse in _fuses(subject)]
+    by_curve = [
+        window.most_limit_a
+        for window in windows
+        if window.most_limit_a is not None
+        and (window.most_reason.kind, window.most_reason.where) == (ReasonKind.LEAD, subject.load.name)
+    ]
+    return None if ampacity_a is None else min([ampacity_a, *by_curve])
 
 
 def works_given(subject: LoadSubject) -> bool:

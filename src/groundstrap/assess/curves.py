@@ -1,0 +1,166 @@
+"""Each fuse's slowest curve against every piece of cable behind it, in each piece of its way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from groundstrap.assess.conductors import Conductor, Lie, bundle_share, conductor
+from groundstrap.assess.protection import (
+    Opening,
+    Protection,
+    growth_in_cold,
+    highest_saving_a,
+    opening_of,
+    protects,
+)
+from groundstrap.assess.regions import Guard
+from groundstrap.assess.wires import thermal_need_a
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Basis, FuseCurve, Load, Part, Wire
+from groundstrap.tables import NotTabled, default_insulation
+from groundstrap.units import ConductorSize
+
+__all__ = [
+    "Highest",
+    "Strand",
+    "closest",
+    "highest_by_curve",
+    "lead_strand",
+    "opening_at",
+    "strands",
+    "wire_strands",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Strand:
+    """One piece of cable where it lies in one zone."""
+
+    where: str
+    one: Conductor
+    lie: Lie
+    parallel: int
+    preload_a: float | None
+    """What flows for hours through all parallel ones together; None where it is not known. [A]"""
+    lead: bool = False
+    """Whether it is a load's own lead, named by the load."""
+
+
+@dataclass(frozen=True, slots=True)
+class Highest:
+    """Highest rating of one curve that saves everything behind a fuse, and what sets it."""
+
+    rating_a: float
+    where: str
+    lead: bool = False
+
+
+def strands(wiring: Wiring, guard: Guard) -> Iterator[Strand]:
+    """Yield every piece of cable that a fuse must save and whose size is known; like ones only once."""
+    seen: set[tuple[object, ...]] = set()
+    for name in guard.pieces:
+        wire = wiring.topology.pieces[wiring.index(name)].wire
+        if wire is None or wire.size is None:
+            continue
+        for strand in wire_strands(wiring, wire, wire.size):
+            key = (strand.one, strand.lie.zone, strand.lie.loaded, strand.parallel, strand.preload_a)
+            if key not in seen:
+                seen.add(key)
+                yield strand
+    for name in guard.loads:
+        load = wiring.installation.loads[name]
+        if load.fitted.wire is not None and load.fitted.fuse_a is None:
+            yield _lead(wiring, load)
+
+
+def wire_strands(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterator[Strand]:
+    """Yield a wire of one size, zone by zone."""
+    one = conductor(wire, size, wiring.installation.basis)
+    preload_a = thermal_need_a(wiring, wire, size)
+    for lie in wiring.lies[wire.name]:
+        yield Strand(wire.name, one, lie, wire.parallel, preload_a)
+
+
+def _lead(wiring: Wiring, load: Load) -> Strand:
+    one, lie = lead_strand(load, wiring.installation.basis, wiring.installation.zones[load.zone].high_c)
+    draw = wiring.currents.draws.get(load.name)
+    preload_a = draw.continuous_a if draw is not None and draw.known else None
+    return Strand(load.name, one, lie, 1, preload_a, lead=True)
+
+
+def lead_strand(load: Load, basis: Basis, ambient_c: float) -> tuple[Conductor, Lie]:
+    """Return a load's own lead, out and back side by side in the air of its place."""
+    size = load.fitted.wire
+    assert size is not None
+    insulated = default_insulation(basis.value).insulation
+    wire = Wire(name=load.name, circuit="", start="", end="", length_m=1.0, stretches=())
+    lie = Lie(
+        zone=load.zone,
+        ambient_c=ambient_c,
+        cold_c=ambient_c,
+        length_m=load.fitted.length_m or 1.0,
+        loaded=2,
+        engine_space=False,
+        share=bundle_share(basis, insulated.class_c, 2),
+    )
+    return conductor(wire, size, basis), lie
+
+
+def opening_at(wiring: Wiring, part: Part, family: str, rating_a: float, zone: str) -> Opening | NotTabled:
+    """Return a fuse's slowest curve beside a wire in a zone: in another zone than its own it may be cold."""
+    own = wiring.installation.zones[part.zone]
+    # In one and the same zone both are in the same air, and the wire is at its worst in the hottest.
+    fuse_c = own.high_c if zone == part.zone else own.low_c
+    return opening_of(family, rating_a, growth_in_cold(family, fuse_c), _curve(wiring, part, rating_a))
+
+
+def _curve(wiring: Wiring, part: Part, rating_a: float) -> FuseCurve | None:
+    """A maker's own points, which hold for the rating that they were given with."""
+    if part.curve is None or part.rating_a not in {None, rating_a}:
+        return None
+    return wiring.installation.curves.get(part.curve)
+
+
+def highest_by_curve(
+    wiring: Wiring, part: Part, family: str, rating_a: float, among: Iterable[Strand]
+) -> Highest | NotTabled:
+    """Return the highest rating with this rating's curve that saves every strand."""
+    basis = wiring.installation.basis
+    lowest = Highest(float("inf"), part.name)
+    for strand in among:
+        opening = opening_at(wiring, part, family, rating_a, strand.lie.zone)
+        if isinstance(opening, NotTabled):
+            return opening
+        found = highest_saving_a(
+            strand.one,
+            strand.lie,
+            basis,
+            (opening.multiples, opening.times_s),
+            parallel=strand.parallel,
+            preload_a=strand.preload_a,
+        )
+        if found is not None and found < lowest.rating_a:
+            lowest = Highest(found, strand.where, strand.lead)
+    return lowest
+
+
+def closest(
+    wiring: Wiring, part: Part, family: str, rating_a: float, among: Iterable[Strand]
+) -> tuple[str, Protection] | None:
+    """Return the strand that a fuse of this rating saves with the least margin; None without any."""
+    least: tuple[str, Protection] | None = None
+    for strand in among:
+        found = protects(
+            strand.one,
+            strand.lie,
+            wiring.installation.basis,
+            opening_at(wiring, part, family, rating_a, strand.lie.zone),
+            parallel=strand.parallel,
+            preload_a=strand.preload_a,
+        )
+        if found.verdict is None:
+            return strand.where, found
+        if least is None or (found.margin_pct or 0.0) < (least[1].margin_pct or 0.0):
+            least = strand.where, found
+    return least
