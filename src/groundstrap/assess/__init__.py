@@ -14,7 +14,6 @@ from groundstrap.assess.drops import (
     DropRows,
     assess_drop,
     drop_cases,
-    drops_for_rows,
     solve_drops,
 )
 from groundstrap.assess.forced import (
@@ -131,7 +130,6 @@ __all__ = [
     "carries_share",
     "drop_cases",
     "drop_limit",
-    "drops_for_rows",
     "fuse_window",
     "guards",
     "is_charging",

@@ -23,21 +23,16 @@ def settled(wiring: Wiring, draw: str) -> bool:
 
 
 def _known(wiring: Wiring, draw: str, passing: Mapping[str, frozenset[str]]) -> bool:
-    on_way = [name for name, draws in passing.items() if draw in draws]
-    if any(name in wiring.stand_ins for name in on_way):
-        return False
-    if any(
-        (part := wiring.topology.pieces[wiring.index(name)].part) is not None
-        and part.kind is PartKind.UNKNOWN
-        for name in on_way
-    ):
-        return False
-    others = {d for name in on_way if not _is_source(wiring, name) for d in passing[name]}
+    others: set[str] = set()
+    for name, draws in passing.items():
+        if draw not in draws:
+            continue
+        piece = wiring.topology.pieces[wiring.index(name)]
+        if name in wiring.stand_ins or (piece.part is not None and piece.part.kind is PartKind.UNKNOWN):
+            return False
+        if piece.conducts:
+            others |= draws
     return all(wiring.currents.draws[d].known or d.endswith(" charge") for d in others)
-
-
-def _is_source(wiring: Wiring, name: str) -> bool:
-    return not wiring.topology.pieces[wiring.index(name)].conducts
 
 
 def nominal_of(wiring: Wiring, draw: str) -> float:

@@ -21,11 +21,11 @@ from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyK
 from groundstrap.solve import Rows, smallest_cut, solve_rows
 
 __all__ = [
+    "DropGauge",
     "DropRows",
     "assess_drop",
     "common_pieces",
     "drop_cases",
-    "drops_for_rows",
     "solve_drops",
 ]
 
@@ -146,28 +146,38 @@ def _served_in(wiring: Wiring, draw: str) -> frozenset[Situation]:
     )
 
 
-def _across(
-    wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str, circuit: Circuit | None = None
-) -> _Across | None:
-    design = wiring.currents.draws[draw]
-    supply = wiring.installation.supplies.get(design.source or "")
+def _ends_of(wiring: Wiring, draw: str) -> tuple[int, int, int, int] | None:
+    """Nodes between which a draw's drop counts: its source's plus and minus, its own two."""
+    supply = wiring.installation.supplies.get(wiring.currents.draws[draw].source or "")
     if supply is None:
         return None
-    top, bottom = _posts_of(wiring, supply, draw)
     piece = wiring.topology.pieces[wiring.index(draw)]
+    return (*_posts_of(wiring, supply, draw), piece.start, piece.end)
+
+
+def _runs(
+    wiring: Wiring, cases: Sequence[Case], draw: str, circuit: Circuit | None = None
+) -> NDArray[np.bool_]:
+    """Cases in which a draw runs."""
+    is_input = wiring.topology.pieces[wiring.index(draw)].kind is PieceKind.INPUT
     served = _served_in(wiring, draw)
     shut = frozenset() if circuit is None else frozenset(part.name for part in circuit.parts)
-    runs = np.array(
+    return np.array(
         [
-            (draw in case.running or piece.kind is PieceKind.INPUT)
-            and case.situation in served
-            and not (case.open & shut)
+            (draw in case.running or is_input) and case.situation in served and not (case.open & shut)
             for case in cases
         ]
     )
-    return _Across(
-        draw, rows.node_v[top] - rows.node_v[bottom], rows.node_v[piece.start] - rows.node_v[piece.end], runs
-    )
+
+
+def _across(
+    wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str, circuit: Circuit | None = None
+) -> _Across | None:
+    ends = _ends_of(wiring, draw)
+    if ends is None:
+        return None
+    plus, minus, start, end = (rows.node_v[node] for node in ends)
+    return _Across(draw, plus - minus, start - end, _runs(wiring, cases, draw, circuit))
 
 
 def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAssessment:
@@ -349,33 +359,49 @@ class ChoiceDrops:
         return np.asarray(np.all(self.drop_v <= self.limit_v[:, None] * (1 + 1e-9), axis=0), dtype=np.bool_)
 
 
-def drops_for_rows(wiring: Wiring, case: Case, rows: Rows, circuits: Sequence[str]) -> ChoiceDrops:
-    """Return the drop of each circuit in rows that differ in their sizes, all of one case."""
-    found: list[NDArray[np.float64]] = []
-    limits: list[float] = []
-    for name in circuits:
-        circuit = wiring.installation.circuits[name]
-        feeding = wiring.tree.circuits[name]
-        own = [d for d in feeding.draws if d in circuit.loads or d == f"{circuit.converter} input"]
-        first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
-        limits.append(drop_limit(wiring.installation, circuit, nominal_of(wiring, first)).limit_v)
-        found.append(_row_drops(wiring, case, rows, circuit, own))
-    drops = np.array(found)
-    drops[:, ~rows.found] = np.inf
-    return ChoiceDrops(tuple(circuits), drops, np.array(limits))
+@dataclass(frozen=True, slots=True)
+class _Gauge:
+    """Where the drop of one circuit is read: between posts and loads, or along its own pieces."""
 
+    limit_v: float
+    ends: tuple[tuple[int, int, int, int], ...] | None
+    """Nodes of the source's plus and minus and of each load's, of a circuit that ends in loads."""
+    pieces: tuple[int, ...] = ()
 
-def _row_drops(
-    wiring: Wiring, case: Case, rows: Rows, circuit: Circuit, own: Sequence[str]
-) -> NDArray[np.float64]:
-    count = rows.rows
-    if own:
-        worst = np.zeros(count)
-        for draw in own:
-            across = _across(wiring, [case], rows, draw, circuit)
-            if across is not None and across.rows[0]:
-                worst = np.maximum(worst, across.drop_v)
+    def read(self, rows: Rows) -> NDArray[np.float64]:
+        """Return the drop in each row. [V]"""
+        if self.ends is None:
+            return np.asarray(np.abs(rows.branch_v[list(self.pieces)]).sum(axis=0), dtype=np.float64)
+        worst, volts = np.zeros(rows.rows), rows.node_v
+        for plus, minus, start, end in self.ends:
+            worst = np.maximum(worst, (volts[plus] - volts[minus]) - (volts[start] - volts[end]))
         return worst
-    draws = sorted(consuming(wiring.topology, wiring.tree.circuits[circuit.name].draws))
-    numbers = [wiring.index(name) for name in common_pieces(wiring, circuit, draws)] if draws else []
-    return np.asarray(np.abs(rows.branch_v[numbers]).sum(axis=0), dtype=np.float64)
+
+
+class DropGauge:
+    """Reads the drops of some circuits in rows that differ in their sizes, all of one case."""
+
+    def __init__(self, wiring: Wiring, case: Case, circuits: Sequence[str]) -> None:
+        """Look up once where each drop is read and what it may be."""
+        self._circuits = tuple(circuits)
+        self._gauges = [_gauge(wiring, case, wiring.installation.circuits[name]) for name in circuits]
+        self._limit_v = np.array([gauge.limit_v for gauge in self._gauges])
+
+    def read(self, rows: Rows) -> ChoiceDrops:
+        """Return the drop of each circuit in each row."""
+        drops = np.array([gauge.read(rows) for gauge in self._gauges])
+        drops[:, ~rows.found] = np.inf
+        return ChoiceDrops(self._circuits, drops, self._limit_v)
+
+
+def _gauge(wiring: Wiring, case: Case, circuit: Circuit) -> _Gauge:
+    draws = wiring.tree.circuits[circuit.name].draws
+    own = [d for d in draws if d in circuit.loads or d == f"{circuit.converter} input"]
+    first = own[0] if own else (draws[0] if draws else "")
+    limit_v = drop_limit(wiring.installation, circuit, nominal_of(wiring, first)).limit_v
+    if own:
+        ends = [_ends_of(wiring, draw) for draw in own if _runs(wiring, [case], draw, circuit)[0]]
+        return _Gauge(limit_v, tuple(found for found in ends if found is not None))
+    eaters = sorted(consuming(wiring.topology, draws))
+    names = common_pieces(wiring, circuit, eaters) if eaters else []
+    return _Gauge(limit_v, None, tuple(wiring.index(name) for name in names))

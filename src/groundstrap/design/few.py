@@ -20,10 +20,15 @@ def solve_choices(network: Network, values: Values, count: int) -> Rows:
     """Return the working points of `count` rows, each parameter a number or one number a row."""
     if count > FEW_ROWS:
         return solve_rows(network, values, rows=count)
-    return solve_each(network, [_row(values, row) for row in range(count)])
+    return solve_each(network, _rows(values, count))
 
 
-def _row(values: Values, row: int) -> list[tuple[float, ...]]:
-    return [
-        tuple(float(v[row]) if isinstance(v, np.ndarray) else v for v in parameters) for parameters in values
-    ]
+def _rows(values: Values, count: int) -> list[list[tuple[float, ...]]]:
+    """Return the parameters of each row: most branches have the same in all of them."""
+    rows = [list(values) for _ in range(count)]
+    for branch, parameters in enumerate(values):
+        if any(isinstance(value, np.ndarray) for value in parameters):
+            columns = [v.tolist() if isinstance(v, np.ndarray) else [v] * count for v in parameters]
+            for row, one in zip(rows, zip(*columns, strict=True), strict=True):
+                row[branch] = one
+    return rows  # type: ignore[return-value]

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import ReasonKind
-from groundstrap.assess.drops import ChoiceDrops, drop_cases, drops_for_rows
+from groundstrap.assess.drops import ChoiceDrops, DropGauge, drop_cases
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
 from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
@@ -120,8 +120,11 @@ class Judge:
         """Take the drop's cases with the body at the end that was asked for."""
         self.task, self.least = task, least
         wanted = [case for case in drop_cases(task.wiring) if case.body == body]
-        self.cases = [(case, _RowMaker(task, case, tuple(least.index))) for case in wanted]
         self.circuits = _limited(task.wiring)
+        self.cases = [
+            (_RowMaker(task, case, tuple(least.index)), DropGauge(task.wiring, case, self.circuits))
+            for case in wanted
+        ]
         self._kept = np.ones(len(self.circuits), dtype=np.bool_)
         self._names = tuple(sorted(least.index))
         self._limits: list[NDArray[np.float64]] = []
@@ -147,9 +150,9 @@ class Judge:
         wiring = self.task.wiring
         rows = {name: matrix[:, k] for k, name in enumerate(self._names)}
         found = []
-        for case, maker in self.cases:
+        for maker, gauge in self.cases:
             solved = solve_choices(wiring.network, maker.rows(rows), len(keys))
-            found.append(drops_for_rows(wiring, case, solved, self.circuits))
+            found.append(gauge.read(solved))
         self._limits = [case.limit_v for case in found]
         for row, key in enumerate(keys):
             self._seen[key] = [case.drop_v[:, row] for case in found]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from groundstrap.model.circuit import Circuit, Part, Wire
+from groundstrap.model.circuit import Circuit, Element, Part, Wire
 from groundstrap.model.equipment import Gear, Load, MeterSpec, Supply, Zone
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, State
 from groundstrap.units import ConductorSize
@@ -184,7 +184,7 @@ class Installation:
 def _choose(
     circuit: Circuit, sizes: Mapping[str, ConductorSize], ratings: Mapping[str, tuple[float, str]]
 ) -> Circuit:
-    def one(element: object) -> object:
+    def one(element: Element) -> Element:
         if isinstance(element, Wire) and element.size is None and element.name in sizes:
             return replace(element, size=sizes[element.name], origin=Origin.CHOSEN)
         if isinstance(element, Part) and element.name in ratings and element.origin in (None, Origin.CHOSEN):
@@ -192,8 +192,6 @@ def _choose(
             return replace(element, rating_a=rating_a, family=family, origin=Origin.CHOSEN)
         return element
 
-    return replace(
-        circuit,
-        path=tuple(one(e) for e in circuit.path),  # type: ignore[misc]
-        back=tuple(one(e) for e in circuit.back),  # type: ignore[misc]
-    )
+    path = tuple(one(element) for element in circuit.path)
+    back = tuple(one(element) for element in circuit.back)
+    return circuit if (path, back) == (circuit.path, circuit.back) else replace(circuit, path=path, back=back)
