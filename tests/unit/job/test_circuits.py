@@ -2,7 +2,7 @@
 
 import pytest
 
-from groundstrap.model import Circuit, Situation, State
+from groundstrap.model import Circuit, GearKind, PartKind, Situation, State
 from tests.support.jobs import changed, circuit, faults, job, only_fault
 
 
@@ -278,3 +278,8 @@ readings:
     assert read.values[6].value == -8.0
     assert read.meter is not None
     assert (read.meter.reading_pct, read.meter.digits) == (0.8, 2.0)
+
+
+def test_gear_that_cables_pass_is_a_part_by_the_same_word() -> None:
+    passed = {str(kind) for kind in GearKind} - {"block", "chassis"}
+    assert {str(kind) for kind in PartKind} == passed | {"unknown"}
