@@ -32,7 +32,8 @@ class Inrush:
     """How a kind of load starts: shape, peak over running current, and how long; None where not known.
 
     ``wave`` is ``decay`` (from the peak, with a time constant), ``ramp`` (in a straight line), ``capacitor``
-    (the loop decides the peak) or ``steady``.
+    (the loop decides the peak) or ``steady``. ``low_s`` and ``high_s`` are how long the start lasts; taken as
+    the time constant of a decay they give more heat than there is.
     """
 
     kind: str

@@ -12,12 +12,14 @@ from groundstrap.units import awg_area_mm2
 
 __all__ = [
     "CrimpColour",
+    "CrimpFigure",
     "CrimpPull",
     "LugLimit",
     "Ring",
     "TabCurrent",
     "Torque",
     "crimp_colours_for",
+    "crimp_figure",
     "crimp_pull",
     "lugs_on_stud",
     "ring_for",
@@ -61,6 +63,17 @@ class CrimpColour:
     colour: str
     least_mm2: float
     most_mm2: float
+    source: str
+    known: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CrimpFigure:
+    """A figure of how a crimp is made or judged, in the unit it names."""
+
+    low: float
+    high: float
+    unit: str
     source: str
     known: str
 
@@ -216,6 +229,29 @@ def crimp_colours_for(area_mm2: float) -> tuple[CrimpColour, ...]:
                 )
             )
     return tuple(found)
+
+
+@remembered
+def crimp_figure(figure: str) -> CrimpFigure:
+    """Return a figure of how a crimp is made or judged.
+
+    Source: abyc-e11, ul-486a; what the trade adds is from memory.
+
+    >>> found = crimp_figure("friction pull")
+    >>> found.low, found.unit
+    (26.7, 'N')
+    """
+    data = table("crimp_figures")
+    row = data.find("figure", figure)
+    if row is None:
+        raise UnknownNameError("figure of crimps", figure, [row.text("figure") for row in data])
+    return CrimpFigure(
+        low=row.number("low"),
+        high=row.number("high"),
+        unit=row.text("unit"),
+        source=data.source_of(row),
+        known=data.known_of(row),
+    )
 
 
 @remembered

@@ -17,6 +17,7 @@ from groundstrap.tables import (
     Torque,
     contact_drop,
     crimp_colours_for,
+    crimp_figure,
     crimp_pull,
     load_class,
     load_kind_names,
@@ -60,6 +61,8 @@ def test_every_row_of_coils_contacts_and_terminals_is_reached() -> None:
         assert isinstance(terminal_number(row.text("terminal")), TerminalNumber)
     for row in show("terminal_torque"):
         assert isinstance(torque(row.text("connection"), row.text("thread")), Torque)
+    for row in show("crimp_figures"):
+        assert crimp_figure(row.text("figure")).low == row.number("low")
     for row in show("contact_drops"):
         assert isinstance(contact_drop(row.text("part")), ContactDrop)
     for series in ("measured", "recalled"):
@@ -145,6 +148,7 @@ def test_unknown_names_say_what_there_is() -> None:
         lambda: ring_for(10, "M7"),
         lambda: lugs_on_stud("plane"),
         lambda: crimp_pull(1, "navy"),
+        lambda: crimp_figure("colour"),
         lambda: torque("hinge"),
     ):
         with pytest.raises(UnknownNameError, match="known"):
