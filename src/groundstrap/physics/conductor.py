@@ -276,25 +276,6 @@ def stranded_diameter_mm(area_mm2: float, *, fill: float) -> float:
     return 2 * math.sqrt(area_mm2 / (math.pi * fill))
 
 
-@within(first_ohm=POSITIVE, second_ohm=POSITIVE)
-def parallel_ohm(first_ohm: Num, second_ohm: Num) -> Num:
-    """Resistance of two conductors side by side. [ohm]
-
-    Source: Kirchhoff's current law.
-
-    Parameters
-    ----------
-    first_ohm, second_ohm : float
-        The two resistances. [ohm]
-
-    Examples
-    --------
-    >>> round(parallel_ohm(3.0, 6.0), 9)
-    2.0
-    """
-    return first_ohm * second_ohm / (first_ohm + second_ohm)
-
-
 @within(measured_ohm=POSITIVE, length_m=POSITIVE, temp_c=CONDUCTOR_C)
 def area_of_resistance_mm2(
     measured_ohm: float,

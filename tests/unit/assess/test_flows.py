@@ -168,15 +168,10 @@ def van():
     job.battery("house", capacity_ah=100.0)
     job.machine("alternator", SupplyKind.ALTERNATOR, rating_a=100.0)
     for end in "+-":
-        job.ties.append(
-            Tie(
-                name=f"machine {end}",
-                start=f"alternator {end}",
-                end=f"start {end}",
-                kind="alternator",
-                why="",
-            )
+        tie = Tie(
+            name=f"machine {end}", start=f"alternator {end}", end=f"start {end}", kind="alternator", why=""
         )
+        job.ties.append(tie)
     job.ties.append(Tie(name="start earth", start="start -", end="house -", kind="battery negative", why=""))
     job.block("block")
     job.load("fridge", 60.0)

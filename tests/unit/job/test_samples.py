@@ -93,6 +93,10 @@ def test_delivery_car_as_measured() -> None:
     # the fuse box has current with the key only, and through its coil so has the relay
     assert car.loads["warmer"].runs == {Situation.IDLING, Situation.DRIVING}
     assert car.about["work order"] == "0042"
+
+
+def test_delivery_car_readings() -> None:
+    car = sample("commissioning")
     driving = car.readings[1]
     assert driving.when is Situation.DRIVING
     assert driving.using == {"warmer"}
@@ -136,6 +140,10 @@ def test_van_with_two_batteries() -> None:
         ("pump switch out", "water pump +", 0.6),
         ("water pump -", "negative bus", 3.0),
     ]
+
+
+def test_van_with_two_batteries_beside_its_cables() -> None:
+    van = sample("dual-battery-van")
     loom = van.circuits["fridge"].wires[0].stretches[0]
     assert (loom.laid, loom.route, loom.others) == ("loom", "seat base to galley", 2)
     assert ties(van, "charger negative") == {
@@ -182,6 +190,10 @@ def test_boat() -> None:
     assert boat.circuits["navigation lights"].loads == ("stern light", "bow light")
     # no length is written, so the way back goes by the routes: 3 m + 2 m
     assert wires(boat.circuits["cabin lights"])[-1] == ("cabin lights -", "negative bus", 5.0)
+
+
+def test_boat_switches_ties_and_day() -> None:
+    boat = sample("boat")
     # positions of a switch: each is a part that the circuit behind it owns
     up = boat.circuits["windlass up"]
     assert (up.start, up.loads) == ("windlass buttons in", ("windlass solenoid up coil",))
@@ -271,6 +283,10 @@ def test_odd_shapes() -> None:
         ("deck feed fuse out", "deck feed joint in", 4.0),
         ("deck feed joint out", "box 1", 1.85),
     ]
+
+
+def test_odd_shapes_rings_and_plugs() -> None:
+    extras = sample("extras")
     # a ring ends where it began and has no return
     ring = extras.circuits["deck ring"]
     assert (ring.start, ring.end, ring.back) == ("box 1", "box 1", ())
