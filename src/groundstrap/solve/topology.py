@@ -173,12 +173,7 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
         heated=heated,
         heated_chains=tuple(heated.chains.tolist()),
         ends_of=tuple((chain.start, chain.end) for chain in chains),
-        cells=tuple(
-            Cell(part.branch, index, part.sign)
-            for index, chain in enumerate(chains)
-            for part in chain.parts
-            if branches[part.branch][0] is Law.BATTERY
-        ),
+        cells=_cells(chains, branches),
         converters=_converters(chains, branches),
         steps=steps,
         slot_count=len(slots),
@@ -190,6 +185,17 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
         starts=np.array([chain.start for chain in chains], np.intp),
         ends=np.array([chain.end for chain in chains], np.intp),
         active_branches=tuple(active_branch(c, branches) for c in chains if c.kind is not Kind.PASSIVE),
+    )
+
+
+def _cells(
+    chains: tuple[Chain, ...], branches: tuple[tuple[Law, int, int, int | None], ...]
+) -> tuple[Cell, ...]:
+    return tuple(
+        Cell(part.branch, index, part.sign)
+        for index, chain in enumerate(chains)
+        for part in chain.parts
+        if branches[part.branch][0] is Law.BATTERY
     )
 
 
