@@ -2,11 +2,12 @@
 
 from groundstrap.checks.catalogue import rule, rules
 from groundstrap.checks.engine import run
-from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement, Worst, worst
+from groundstrap.checks.findings import Ask, Counts, Finding, FindingOutcome, Judgement, Worst, worst
 from groundstrap.checks.rule import About, Level, Outcome, Rule, Status, Verdict
 
 __all__ = [
     "About",
+    "Ask",
     "Counts",
     "Finding",
     "FindingOutcome",

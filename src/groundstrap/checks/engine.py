@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from groundstrap.assess.results import Assessment
+from groundstrap.checks.asks import asks_of
 from groundstrap.checks.catalogue import Entry, entries, rule
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
@@ -31,10 +32,12 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
         if entry.rule.status is Status.RETIRED:
             continue
         for subject in facts.subjects(entry.rule.about):
-            verdict = entry.check(**_values(entry, subject))
+            values = _values(entry, subject)
+            verdict = entry.check(**values)
             outcomes.append(verdict.outcome)
             if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
-                findings.append(_finding(entry.rule, subject, verdict))
+                found = _finding(entry.rule, subject, verdict)
+                findings.append(_asking(found, subject, values, verdict))
     waived, unused = _waive(findings, installation.waivers)
     kept = tuple(sorted(waived, key=_order))
     return Judgement(
@@ -79,6 +82,14 @@ def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
         weight=weight.kind.value,
         circuit=subject.circuit_name,
     )
+
+
+def _asking(finding: Finding, subject: Subject, values: Mapping[str, Value], verdict: Verdict) -> Finding:
+    """The same finding; an undecided one with what would settle it."""
+    if finding.outcome is FindingOutcome.FAIL:
+        return finding
+    needs = verdict.hangs_on or tuple(name for name, value in values.items() if value is None)
+    return replace(finding, asks=asks_of(subject, rule(finding.rule).about, needs))
 
 
 def _rests_on(record: Rule, verdict: Verdict, basis: str) -> tuple[str, ...]:

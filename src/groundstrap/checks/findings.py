@@ -8,7 +8,7 @@ from enum import StrEnum
 from groundstrap.checks.rule import Level, Status
 from groundstrap.model import Waiver
 
-__all__ = ["Counts", "Finding", "FindingOutcome", "Judgement", "Worst", "worst"]
+__all__ = ["Ask", "Counts", "Finding", "FindingOutcome", "Judgement", "Worst", "worst"]
 
 
 class FindingOutcome(StrEnum):
@@ -35,12 +35,20 @@ class Worst(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Ask:
+    """One reading or look that settles what is not decided: what it is about, and how to get it."""
+
+    what: str
+    how: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One thing that stands against the job, or that could not be decided.
 
     `value` and `limit` are in `unit`; `margin_pct` is the distance from the limit, negative for a failure.
     `source` is what the verdict rests on, `weight` the kind of authority that it has. `waiver` is the
-    reason of the person who answers for it.
+    reason of the person who answers for it. `asks` are the readings or looks that an undecided one waits for.
     """
 
     rule: str
@@ -59,6 +67,7 @@ class Finding:
     weight: str
     circuit: str | None = None
     waiver: Waiver | None = None
+    asks: tuple[Ask, ...] = ()
 
     @property
     def decides(self) -> bool:

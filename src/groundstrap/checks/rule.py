@@ -111,6 +111,8 @@ class Rule:
     remedy: str
     caution: Caution = Caution.DISCONNECT
     never: frozenset[Outcome] = frozenset()
+    topic: str = ""
+    """What it judges, in a word or two, for lists of what a reading settles."""
     statement: str = ""
     """First line of the docstring; filled in by the catalogue."""
     why: str = ""

@@ -1,4 +1,4 @@
-"""Findings for a terminal: worst first, each with its remedy and its source; the undecided ones together."""
+"""Findings for a terminal: worst first, each with its remedy and its source."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from groundstrap.checks import Finding, FindingOutcome, Level, rule
 from groundstrap.model import Waiver
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.report.reasons import source_words
+from groundstrap.report.unknown_text import answers, told
 
-__all__ = ["finding_lines", "summary", "unknown_lines"]
+__all__ = ["finding_lines", "summary"]
 
-_CLAIM = "claim-not-met"
 _MARKS = {Level.STOP: "STOP", Level.CAUTION: "CAUTION", Level.NOTE: "NOTE"}
 _COLOURS = {Level.STOP: "stop", Level.CAUTION: "caution", Level.NOTE: "plain"}
 
@@ -24,7 +24,9 @@ def summary(findings: Sequence[Finding]) -> str:
     counts.append((sum(f.level is Level.NOTE for f in fails), "note"))
     words = [f"{n} {name}{'s' if n != 1 else ''}" for n, name in counts if n]
     if unknown:
-        words.append(f"{len(unknown)} undecided")
+        wanted = answers(unknown)
+        what = f" for want of {wanted} answer{'s' if wanted != 1 else ''}" if wanted < len(unknown) else ""
+        words.append(f"{len(unknown)} undecided{what}")
     return ", ".join(words) if words else "nothing stands against it"
 
 
@@ -37,14 +39,14 @@ def finding_lines(findings: Iterable[Finding], style: Style) -> list[str]:
     if not groups:
         return []
     lines = heading("WHAT STANDS AGAINST IT, worst first", style)
-    told: set[str] = set()
+    said: set[str] = set()
     for found in groups.values():
         lines += _first_lines(found, style)
         for words in _more(found[0]):
-            if words not in told:
+            if words not in said:
                 lines += paragraph(words, style, first=" " * 10)
             if not words.startswith("Source:"):
-                told.add(words)
+                said.add(words)
     return lines
 
 
@@ -53,7 +55,7 @@ def _first_lines(found: Sequence[Finding], style: Style) -> list[str]:
     one = found[0]
     mark = "WAIVED" if one.waiver is not None else "DRAFT" if not one.decides else _MARKS[one.level]
     exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
-    text = style.shown.text(f"{_told(found)} [{one.rule} {one.slug}]", exact)
+    text = style.shown.text(f"{told(found)} [{one.rule} {one.slug}]", exact)
     wrapped = paragraph(text, style, first=f"  {mark:<8}", rest=" " * 10)
     colour = _COLOURS[one.level] if one.decides else "plain"
     wrapped[0] = "  " + style.paint(f"{mark:<8}", colour) + wrapped[0][10:]
@@ -74,39 +76,3 @@ def _more(finding: Finding) -> Iterator[str]:
         yield caution
     clause = finding.source.partition(",")[2].strip()
     yield f"Source: {source_words(finding.source)}" + (f"; {clause}" if clause else "")
-
-
-def unknown_lines(findings: Iterable[Finding], style: Style) -> list[str]:
-    """Return what could not be decided and what would settle it, the same question asked once."""
-    groups: dict[tuple[Level, str, str], list[Finding]] = {}
-    unproven = []
-    for finding in findings:
-        if finding.outcome is not FindingOutcome.UNKNOWN or finding.waiver is not None:
-            continue
-        if finding.slug == _CLAIM:
-            unproven.append(finding.where)
-        else:
-            groups.setdefault((finding.level, finding.rule, finding.text), []).append(finding)
-    if not groups and not unproven:
-        return []
-    lines = heading("WHAT STAYS UNKNOWN, and what settles it", style)
-    for (level, name, _), found in groups.items():
-        mark = f"({level})"
-        lines += paragraph(f"{_told(found)} [{name}]", style, first=f"  {mark:<10}", rest=" " * 12)
-    if unproven:
-        words = (
-            f"{', '.join(dict.fromkeys(unproven))}: nobody measured what is claimed. Amps, and the volts at "
-            "its own leads while it runs, settle it; `groundstrap vet` says more."
-        )
-        lines += paragraph(words, style, first=f"  {'(note)':<10}", rest=" " * 12)
-    return lines
-
-
-def _told(found: Sequence[Finding]) -> str:
-    """Where and what, as one sentence; the place is not said twice."""
-    places, text = ", ".join(f.where for f in found), found[0].text
-    return _sentence(text if text.startswith(places) else f"{places}: {text}")
-
-
-def _sentence(text: str) -> str:
-    return f"{text.rstrip('.')}."

@@ -24,6 +24,7 @@ _BINDINGS = {
     ReasonKind.OVERLOAD: "ampacity",
     ReasonKind.CONDUCTOR: "ampacity",
     ReasonKind.UNSUITABLE: "ampacity",
+    ReasonKind.CURVE: "fuse",
     ReasonKind.TABLE_SHARE: "fuse",
     ReasonKind.WINDOW: "fuse",
     ReasonKind.FUSE: "fuse",
@@ -197,6 +198,7 @@ def finding_object(finding: Finding) -> Json:
         "source": finding.source,
         "weight": finding.weight,
         "status": str(finding.status),
+        "settles_by": [ask.what for ask in finding.asks] or None,
         "waived": None if waiver is None else {"reason": waiver.reason, "by": waiver.by},
     })  # fmt: skip
 

@@ -8,12 +8,13 @@ from groundstrap.assess import Outcome, SituationAssessment
 from groundstrap.model import Assumption
 from groundstrap.report.circuit_text import circuit_lines
 from groundstrap.report.figures import amps, number, volts, watts
-from groundstrap.report.findings_text import finding_lines, unknown_lines
+from groundstrap.report.findings_text import finding_lines
 from groundstrap.report.glance import circuit_table, load_lines, title_lines
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.measuring import expected_readings
 from groundstrap.report.parts import items
 from groundstrap.report.plan import Plan
+from groundstrap.report.unknown_text import unknown_lines
 from groundstrap.report.values import Json
 from groundstrap.report.working import work_steps
 from groundstrap.sources import all_sources

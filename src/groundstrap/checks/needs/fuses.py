@@ -265,7 +265,7 @@ def fuse_before(subject: FuseSubject) -> str | None:
     return None
 
 
-def fuse_before_limits(subject: FuseSubject) -> bool:
+def fuse_before_limits(subject: FuseSubject) -> bool | None:
     """Whether some fuse before it is of a type that limits the current of a short."""
     return any(_family(before) in _CURRENT_LIMITING for before in _before(subject))
 
@@ -304,9 +304,8 @@ def _before(subject: FuseSubject) -> list[FuseSubject]:
     """Fuses that stand before it: what protects the cable that feeds it."""
     facts, own = subject.facts, subject.part
     circuit = facts.circuits[own.circuit]
-    feeding = [
-        w.name for w in facts.wires.values() if not w.returning and w.end in {own.start, circuit.start}
-    ]
+    ends = {own.start, circuit.start}
+    feeding = [wire.name for wire in facts.wires.values() if not wire.returning and wire.end in ends]
     names = {fuse.name for name in feeding for fuse in facts.guards.get(name, ())} - {own.name}
     parts = {part.name: part for part in facts.installation.parts() if part.name in names}
     return [FuseSubject(facts, part, facts.fuses.get(name)) for name, part in parts.items()]

@@ -33,6 +33,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="BOA003",
     slug="spark-in-vapour",
+    topic="sparks",
     status=Status.STABLE,
     since="0.1",
     about=About.PART,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="BOA004",
     slug="interrupt-below-standard",
+    topic="breaking capacity by the standard",
     status=Status.DRAFT,
     since="0.1",
     about=About.FUSE,

@@ -34,6 +34,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="EXI001",
     slug="tap-on-doubtful-circuit",
+    topic="tap",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

@@ -33,6 +33,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="EXI002",
     slug="existing-size-unknown",
+    topic="size",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

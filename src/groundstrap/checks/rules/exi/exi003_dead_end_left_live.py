@@ -40,6 +40,7 @@ LIVE_V: Final = 1.0
 RULE = Rule(
     id="EXI003",
     slug="dead-end-left-live",
+    topic="dead end",
     status=Status.STABLE,
     since="0.1",
     about=About.LEFTOVER,

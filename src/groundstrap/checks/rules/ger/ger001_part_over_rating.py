@@ -37,6 +37,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="GER001",
     slug="part-over-rating",
+    topic="rating",
     status=Status.STABLE,
     since="0.1",
     about=About.PART,

@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="GER002",
     slug="block-over-rating",
+    topic="rating",
     status=Status.STABLE,
     since="0.1",
     about=About.GEAR,

@@ -39,6 +39,7 @@ ARC_V: Final = 32.0
 RULE = Rule(
     id="GER003",
     slug="contact-voltage-unknown",
+    topic="contact",
     status=Status.STABLE,
     since="0.1",
     about=About.PART,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="LOD003",
     slug="socket-overloaded",
+    topic="socket",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

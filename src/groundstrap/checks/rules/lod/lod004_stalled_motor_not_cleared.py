@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="LOD004",
     slug="stalled-motor-not-cleared",
+    topic="stall",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

@@ -22,6 +22,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="LOD006",
     slug="load-unknown",
+    topic="load",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

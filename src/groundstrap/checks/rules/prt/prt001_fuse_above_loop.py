@@ -39,6 +39,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT001",
     slug="fuse-above-loop",
+    topic="fuse over its loop",
     status=Status.STABLE,
     since="0.1",
     about=About.FUSE,

@@ -39,6 +39,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT002",
     slug="fuse-under-load",
+    topic="fuse under its load",
     status=Status.STABLE,
     since="0.1",
     about=About.FUSE,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT003",
     slug="fuse-above-makers-limit",
+    topic="fuse over the maker's limit",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT004",
     slug="fuse-above-lead",
+    topic="fuse over the lead",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

@@ -37,6 +37,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT005",
     slug="unfused-length",
+    topic="cable before the fuse",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

@@ -38,6 +38,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT006",
     slug="circuit-without-fuse",
+    topic="whether a fuse is missing",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

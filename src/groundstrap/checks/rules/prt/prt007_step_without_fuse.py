@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT007",
     slug="step-without-fuse",
+    topic="step in size",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

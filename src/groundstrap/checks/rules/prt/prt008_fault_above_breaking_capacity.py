@@ -11,9 +11,10 @@ Every fuse and breaker, with all sources full and itself bridged.
 Known limits
 ------------
 Up to twice the capacity at 12 V with lead-acid is a caution, own judgement, since such fuses clear short of
-a dead short at the post. Where nobody wrote the battery's size the verdict stands only if it holds for a
-weak battery as well as for a strong one. On a boat it is never more: the standard's own table is a rule of
-its own.
+a dead short at the post. Where the size of the battery or of cable before the fuse is not known the verdict
+stands only if it holds at the weakest as well as at the strongest. A fuse before it that breaks the current
+does not make it good: there is no published basis for how much a plain one lets through. On a boat it is
+never more: the standard's own table is a rule of its own.
 """
 
 from __future__ import annotations
@@ -31,23 +32,36 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import length, pair, quantity
 
 __all__ = ["RULE", "check"]
 
 RULE = Rule(
     id="PRT008",
     slug="fault-above-breaking-capacity",
+    topic="breaking capacity",
     status=Status.STABLE,
     since="0.1",
     about=About.FUSE,
     level=Level.STOP,
-    needs=("fault_most_a", "fault_sure_a", "breaks_a", "system_v", "forgiving_source", "on_boat"),
+    needs=(
+        "fault_most_a",
+        "fault_sure_a",
+        "breaks_a",
+        "system_v",
+        "forgiving_source",
+        "on_boat",
+        "interrupt_need_a",
+        "more_cable_m",
+        "more_cable_size",
+        "fuse_before",
+        "fuse_before_limits",
+    ),
     sources=(
         "iso-8820-3, rated breaking capacity",
         "own-judgement, up to twice the capacity at 12 V with lead-acid is a caution",
     ),
-    remedy=("Fit a type that breaks the current, such as class T at the battery, or put more cable between."),
+    remedy="Fit a type that breaks the current, such as class T at the battery, or put more cable between.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
 )
@@ -61,6 +75,11 @@ def check(
     system_v: float,
     forgiving_source: bool,
     on_boat: bool,
+    interrupt_need_a: float | None,
+    more_cable_m: float | None,
+    more_cable_size: str | None,
+    fuse_before: str | None,
+    fuse_before_limits: bool | None,
 ) -> Verdict:
     """Judge one fuse."""
     if fault_most_a is None or fault_sure_a is None:
@@ -70,20 +89,38 @@ def check(
     if breaks_a is None:
         return unknown("what it breaks at this voltage is not known: give 'breaks' from its data sheet")
     told = pair(fault_most_a, breaks_a, "A")
-    if above(fault_most_a, breaks_a):
-        most_a = 2 * breaks_a if forgiving_source else breaks_a
-        mild = on_boat or (forgiving_source and not above(fault_most_a, most_a))
-        if not mild and not above(fault_sure_a, most_a):
-            return unknown(
-                f"between {quantity(fault_sure_a, 'A')} and {told.value} may flow into a fault behind it, "
-                f"which breaks {told.limit}: write the battery's cranking current or capacity"
-            )
-        volts = quantity(system_v, "V")
-        text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit} at {volts}"
-        return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None)
-    return passed(
-        f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}",
-        fault_most_a,
-        breaks_a,
-        "A",
-    )
+    if not above(fault_most_a, breaks_a):
+        text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}"
+        return passed(text, fault_most_a, breaks_a, "A")
+    most_a = 2 * breaks_a if forgiving_source else breaks_a
+    mild = on_boat or (forgiving_source and not above(fault_most_a, most_a))
+    # A caution, too, stands only where the weakest that battery and cable may be exceeds the capacity.
+    if not above(fault_sure_a, breaks_a if mild else most_a):
+        text = f"between {quantity(fault_sure_a, 'A')} and {told.value} may flow into a fault behind it"
+        what = "write the battery's cranking current or capacity, and the cable before it"
+        return unknown(f"{text}, which breaks {told.limit}: {what}", hangs_on=("fault_sure_a",))
+    text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit} at "
+    text += f"{quantity(system_v, 'V')}, {quantity(fault_most_a - breaks_a, 'A')} less"
+    remedy = _way_out(more_cable_m, more_cable_size, fuse_before, limits=bool(fuse_before_limits))
+    remedy += _asked_for(interrupt_need_a if on_boat else None)
+    return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None, remedy=remedy)
+
+
+def _asked_for(need_a: float | None) -> str:
+    """What the boat standard asks for in its column, where that is known."""
+    if need_a is None:
+        return ""
+    return f" The boat standard's table asks for {quantity(need_a, 'A')} at this place (read at second hand)."
+
+
+def _way_out(more_m: float | None, size: str | None, before: str | None, *, limits: bool) -> str:
+    """What brings the fault current within what the fuse breaks, and what does not."""
+    told = "Fit a type that breaks the current, such as class T at the battery"
+    if more_m is not None and size is not None:
+        told += f", or put about {length(more_m)} more of {size} before it, out and back together"
+    told += "."
+    if limits:
+        return f"{told} A class T before it cuts a short off early; its data sheet says what it lets through."
+    if before is not None:
+        told += f" {before} breaks all of it but limits none of it: only a current-limiting type would."
+    return told

@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT009",
     slug="parallel-behind-one-fuse",
+    topic="parallel wires",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

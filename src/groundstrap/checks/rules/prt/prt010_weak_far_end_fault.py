@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT010",
     slug="weak-far-end-fault",
+    topic="short at the far end",
     status=Status.STABLE,
     since="0.1",
     about=About.FUSE,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT011",
     slug="second-source-unfused",
+    topic="fuse at the second battery",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

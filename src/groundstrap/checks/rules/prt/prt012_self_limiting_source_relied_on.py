@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT012",
     slug="self-limiting-source-relied-on",
+    topic="fuse of the charging source",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

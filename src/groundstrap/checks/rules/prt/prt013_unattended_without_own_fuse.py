@@ -41,6 +41,7 @@ UNATTENDED_A: Final = 1.0
 RULE = Rule(
     id="PRT013",
     slug="unattended-without-own-fuse",
+    topic="unattended circuit",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

@@ -34,6 +34,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT014",
     slug="no-rating-fits",
+    topic="ratings that fit",
     status=Status.STABLE,
     since="0.1",
     about=About.FUSE,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="PRT015",
     slug="fuse-below-system-voltage",
+    topic="voltage of the fuse",
     status=Status.STABLE,
     since="0.1",
     about=About.FUSE,

@@ -38,6 +38,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="RET001",
     slug="thin-return",
+    topic="way back",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="RET002",
     slug="shared-return-overloaded",
+    topic="shared return",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

@@ -42,6 +42,7 @@ HEAVY_A: Final = 30.0
 RULE = Rule(
     id="RET003",
     slug="heavy-chassis-return",
+    topic="current in the body",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

@@ -37,6 +37,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="SUP001",
     slug="supply-overloaded",
+    topic="load on the supply",
     status=Status.STABLE,
     since="0.1",
     about=About.SUPPLY,

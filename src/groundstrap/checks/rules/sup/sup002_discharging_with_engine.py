@@ -40,6 +40,7 @@ ROUNDING_A: Final = 0.05
 RULE = Rule(
     id="SUP002",
     slug="discharging-with-engine",
+    topic="charging",
     status=Status.STABLE,
     since="0.1",
     about=About.SITUATION,

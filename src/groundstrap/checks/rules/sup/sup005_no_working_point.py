@@ -34,6 +34,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="SUP005",
     slug="no-working-point",
+    topic="working point",
     status=Status.STABLE,
     since="0.1",
     about=About.SITUATION,

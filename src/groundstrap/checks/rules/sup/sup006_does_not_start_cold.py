@@ -34,6 +34,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="SUP006",
     slug="does-not-start-cold",
+    topic="start from cold",
     status=Status.STABLE,
     since="0.1",
     about=About.SITUATION,

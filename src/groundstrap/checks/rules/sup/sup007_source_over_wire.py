@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="SUP007",
     slug="source-over-wire",
+    topic="charging source's cable",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

@@ -37,6 +37,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="THM001",
     slug="wire-over-ampacity",
+    topic="ampacity",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="THM002",
     slug="conductor-too-hot",
+    topic="temperature",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

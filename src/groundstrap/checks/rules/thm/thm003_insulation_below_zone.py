@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="THM003",
     slug="insulation-below-zone",
+    topic="insulation",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="THM004",
     slug="below-minimum-size",
+    topic="least size",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,

@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="VDP001",
     slug="drop-above-limit",
+    topic="drop",
     status=Status.STABLE,
     since="0.1",
     about=About.CIRCUIT,

@@ -36,6 +36,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="VDP002",
     slug="voltage-too-low",
+    topic="lowest voltage",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

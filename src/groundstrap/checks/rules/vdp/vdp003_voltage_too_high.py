@@ -35,6 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="VDP003",
     slug="voltage-too-high",
+    topic="highest voltage",
     status=Status.STABLE,
     since="0.1",
     about=About.LOAD,

@@ -1,0 +1,334 @@
+"""What would settle an undecided finding: the readings and looks that its unknown values wait for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Any, Final
+
+from groundstrap.assess.results import WireAssessment
+from groundstrap.checks.facts import (
+    CircuitSubject,
+    Facts,
+    FuseSubject,
+    GearSubject,
+    LoadSubject,
+    PartSubject,
+    SituationSubject,
+    Subject,
+    SupplySubject,
+    WireSubject,
+)
+from groundstrap.checks.findings import Ask
+from groundstrap.checks.rule import About
+from groundstrap.model import Circuit, Part, PartKind, State, SupplyKind, Wire
+
+__all__ = ["asks_of"]
+
+_TO_CHOOSE: Final = Ask(
+    what="sizes and ratings still to be chosen",
+    how="`groundstrap plan` chooses them where something fits; or write what will be fitted",
+)
+_BODY: Final = Ask(
+    what="resistance of the body",
+    how="measure its millivolts at a known current, from the battery's negative to the far end",
+)
+
+
+def asks_of(subject: Subject, about: About, needs: Iterable[str]) -> tuple[Ask, ...]:
+    """Return the readings and looks that these needs of a subject wait for, each once."""
+    known = _BY_NEED.get(about, {})
+    found = (ask for need in needs if need in known for ask in known[need](subject))
+    return tuple(dict.fromkeys(found))
+
+
+def _size(facts: Facts, wire: Wire) -> Iterator[Ask]:
+    if wire.size is not None:
+        return
+    if wire.state is State.NEW and not wire.unknown:
+        yield _TO_CHOOSE
+        return
+    circuit = facts.installation.circuits[wire.circuit]
+    out = any(not w.returning and w.size is None for w in circuit.wires)
+    yield Ask(
+        what=f"size of the {'wire' if out else 'return'} of {wire.circuit}",
+        how="read the print on it, count its strands and measure one, or measure millivolts over 1 m of it "
+        "at a known current",
+    )
+
+
+def _insulation(found: WireAssessment) -> Iterator[Ask]:
+    if found.insulation_assumed and found.area_mm2 is not None:
+        yield Ask(
+            what=f"insulation of the wire of {found.circuit}",
+            how="read type or class off the print on it and write `insulation`",
+        )
+
+
+def _wires(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
+    for name in names:
+        if name in facts.wires:
+            yield from _size(facts, facts.wires[name])
+            yield from _insulation(facts.wire_findings[name])
+
+
+def _sizes(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
+    for name in names:
+        if name in facts.wires:
+            yield from _size(facts, facts.wires[name])
+
+
+def _loads(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
+    for name in names:
+        found = facts.assessment.loads.get(name)
+        if found is not None and not found.known:
+            yield Ask(
+                what=f"current of {name}",
+                how="clamp it, or measure the millivolts over its fuse, while it works hardest; or write "
+                "what is claimed",
+            )
+
+
+def _rating(part: Part) -> Iterator[Ask]:
+    if part.rating_a is None:
+        chosen = part.state is State.NEW and not part.unknown_rating
+        yield _TO_CHOOSE if chosen else Ask(what=f"rating of {part.name}", how="read it off the fuse")
+
+
+def _type(part: Part) -> Iterator[Ask]:
+    if part.rating_a is None and part.state is State.NEW and not part.unknown_rating:
+        yield _TO_CHOOSE
+    else:
+        how = "look what it is and write `family`, or `breaks` as its data sheet says"
+        yield Ask(what=f"type of {part.name}", how=how)
+
+
+def _ways(facts: Facts, circuit: str) -> list[Circuit]:
+    """A circuit and those before it."""
+    found = facts.assessment.circuits.get(circuit)
+    names = (circuit, *(found.feeders if found is not None else ()))
+    return [facts.circuits[name] for name in names if name in facts.circuits]
+
+
+def _on_way(facts: Facts, circuit: str) -> Iterator[Ask]:
+    """Sizes, parts and loads that a circuit's drop and far-end fault hang on."""
+    ways = _ways(facts, circuit)
+    for way in ways:
+        yield from _sizes(facts, (wire.name for wire in way.wires))
+        yield from _strange(way)
+    for way in ways:
+        found = facts.assessment.circuits.get(way.name)
+        yield from _loads(facts, found.loads if found is not None else ())
+
+
+def _strange(circuit: Circuit) -> Iterator[Ask]:
+    for part in circuit.parts:
+        if part.kind is PartKind.UNKNOWN:
+            yield Ask(what=f"what {part.name} is", how="follow the cable and look")
+
+
+def _places(subject: CircuitSubject) -> Iterator[Ask]:
+    for way in _ways(subject.facts, subject.circuit.name):
+        yield from _strange(way)
+        for part in way.parts:
+            fuse = part.kind in {PartKind.FUSE, PartKind.BREAKER}
+            if fuse and not part.distance_written and way.state is State.EXISTING:
+                yield Ask(what=f"place of {part.name}", how="measure the cable from the source to it")
+        if any(not wire.length_known for wire in way.wires):
+            yield Ask(what=f"length of {way.name}", how="measure it along the cable")
+
+
+def _batteries(facts: Facts) -> Iterator[Ask]:
+    for battery in facts.batteries:
+        if battery.capacity_ah is None and battery.cranking_a is None and battery.resistance_ohm is None:
+            how = "write its capacity or cranking current, as its label says"
+            yield Ask(what=f"size of {battery.name}", how=how)
+
+
+def _alternators(facts: Facts) -> Iterator[Ask]:
+    for supply in facts.supplies.values():
+        if supply.kind is SupplyKind.ALTERNATOR and supply.rating_a is None:
+            yield Ask(what=f"rating of {supply.name}", how="read it off its label and write `rating`")
+
+
+def _guards(facts: Facts, name: str) -> Iterator[Ask]:
+    parts = {part.name: part for part in facts.installation.parts()}
+    for fuse in facts.guards.get(name, ()):
+        yield from _rating(parts[fuse.name])
+
+
+def _part_rating(name: str) -> Iterator[Ask]:
+    yield Ask(what=f"rating of {name}", how="read it off the part, or take it from its data sheet")
+
+
+def _of_circuit(subject: CircuitSubject) -> tuple[str, ...]:
+    return subject.found.loads if subject.found is not None else ()
+
+
+def _own_wires(subject: CircuitSubject) -> Iterator[Ask]:
+    return _wires(subject.facts, (wire.name for wire in subject.circuit.wires))
+
+
+def _outs(subject: WireSubject) -> Iterator[Ask]:
+    return _wires(subject.facts, (w.name for w in subject.circuit.wires if not w.returning))
+
+
+def _one(subject: WireSubject) -> Iterator[Ask]:
+    return _wires(subject.facts, (subject.wire.name,))
+
+
+def _heat(subject: WireSubject) -> Iterator[Ask]:
+    yield from _one(subject)
+    yield from _wire_loads(subject)
+
+
+def _wire_loads(subject: WireSubject) -> Iterator[Ask]:
+    yield from _loads(subject.facts, subject.found.loads if subject.found is not None else ())
+
+
+def _returning_fuses(subject: WireSubject) -> Iterator[Ask]:
+    loads = set(subject.found.loads) if subject.found is not None else set()
+    for circuit in subject.facts.circuits.values():
+        if loads & set(circuit.loads):
+            for part in circuit.parts:
+                if part.kind in {PartKind.FUSE, PartKind.BREAKER}:
+                    yield from _rating(part)
+
+
+def _protected(subject: FuseSubject) -> Iterator[Ask]:
+    yield from _wires(subject.facts, subject.found.protects if subject.found is not None else ())
+
+
+def _thin_insulation(subject: FuseSubject) -> Iterator[Ask]:
+    found, rating_a = subject.found, subject.part.rating_a
+    for name in found.protects if found is not None else ():
+        wire = subject.facts.wire_findings.get(name)
+        low = wire is not None and wire.ampacity_a is not None
+        if wire is not None and low and (rating_a is None or (wire.ampacity_a or 0.0) < rating_a):
+            yield from _insulation(wire)
+
+
+def _fuse_loads(subject: FuseSubject) -> Iterator[Ask]:
+    found = subject.facts.assessment.circuits.get(subject.part.circuit)
+    yield from _loads(subject.facts, found.loads if found is not None else ())
+
+
+def _window(subject: FuseSubject) -> Iterator[Ask]:
+    yield from _protected(subject)
+    yield from _fuse_loads(subject)
+
+
+def _fault(subject: FuseSubject) -> Iterator[Ask]:
+    for way in _ways(subject.facts, subject.part.circuit):
+        yield from _sizes(subject.facts, (wire.name for wire in way.wires if not wire.returning))
+    yield from _batteries(subject.facts)
+
+
+def _body(subject: Subject) -> Iterator[Ask]:
+    if subject.facts.installation.chassis_points:
+        yield _BODY
+
+
+def _weak_fault(subject: FuseSubject) -> Iterator[Ask]:
+    yield from _body(subject)
+    yield from _batteries(subject.facts)
+
+
+def _part_loads(subject: PartSubject) -> Iterator[Ask]:
+    found = subject.facts.assessment.circuits.get(subject.part.circuit)
+    yield from _loads(subject.facts, found.loads if found is not None else ())
+
+
+def _gear_loads(subject: GearSubject) -> Iterator[Ask]:
+    circuits = subject.facts.assessment.circuits
+    for name in subject.found.circuits if subject.found is not None else ():
+        yield from _loads(subject.facts, circuits[name].loads if name in circuits else ())
+
+
+def _load_ways(subject: LoadSubject) -> Iterator[Ask]:
+    for circuit in subject.circuits:
+        yield from _on_way(subject.facts, circuit.name)
+
+
+def _supply_loads(subject: SupplySubject) -> Iterator[Ask]:
+    yield from _loads(subject.facts, subject.facts.loads)
+
+
+def _solving(subject: SituationSubject) -> Iterator[Ask]:
+    yield from _sizes(subject.facts, subject.found.rests_on)
+    yield from _loads(subject.facts, subject.facts.loads)
+
+
+_BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = {
+    About.CIRCUIT: {
+        "unfused_m": _places,
+        "far_unfused_m": _places,
+        "machine_unfused_m": _places,
+        "ampacity_a": _own_wires,
+        "ampacity_best_a": _own_wires,
+        "load_a": lambda s: _loads(s.facts, _of_circuit(s)),
+        "machine_a": lambda s: _alternators(s.facts),
+        "machine_least_a": lambda s: _alternators(s.facts),
+        "drop_v": lambda s: _on_way(s.facts, s.circuit.name),
+        "drop_flips": _body,
+    },
+    About.WIRE: {
+        "heating_a": _wire_loads,
+        "ampacity_a": _one,
+        "ampacity_best_a": _one,
+        "one_wire_ampacity_a": _one,
+        "one_wire_best_a": _one,
+        "best_class_c": _one,
+        "insulation_c": _one,
+        "conductor_c": _heat,
+        "class_c": _one,
+        "out_ampacity_a": _outs,
+        "area_mm2": _one,
+        "size_known": _one,
+        "fuse_a": lambda s: _guards(s.facts, s.wire.name),
+        "feeder_fuse_unread": lambda s: _guards(s.facts, s.wire.name),
+        "fuses_sum_a": _returning_fuses,
+    },
+    About.FUSE: {
+        "fuse_a": lambda s: _rating(s.part),
+        "sure_to_open_twice_a": lambda s: _rating(s.part),
+        "loop_limit_a": _protected,
+        "limit_rests_on": _thin_insulation,
+        "window_may_open": _thin_insulation,
+        "window_known": _window,
+        "load_a": _fuse_loads,
+        "carries_a": lambda s: _type(s.part),
+        "carries_best_a": lambda s: _type(s.part),
+        "fault_most_a": _fault,
+        "fault_sure_a": _fault,
+        "breaks_a": lambda s: _type(s.part),
+        "fuse_rated_v": lambda s: _type(s.part),
+        "fault_least_a": lambda s: _on_way(s.facts, s.part.circuit),
+        "fault_best_a": _weak_fault,
+        "interrupt_need_a": lambda s: _batteries(s.facts),
+    },
+    About.PART: {
+        "rating_a": lambda s: _part_rating(s.part.name),
+        "through_a": _part_loads,
+    },
+    About.GEAR: {"rating_a": lambda s: _part_rating(s.gear.name), "through_a": _gear_loads},
+    About.LOAD: {
+        "fuse_ahead_a": lambda s: _guards(s.facts, s.load.name),
+        "opens_surely_a": lambda s: _guards(s.facts, s.load.name),
+        "socket_a": lambda s: _loads(s.facts, (s.load.name,)),
+        "is_known": lambda s: _loads(s.facts, (s.load.name,)),
+        "lowest_v": _load_ways,
+        "highest_v": _load_ways,
+        "lowest_best_v": _body,
+    },
+    About.SUPPLY: {
+        "asked_a": _supply_loads,
+        "gives_a": lambda s: _alternators(s.facts),
+        "gives_most_a": lambda s: _alternators(s.facts),
+    },
+    About.SITUATION: {
+        "outcome": _solving,
+        "batteries_give_a": _solving,
+        "batteries_give_least_a": lambda s: _alternators(s.facts),
+    },
+}
+"""Kind of thing -> need -> what it waits for where it is not known; others ask in the rule's own words."""

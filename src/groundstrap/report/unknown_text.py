@@ -1,0 +1,105 @@
+"""What stays undecided, for a terminal: by the reading or look that settles it, worst first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from groundstrap.checks import Ask, Finding, FindingOutcome, Level, rule
+from groundstrap.report.layout import Style, heading, paragraph
+
+__all__ = ["Question", "answers", "questions", "told", "unknown_lines"]
+
+_CLAIM = "claim-not-met"
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing to find out, with the findings that it settles and those that wait for more beside it."""
+
+    ask: Ask | None
+    """None where the findings say in their own words what they ask for."""
+    settled: tuple[Finding, ...]
+    helped: tuple[Finding, ...] = ()
+
+    @property
+    def level(self) -> Level:
+        """Level of the worst finding that waits for it."""
+        return max((f.level for f in (*self.settled, *self.helped)), key=lambda level: level.weight)
+
+
+def questions(findings: Iterable[Finding]) -> tuple[Question, ...]:
+    """Return what is to be found out, worst first and then by how much hangs on it."""
+    open_ones = [f for f in findings if f.outcome is FindingOutcome.UNKNOWN and f.waiver is None]
+    alone: dict[Ask, list[Finding]] = {}
+    among: dict[Ask, list[Finding]] = {}
+    own: dict[tuple[Level, str, str], list[Finding]] = {}
+    for finding in open_ones:
+        for ask in finding.asks:
+            alone.setdefault(ask, [])
+            (alone if len(finding.asks) == 1 else among).setdefault(ask, []).append(finding)
+        if not finding.asks:
+            claim = finding.slug == _CLAIM
+            own.setdefault((finding.level, finding.rule, "" if claim else finding.text), []).append(finding)
+    found = [Question(ask, tuple(alone[ask]), tuple(among.get(ask, ()))) for ask in alone]
+    found += [Question(None, tuple(group)) for group in own.values()]
+    return tuple(sorted(found, key=lambda q: (-q.level.weight, -len(q.settled), -len(q.helped))))
+
+
+def answers(findings: Iterable[Finding]) -> int:
+    """Return how many readings or looks would settle all that is undecided."""
+    return sum(1 if q.ask is not None else len({f.where for f in q.settled}) for q in questions(findings))
+
+
+def unknown_lines(findings: Iterable[Finding], style: Style) -> list[str]:
+    """Return what could not be decided, each reading or look that settles something told once."""
+    asked = questions(findings)
+    if not asked:
+        return []
+    lines = heading("WHAT STAYS UNKNOWN, by what settles it, worst first", style)
+    for question in asked:
+        mark, text = f"({question.level})", style.shown.text(_words(question))
+        lines += paragraph(text, style, first=f"  {mark:<10}", rest=" " * 12)
+    return lines
+
+
+def _words(question: Question) -> str:
+    if question.ask is None:
+        return _own_words(question.settled)
+    ask = question.ask
+    told_so = f"{ask.what[0].upper()}{ask.what[1:]}: {ask.how}."
+    if question.settled:
+        told_so += f" Settles {_what_of(question.settled)}."
+    if question.helped:
+        told_so += f" With others on this list it settles {_what_of(question.helped)}."
+    return told_so
+
+
+def _own_words(found: Sequence[Finding]) -> str:
+    one = found[0]
+    if one.slug != _CLAIM:
+        return f"{told(found)} [{one.rule}]"
+    names = ", ".join(dict.fromkeys(f.where for f in found))
+    return (
+        f"{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
+        "settle it; `groundstrap vet` says more."
+    )
+
+
+def _what_of(found: Sequence[Finding]) -> str:
+    """Topics, worst first, the circuits or things that they are about, the rules in brackets."""
+    topics = _listed(dict.fromkeys(rule(f.rule).topic or f.slug.replace("-", " ") for f in found))
+    places = _listed(dict.fromkeys(f.circuit or f.where for f in found))
+    rules = ", ".join(dict.fromkeys(f.rule for f in found))
+    return f"{topics} of {places} [{rules}]"
+
+
+def _listed(names: Iterable[str]) -> str:
+    every = list(names)
+    return every[0] if len(every) == 1 else f"{', '.join(every[:-1])} and {every[-1]}"
+
+
+def told(found: Sequence[Finding]) -> str:
+    """Return where and what, as one sentence; the place is not said twice."""
+    places, text = ", ".join(f.where for f in found), found[0].text
+    return f"{text if text.startswith(places) else f'{places}: {text}'}".rstrip(".") + "."

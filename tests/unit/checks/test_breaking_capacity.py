@@ -1,0 +1,46 @@
+"""How much cable brings a fault current down, against Ohm's law by hand."""
+
+from __future__ import annotations
+
+import re
+
+from tests.rules.judged import judged
+
+JOB = """
+supplies:
+  battery: {kind: battery, resistance: 5 mohm, rested: 12.7 V, at: cabin}
+  alternator: none
+gear: {block: {kind: block, at: cabin, rating: 100 A}}
+loads: {lamp: {kind: led, claims: {power: 60 W}, at: cabin}}
+circuits:
+  feed:
+    path: [battery, length: 15 cm, {fuse: 60 A, family: marine terminal-mounted}, block]
+    wire: 16 mm2
+    length: 40 cm
+  lamp:
+    path: [block, {fuse: 10 A, family: regular blade}, lamp]
+    return: battery -
+    length: 3 m
+    wire: 2.5 mm2
+"""
+
+
+def test_the_remedy_names_metres_of_cable_and_what_the_main_fuse_does_not_do() -> None:
+    [finding] = judged(JOB).of("PRT008")
+    assert finding.where == "lamp fuse"
+    assert finding.value is not None
+    # By hand: the most volts of lead-acid, 14.8 V, through what is wanting to 1 kA, over 1.16 mohm/m at
+    # 20 degC (ISO 6722, 16 mm2) and 0.80 of that at -30 degC.
+    ohm = 14.8 * (1 / 1000.0 - 1 / finding.value)
+    by_hand_m = ohm / (0.00116 * (1 + 0.00393 * -50.0))
+    said = re.search(r"about ([0-9.]+) m more of 16 mm2", finding.remedy)
+    assert said is not None
+    assert abs(float(said[1]) - by_hand_m) < 0.02 * by_hand_m
+    assert "feed fuse breaks all of it but limits none of it" in finding.remedy
+
+
+def test_a_caution_on_cable_that_nobody_knows_is_undecided() -> None:
+    known = judged(JOB.replace("wire: 16 mm2", "wire: unknown"))
+    [finding] = [f for f in known.of("PRT008") if f.where == "lamp fuse"]
+    assert finding.outcome.value == "unknown"
+    assert [ask.what for ask in finding.asks] == ["size of the wire of feed"]
