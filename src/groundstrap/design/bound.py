@@ -21,7 +21,7 @@ from groundstrap.model import Circuit, Installation, Situation, State, Wire
 from groundstrap.physics.heated import heated_voltage_v
 from groundstrap.units import ConductorSize
 
-__all__ = ["drop_items", "drop_limits", "has_own_limit", "piece_drops"]
+__all__ = ["chain_of", "drop_items", "drop_limits", "has_own_limit", "piece_drops", "wire_drop_v"]
 
 _TURN = (Situation.RESTING, Situation.MAINS, Situation.IDLING, Situation.DRIVING, Situation.CRANKING)
 """Order in which `assess` looks for the drop of a load; the engine's situations are one setting."""
@@ -33,8 +33,8 @@ than this share; what carries less is left to the true network."""
 HOT = Case(situation=Situation.RESTING, running=frozenset())
 
 
-def _wire_drop_v(wiring: Wiring, wire: Wire, size: ConductorSize) -> float:
-    """Volts lost in one wire at its design current for the drop, as hot as that current makes it. [V]"""
+def wire_drop_v(wiring: Wiring, wire: Wire, size: ConductorSize) -> float:
+    """Return the volts lost in one wire at its design current for the drop, hot by that current. [V]"""
     amps = wiring.currents.pieces[wire.name].drop_a or 0.0
     value = wire_values(wiring, wire, size, HOT)
     if value.kappa_per_a2 * amps * amps >= 1.0:
@@ -60,7 +60,7 @@ def drop_items(
 
 
 def piece_drops(wiring: Wiring, body: str) -> NDArray[np.float64]:
-    """Volts that each piece drops whose size is not to be chosen: parts, the body, wires as written. [V]
+    """Return the volts that each piece drops which is not to be chosen: parts, body, wires as written. [V]
 
     Wires that nobody knows count nothing: no other wire is to make up for them.
     """
@@ -71,7 +71,7 @@ def piece_drops(wiring: Wiring, body: str) -> NDArray[np.float64]:
             continue
         if piece.wire is not None:
             if piece.wire.size is not None:
-                drops[number] = _wire_drop_v(wiring, piece.wire, piece.wire.size)
+                drops[number] = wire_drop_v(wiring, piece.wire, piece.wire.size)
         else:
             end = body if piece.kind is PieceKind.BODY else "typical"
             drops[number] = wiring.ends[piece.name].at(end) * amps
@@ -89,7 +89,7 @@ def drop_limits(
     owner = {wire.name: name for name in least for wire in open_wires[name]}
     circuit_of = [owner.get(piece.name) for piece in wiring.topology.pieces]
     limits = []
-    for chain in (*_draw_chains(wiring), *_circuit_chains(wiring)):
+    for chain in _chains(wiring):
         most = np.flatnonzero(chain.share > _MOST_OF_IT)
         spends = frozenset(name for k in most if (name := circuit_of[k]) is not None)
         if spends:
@@ -98,6 +98,11 @@ def drop_limits(
             fixed_v = float(fixed[on_way] @ chain.share[on_way])
             limits.append(Limit(chain.name, chain.limit_v - fixed_v, spends, chain.about, fixed_v))
     return limits
+
+
+def chain_of(wiring: Wiring, limit: str) -> NDArray[np.float64]:
+    """Return the share of its current with which each piece counts for a limit. [1]"""
+    return next(chain.share for chain in _chains(wiring) if chain.name == limit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +114,11 @@ class _Chain:
     limit_v: float
     share: NDArray[np.float64]
     """Share of its current that passes each piece, whose drop counts that much. [1]"""
+
+
+def _chains(wiring: Wiring) -> Iterator[_Chain]:
+    yield from _draw_chains(wiring)
+    yield from _circuit_chains(wiring)
 
 
 def _draw_chains(wiring: Wiring) -> Iterator[_Chain]:

@@ -12,6 +12,7 @@ from groundstrap.assess import ReasonKind
 from groundstrap.assess.chargers import holds
 from groundstrap.assess.limits import drop_limit, is_charging
 from groundstrap.assess.wiring import Wiring, wire_up
+from groundstrap.design.blame import blame
 from groundstrap.design.bound import drop_items, drop_limits
 from groundstrap.design.fuses import choose_fuses, stronger_needs
 from groundstrap.design.judge import Judge, Task
@@ -153,10 +154,8 @@ def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ..
             continue
         items = drop_items(task.hot, task.shelf, task.open_wires, {name: least.index[name]})
         limits = [x for x in drop_limits(task.wiring, task.open_wires, {name: 0}, "typical") if x.items]
-        budget_v = min(
-            (x.budget_v for x in limits),
-            default=drop_limit(installation, circuit, installation.system_v).limit_v,
-        )
+        tightest = min(limits, key=lambda x: x.budget_v, default=_own_limit(installation, name))
+        budget_v = tightest.budget_v
         for option in items[0].options:
             if option.drop_v <= budget_v * (1 + 1e-9):
                 index[name] = option.index
@@ -170,8 +169,13 @@ def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ..
             )
         else:
             del index[name]
-            lost.append(Unsolved(circuit=name, kind=ReasonKind.DROP, where=name, limit=budget_v))
+            lost.append(_never_met(task, name, items, tightest))
     return Least(index, bindings, least.unsolved), tuple(lost)
+
+
+def _own_limit(installation: Installation, name: str) -> Limit:
+    limit_v = drop_limit(installation, installation.circuits[name], installation.system_v).limit_v
+    return Limit(name, limit_v, frozenset({name}), name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,10 +203,27 @@ def search(task: Task, least: Least) -> Searched:
     for limit in _hopeless(items, limits):
         limits.remove(limit)
         culprit = _owner(task, limit)
-        lost.setdefault(culprit, _never_met(culprit, items, limit))
+        lost.setdefault(culprit, _never_met(task, culprit, items, limit))
     picked = least_cost(items, limits) or {}
     kept = {name: index for name, index in picked.items() if name not in lost}
-    return Searched(kept, tuple(lost.values()), "typical")
+    return Searched(kept, _agreed(tuple(lost.values())), "typical")
+
+
+def _agreed(lost: tuple[Unsolved, ...]) -> tuple[Unsolved, ...]:
+    """The same with one size for each written cable: the one that would do for all behind it."""
+    largest: dict[str, ConductorSize | None] = {}
+    for each in (found.blame for found in lost if found.blame is not None):
+        known = largest.setdefault(each.where, each.would_do)
+        if known is None or each.would_do is None:
+            largest[each.where] = None
+        elif each.would_do.area_mm2 > known.area_mm2:
+            largest[each.where] = each.would_do
+    return tuple(
+        found
+        if found.blame is None
+        else replace(found, blame=replace(found.blame, would_do=largest[found.blame.where]))
+        for found in lost
+    )
 
 
 def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
@@ -218,14 +239,16 @@ def _least_drop_v(items: Sequence[Item], limit: Limit) -> float:
     )
 
 
-def _never_met(culprit: str, items: Sequence[Item], limit: Limit) -> Unsolved:
+def _never_met(task: Task, culprit: str, items: Sequence[Item], limit: Limit) -> Unsolved:
     """A circuit whose limit no size meets: the least drop that there can be, against the limit."""
+    least_v = _least_drop_v(items, limit)
     return Unsolved(
         circuit=culprit,
         kind=ReasonKind.DROP,
         where=limit.about,
-        value=limit.fixed_v + _least_drop_v(items, limit),
+        value=limit.fixed_v + least_v,
         limit=limit.budget_v + limit.fixed_v,
+        blame=blame(task.wiring, task.shelf, limit, least_v),
     )
 
 

@@ -8,7 +8,7 @@ own lead, a connector) leaves the window empty without making a wire thicker.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
@@ -124,11 +124,21 @@ def _unsolved(name: str, complaint: Binding) -> Unsolved:
 
 def _unknown_load(local: Local, circuit: str) -> Unsolved | None:
     for wire in local.open_wires[circuit]:
-        if local.wiring.currents.pieces[wire.name].continuous_a is None:
-            loads = local.wiring.currents.pieces[wire.name].loads
-            unknown = [n for n in loads if not local.wiring.currents.draws[n].known]
-            return Unsolved(circuit=circuit, kind=ReasonKind.UNKNOWN, where=", ".join(unknown) or wire.name)
+        carried = local.wiring.currents.pieces[wire.name]
+        if carried.continuous_a is None:
+            unknown = [n for n in carried.loads if not local.wiring.currents.draws[n].known]
+            return Unsolved(
+                circuit=circuit,
+                kind=ReasonKind.UNKNOWN,
+                where=", ".join(unknown) or wire.name,
+                hangs_on=() if unknown else _circuits_of(local.wiring, carried.hangs_on),
+            )
     return None
+
+
+def _circuits_of(wiring: Wiring, pieces: Sequence[str]) -> tuple[str, ...]:
+    owners = (wiring.topology.pieces[wiring.index(name)].circuit or name for name in pieces)
+    return tuple(dict.fromkeys(owners))
 
 
 def stands_alone(local: Local, circuit: str, size: ConductorSize) -> Binding | None:

@@ -9,7 +9,7 @@ from groundstrap.assess import ReasonKind
 from groundstrap.model import Installation
 from groundstrap.units import ConductorSize
 
-__all__ = ["Binding", "Design", "FuseChoice", "Unsolved"]
+__all__ = ["Binding", "Blame", "Design", "FuseChoice", "Unsolved"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,6 +42,20 @@ class FuseChoice:
     """Fuse behind it that kept it from being lower; empty where its own load did."""
 
 
+@dataclass(frozen=True, slots=True)
+class Blame:
+    """What is written in a circuit, or one part, that stands in the way of a drop limit."""
+
+    where: str
+    """The circuit of the wires, or the part."""
+    drop_v: float
+    """What it loses; inf where the current heats it without end. [V]"""
+    size: ConductorSize | None = None
+    """Of the thinnest of the wires; None of a part."""
+    would_do: ConductorSize | None = None
+    """The least size of its wires that leaves others enough; None where none does, and for a part."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Unsolved:
     """A circuit for which nothing could be chosen, and why."""
@@ -51,6 +65,10 @@ class Unsolved:
     where: str = ""
     value: float | None = None
     limit: float | None = None
+    blame: Blame | None = None
+    """What is written on the way and takes too much of a drop limit."""
+    hangs_on: tuple[str, ...] = ()
+    """Circuits between batteries whose cable nobody knows, so that nobody knows what flows."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from math import isinf
+
 from groundstrap.assess import FuseAssessment, ReasonKind, Window
-from groundstrap.design import Binding, Unsolved
+from groundstrap.design import Binding, Blame, Unsolved
 from groundstrap.report.figures import Display, amps, number, volts
 from groundstrap.sources import all_sources
 
@@ -143,6 +146,23 @@ def _needed_words(binding: Binding, fuse: FuseAssessment | None) -> str:
     return f"and of the usual {binding.family} type its load needs {amps(binding.value)}"
 
 
+def _blame_words(blame: Blame, limit_v: float | None, shown: Display) -> str:
+    """What takes the volts, and what would do in its place."""
+    loses = f"loses {volts(blame.drop_v)} by itself, of {volts(limit_v)} allowed"
+    if blame.size is None:
+        return f"{blame.where} {loses}: use one that loses less (a fuse: larger, or leave it to be chosen)"
+    written = f"the {shown.short(blame.size)} of {blame.where}"
+    if isinf(blame.drop_v):
+        loses = "melts at what flows through it"
+    if blame.would_do is None:
+        return f"{written} {loses}, and no thicker one would do"
+    return f"{written} {loses}: {shown.short(blame.would_do)} there would do"
+
+
+def _listed(names: Sequence[str]) -> str:
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
 def unsolved_words(lost: Unsolved, shown: Display) -> str:
     """Return why nothing could be chosen for a circuit, and what would help."""
     where = lost.where or lost.circuit
@@ -152,13 +172,15 @@ def unsolved_words(lost: Unsolved, shown: Display) -> str:
                 f"{where} lies in air of {shown.temperature(lost.limit)}, its insulation is for "
                 f"{shown.temperature(lost.value)}: write the class of the cable, such as insulation: 105 degC"
             )
-        case ReasonKind.DROP if lost.limit is not None and lost.limit <= 0:
-            return (
-                f"what is written on the way to {where} loses more than is allowed by itself: shorten it, or "
-                "write a thicker size or another `drop`"
-            )
+        case ReasonKind.DROP if lost.blame is not None:
+            return f"{_blame_words(lost.blame, lost.limit, shown)}; or shorten the way, or allow {where} more"
         case ReasonKind.DROP:
             return f"no size keeps the drop to {where} within {volts(lost.limit)}: shorten it, or allow more"
+        case ReasonKind.UNKNOWN if lost.hangs_on:
+            return (
+                f"what flows here between batteries hangs on the cable of {_listed(lost.hangs_on)}, and "
+                "nobody knows that: write its size and length; strands counted and one measured give the size"
+            )
         case ReasonKind.UNKNOWN:
             return f"{where}: what it carries is not known; give the load a claim or a reading"
         case ReasonKind.WINDOW | ReasonKind.FUSE:

@@ -51,7 +51,8 @@ def test_volts_between_the_ends_over_twenty_metres_of_copper() -> None:
         amps = found[name].continuous_a
         assert amps is not None
         assert 0.9 * most_a < amps <= most_a
-        assert found[name].most_v == pytest.approx(2.876)
+        # What the heater takes from the battery lets its terminals sag by another 0.37 V.
+        assert found[name].most_v == pytest.approx(2.876 + heater_a * 0.01)
     assert found["heater wire 1"].continuous_a == pytest.approx(heater_a)
 
 
