@@ -8,9 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import Final, Literal
 
-from groundstrap.assess.figures import REFERENCE_RISE_K
+from groundstrap.assess.figures import IDLE_SHARE, LASTING_MARGIN_K, REFERENCE_RISE_K
 from groundstrap.assess.results import Factor, StretchAmpacity
 from groundstrap.model import Basis, Wire
 from groundstrap.physics.conductor import ohm_at_temperature
@@ -36,12 +36,16 @@ __all__ = [
     "conductor",
     "hot_wire",
     "insulation_of",
+    "lasting_factor",
     "ohm_at",
     "steady_c",
     "stretch_ampacity",
 ]
 
 ENGINE_SPACE = "engine space"
+
+_LONG_LIFE_CLASS_C: Final = 70.0
+"""Up to here insulation is that of building cable, whose class holds for decades: vde-0298-4."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -217,12 +221,40 @@ def stretch_ampacity(one: Conductor, lie: Lie, basis: Basis, parallel: int) -> S
         loaded_conductors=lie.loaded,
         ampacity_a=value_a,
         corrected_a=value_a / bundle,
+        lasting_limit_a=value_a * lasting_factor(found.table_class_c, lie.ambient_c),
         suitable=True,
         insulation_c=one.insulation.class_c,
         factors=factors,
         source=found.source,
         known=found.known,
     )
+
+
+def lasting_factor(class_c: float, ambient_c: float) -> float:
+    """Share of an ampacity that may go on round the clock, so that the insulation keeps 20 K in hand. [1]
+
+    Source: own-judgement, the 20 K; nec-310-15, the square-root rule, by which 20 K less of insulation are
+    worth as much as 20 K more of air; iec-60364-5-52, from memory: what carries no more than 30 % of its
+    rating is not loaded, so it is as warm as its air whatever the hours.
+
+    Parameters
+    ----------
+    class_c : float
+        Class that the ampacity stands for. [degC]
+    ambient_c : float
+        Hottest air. [degC]
+
+    Examples
+    --------
+    By hand: 105 degC in 60 degC: the root of 25 / 45. Cable of 70 degC is made for decades.
+
+    >>> round(lasting_factor(105, 60), 3), lasting_factor(70, 60)
+    (0.745, 1.0)
+    """
+    if class_c <= _LONG_LIFE_CLASS_C:
+        return 1.0
+    left_k = max(0.0, class_c - LASTING_MARGIN_K - ambient_c)
+    return max(math.sqrt(left_k / (class_c - ambient_c)), IDLE_SHARE)
 
 
 def _no_ampacity(one: Conductor, lie: Lie, found: Unsuitable | NotTabled) -> StretchAmpacity:
@@ -233,6 +265,7 @@ def _no_ampacity(one: Conductor, lie: Lie, found: Unsuitable | NotTabled) -> Str
         loaded_conductors=lie.loaded,
         ampacity_a=None,
         corrected_a=None,
+        lasting_limit_a=None,
         suitable=False if isinstance(found, Unsuitable) and not lie.guessed else None,
         insulation_c=None if lie.guessed else one.insulation.class_c,
     )

@@ -16,6 +16,8 @@ __all__ = [
     "EXISTING_FEED_OHM",
     "HELD_OHM",
     "IDLE_SHARE",
+    "LASTING_H",
+    "LASTING_MARGIN_K",
     "MACHINE_CABLE_OHM",
     "REFERENCE_RISE_K",
     "SHORT_RUN_S",
@@ -25,6 +27,7 @@ __all__ = [
     "STAND_IN_THICK",
     "STAND_IN_THIN",
     "STRONG_CHARGE_PCT",
+    "SUN_H_PER_DAY",
     "TAPER_PER_HOUR",
     "Ends",
 ]
@@ -81,6 +84,16 @@ STRONG_CHARGE_PCT: Final = {"flooded": 100.0, "agm": 100.0, "gel": 100.0, "lfp":
 IDLE_SHARE: Final = 0.30
 """A conductor that carries no more than this share of its rating among the others does not count as loaded.
 Source: iec-60364-5-52, from memory. [1]"""
+
+LASTING_MARGIN_K: Final = 20.0
+"""Kept below the class by what runs round the clock: with half the life for every 10 K the 3,000 h of a class
+of ISO 6722 become 12,000 h; own judgement. [K]"""
+
+LASTING_H: Final = 24.0
+"""What a battery feeds for so long from full may be on round the clock; own judgement. [h]"""
+
+SUN_H_PER_DAY: Final = 5.0
+"""Hours of full sun that a good day comes to; own judgement. [h]"""
 
 SHORT_RUN_S: Final = 600.0
 """A load that runs so long at most, by its written duty, is no continuous one to a fuse. [s]"""

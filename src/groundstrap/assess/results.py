@@ -104,6 +104,8 @@ class StretchAmpacity:
     """None where no table answers, and where the insulation does not suit the zone."""
     corrected_a: float | None
     """The table value with the corrections of its own notes; what the 150 % rule of boats starts from. [A]"""
+    lasting_limit_a: float | None
+    """The part of it that may go on round the clock. [A]"""
     suitable: bool | None
     """False where the insulation class lies below the zone's air; None where the insulation is not known."""
     insulation_c: float | None = None
@@ -150,6 +152,10 @@ class WireAssessment:
     for; else the same. What exceeds this fails for certain. [A]"""
     insulation_assumed: bool
     """Whether it is in the vehicle already and nobody wrote its insulation."""
+    lasting_a: float
+    """What goes on round the clock, of loads that are known. [A]"""
+    lasting_limit_a: float | None
+    """The most that may: less than the ampacity where the class stands for 3,000 h. [A]"""
     minimum_mm2: float
     conductor_c: float | None
     """Hottest temperature that the design current brings it to. [degC]"""

@@ -21,9 +21,9 @@ from groundstrap.tables import (
     vehicle_draw,
 )
 
-__all__ = ["SupplyFigures", "figures_of", "own_draw_a", "supply_figures"]
+__all__ = ["USUAL_AH", "SupplyFigures", "figures_of", "own_draw_a", "supply_figures"]
 
-_USUAL_AH = 80.0
+USUAL_AH = 80.0
 """Capacity that a battery counts with where nobody wrote one; own judgement. [Ah]"""
 
 
@@ -93,7 +93,7 @@ def _battery(supply: Supply, highest_share: float) -> SupplyFigures:
     strong_v = rested_voltage_v(chemistry, STRONG_CHARGE_PCT[chemistry]) * scale
     emf_v = supply.rested_v if supply.rested_v is not None else strong_v
     inner, assumed = _battery_ohm(supply, chemistry, scale)
-    capacity_ah = (supply.capacity_ah or _USUAL_AH) * supply.parallel
+    capacity_ah = (supply.capacity_ah or USUAL_AH) * supply.parallel
     taper_a = TAPER_PER_HOUR * capacity_ah
     accepts_a = ACCEPTANCE_PER_HOUR[chemistry] * capacity_ah
     weak = inner[1] / supply.parallel

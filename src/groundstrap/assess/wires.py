@@ -6,12 +6,13 @@ import math
 from dataclasses import replace
 
 from groundstrap.assess.conductors import Conductor, conductor, insulation_of, stretch_ampacity
+from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import StretchAmpacity, WireAssessment
 from groundstrap.assess.thermal import conductor_c, thermal_share
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Installation, State, Wire
-from groundstrap.tables import minimum_size
+from groundstrap.tables import Insulation, minimum_size
 from groundstrap.units import ConductorSize
 
 __all__ = ["assess_wire", "minimum_mm2", "thermal_need_a"]
@@ -23,18 +24,22 @@ def minimum_mm2(installation: Installation) -> float:
     return minimum_size(installation.basis.value, sizes=sizes).area_mm2
 
 
+_NOTHING = PieceCurrents(
+    continuous_a=0.0, drop_a=0.0, peak_a=0.0, known_a=0.0, thermal_shares={}, loads=(), shared=False
+)
+"""Of a wire that is no piece of the network."""
+
+
 def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     """Return one wire rated; what hangs on a size or a load that nobody knows stays unknown."""
-    carried = wiring.currents.pieces.get(wire.name)
-    continuous = carried.continuous_a if carried is not None else 0.0
-    basis = wiring.installation.basis
-    one = conductor(wire, wire.size, basis) if wire.size is not None else None
+    carried = wiring.currents.pieces.get(wire.name, _NOTHING)
+    continuous = carried.continuous_a
+    one = conductor(wire, wire.size, wiring.installation.basis) if wire.size is not None else None
     stretches = _stretches(wiring, wire, one)
     weakest = _weakest(stretches)
     ampacity = weakest.ampacity_a if weakest is not None else None
-    known_a = carried.known_a if carried is not None else 0.0
     hottest = _hottest(wiring, wire, one, continuous)
-    known = None if any(lie.guessed for lie in wiring.lies[wire.name]) else insulation_of(wire, basis)
+    known = _known_insulation(wiring, wire)
     return WireAssessment(
         name=wire.name,
         circuit=wire.circuit,
@@ -47,21 +52,23 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         insulation=known.name if known is not None else None,
         insulation_c=known.class_c if known is not None else None,
         continuous_a=continuous,
-        known_a=known_a,
-        drop_a=carried.drop_a if carried is not None else 0.0,
-        peak_a=carried.peak_a if carried is not None else 0.0,
+        known_a=carried.known_a,
+        drop_a=carried.drop_a,
+        peak_a=carried.peak_a,
         thermal_a=_thermal(wiring, wire, one, continuous),
-        known_thermal_a=_thermal(wiring, wire, one, known_a) or 0.0,
-        loads=carried.loads if carried is not None else (),
+        known_thermal_a=_thermal(wiring, wire, one, carried.known_a) or 0.0,
+        loads=carried.loads,
         stretches=stretches,
         ampacity_a=ampacity,
         weakest_zone=weakest.zone if weakest is not None else None,
         ampacity_best_a=_best(wiring, wire, stretches),
         insulation_assumed=_is_assumed(wire),
+        lasting_a=wiring.lasting_a.get(wire.name, 0.0),
+        lasting_limit_a=_lasting_limit(stretches),
         minimum_mm2=minimum_mm2(wiring.installation),
         conductor_c=hottest,
         class_c=known.class_c if known is not None else None,
-        shared=carried.shared if carried is not None else False,
+        shared=carried.shared,
         unknown=_unknown(continuous, ampacity, hottest),
     )
 
@@ -105,6 +112,17 @@ def _best(wiring: Wiring, wire: Wire, stretches: tuple[StretchAmpacity, ...]) ->
         )
     known = [s.ampacity_a for s in stretches if s.ampacity_a is not None]
     return min(known, default=None)
+
+
+def _known_insulation(wiring: Wiring, wire: Wire) -> Insulation | None:
+    guessed = any(lie.guessed for lie in wiring.lies[wire.name])
+    return None if guessed else insulation_of(wire, wiring.installation.basis)
+
+
+def _lasting_limit(stretches: tuple[StretchAmpacity, ...]) -> float | None:
+    """Most that may go on round the clock over all its pieces; None where one is not known. [A]"""
+    limits = [s.lasting_limit_a for s in stretches if s.lasting_limit_a is not None]
+    return min(limits) if limits and len(limits) == len(stretches) else None
 
 
 def _hottest(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | None) -> float | None:

@@ -20,6 +20,7 @@ from groundstrap.assess.draws import draw_designs
 from groundstrap.assess.duties import only_short_runs, short_run_assumptions
 from groundstrap.assess.figures import HELD_OHM, STAND_IN_A_PER_MM2, STAND_IN_AREA_MM2, Ends
 from groundstrap.assess.flows import Floats
+from groundstrap.assess.lasting import lasting_amps, lasting_assumptions, lasting_draws
 from groundstrap.assess.links import links_of
 from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
@@ -112,6 +113,8 @@ class Wiring:
     """Wires whose size is not known, each with the size that stands in for it."""
     short_runs: frozenset[str] = frozenset()
     """Pieces that only carry loads which run for a short while."""
+    lasting_a: Mapping[str, float] = field(default_factory=dict)
+    """What goes on round the clock through each piece; left out where nothing does. [A]"""
     assumptions: tuple[Assumption, ...] = ()
     own_wires: dict[tuple[Warmth, str], dict[str, HotWire]] = field(
         default_factory=dict, repr=False, compare=False
@@ -139,6 +142,7 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
     currents = design_currents(topology, settings, draws, links)
     tree = circuit_tree(topology, settings, currents)
     short = only_short_runs(topology, tree.draws_of_piece)
+    lasting = lasting_draws(topology, draws)
     return Wiring(
         installation=installation,
         topology=topology,
@@ -152,7 +156,10 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         ends=_ends(topology, currents, short),
         stand_ins=_stand_ins(topology, currents),
         short_runs=short,
-        assumptions=suited.assumptions + short_run_assumptions(topology, short),
+        lasting_a=lasting_amps(topology, settings, currents, lasting),
+        assumptions=suited.assumptions
+        + short_run_assumptions(topology, short)
+        + lasting_assumptions(installation, lasting),
     )
 
 

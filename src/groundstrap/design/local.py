@@ -179,6 +179,7 @@ def _wire_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
                 limit=lie.ambient_c,
             )
             continue
+        yield from _lasting_complaint(wiring, wire, size, found.lasting_limit_a)
         for reason in (load, *local.forced.get(wire.name, ())):
             if found.ampacity_a is None or (reason.value or 0.0) > found.ampacity_a * (1 + 1e-9):
                 yield Binding(
@@ -188,6 +189,15 @@ def _wire_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
                     value=reason.value,
                     limit=found.ampacity_a,
                 )
+
+
+def _lasting_complaint(
+    wiring: Wiring, wire: Wire, size: ConductorSize, limit_a: float | None
+) -> Iterator[Binding]:
+    """What goes on round the clock keeps its insulation below the class."""
+    amps = wiring.lasting_a.get(wire.name, 0.0)
+    if limit_a is not None and amps > limit_a * (1 + 1e-9):
+        yield Binding(kind=ReasonKind.AMPACITY, smaller=size, where=wire.name, value=amps, limit=limit_a)
 
 
 def _fuse_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[Binding]:

@@ -162,9 +162,18 @@ def _heat(found: CircuitAssessment, shown: Display) -> str:
     )
     if hottest.source:
         text += f" [{source_words(hottest.source)}]"
+    text += _lasting(weakest)
     if found.conductor_c is not None:
         text += f"; the conductor reaches {shown.temperature(found.conductor_c)}"
     return text
+
+
+def _lasting(wire: WireAssessment) -> str:
+    """What is on round the clock, where less of it is allowed than of what pauses."""
+    limit_a = wire.lasting_limit_a
+    if not wire.lasting_a or limit_a is None or limit_a >= (wire.ampacity_a or 0.0):
+        return ""
+    return f"; {amps(wire.lasting_a)} go on round the clock, of {amps(limit_a)} at 20 K below the class"
 
 
 def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:

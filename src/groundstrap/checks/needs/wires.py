@@ -50,6 +50,16 @@ def insulation_suits(subject: WireSubject) -> bool | None:
     return None if None in found or not found else True
 
 
+def lasting_a(subject: WireSubject) -> float | None:
+    """What goes on round the clock through it, of loads that are known. [A]"""
+    return subject.found.lasting_a if subject.found is not None else None
+
+
+def lasting_limit_a(subject: WireSubject) -> float | None:
+    """The most that may, all parallel wires together. [A]"""
+    return subject.found.lasting_limit_a if subject.found is not None else None
+
+
 def ampacity_source(subject: WireSubject) -> str | None:
     """Source of the ampacity where it is weakest."""
     if subject.found is None:
