@@ -156,14 +156,19 @@ class _Reader:
     def _sections(self) -> None:
         known = tuple(TOP_KEYS)
         for key, spot in self.root.entries("a map"):
-            if key.text in known:
-                if isinstance(spot.node, ScalarNode) and spot.node.empty:
-                    spot.fault(f"what the job says under {key.text}, or not the key at all", found="")
-                    continue
-                self.sections[key.text] = spot
-            else:
+            name = key.text
+            if name not in known:
+                nearest = spot.near(name, known)
                 reason = "no key of a job"
-                spot.at(key).fault(one_of("key", known), nearest=spot.near(key.text, known), reason=reason)
+                spot.at(key).fault(one_of("key", known), nearest=nearest, reason=reason)
+                if nearest is None or self._written(nearest):
+                    continue
+                # Read as what was meant, so that nothing else in the file is a fault because of it.
+                name = nearest
+            if isinstance(spot.node, ScalarNode) and spot.node.empty:
+                spot.fault(f"what the job says under {name}, or not the key at all", found="")
+                continue
+            self.sections[name] = spot
 
     def _written(self, key: str) -> bool:
         """Whether a key stands in the file, be its value read or not."""

@@ -242,8 +242,11 @@ def read_record(spot: Spot, keys: Keys, what: str, *, kind: str | None = None) -
         name = usual_spelling(key.text)
         known = keys.get(name)
         if known is None:
-            _unknown_key(value.at(key), what, keys)
-            continue
+            nearest = _unknown_key(value.at(key), what, keys)
+            if nearest is None or nearest in written:
+                continue
+            # Read as what was meant, so that nothing else in the file is a fault because of it.
+            name, known = nearest, keys[nearest]
         if name in record.spots:
             value.at(key).fault(f"one of {name} and {key.text}", reason="it is written twice")
             continue
@@ -253,7 +256,7 @@ def read_record(spot: Spot, keys: Keys, what: str, *, kind: str | None = None) -
         record.spots[name] = value
         record.fields.update(known.form(value))
     for name, known in keys.items():
-        if known.required and name not in written and _is_map(spot):
+        if known.required and name not in written and name not in record.spots and _is_map(spot):
             spot.fault(f"{name} of the {what}", found="", reason=f"{name} is missing")
     return record
 
@@ -268,10 +271,13 @@ def _kind_of(spot: Spot | None) -> str | None:
     return spot.node.text.strip()
 
 
-def _unknown_key(spot: Spot, what: str, keys: Keys) -> None:
+def _unknown_key(spot: Spot, what: str, keys: Keys) -> str | None:
+    """Tell that a key is not known, and return the one that was likely meant."""
     known = tuple(keys)
     text_here = spot.node.text if isinstance(spot.node, ScalarNode) else ""
-    spot.fault(one_of("key", known), nearest=spot.near(text_here, known), reason=f"no key of a {what}")
+    nearest = spot.near(text_here, known)
+    spot.fault(one_of("key", known), nearest=nearest, reason=f"no key of a {what}")
+    return nearest
 
 
 def _misplaced_key(spot: Spot, kinds: frozenset[str], what: str) -> None:
