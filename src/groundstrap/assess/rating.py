@@ -174,6 +174,7 @@ def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:
         spare_a=spare,
         wires=wires,
         fuses=fuses,
+        hangs_on=tuple(dict.fromkeys(name for c in currents for name in c.hangs_on)),
     )
     return _with_unknown(solved, circuit, found)
 

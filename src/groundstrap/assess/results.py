@@ -304,6 +304,8 @@ class CircuitAssessment:
     spare_a: float | None
     wires: Mapping[str, WireAssessment]
     fuses: Mapping[str, FuseAssessment]
+    hangs_on: tuple[str, ...] = ()
+    """Pieces between batteries that nobody knows, so that nobody knows what it carries."""
     unknown: tuple[str, ...] = ()
 
 

@@ -88,6 +88,29 @@ def _loads(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
             )
 
 
+def _carried(facts: Facts, circuit: str) -> Iterator[Ask]:
+    """What the current of a circuit hangs on: its loads, and cable between batteries that nobody knows."""
+    found = facts.assessment.circuits.get(circuit)
+    if found is None:
+        return
+    yield from _loads(facts, found.loads)
+    for name in found.hangs_on:
+        yield from _sizes(facts, (name,))
+        if name in facts.wires and not facts.wires[name].length_known:
+            yield _length(facts.wires[name].circuit)
+    for part in facts.installation.parts():
+        if part.name in found.hangs_on:
+            yield _what(part)
+
+
+def _length(circuit: str) -> Ask:
+    return Ask(what=f"length of {circuit}", how="measure it along the cable")
+
+
+def _what(part: Part) -> Ask:
+    return Ask(what=f"what {part.name} is", how="follow the cable and look")
+
+
 def _rating(part: Part) -> Iterator[Ask]:
     if part.rating_a is None:
         chosen = part.state is State.NEW and not part.unknown_rating
@@ -123,7 +146,7 @@ def _on_way(facts: Facts, circuit: str) -> Iterator[Ask]:
 def _strange(circuit: Circuit) -> Iterator[Ask]:
     for part in circuit.parts:
         if part.kind is PartKind.UNKNOWN:
-            yield Ask(what=f"what {part.name} is", how="follow the cable and look")
+            yield _what(part)
 
 
 def _places(subject: CircuitSubject) -> Iterator[Ask]:
@@ -134,7 +157,7 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
             if fuse and not part.distance_written and way.state is State.EXISTING:
                 yield Ask(what=f"place of {part.name}", how="measure the cable from the source to it")
         if any(not wire.length_known for wire in way.wires):
-            yield Ask(what=f"length of {way.name}", how="measure it along the cable")
+            yield _length(way.name)
 
 
 def _batteries(facts: Facts) -> Iterator[Ask]:
@@ -160,10 +183,6 @@ def _part_rating(name: str) -> Iterator[Ask]:
     yield Ask(what=f"rating of {name}", how="read it off the part, or take it from its data sheet")
 
 
-def _of_circuit(subject: CircuitSubject) -> tuple[str, ...]:
-    return subject.found.loads if subject.found is not None else ()
-
-
 def _own_wires(subject: CircuitSubject) -> Iterator[Ask]:
     return _wires(subject.facts, (wire.name for wire in subject.circuit.wires))
 
@@ -182,7 +201,7 @@ def _heat(subject: WireSubject) -> Iterator[Ask]:
 
 
 def _wire_loads(subject: WireSubject) -> Iterator[Ask]:
-    yield from _loads(subject.facts, subject.found.loads if subject.found is not None else ())
+    return _carried(subject.facts, subject.wire.circuit)
 
 
 def _returning_fuses(subject: WireSubject) -> Iterator[Ask]:
@@ -208,8 +227,7 @@ def _thin_insulation(subject: FuseSubject) -> Iterator[Ask]:
 
 
 def _fuse_loads(subject: FuseSubject) -> Iterator[Ask]:
-    found = subject.facts.assessment.circuits.get(subject.part.circuit)
-    yield from _loads(subject.facts, found.loads if found is not None else ())
+    return _carried(subject.facts, subject.part.circuit)
 
 
 def _window(subject: FuseSubject) -> Iterator[Ask]:
@@ -234,14 +252,12 @@ def _weak_fault(subject: FuseSubject) -> Iterator[Ask]:
 
 
 def _part_loads(subject: PartSubject) -> Iterator[Ask]:
-    found = subject.facts.assessment.circuits.get(subject.part.circuit)
-    yield from _loads(subject.facts, found.loads if found is not None else ())
+    return _carried(subject.facts, subject.part.circuit)
 
 
 def _gear_loads(subject: GearSubject) -> Iterator[Ask]:
-    circuits = subject.facts.assessment.circuits
     for name in subject.found.circuits if subject.found is not None else ():
-        yield from _loads(subject.facts, circuits[name].loads if name in circuits else ())
+        yield from _carried(subject.facts, name)
 
 
 def _load_ways(subject: LoadSubject) -> Iterator[Ask]:
@@ -265,7 +281,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "machine_unfused_m": _places,
         "ampacity_a": _own_wires,
         "ampacity_best_a": _own_wires,
-        "load_a": lambda s: _loads(s.facts, _of_circuit(s)),
+        "load_a": lambda s: _carried(s.facts, s.circuit.name),
         "machine_a": lambda s: _alternators(s.facts),
         "machine_least_a": lambda s: _alternators(s.facts),
         "drop_v": lambda s: _on_way(s.facts, s.circuit.name),
