@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from groundstrap.checks import Rule, rule
+from groundstrap.errors import CallError, UnknownNameError
 from groundstrap.tables import Table, list_tables, show
 
 __all__ = ["explain", "table", "tables"]
@@ -21,7 +22,11 @@ def explain(name: str) -> Rule:
     >>> explain("fuse-above-loop").id
     'PRT001'
     """
-    return rule(name)
+    try:
+        return rule(name)
+    except UnknownNameError as error:
+        wanted = "an id or a name that `groundstrap explain` lists"
+        raise CallError("no rule of that name", wanted=wanted, given=name, nearest=error.nearest) from None
 
 
 def tables() -> tuple[str, ...]:
@@ -37,4 +42,8 @@ def table(name: str) -> Table:
     name : str
         Name of the table, as `tables` lists it.
     """
-    return show(name)
+    try:
+        return show(name)
+    except UnknownNameError as error:
+        wanted = "a name that `groundstrap tables` lists"
+        raise CallError("no table of that name", wanted=wanted, given=name, nearest=error.nearest) from None

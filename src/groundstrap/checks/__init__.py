@@ -1,8 +1,9 @@
 """Rules that judge an installation: one module each, plain values in, a verdict out, findings worst first."""
 
-from groundstrap.checks.catalogue import rule, rules
+from groundstrap.checks.catalogue import areas, rule, rules
 from groundstrap.checks.engine import run
 from groundstrap.checks.findings import Ask, Counts, Finding, FindingOutcome, Judgement, Worst, worst
+from groundstrap.checks.needs import needs_words
 from groundstrap.checks.rule import About, Level, Outcome, Rule, Status, Verdict
 
 __all__ = [
@@ -18,6 +19,8 @@ __all__ = [
     "Status",
     "Verdict",
     "Worst",
+    "areas",
+    "needs_words",
     "rule",
     "rules",
     "run",

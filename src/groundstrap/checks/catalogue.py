@@ -15,7 +15,7 @@ from groundstrap.checks import rules as rules_package
 from groundstrap.checks.rule import Rule, Verdict
 from groundstrap.errors import UnknownNameError
 
-__all__ = ["Entry", "entries", "rule", "rules"]
+__all__ = ["Entry", "areas", "entries", "rule", "rules"]
 
 _PARTS = ("Why", "Applies to", "Known limits")
 
@@ -40,6 +40,19 @@ def entries() -> Mapping[str, Entry]:
 def rules() -> tuple[Rule, ...]:
     """Return every rule, in the order of the ids."""
     return tuple(entry.rule for entry in entries().values())
+
+
+@cache
+def areas() -> Mapping[str, str]:
+    """Return what each area of rules is about, by the three letters that its ids begin with.
+
+    >>> areas()["BOA"]
+    'Boats: hull, bilge, vapour'
+    """
+    names = [found.name for found in pkgutil.iter_modules(rules_package.__path__) if found.ispkg]
+    packages = {name: importlib.import_module(f"{rules_package.__name__}.{name}") for name in sorted(names)}
+    told = {name.upper(): inspect.getdoc(package) or "" for name, package in packages.items()}
+    return MappingProxyType({name: words.rstrip(".") for name, words in told.items()})
 
 
 def rule(name: str) -> Rule:

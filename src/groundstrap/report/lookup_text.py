@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Final
 
-from groundstrap.checks import Rule
+from groundstrap.checks import About, Level, Rule, Status, areas, needs_words
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.reasons import source_words
 from groundstrap.sources import all_sources
@@ -13,13 +14,26 @@ from groundstrap.tables import Table
 __all__ = ["rule_lines", "rules_lines", "table_lines", "tables_lines"]
 
 
+_WEIGHTS: Final = {
+    Level.STOP: "Where it is broken, the job must not be built like that.",
+    Level.CAUTION: "Where it is broken, there is a caution: think before you build it like that.",
+    Level.NOTE: "Where it is broken, there is a note: worth knowing, and no danger by itself.",
+}
+_SEEN: Final = {
+    "full text": "read in full",
+    "excerpt": "read in part",
+    "second-hand": "as others quote it",
+    "from memory": "from memory",
+}
+
+
 def rule_lines(rule: Rule, style: Style) -> list[str]:
     """Return everything that a rule says of itself."""
-    title = f"{rule.id} {rule.slug}"
-    lines = [style.paint(title, "strong"), *paragraph(rule.statement, style)]
-    lines += paragraph(
-        f"Level {rule.level}, {rule.status} since {rule.since}; asked of each {rule.about}.", style
-    )
+    lines = [style.paint(f"{rule.id} {rule.slug}", "strong"), *paragraph(rule.statement, style)]
+    asked = f"Asked of each {_THINGS.get(rule.about, rule.about)}. {_WEIGHTS[rule.level]}"
+    lines += paragraph(asked, style)
+    if rule.status is not Status.STABLE:
+        lines += paragraph(_STATUS[rule.status], style)
     for name, words in (
         ("Why", rule.why),
         ("Applies to", rule.applies_to),
@@ -29,25 +43,55 @@ def rule_lines(rule: Rule, style: Style) -> list[str]:
     ):
         if words:
             lines += [*heading(name, style), *paragraph(words, style, first="  ")]
-    lines += heading("Sources", style)
-    known = all_sources()
-    for named in rule.sources:
-        id_, _, clause = named.partition(",")
-        found = known[id_]
-        words = (
-            f"{found.title}, {found.edition}; {clause.strip()} ({source_words(named)}; seen: {found.seen})"
-        )
+    lines += heading("What it looks at", style)
+    for words in needs_words(rule):
         lines += paragraph(words, style, first="  - ", rest="    ")
-    return [*lines, *heading("Needs", style), *paragraph(", ".join(rule.needs), style, first="  ")]
+    lines += heading("Sources", style)
+    for named in rule.sources:
+        lines += paragraph(_source(named), style, first="  - ", rest="    ")
+    return lines
+
+
+_THINGS: Final = {About.LEFTOVER: "cable that leads nowhere any more", About.GEAR: "piece of gear"}
+_STATUS: Final = {
+    Status.DRAFT: "It is a draft: it is shown and decides nothing yet.",
+    Status.RETIRED: "It is retired: it is asked no more.",
+}
+
+
+def _source(named: str) -> str:
+    """A source in full, with its clause, what kind of authority it is and how it was read."""
+    id_, _, clause = named.partition(",")
+    found = all_sources()[id_]
+    dated = found.edition not in {"", "today", "various"}
+    title = f"{found.title}, {found.edition}" if dated else found.title
+    told = f"{title}: {clause.strip()}" if clause.strip() else title
+    kind = found.kind.value.replace("-", " ")
+    weight = [
+        *([] if title.lower() == kind else [kind]),
+        *([_SEEN[found.seen]] if found.seen in _SEEN else []),
+    ]
+    return f"{told} ({', '.join(weight)})" if weight else told
 
 
 def rules_lines(rules: Iterable[Rule], style: Style) -> list[str]:
-    """Return all rules, each with its statement."""
-    lines = ["Rules; `groundstrap explain ID` says more of one.", ""]
+    """Return all rules by area, each with its statement."""
+    lines = ["Rules by area; `groundstrap explain ID` says more of one, by its id or its name."]
+    by_area: dict[str, list[Rule]] = {}
     for rule in rules:
-        lines += [f"{rule.id} {rule.slug}"]
-        lines += paragraph(rule.statement, style, first="       ")
+        by_area.setdefault(rule.id[:3], []).append(rule)
+    for area, several in by_area.items():
+        lines += heading(_headed(areas()[area]), style)
+        for rule in several:
+            lines += [f"  {rule.id} {rule.slug}"]
+            lines += paragraph(rule.statement, style, first="         ")
     return lines
+
+
+def _headed(words: str) -> str:
+    """`Boats: hull, bilge, vapour` as a heading: what stands before the colon in capitals."""
+    name, _, rest = words.partition(":")
+    return f"{name.upper()}:{rest}" if rest else name.upper()
 
 
 def table_lines(found: Table, style: Style) -> list[str]:

@@ -7,6 +7,7 @@ shape of the model.
 from __future__ import annotations
 
 import inspect
+import re
 from collections.abc import Callable, Mapping
 from types import MappingProxyType, ModuleType
 from typing import Any
@@ -23,9 +24,9 @@ from groundstrap.checks.needs import (
     supplies,
     wires,
 )
-from groundstrap.checks.rule import About
+from groundstrap.checks.rule import About, Rule
 
-__all__ = ["NEEDS", "Value"]
+__all__ = ["NEEDS", "Value", "needs_words"]
 
 Value = float | int | bool | str | None
 
@@ -59,3 +60,22 @@ NEEDS: Mapping[About, Mapping[str, Callable[[Any], Value]]] = MappingProxyType(
     {about: _functions(module) for about, module in _MODULES.items()}
 )
 """Kind of thing -> name -> the function that fetches it."""
+
+
+_ASIDE = re.compile(r"source of|its name$|name of|what it is$|why |what sets that")
+"""Needs that only help to word a finding."""
+
+
+def needs_words(rule: Rule) -> tuple[str, ...]:
+    """Return what a rule looks at, each in words with its unit behind it."""
+    told = (_words(NEEDS[rule.about][name]) for name in rule.needs)
+    return tuple(words for words in told if not _ASIDE.match(words))
+
+
+def _words(function: Callable[[Any], Value]) -> str:
+    """The first line of a need's docstring: its sentence, its unit in brackets."""
+    said, _, unit = (inspect.getdoc(function) or "").split("\n", 1)[0].partition(". [")
+    words = f"{said[:1].lower()}{said[1:]}".rstrip(".")
+    words = re.sub(r"^true where (.*), else None\b", r"whether \1", words)
+    words = re.sub(r"\bNone\b", "nothing", words)
+    return f"{words} ({unit.rstrip(']')})" if unit else words
