@@ -335,7 +335,7 @@ def quickstart_outputs() -> dict[str, str]:
         "vet": part(api.vet_text(api.vet(job)), "", "WHAT STANDS AGAINST IT"),
         "glance": part(whole, "", "SITUATIONS:"),
         "why": part(whole, "WHY,", "PARTS,"),
-        "pinned": api.pin(job, plan),
+        "pinned": api.pin(job, plan).text,
         "thin": f"{part(too_thin, '', 'LOADS:')}...\n{part(too_thin, 'WHAT STANDS', '  CAUTION')}",
     }
 

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
         write_atomically,
     )
     from groundstrap.api.showing import (
+        pinned_text,
         plan_json,
         plan_text,
         rule_text,
@@ -52,6 +53,7 @@ __all__ = [
     "new_job_text",
     "new_job_words",
     "pin",
+    "pinned_text",
     "plan",
     "plan_json",
     "plan_text",
@@ -84,6 +86,7 @@ _HOMES: Final = {
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
     "groundstrap.api.looking": ("explain", "table", "tables"),
     "groundstrap.api.showing": (
+        "pinned_text",
         "plan_json",
         "plan_text",
         "rule_text",

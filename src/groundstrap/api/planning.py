@@ -9,12 +9,12 @@ from pathlib import Path
 import groundstrap.tables
 from groundstrap import __version__
 from groundstrap.assess import assess
-from groundstrap.checks import About, Finding, FindingOutcome, Judgement, rule, run, worst
+from groundstrap.checks import About, Finding, FindingOutcome, Judgement, Level, rule, run, worst
 from groundstrap.design import Design, choose
 from groundstrap.errors import CallError
 from groundstrap.job import Job
 from groundstrap.job import pin as pin_choices
-from groundstrap.report.plan import Plan, VetAnswer
+from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.vet import Vetting
 from groundstrap.vet import vet as vet_loads
 
@@ -99,8 +99,11 @@ def _is_about_a_device(finding: Finding) -> bool:
     return record.about is About.LOAD and finding.outcome is FindingOutcome.FAIL and record.id[:3] == "LOD"
 
 
-def pin(job: Job, answer: Plan) -> str:
+def pin(job: Job, answer: Plan) -> Pinned:
     """Return the job's text with the choices of its plan written into its steps.
+
+    What is written is never changed again, so a choice that a stop stands against is not written: its circuit
+    stays open, and the next plan chooses it anew.
 
     Parameters
     ----------
@@ -109,10 +112,34 @@ def pin(job: Job, answer: Plan) -> str:
     answer : Plan
         What `plan` said to that job.
     """
-    if answer.design is None:
+    design = answer.design
+    if design is None:
         raise CallError("a job that was only checked has no choices", wanted="what plan answers")
-    ratings = {name: (fuse.rating_a, fuse.family) for name, fuse in answer.design.fuses.items()}
-    return pin_choices(job, answer.design.sizes, ratings)
+    stopped = _stopped(answer)
+    kept: set[str] = set()
+    open_: dict[str, tuple[str, ...]] = {}
+    for circuit in answer.installation.circuits.values():
+        own = {wire.name for wire in circuit.wires} | {part.name for part in circuit.parts}
+        names = own & {*design.sizes, *design.fuses}
+        if circuit.name not in stopped:
+            kept |= names
+        elif names:
+            open_[circuit.name] = stopped[circuit.name]
+    sizes = {name: size for name, size in design.sizes.items() if name in kept}
+    fuses = {name: fuse for name, fuse in design.fuses.items() if name in kept}
+    ratings = {name: (fuse.rating_a, fuse.family) for name, fuse in fuses.items()}
+    text = pin_choices(job, sizes, ratings)
+    return Pinned(text=text, wires=len(sizes), fuses=len(fuses), left_open=open_)
+
+
+def _stopped(answer: Plan) -> dict[str, tuple[str, ...]]:
+    """Circuits that a stop is about, each with the ids of its rules; what somebody answers for is none."""
+    found: dict[str, tuple[str, ...]] = {}
+    for each in answer.judgement.findings:
+        stops = each.outcome is FindingOutcome.FAIL and each.level is Level.STOP and each.decides
+        if stops and each.circuit is not None:
+            found[each.circuit] = tuple(dict.fromkeys((*found.get(each.circuit, ()), each.rule)))
+    return found
 
 
 def _fingerprint(job: Job) -> str:

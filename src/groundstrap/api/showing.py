@@ -6,7 +6,8 @@ from groundstrap.checks import Rule, rules
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.lookup_text import rule_lines, rules_lines, table_lines, tables_lines
-from groundstrap.report.plan import Plan, VetAnswer
+from groundstrap.report.pinned_text import pinned_line
+from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.report.plan_json import plan_object
 from groundstrap.report.plan_text import plan_lines
 from groundstrap.report.values import json_text
@@ -15,6 +16,7 @@ from groundstrap.report.vet_text import vet_lines
 from groundstrap.tables import Table, list_tables, show
 
 __all__ = [
+    "pinned_text",
     "plan_json",
     "plan_text",
     "rule_text",
@@ -42,6 +44,11 @@ def plan_text(answer: Plan, *, units: str | None = None, width: int = 80, colour
     """
     shown = Display.of(answer.installation, units)
     return _text(plan_lines(answer, Style(width=width, colour=colour, shown=shown)))
+
+
+def pinned_text(pinned: Pinned, file: str) -> str:
+    """Return in one line what was written into a file and which circuits were left open, and why."""
+    return pinned_line(pinned, file)
 
 
 def plan_json(answer: Plan) -> str:

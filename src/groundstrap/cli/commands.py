@@ -58,6 +58,12 @@ _UNITS = click.option(
 )
 
 
+_PIN_HELP = (
+    "Write the choices into JOB; its comments and order stay. Circuits that a stop stands against are left "
+    "open, and named on standard error."
+)
+
+
 def _read(job: str) -> Job:
     """Read a job file, or standard input for `-`."""
     if job == "-":
@@ -108,7 +114,7 @@ def vet(job: str, *, as_json: bool, units: str | None) -> int:
     )
 )
 @_JOB
-@click.option("--pin", is_flag=True, help="Write the choices into JOB; its comments and order stay.")
+@click.option("--pin", is_flag=True, help=_PIN_HELP)
 @_JSON
 @_UNITS
 def plan(job: str, *, pin: bool, as_json: bool, units: str | None) -> int:
@@ -121,11 +127,13 @@ def plan(job: str, *, pin: bool, as_json: bool, units: str | None) -> int:
         raise CallError("--pin with - prints the job, --json the plan", wanted="one of the two, or a file")
     read = _read(job)
     answer = api.plan(read)
-    pinned = api.pin(read, answer) if pin else ""
-    if pin and job != "-":
-        api.write_atomically(Path(job), pinned)
+    pinned = api.pin(read, answer) if pin else None
+    if pinned is not None and job != "-":
+        api.write_atomically(Path(job), pinned.text)
     text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **_frame())
-    click.echo(pinned if pin and job == "-" else text, nl=False)
+    click.echo(pinned.text if pinned is not None and job == "-" else text, nl=False)
+    if pinned is not None:
+        click.echo(f"groundstrap: {api.pinned_text(pinned, job)}", err=True)
     return answer.exit_status
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from groundstrap.assess import Assessment
@@ -10,7 +11,7 @@ from groundstrap.design import Design
 from groundstrap.model import Assumption, Installation
 from groundstrap.vet import Vetting
 
-__all__ = ["Plan", "VetAnswer"]
+__all__ = ["Pinned", "Plan", "VetAnswer"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,3 +68,16 @@ class VetAnswer:
     def exit_status(self) -> int:
         """Status that a command ends with."""
         return self.worst.exit_status
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pinned:
+    """A job's text with the choices of its plan written in, but for those that a stop stands against."""
+
+    text: str
+    wires: int
+    """How many pieces of cable got their size."""
+    fuses: int
+    """How many fuses and breakers got their rating."""
+    left_open: Mapping[str, tuple[str, ...]]
+    """Circuits whose choices are not written, each with the rules that stop them."""

@@ -166,6 +166,42 @@ def test_pin_writes_the_choices_and_keeps_the_comments(tmp_path: Path) -> None:
     assert {step["origin"] for step in chosen["path"]} == {"written"}
 
 
+STOPPED = """groundstrap: 1
+title: Two lights at a strong battery
+system: 24 V
+supplies: {battery: {kind: battery, at: cabin, cranking: 1200 A EN}, alternator: none}
+gear: {block: {kind: block, at: bed}}
+loads:
+  near light: {kind: led, at: cabin, claims: {power: 48 W}, largest_fuse: 1 A}
+  far light: {kind: led, at: bed, claims: {power: 48 W}}
+circuits:
+  near light: {path: [battery, fuse, near light], length: 20 cm}   # stopped: its maker allows 1 A
+  feed: {path: [battery, length: 10 cm, {fuse, family: class T}, block], length: 5 m}
+  far light: {path: [block, fuse: 5 A, far light], length: 2 m}
+"""
+
+
+def test_pin_says_what_it_wrote_and_leaves_stopped_choices_open(tmp_path: Path) -> None:
+    path = tmp_path / "lights.job.yaml"
+    path.write_text(STOPPED, encoding="utf-8")
+    result = run("plan", str(path), "--pin")
+    assert result.exit_code == 1
+    text = path.read_text(encoding="utf-8")
+    assert "  near light: {path: [battery, fuse, near light], length: 20 cm}   # stopped" in text
+    assert "{wire: " in text
+    told = result.stderr.strip()
+    assert told.startswith(f"groundstrap: {path}: ")
+    assert "near light (PRT014)" in told
+    # Nothing but the stopped ones is chosen anew by the next plan.
+    again = json.loads(run("plan", str(path), "--json").output)["circuits"]
+    assert all(step["origin"] != "chosen" for step in again["feed"]["path"])
+
+
+def test_pin_without_a_stop_names_no_circuit() -> None:
+    result = run("plan", "-", "--pin", given=CLEAN)
+    assert result.stderr == "groundstrap: -: 2 wire sizes and 1 fuse rating written\n"
+
+
 def test_pin_of_standard_input_prints_the_job() -> None:
     text = run("plan", "-", "--pin", given=CLEAN).stdout
     assert text.startswith("groundstrap: 1\n")
