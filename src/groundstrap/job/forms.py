@@ -9,7 +9,7 @@ from typing import Any, Final
 from groundstrap.errors import GroundstrapError, QuantityError
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.tree import ScalarNode, SequenceNode
-from groundstrap.job.words import known_families, known_family, known_insulation, known_meters
+from groundstrap.job.words import known_contacts, known_families, known_family, known_insulation, known_meters
 from groundstrap.model import MeterSpec, Span
 from groundstrap.units import (
     ConductorSize,
@@ -32,6 +32,7 @@ __all__ = [
     "meter",
     "names",
     "number_of",
+    "plug_or_socket",
     "quantity",
     "read_choice",
     "read_meter",
@@ -304,6 +305,17 @@ def family(into: str) -> Form:
             spot.fault(one_of("family of fuses", known), nearest=spot.near(word, known), reason=reason)
             return {}
         return {into: found}
+
+    return read
+
+
+def plug_or_socket(into: str) -> Form:
+    """A plug, or the standard of a trailer socket."""
+
+    def read(spot: Spot) -> Fields:
+        # The tables are read when a job names one, not when the program starts.
+        word = None if is_unknown(spot) else read_choice(spot, "plug", known_contacts())
+        return {} if word is None else {into: word}
 
     return read
 

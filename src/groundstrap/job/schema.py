@@ -15,6 +15,7 @@ from groundstrap.job.forms import (
     family,
     insulation,
     number_of,
+    plug_or_socket,
     quantity,
     size,
     span,
@@ -65,6 +66,8 @@ __all__ = [
 MATERIALS: Final = ("copper", "tinned copper", "copper-clad aluminium", "aluminium")
 LAYINGS: Final = ("free", "loom", "conduit")
 CHEMISTRIES: Final = ("flooded", "agm", "gel", "lfp")
+SUPPRESSORS: Final = ("diode", "resistor", "none")
+CONTACT_CLASSES: Final = ("resistive", "lamp", "motor", "inductive")
 PART_WORDS: Final = tuple(str(kind) for kind in PartKind if kind is not PartKind.UNKNOWN)
 
 Keys = Mapping[str, "Key"]
@@ -137,6 +140,10 @@ PART_KEYS: Final[Keys] = {
     "when": Key(text("when")),
     "ignition_protected": Key(yes_no("ignition_protected")),
     "curve": _for(curve, "fuse", "breaker"),
+    "plug": _for(plug_or_socket("plug"), "connector"),
+    "suppressor": _for(choice("suppressor", "suppressor", SUPPRESSORS, unknown=True), "relay"),
+    "rated_for": _for(choice("rated_for", "class of load", CONTACT_CLASSES), "switch", "relay", "isolator"),
+    "rated_at": _for(quantity("rated_at_v", Kind.VOLTAGE), "switch", "relay", "isolator", "breaker"),
 }
 
 GEAR_KEYS: Final[Keys] = {

@@ -281,6 +281,10 @@ def part_fields(gear: Gear, way: str | None) -> Fields:
         "when": gear.when,
         "curve": gear.curve,
         "ignition_protected": gear.ignition_protected,
+        "plug": gear.plug,
+        "suppressor": gear.suppressor,
+        "rated_for": gear.rated_for,
+        "rated_at_v": gear.rated_at_v,
         "state": gear.state,
     }
 

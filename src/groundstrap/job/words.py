@@ -13,9 +13,11 @@ from groundstrap.tables.fuses import fuse_family, fuse_family_names
 from groundstrap.tables.insulation import insulation
 from groundstrap.tables.limits import zone, zone_names
 from groundstrap.tables.loads import meter_names
+from groundstrap.tables.sockets import trailer_standards
 
 __all__ = [
     "built_in_zones",
+    "known_contacts",
     "known_families",
     "known_family",
     "known_insulation",
@@ -74,6 +76,11 @@ def known_family(word: str) -> str | None:
 def known_meters() -> tuple[str, ...]:
     """Return the meters that need no accuracy."""
     return meter_names()
+
+
+def known_contacts() -> tuple[str, ...]:
+    """Return every plug, and every standard of trailer sockets, that a connector may be."""
+    return plug_names() + trailer_standards()
 
 
 def known_plugs() -> tuple[str, ...]:

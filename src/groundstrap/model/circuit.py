@@ -102,6 +102,14 @@ class Part:
     when: str | None = None
     curve: str | None = None
     ignition_protected: bool | None = None
+    plug: str | None = None
+    """Of a connector: its plug, or the standard of the trailer socket that it is."""
+    suppressor: str | None = None
+    """Across a relay's coil: `diode`, `resistor` or `none`; None where nobody says."""
+    rated_for: str | None = None
+    """Class of load that the rating of a contact is given for: `resistive`, `lamp`, `motor`, `inductive`."""
+    rated_at_v: float | None = None
+    """Direct voltage that the rating of a contact is given for. [V]"""
     distance_m: float = 0.0
     """Of cable from the start of its path to it."""
     distance_written: bool = True

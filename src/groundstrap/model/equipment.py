@@ -270,6 +270,14 @@ class Gear:
     opens_v: float | None = None
     when: str | None = None
     ignition_protected: bool | None = None
+    plug: str | None = None
+    """Of a connector: its plug, or the standard of the trailer socket that it is."""
+    suppressor: str | None = None
+    """Across a relay's coil: `diode`, `resistor` or `none`; None where nobody says."""
+    rated_for: str | None = None
+    """Class of load that the rating of a contact is given for: `resistive`, `lamp`, `motor`, `inductive`."""
+    rated_at_v: float | None = None
+    """Direct voltage that the rating of a contact is given for. [V]"""
     curve: str | None = None
     """Of a fuse or breaker: the file with its maker's own points, a key of `Installation.curves`."""
     state: State = State.NEW
