@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.checks import words
 from groundstrap.checks.facts import ClaimSubject
+from groundstrap.model import State
 
 __all__: list[str] = []
 
@@ -22,6 +23,11 @@ def claim(subject: ClaimSubject) -> str:
     else:
         said = subject.claim.text
     return f"{said} by {subject.claim.by}" if subject.claim.by else said
+
+
+def is_owned(subject: ClaimSubject) -> bool | None:
+    """Whether the device is in hand: it is in the vehicle already, or somebody measured it."""
+    return subject.load.state is State.EXISTING or bool(subject.load.measured)
 
 
 def why(subject: ClaimSubject) -> str:

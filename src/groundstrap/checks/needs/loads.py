@@ -5,13 +5,16 @@ from __future__ import annotations
 import re
 from typing import Final
 
+from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.assess.results import FuseAssessment, ReasonKind
 from groundstrap.assess.windows import lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
-from groundstrap.model import Circuit, LoadKind, Part, PartKind, Situation
+from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation
+from groundstrap.tables import NotTabled, continuous_share
 from groundstrap.tables.fuses import SURE_TO_OPEN
-from groundstrap.vet.results import Bound, BoundKind, Overload
+from groundstrap.vet.accuracy import lead_ends
+from groundstrap.vet.results import Bound, BoundKind, EvidenceKind, Overload
 
 __all__: list[str] = []
 
@@ -147,6 +150,60 @@ def socket_limit_a(subject: LoadSubject) -> float | None:
     return min(limits) if limits else None
 
 
+def has_own_fuse(subject: LoadSubject) -> bool:
+    """Whether it came with a fuse of its own."""
+    return subject.load.fitted.fuse_a is not None
+
+
+def is_measured(subject: LoadSubject) -> bool:
+    """Whether some reading says what it takes."""
+    evidence = subject.vetted.evidence if subject.vetted is not None else ()
+    return any(each.kind is EvidenceKind.MEASURED and each.weight > 0.0 for each in evidence)
+
+
+def measured_a(subject: LoadSubject) -> float | None:
+    """Most that all of its pieces together take by what was measured, at rest or charging. [A]"""
+    running = [at.current_a.value for at in subject.vetted.at if at.what != "claim"] if subject.vetted else []
+    return max(running) if running and is_measured(subject) else None
+
+
+def own_fuse_a(subject: LoadSubject) -> float | None:
+    """Rating of the fuse that it came with, of all its pieces together. [A]"""
+    rating_a = subject.load.fitted.fuse_a
+    return None if rating_a is None else rating_a * subject.load.count
+
+
+def own_fuse_hours_a(subject: LoadSubject) -> float | None:
+    """What that fuse carries for hours as a regular blade; None where the load only makes short runs. [A]"""
+    rating_a, duty = own_fuse_a(subject), subject.load.duty
+    if rating_a is None or (duty.run_s is not None and duty.run_s <= SHORT_RUN_S):
+        return None
+    zone = subject.facts.installation.zones[subject.load.zone]
+    found = continuous_share("regular blade", zone.high_c)
+    return None if isinstance(found, NotTabled) else found.share * rating_a
+
+
+def ohms_read(subject: LoadSubject) -> bool:
+    """Whether somebody read ohms on it."""
+    return any(reading.resistance_ohm is not None for reading in subject.load.measured)
+
+
+def leads_ohm(subject: LoadSubject) -> float | None:
+    """Most that test leads hold which nobody nulled nor gave; None where somebody did each time. [ohm]"""
+    found = [lead_ends(reading.meter).most_ohm for reading in _bare_ohms(subject)]
+    return max(found, default=None)
+
+
+def leads_pct(subject: LoadSubject) -> float | None:
+    """Largest share of a reading that such leads may hold; None where none was read with them. [%]"""
+    shares = [
+        100.0 * lead_ends(reading.meter).most_ohm / reading.resistance_ohm
+        for reading in _bare_ohms(subject)
+        if reading.resistance_ohm
+    ]
+    return max(shares, default=None)
+
+
 def stall_given(subject: LoadSubject) -> bool:
     """Whether the current of the blocked motor is written."""
     return subject.load.stall is not None
@@ -207,6 +264,11 @@ def ahead_of_isolator(subject: LoadSubject) -> bool:
 def is_known(subject: LoadSubject) -> bool | None:
     """True where something says what it takes, else None."""
     return True if subject.found is not None and subject.found.known else None
+
+
+def _bare_ohms(subject: LoadSubject) -> list[Measurement]:
+    """Readings in ohms whose leads nobody nulled nor gave."""
+    return [r for r in subject.load.measured if r.resistance_ohm is not None and r.leads_ohm is None]
 
 
 def _cable_known(subject: LoadSubject) -> bool:

@@ -19,6 +19,9 @@ from groundstrap.checks.rule import About, Caution, Level, Outcome, Rule, Status
 
 __all__ = ["RULE", "check"]
 
+_IN_HAND = "Reckon with what it takes as measured: amps, and the volts at its own leads while it runs."
+"""What to do about a device that is there already: nobody can leave it in the shop."""
+
 RULE = Rule(
     id="LOD002",
     slug="claim-impossible",
@@ -26,7 +29,7 @@ RULE = Rule(
     since="0.1",
     about=About.CLAIM,
     level=Level.CAUTION,
-    needs=("verdict", "claim", "why"),
+    needs=("verdict", "claim", "why", "is_owned"),
     sources=("iso-8820-3, operating times", "own-judgement, what a plug, fuse or lead lets through"),
     remedy="Don't buy, or don't reckon with it; ask for a reading at its own leads.",
     caution=Caution.NONE,
@@ -39,8 +42,9 @@ def check(
     verdict: str,
     claim: str,
     why: str,
+    is_owned: bool | None,
 ) -> Verdict:
     """Judge one claim."""
     if verdict == "impossible":
-        return failed(f"{claim} cannot be: {why}")
+        return failed(f"{claim} cannot be: {why}", remedy=_IN_HAND if is_owned else None)
     return passed(f"{claim} is not ruled out by what it came with: {why}")

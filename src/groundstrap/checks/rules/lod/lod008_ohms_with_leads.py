@@ -1,0 +1,78 @@
+"""Ohms that were read on a load are its own and not those of the test leads.
+
+Why
+---
+A pair of test leads holds 0.2 to 0.5 ohm, a quarter of a 2 ohm heater: its power then reads too low by as
+much, and its fuse and wire with it.
+
+Applies to
+----------
+Loads with a reading in ohms.
+
+Known limits
+------------
+A share below 5 % of the reading is let go. Worn leads and oxide on the load's own pins hold more.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+LET_GO_PCT: Final = 5.0
+"""Share of a reading that leads may hold without a word; own judgement. [%]"""
+
+RULE = Rule(
+    id="LOD008",
+    slug="ohms-with-leads",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.LOAD,
+    level=Level.CAUTION,
+    needs=("ohms_read", "leads_pct", "leads_ohm"),
+    sources=(
+        "common-practice, a pair of test leads holds 0.2 to 0.5 ohm",
+        "own-judgement, 5 % of a reading",
+    ),
+    remedy=(
+        "Hold the probes together, read the leads and write them as `leads`; better, measure amps and volts "
+        "at its own leads while it runs."
+    ),
+    caution=Caution.NONE,
+    never=frozenset({Outcome.UNDETERMINED}),
+)
+
+
+def check(
+    *,
+    ohms_read: bool,
+    leads_pct: float | None,
+    leads_ohm: float | None,
+) -> Verdict:
+    """Judge one load."""
+    if not ohms_read:
+        return not_applicable("nobody read ohms on it")
+    if leads_pct is None or leads_ohm is None:
+        return passed("the leads were nulled or given with every reading in ohms")
+    told = pair(leads_pct, LET_GO_PCT, "%")
+    said = f"up to {quantity(leads_ohm, 'ohm')} of leads nobody nulled is {told.value} of the ohms read"
+    if above(leads_pct, LET_GO_PCT):
+        text = f"{said}, above {told.limit}: its true power may be higher by as much"
+        return failed(text, leads_pct, LET_GO_PCT, "%")
+    return passed(f"{said}, within {told.limit}", leads_pct, LET_GO_PCT, "%")
