@@ -15,6 +15,7 @@ __all__ = [
     "CrimpFigure",
     "CrimpPull",
     "LugLimit",
+    "PartTerminal",
     "Ring",
     "TabCurrent",
     "Torque",
@@ -22,6 +23,7 @@ __all__ = [
     "crimp_figure",
     "crimp_pull",
     "lugs_on_stud",
+    "part_terminal",
     "ring_for",
     "smallest_stud",
     "stud_sizes",
@@ -52,6 +54,22 @@ class LugLimit:
     """Most terminals that one stud may hold."""
 
     most: int
+    source: str
+    known: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartTerminal:
+    """What a cable usually ends in at a part: ring, tab, contact or splice, with its stud or width."""
+
+    part: str
+    terminal: str
+    stud: str | None
+    """None where it differs from make to make."""
+    tab_mm: float | None
+    least_mm2: float | None
+    """Conductors that tabs and leads take; None for rings, whose stud decides. [mm2]"""
+    most_mm2: float | None
     source: str
     known: str
 
@@ -185,6 +203,43 @@ def smallest_stud(area_mm2: float) -> Ring | NotTabled:
         if isinstance(ring, Ring):
             return ring
     return NotTabled(why=f"no ring is known for a conductor of {area_mm2:g} mm2")
+
+
+@remembered
+def part_terminal(part: str, rating_a: float = 0.0) -> PartTerminal:
+    """Return what a cable usually ends in at a part, by its rating where that matters.
+
+    Source: common-practice, from memory; the part at hand goes before it.
+
+    Parameters
+    ----------
+    part : str
+        Kind of part, family of a fuse, or ``battery post``, ``busbar``, ``chassis``, ``relay coil``.
+    rating_a : float
+        Rating of the part; 0 where it is not known. [A]
+
+    Examples
+    --------
+    >>> part_terminal("relay", 40).tab_mm, part_terminal("relay", 150).stud
+    (6.3, 'M8')
+    """
+    if not 0 <= rating_a < math.inf:
+        raise OutOfRangeError("part_terminal", "rating_a", rating_a, 0, math.inf)
+    data = table("part_terminals")
+    rows = [row for row in data if row.text("part") == part and row.number("rating_from_a") <= rating_a]
+    if not rows:
+        raise UnknownNameError("part", part, dict.fromkeys(row.text("part") for row in data))
+    row = rows[-1]
+    return PartTerminal(
+        part=part,
+        terminal=row.text("terminal"),
+        stud=row.text("stud") or None,
+        tab_mm=row.maybe("tab_mm"),
+        least_mm2=row.maybe("least_mm2"),
+        most_mm2=row.maybe("most_mm2"),
+        source=data.source_of(row),
+        known=data.known_of(row),
+    )
 
 
 @remembered
