@@ -24,6 +24,7 @@ PLAIN = {
     "chi2", "cost", "count", "degrees", "failed", "limit", "not_applicable", "p", "parallel", "passed",
     "ohm_per_m_20c", "per_m_price", "price", "probability", "quantity", "standard_uncertainty", "step",
     "unknown", "value",    "weight", "low", "high", "least", "most",
+    "legal_most",
 }  # fmt: skip
 # Under these every key is the name of something on the vehicle, and the unit stands in the key above.
 BY_NAME = {

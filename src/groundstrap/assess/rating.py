@@ -9,6 +9,7 @@ from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
+from groundstrap.assess.legal import legal_limit
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import (
     Assessment,
@@ -131,6 +132,7 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
         window=window,
         protects=(*wires, *guard.loads),
         thinnest=window.most_reason.where or None,
+        legal=legal_limit(wiring, guard),
         carries_pct=None if share is None else 100.0 * share,
         distance_m=part.distance_m,
         fault_most_a=faults.strong_at_fuses_a.get(guard.fuse),

@@ -20,6 +20,7 @@ __all__ = [
     "Factor",
     "FuseAssessment",
     "GearAssessment",
+    "LegalLimit",
     "LoadAssessment",
     "Outcome",
     "Reason",
@@ -104,6 +105,8 @@ class StretchAmpacity:
     """None where no table answers, and where the insulation does not suit the zone."""
     corrected_a: float | None
     """The table value with the corrections of its own notes; what the 150 % rule of boats starts from. [A]"""
+    printed_a: float | None
+    """The table value as it is printed, before any factor but that of the metal, all parallel wires. [A]"""
     lasting_limit_a: float | None
     """The part of it that may go on round the clock. [A]"""
     suitable: bool | None
@@ -199,6 +202,21 @@ class Window:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LegalLimit:
+    """What the law of boats allows a fuse at most; good practice asks for less."""
+
+    most_a: float
+    """On the table value that is corrected for its place: the lower reading, which decides. [A]"""
+    printed_most_a: float
+    """On the table value as it is printed. [A]"""
+    share_pct: float
+    """Share of the table value that the law allows. [%]"""
+    where: str
+    """The wire that sets it."""
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FuseAssessment:
     """A fuse or breaker: what it carries, what it protects, and the window its rating must lie in."""
 
@@ -214,6 +232,8 @@ class FuseAssessment:
     """Wires and loads' leads that stand behind it, up to the next fuse, ways back included."""
     thinnest: str | None
     """The piece that sets the upper end."""
+    legal: LegalLimit | None
+    """What the law allows at most, where one holds and everything behind the fuse is known."""
     carries_pct: float | None
     """Share of its rating that it may carry for ever where it sits. [%]"""
     distance_m: float

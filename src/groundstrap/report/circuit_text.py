@@ -13,6 +13,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import (
     binding_words,
     least_words,
+    legal_words,
     most_words,
     source_words,
     unsolved_words,
@@ -54,6 +55,9 @@ def _facts(
     for part in circuit.parts:
         if part.kind in _FUSES and part.name in found.fuses:
             yield "fuse", _fuse(plan, found.fuses[part.name], shown)
+            legal = found.fuses[part.name].legal
+            if legal is not None:
+                yield "law", legal_words(legal)
     faults = _faults(found)
     if faults:
         yield "faults", faults

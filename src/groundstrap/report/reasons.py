@@ -5,12 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import isinf
 
-from groundstrap.assess import FuseAssessment, ReasonKind, Window
+from groundstrap.assess import FuseAssessment, LegalLimit, ReasonKind, Window
 from groundstrap.design import Binding, Blame, Unsolved
 from groundstrap.report.figures import Display, amps, number, volts
 from groundstrap.sources import all_sources
 
-__all__ = ["binding_words", "least_words", "most_words", "sentence", "source_words", "unsolved_words"]
+__all__ = [
+    "binding_words",
+    "least_words",
+    "legal_words",
+    "most_words",
+    "sentence",
+    "source_words",
+    "unsolved_words",
+]
 
 
 def source_words(named: str) -> str:
@@ -96,6 +104,15 @@ def most_words(window: Window) -> str:
             return f"the insulation of {reason.where} does not suit its place"
         case _:
             return f"{reason.kind} of {reason.where}"
+
+
+def legal_words(legal: LegalLimit) -> str:
+    """Return what the law allows a fuse at most, by both readings of it; practice stays below."""
+    most, printed = amps(legal.most_a), amps(legal.printed_most_a)
+    text = f"{most} at most, {number(legal.share_pct)} % of the table's value for {legal.where} in its air"
+    if printed != most:
+        text += f" ({printed} by the value as printed)"
+    return f"{text} [{source_words(legal.source)}]; practice keeps to the window"
 
 
 def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None = None) -> str:

@@ -118,7 +118,9 @@ def _window(rated: FuseAssessment | None) -> Json | None:
         return None
     window = rated.window
     ends = {"least": window.least_a, "most": window.most_a}
-    return known(ends, [] if window.known else [key for key, end in ends.items() if end is None]) or None
+    unknown = [] if window.known else [key for key, end in ends.items() if end is None]
+    legal = {} if rated.legal is None else {"legal_most": rated.legal.most_a}
+    return known(ends | legal, unknown) or None
 
 
 def _passage(installation: Installation, passage: Passage) -> Json:
