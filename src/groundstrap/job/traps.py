@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import Fault
+from groundstrap.job.blocks import Blocks
 from groundstrap.job.faults import Faults
 from groundstrap.job.patches import quoted
 from groundstrap.job.tree import (
@@ -25,6 +26,7 @@ from groundstrap.job.tree import (
 __all__ = ["read_tree"]
 
 _MOST_REPAIRS: Final = 30
+_BLOCKS: Final = Blocks(parse_tree)
 _LONGEST_MENDED: Final = 50_000
 """Each mend reads the text again; a long one is read twice at most."""
 
@@ -39,7 +41,7 @@ def read_tree(text: str, faults: Faults) -> Node | None:
     if len(text) > LONGEST_TEXT or len(text.encode("utf-8", "replace")) > LONGEST_TEXT:
         _tell(faults, Trouble(0, 0, "", "the text is too large", f"at most {LONGEST_TEXT} bytes"))
         return None
-    parsed = parse_tree(text)
+    parsed = _BLOCKS.read(text)
     mended = text
     told: list[Trouble] = []
     for _ in range(_MOST_REPAIRS if len(text) < _LONGEST_MENDED else 1):
