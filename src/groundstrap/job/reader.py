@@ -16,6 +16,7 @@ from groundstrap.job.implied import imply_ties, with_situations
 from groundstrap.job.records import Things, read_day, read_readings, read_waivers
 from groundstrap.job.returns import build_returns
 from groundstrap.job.schema import ROUTE_KEYS, TOP_KEYS, ZONE_KEYS, read_record
+from groundstrap.job.selectors import with_interlocks
 from groundstrap.job.shelf import read_curve, read_stock
 from groundstrap.job.traps import read_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode
@@ -125,6 +126,7 @@ class _Reader:
         made = finished(circuits)
         loads: Mapping[str, Load] = {**equipment.loads, **circuits.stops.coils}
         loads = with_situations(loads, made, equipment.gear, equipment.supplies)
+        loads = with_interlocks(loads, made, equipment.gear)
         things = Things(circuits.points, equipment.supplies, loads, made, frozenset(circuits.drafts))
         units = self._choice("units", ("metric", "us"), "metric")
         batteries = equipment.batteries
