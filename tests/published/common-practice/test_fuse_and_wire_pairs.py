@@ -12,9 +12,15 @@ from typing import Any
 import numpy as np
 import pytest
 
+from groundstrap.assess.conductors import Lie, conductor
+from groundstrap.assess.protection import opening_of, protects
+from groundstrap.assess.windows import candidates
+from groundstrap.model import Basis, PartKind, Wire
 from groundstrap.physics.conductor import COPPER_PER_K, coefficient_at_per_k
 from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.physics.transient import rise_after_k, rise_of_capacity_k_per_a2
+from groundstrap.units import parse_size
+from tests.support.fuse_oracle import read
 
 GATES: dict[str, dict[str, Any]] = {
     "C": {"gate_multiples": (1.35, 1.6, 2.0, 3.5, 6.0), "gate_most_s": (600, 50, 5, 0.5, 0.15)},
@@ -60,6 +66,47 @@ def test_largest_fuse_is_one_that_the_trade_fits(pair: tuple[str, float, float, 
     family, _, capacity_a, tau_s, trade = pair
     largest = max(rating for rating in RATINGS_A[family] if saves(family, rating, capacity_a, tau_s))
     assert largest in trade
+
+
+LADDER = sorted({candidate.rating_a for candidate in candidates(None, PartKind.FUSE, 12.0)})
+BELOW = {
+    "0.5 mm2": "no table of ampacities begins so thin",
+    "50 mm2": "198 A by VDE 0298-4",
+    "70 mm2": "245 A by VDE 0298-4",
+}
+"""Wires whose largest rating is below what the trade fits, and why; never by more than one rating."""
+
+
+def largest_allowed(wire: str, insulation: str) -> float | None:
+    """Alone in air of 30 degC, three quarters of the rating flowing before; any of the usual families."""
+    ours = Wire(name="w", circuit="", start="", end="", length_m=1.0, stretches=(), insulation=insulation)
+    one = conductor(ours, parse_size(wire), Basis.ROAD)
+    lie = Lie(zone="", ambient_c=30.0, cold_c=30.0, length_m=1.0, loaded=1, engine_space=False, share=1.0)
+    allowed = [
+        found.rating_a
+        for found in candidates(None, PartKind.FUSE, 12.0)
+        if protects(
+            one,
+            lie,
+            Basis.ROAD,
+            opening_of(found.family, found.rating_a, 1.0),
+            preload_a=0.75 * found.rating_a,
+        ).verdict
+    ]
+    return max(allowed, default=None)
+
+
+@pytest.mark.parametrize("row", read("wire_fuse_practice"), ids=lambda row: f"{row['wire']} {row['source']}")
+def test_the_trades_fuse_is_never_refused_by_more_than_one_rating(row: dict[str, str]) -> None:
+    """Metric cable as 70 degC PVC, gauges as the 80 degC PVC that workshops use (SAE J1128 GPT)."""
+    wire = row["wire"]
+    most_a = largest_allowed(wire, "PVC" if wire.endswith("mm2") else "GPT")
+    if most_a is None:
+        assert wire in BELOW
+        return
+    missing = sum(most_a < rating_a <= float(row["least_a"]) for rating_a in LADDER)
+    assert missing <= 1
+    assert missing == 0 or wire in BELOW
 
 
 def test_the_slow_family_just_misses_1_5_mm2() -> None:
