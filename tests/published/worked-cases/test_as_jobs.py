@@ -122,8 +122,9 @@ def test_a_light_bar_of_75_w_on_16_awg_gets_a_10_a_fuse(warm: float) -> None:
 
 
 def test_in_a_closed_cabin_in_the_sun_10_a_is_too_small_and_16_awg_too_thin() -> None:
-    """Known difference: at 60 degC 10 A carry 6.3 A for hours, the bar takes 6.6 A at 11.4 V, and its own lead
-    stands no 15 A there.
+    """Known difference: at 60 degC 10 A carry 6.3 A for hours; the bar takes 6.6 A at 11.4 V.
+
+    Its own lead stands no 15 A there.
     """
     plan = bench(LIGHT_BAR, "wire: 16 AWG, length: 3 m", passes="fuse, switch, ", warm=60)
     (fuse,) = steps(plan, "fuse")
@@ -203,9 +204,13 @@ def test_one_wire_and_its_official_ampacities(zone: str, laid: str, insulation: 
     assert fuse["window_a"]["most"] <= amps
 
 
-@pytest.mark.parametrize(("rating", "stopped"), [(25, False), (30, True), (35, True), (40, True)])
+@pytest.mark.parametrize(("rating", "stopped"), [(20, False), (25, True), (30, True), (35, True)])
 def test_practice_holds_the_fuse_to_what_the_wire_carries(rating: int, *, stopped: bool) -> None:
-    """33 CFR 183.455 lets 150 % pass (37.5 A, so 35 A); practice threads stop at 100 %."""
+    """33 CFR 183.455 lets 150 % pass (37.5 A, so 35 A); practice threads stop at 100 %, which is 25 A.
+
+    Known difference: a blade of 25 A opens too late to save 16 AWG between its rating and twice that, by the
+    slowest curve of ISO 8820-3; 21.4 A is the most here, so 20 A.
+    """
     text = BOAT.format(zone="room", laid="free", insulation="105 degC", fuse=f"fuse: {rating} A")
     assert bool(failing(planned(text), "PRT001")) is stopped
 
@@ -295,16 +300,77 @@ def test_its_real_area_loses_30_percent_more() -> None:
     assert 1.2 < real / nominal < real / wanted
 
 
-ALTERNATOR = "alternator: {{kind: alternator, at: room, rating: 60 A, idle: 60 A}}"
+ALTERNATOR = "alternator: {{kind: alternator, at: room, rating: RATING, idle: RATING}}"
 
 
-@pytest.mark.parametrize(("amps", "discharges"), [("48.00", False), ("59.00", False), ("62.00", True)])
-def test_a_60_a_alternator_and_its_continuous_load(amps: str, *, discharges: bool) -> None:
-    """FAA AC 43.13-1B, 11-35: 80 %, 48 A, unless monitored. Known difference: here the 60 A count.
+@pytest.mark.parametrize(
+    ("rating", "amps", "noted", "discharges"),
+    [
+        ("60 A", "48.00", False, False),
+        ("60 A", "49.00", True, False),
+        ("60 A", "59.00", True, False),
+        ("60 A", "62.00", True, True),
+        ("100 A", "80.00", False, False),
+        ("100 A", "82.00", True, False),
+        ("200 A", "160.0", False, False),
+        ("200 A", "165.0", True, False),
+    ],
+)
+def test_80_percent_of_an_alternator_for_what_runs_for_hours(
+    rating: str, amps: str, *, noted: bool, discharges: bool
+) -> None:
+    """FAA AC 43.13-1B, 11-35: 48, 80 and 160 A of 60, 100 and 200 A, unless it is watched.
 
-    The source calls it a rule of thumb and no load analysis; here the network is solved with what is there.
+    The source calls it a rule of thumb and no load analysis, so it is a note; above all that it gives the
+    solved network says that the batteries pay.
     """
-    text = BENCH.replace("alternator: none", ALTERNATOR)
-    keys = {"top": "basis: road", "warm": 20, "passes": "fuse: 100 A, ", "keys": "wire: 25 mm2, length: 1 m"}
+    text = BENCH.replace("alternator: none", ALTERNATOR.replace("RATING", rating))
+    keys = {"top": "basis: road", "warm": 20, "passes": "fuse: 300 A, ", "keys": "wire: 95 mm2, length: 1 m"}
     plan = planned(text.format(device=constant_current(amps).replace("12.00", "14.00"), **keys))
+    assert bool(failing(plan, "SUP008")) is noted
     assert bool(failing(plan, "SUP002")) is discharges
+
+
+def test_what_pauses_counts_by_its_duty_against_the_80_percent() -> None:
+    """59 A for half the time are 29.5 A of 60."""
+    text = BENCH.replace("alternator: none", ALTERNATOR.replace("RATING", "60 A"))
+    device = constant_current("59.00").replace("12.00", "14.00") + ", duty: 50 %"
+    keys = {"top": "basis: road", "warm": 20, "passes": "fuse: 300 A, ", "keys": "wire: 95 mm2, length: 1 m"}
+    assert not failing(planned(text.format(device=device, **keys)), "SUP008")
+
+
+FANS = """groundstrap: 1
+title: Fans behind a relay
+system: 12 V
+supplies:
+  battery: {{kind: battery, at: bay, capacity: 60 Ah}}
+zones: {{bay: {{ambient: 15..40 degC}}}}
+places: {{front: bay}}
+return: battery -
+gear: {{fan relay: {{kind: relay, at: front, rating: 40 A}}}}
+loads:
+  fans: {{kind: fan, at: front, claims: {{current: 22 A, voltage: 13.5 V}}}}
+circuits:
+  fans: {{path: [battery, fuse: 30 A, fan relay, fans], length: 2 m, wire: 6 mm2}}
+  fan switch: {{path: [battery, fuse: 25 A, switch, fan relay coil], length: 3 m, wire: 1 mm2}}
+readings:
+  - when: idling
+    using: [fans]
+    meter: 3 % + 5 digits
+    values:
+      - fan switch: {amps} A
+"""
+
+
+@pytest.mark.parametrize(("amps", "swapped"), [("23.0", True), ("0.18", False)])
+def test_a_relay_with_coil_and_contact_swapped(amps: str, *, swapped: bool) -> None:
+    """Observed: 23 A through switch and thermostat; recomputed there: a coil takes 0.15 to 0.2 A."""
+    found = failing(planned(FANS.format(amps=amps)), "LOD009")
+    assert bool(found) is swapped
+    assert all("23.0 A" in text or "23 A" in text for text in found)
+    assert all("swapped" in text for text in found)
+
+
+def test_the_smaller_fuse_would_not_have_saved_the_switch_lead() -> None:
+    """The same case: 15 A was raised to 25 A. On 1 mm2 that is a stop of its own."""
+    assert failing(planned(FANS.format(amps="0.18")), "PRT001")

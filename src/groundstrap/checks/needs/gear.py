@@ -26,3 +26,8 @@ def known_through_a(subject: GearSubject) -> float | None:
 def through_a(subject: GearSubject) -> float | None:
     """Largest continuous current that one cable brings or takes. [A]"""
     return subject.found.continuous_a if subject.found is not None else None
+
+
+def spare_pct(subject: GearSubject) -> float | None:
+    """Share of its rating that the job keeps free for growth. [%]"""
+    return subject.gear.spare_pct

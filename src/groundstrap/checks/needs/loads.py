@@ -20,6 +20,10 @@ __all__: list[str] = []
 
 _SOCKETS: Final = frozenset({BoundKind.PLUG, BoundKind.CIRCUIT_FUSE})
 _GUARDS: Final = re.compile(r"\b(bilge|alarm)\b", re.IGNORECASE)
+_RELAY_COIL_W: Final = 2.4
+"""Coil of a relay: 0.15 to 0.2 A at 12 V, common practice. [W]"""
+_SOLENOID_FROM_A: Final = 80.0
+"""From this contact rating on a relay is a solenoid, whose coil takes amperes; own judgement. [A]"""
 _TURNS: Final = frozenset({LoadKind.MOTOR, LoadKind.PUMP, LoadKind.FAN, LoadKind.COMPRESSOR})
 
 
@@ -308,3 +312,30 @@ def _overload(subject: LoadSubject) -> Overload | None:
         return None
     over = [found for found in subject.vetted.overloads if found.bound in _SOCKETS]
     return max(over, key=lambda found: found.current_a.value / found.limit_a, default=None)
+
+
+def coil_read_a(subject: LoadSubject) -> float | None:
+    """Largest current that was read through a relay's coil; None where it is none or nothing was read. [A]"""
+    if subject.load.kind is not LoadKind.COIL:
+        return None
+    through = {subject.load.name} | {c.name for c in subject.circuits}
+    through |= {part.name for c in subject.circuits for part in c.parts}
+    amps = [each.current_a for each in subject.load.measured if each.current_a is not None]
+    amps += [
+        abs(each.value)
+        for taken in subject.facts.installation.readings
+        for each in taken.values
+        if each.kind == "current" and each.through in through
+    ]
+    return max(amps, default=None)
+
+
+def coil_usual_a(subject: LoadSubject) -> float | None:
+    """Current that is written for the coil, or the usual one of a relay; None for a large one's. [A]"""
+    written = [claim.current_a for claim in subject.load.claims if claim.current_a is not None]
+    if written:
+        return max(written)
+    gear = subject.facts.installation.gear.get(subject.load.relay or "")
+    if gear is not None and gear.rating_a is not None and gear.rating_a >= _SOLENOID_FROM_A:
+        return None
+    return _RELAY_COIL_W / subject.facts.installation.system_v

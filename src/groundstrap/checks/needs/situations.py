@@ -88,3 +88,29 @@ def _unsure_a(subject: SituationSubject, machine: Supply) -> float:
     if machine.idle_pct is not None:
         return (high_a - typical_a) * machine.idle_pct / 100.0
     return high_a * share.high - typical_a * share.typical
+
+
+def lasting_load_a(subject: SituationSubject) -> float | None:
+    """What everything on takes from alternators and batteries, loads that pause by their duty. [A]"""
+    found, facts = subject.found, subject.facts
+    if found.rests_on or facts.assessment.unknown_loads or found.outcome is Outcome.UNSOLVED:
+        return None
+    sources = {SupplyKind.ALTERNATOR, SupplyKind.BATTERY}
+    given = sum(
+        amps
+        for name, amps in found.supplies_a.items()
+        if name in facts.supplies and facts.supplies[name].kind in sources
+    )
+    paused = sum(
+        found.loads_a.get(name, 0.0) * (1.0 - facts.installation.loads[name].duty.share_pct / 100.0)
+        for name in found.running
+        if name in facts.installation.loads
+    )
+    return given - paused
+
+
+def alternators_give_a(subject: SituationSubject) -> float | None:
+    """What all alternators give without end; None where one's rating is not written. [A]"""
+    machines = [s for s in subject.facts.supplies.values() if s.kind is SupplyKind.ALTERNATOR]
+    ratings = [machine.rating_a for machine in machines if machine.rating_a is not None]
+    return sum(ratings) if ratings and len(ratings) == len(machines) else None
