@@ -9,7 +9,9 @@ from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
+from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
+from groundstrap.assess.passing import assess_parts
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import (
     Assessment,
@@ -24,6 +26,7 @@ from groundstrap.assess.results import (
 )
 from groundstrap.assess.situations import solve_situations
 from groundstrap.assess.supplies import SupplyFigures
+from groundstrap.assess.termination import ends_of
 from groundstrap.assess.tree import unprotected_cable
 from groundstrap.assess.windows import candidates, carries_share, fuse_window
 from groundstrap.assess.wires import assess_wire
@@ -79,15 +82,16 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     )
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
+    loads = {
+        name: _load(wiring, load, circuits, situations, solved.drops.highest_v)
+        for name, load in wiring.installation.loads.items()
+        if name in wiring.topology.index
+    }
     return Assessment(
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
         circuits=circuits,
-        loads={
-            name: _load(wiring, load, circuits, situations, solved.drops.highest_v)
-            for name, load in wiring.installation.loads.items()
-            if name in wiring.topology.index
-        },
+        loads=loads,
         supplies={name: _supply(wiring, found, faults) for name, found in wiring.supplies.items()},
         gear={
             name: _gear(solved, gear)
@@ -102,6 +106,10 @@ def assess_wiring(wiring: Wiring) -> Assessment:
             for n in wiring.installation.loads
             if n in wiring.topology.index and not wiring.currents.draws[n].known
         ),
+        parts=assess_parts(wiring, solved.fuses, loads, situations),
+        ends=ends_of(wiring.installation),
+        laying=laying_of(wiring.installation),
+        bundles=bundles_of(wiring.installation),
     )
 
 

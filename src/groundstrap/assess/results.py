@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from groundstrap.assess.part_results import BundleAssessment, PartAssessment, WireEnd, WireLaying
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
 
 __all__ = [
@@ -443,3 +444,9 @@ class Assessment:
     used_sources: tuple[str, ...] = ()
     unknown_loads: tuple[str, ...] = field(default=())
     """Loads of which nothing says what they take."""
+    parts: Mapping[str, PartAssessment] = field(default_factory=dict)
+    """Every part of a path, by its name."""
+    ends: Mapping[str, tuple[WireEnd, WireEnd]] = field(default_factory=dict)
+    """What each wire ends in, by its name: at its start and at its end."""
+    laying: Mapping[str, WireLaying] = field(default_factory=dict)
+    bundles: tuple[BundleAssessment, ...] = ()

@@ -26,6 +26,7 @@ __all__ = [
     "part_terminal",
     "ring_for",
     "smallest_stud",
+    "stud_called",
     "stud_sizes",
     "tab_current",
     "tab_most",
@@ -142,6 +143,20 @@ def stud_sizes() -> tuple[str, ...]:
     ('M3.5', 'M4', 'M5', 'M6', 'M8', 'M10', 'M12')
     """
     return tuple(row.text("stud") for row in table("ring_studs"))
+
+
+@remembered
+def stud_called(words: str) -> str | None:
+    """Return the stud that words name, metric or by the inch; None where they name none that is tabled.
+
+    >>> stud_called("M8"), stud_called("3/8 in"), stud_called("post")
+    ('M8', 'M10', None)
+    """
+    wanted = " ".join(words.split()).casefold()
+    for row in table("ring_studs"):
+        if wanted in {row.text("stud").casefold(), row.text("inch_stud").casefold()}:
+            return row.text("stud")
+    return None
 
 
 @remembered

@@ -1,0 +1,261 @@
+"""Ends of cable: ring, tab, contact or splice by conductor and part, with stud, torque and heat-shrink."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Final
+
+from groundstrap.assess.conductors import conductor
+from groundstrap.assess.part_results import WireEnd
+from groundstrap.model import (
+    Gear,
+    GearKind,
+    Installation,
+    Load,
+    LoadKind,
+    Part,
+    PartKind,
+    Passage,
+    Supply,
+    SupplyKind,
+    Uncertain,
+    Wire,
+)
+from groundstrap.tables import (
+    HeatShrink,
+    NotTabled,
+    PartTerminal,
+    Ring,
+    Torque,
+    crimp_colours_for,
+    heat_shrink_for,
+    part_terminal,
+    ring_for,
+    smallest_stud,
+    stud_called,
+    torque,
+    torque_connections,
+)
+
+__all__ = ["ends_of", "shrink_of_mm"]
+
+BARREL: Final = 1.5
+"""Outer diameter of a crimp's barrel over the conductor's; own judgement. [1]"""
+_TAB: Final = re.compile(r"(\d+(?:\.\d+)?) ?mm")
+_WET: Final = frozenset({"splash", "spray", "submerged"})
+_PROTECTORS: Final = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_SEALED: Final = frozenset({"agm", "gel", "lfp"})
+
+
+@dataclass(frozen=True, slots=True)
+class _Terminal:
+    """What a point offers, before any conductor comes to it."""
+
+    point: str
+    terminal: str | None
+    stud: str | None = None
+    assumed: bool = True
+    at_part: bool = False
+    tab_mm: float | None = None
+    least_mm2: float | None = None
+    most_mm2: float | None = None
+    connection: str | None = None
+    """Its name in the table of torques."""
+    source: str = ""
+
+
+def ends_of(installation: Installation) -> Mapping[str, tuple[WireEnd, WireEnd]]:
+    """Return both ends of every wire, by its name."""
+    terminals = {each.point: each for each in _terminals(installation)}
+    return {
+        wire.name: (
+            _end(installation, wire, wire.start, terminals.get(wire.start)),
+            _end(installation, wire, wire.end, terminals.get(wire.end)),
+        )
+        for wire in installation.wires()
+    }
+
+
+def _end(installation: Installation, wire: Wire, point: str, offered: _Terminal | None) -> WireEnd:
+    found = offered if offered is not None else _Terminal(point, None)
+    end = WireEnd(
+        point=point,
+        terminal=found.terminal,
+        stud=found.stud,
+        assumed=found.assumed,
+        at_part=found.at_part,
+        tab_mm=found.tab_mm,
+        torque_nm=_torque(found.connection, found.stud),
+        takes_least_mm2=found.least_mm2,
+        takes_most_mm2=found.most_mm2,
+        source=found.source,
+    )
+    if wire.size is None:
+        return end
+    area_mm2 = wire.size.area_mm2
+    end = replace(end, shrink_mm=shrink_of_mm(installation, wire, area_mm2))
+    if found.terminal == "ring":
+        return _ring_end(end, area_mm2)
+    return replace(end, crimp_colours=tuple(each.colour for each in crimp_colours_for(area_mm2)))
+
+
+def _ring_end(end: WireEnd, area_mm2: float) -> WireEnd:
+    least = smallest_stud(area_mm2)
+    colours = tuple(each.colour for each in crimp_colours_for(area_mm2))
+    end = replace(end, least_stud=least.stud if isinstance(least, Ring) else None, crimp_colours=colours)
+    if end.stud is None:
+        return end
+    ring = ring_for(area_mm2, end.stud)
+    if isinstance(ring, NotTabled):
+        return end
+    own_nm = Uncertain((ring.low_nm + ring.high_nm) / 2, ring.low_nm, ring.high_nm)
+    return replace(
+        end,
+        hole_mm=ring.hole_mm,
+        torque_nm=end.torque_nm if end.torque_nm is not None else own_nm,
+        takes_least_mm2=ring.least_mm2,
+        takes_most_mm2=ring.most_mm2,
+        source=end.source or ring.source,
+    )
+
+
+@lru_cache(maxsize=256)
+def _torque(connection: str | None, stud: str | None) -> Uncertain | None:
+    if connection is None or connection not in torque_connections():
+        return None
+    for thread in (stud, "any"):
+        found = torque(connection, thread) if thread is not None else None
+        if isinstance(found, Torque):
+            return Uncertain((found.low_nm + found.high_nm) / 2, found.low_nm, found.high_nm)
+    return None
+
+
+def shrink_of_mm(installation: Installation, wire: Wire, area_mm2: float) -> float | None:
+    """Return the heat-shrink over cable and barrel, lined in wet places; None where none fits. [mm]"""
+    assert wire.size is not None
+    data = conductor(wire, wire.size, installation.basis).data
+    zones = [installation.zones[stretch.zone] for stretch in wire.stretches]
+    wet = any(zone.wet in _WET for zone in zones)
+    largest_mm = max(data.thick_outer_d_mm, BARREL * data.conductor_d_mm)
+    found = heat_shrink_for(data.thin_outer_d_mm, largest_mm, adhesive=wet)
+    return found.expanded_mm if isinstance(found, HeatShrink) and area_mm2 > 0 else None
+
+
+def _terminals(installation: Installation) -> Iterator[_Terminal]:
+    """Every point of the job with what it offers; the nearest thing to a point comes last and stands."""
+    for point in installation.chassis_points:
+        yield _usual(point, "chassis", 0.0, at_part=True)
+    for gear in installation.gear.values():
+        if gear.kind in {GearKind.BLOCK, GearKind.CHASSIS}:
+            yield _of_block(gear)
+    for supply in installation.supplies.values():
+        yield from _of_supply(supply)
+    for load in installation.loads.values():
+        yield from _of_load(installation, load)
+    for circuit in installation.circuits.values():
+        before = None
+        for element in (*circuit.path, *circuit.back):
+            if isinstance(element, Part):
+                yield from _of_part(installation, element, before)
+            before = element
+
+
+def _usual(
+    point: str, part: str, rating_a: float, *, at_part: bool, connection: str | None = None
+) -> _Terminal:
+    """What such a part usually has."""
+    found: PartTerminal = part_terminal(part, rating_a)
+    return _Terminal(
+        point,
+        found.terminal,
+        stud=found.stud,
+        at_part=at_part,
+        tab_mm=found.tab_mm,
+        least_mm2=found.least_mm2,
+        most_mm2=found.most_mm2,
+        connection=connection,
+        source=found.source,
+    )
+
+
+def _written(point: str, words: str, *, connection: str | None = None) -> _Terminal:
+    """What the job says that it has: a stud by its thread, or a tab by its width."""
+    stud = stud_called(words)
+    if stud is not None:
+        return _Terminal(point, "ring", stud=stud, assumed=False, at_part=True, connection=connection)
+    tab = _TAB.search(words)
+    if tab is None:
+        return _Terminal(point, None, assumed=False, at_part=True)
+    return _Terminal(point, "tab", assumed=False, at_part=True, tab_mm=float(tab[1]))
+
+
+def _of_block(gear: Gear) -> _Terminal:
+    if gear.stud is not None:
+        return _written(gear.name, gear.stud)
+    if gear.ways:
+        # Fuse blocks have tabs, screws or studs: nobody says which.
+        return _Terminal(gear.name, None, at_part=True)
+    return _usual(gear.name, "busbar" if gear.kind is GearKind.BLOCK else "chassis", 0.0, at_part=True)
+
+
+def _of_supply(supply: Supply) -> Iterator[_Terminal]:
+    battery = supply.kind is SupplyKind.BATTERY
+    for point in (supply.plus, supply.minus, *supply.taps, supply.in_plus, supply.in_minus):
+        if point is None:
+            continue
+        if supply.stud is not None:
+            yield _written(point, supply.stud, connection=_battery_stud(supply) if battery else None)
+        elif battery:
+            yield _usual(point, "battery post", 0.0, at_part=False, connection="battery post clamp")
+        elif supply.kind is SupplyKind.ALTERNATOR and point == supply.plus:
+            yield _usual(point, "alternator", supply.rating_a or 0.0, at_part=True)
+        else:
+            yield _Terminal(point, None)
+
+
+def _battery_stud(supply: Supply) -> str:
+    return "sealed battery stud" if supply.chemistry in _SEALED else "flooded battery stud or L terminal"
+
+
+def _of_load(installation: Installation, load: Load) -> Iterator[_Terminal]:
+    for point in (load.plus, load.minus):
+        if load.stud is not None:
+            yield _written(point, load.stud)
+        elif load.kind is LoadKind.COIL:
+            yield _usual(point, "relay coil", _relay_a(installation, load), at_part=False)
+        elif load.fitted.wire is not None:
+            yield _Terminal(point, "splice", assumed=False)
+        else:
+            yield _Terminal(point, None)
+
+
+def _relay_a(installation: Installation, coil: Load) -> float:
+    gear = installation.gear.get(coil.relay or "")
+    return (gear.rating_a or 0.0) if gear is not None else 0.0
+
+
+def _of_part(installation: Installation, part: Part, before: object) -> Iterator[_Terminal]:
+    gear = installation.gear.get(part.gear or "")
+    rating_a = part.rating_a or (gear.rating_a if gear is not None else None) or 0.0
+    block = installation.gear.get(before.name) if isinstance(before, Passage) else None
+    in_block = block is not None and block.kind is GearKind.BLOCK and part.kind in _PROTECTORS
+    for point in (part.start, part.end):
+        if gear is not None and gear.stud is not None:
+            yield _written(point, gear.stud)
+        elif in_block and block is not None and block.stud is not None:
+            yield _written(point, block.stud)
+        elif in_block:
+            # The fuse sits in the block, whose terminals nobody wrote.
+            yield _Terminal(point, None, at_part=True)
+        else:
+            yield _of_kind(part, point, rating_a)
+
+
+def _of_kind(part: Part, point: str, rating_a: float) -> _Terminal:
+    if part.kind is PartKind.UNKNOWN or (part.kind is PartKind.FUSE and part.family is None):
+        return _Terminal(point, None, at_part=True)
+    name = part.family if part.kind is PartKind.FUSE and part.family is not None else part.kind.value
+    return _usual(point, name, rating_a, at_part=True, connection=name)
