@@ -159,10 +159,18 @@ def _heat(found: CircuitAssessment, shown: Display) -> str:
     hottest = min(
         (s for s in weakest.stretches if s.ampacity_a is not None), key=lambda s: s.ampacity_a or 0.0
     )
-    factors = "".join(f", x {number(f.value)} {f.name}" for f in hottest.factors)
+    factors = "".join(f", x {number(f.value)} for {f.name}" for f in hottest.factors)
+    alone = hottest.loaded_conductors == 1
+    beside = (
+        ""
+        if "loaded" in factors
+        else ", alone"
+        if alone
+        else f", {hottest.loaded_conductors} loaded together"
+    )
     text = (
         f"{carries}; may carry {amps(found.ampacity_a)} (from {found.weakest}, in {hottest.zone} at "
-        f"{shown.temperature(hottest.ambient_c)}, {hottest.loaded_conductors} loaded together{factors})"
+        f"{shown.temperature(hottest.ambient_c)}{beside}{factors})"
     )
     if hottest.source:
         text += f" [{source_words(hottest.source)}]"

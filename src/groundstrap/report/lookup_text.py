@@ -7,8 +7,7 @@ from typing import Final
 
 from groundstrap.checks import About, Level, Rule, Status, areas, needs_words
 from groundstrap.report.layout import Style, heading, paragraph, table
-from groundstrap.report.reasons import source_words
-from groundstrap.sources import all_sources
+from groundstrap.report.reasons import source_in_full, source_words
 from groundstrap.tables import Table
 
 __all__ = ["rule_lines", "rules_lines", "table_lines", "tables_lines"]
@@ -18,12 +17,6 @@ _WEIGHTS: Final = {
     Level.STOP: "Where it is broken, the job must not be built like that.",
     Level.CAUTION: "Where it is broken, there is a caution: think before you build it like that.",
     Level.NOTE: "Where it is broken, there is a note: worth knowing, and no danger by itself.",
-}
-_SEEN: Final = {
-    "full text": "read in full",
-    "excerpt": "read in part",
-    "second-hand": "as others quote it",
-    "from memory": "from memory",
 }
 
 
@@ -48,7 +41,7 @@ def rule_lines(rule: Rule, style: Style) -> list[str]:
         lines += paragraph(words, style, first="  - ", rest="    ")
     lines += heading("Sources", style)
     for named in rule.sources:
-        lines += paragraph(_source(named), style, first="  - ", rest="    ")
+        lines += paragraph(source_in_full(named), style, first="  - ", rest="    ")
     return lines
 
 
@@ -57,21 +50,6 @@ _STATUS: Final = {
     Status.DRAFT: "It is a draft: it is shown and decides nothing yet.",
     Status.RETIRED: "It is retired: it is asked no more.",
 }
-
-
-def _source(named: str) -> str:
-    """A source in full, with its clause, what kind of authority it is and how it was read."""
-    id_, _, clause = named.partition(",")
-    found = all_sources()[id_]
-    dated = found.edition not in {"", "today", "various"}
-    title = f"{found.title}, {found.edition}" if dated else found.title
-    told = f"{title}: {clause.strip()}" if clause.strip() else title
-    kind = found.kind.value.replace("-", " ")
-    weight = [
-        *([] if title.lower() == kind else [kind]),
-        *([_SEEN[found.seen]] if found.seen in _SEEN else []),
-    ]
-    return f"{told} ({', '.join(weight)})" if weight else told
 
 
 def rules_lines(rules: Iterable[Rule], style: Style) -> list[str]:

@@ -25,6 +25,8 @@ class Item:
     quantity: float = 0.0
     price: float | None = None
     circuits: list[str] = field(default_factory=list)
+    measure: float = 0.0
+    """Area or rating, by which lines of one kind follow each other."""
 
     def add(self, quantity: float, circuit: str) -> None:
         """Count more of it, for a circuit."""
@@ -51,11 +53,16 @@ def items(plan: Plan) -> tuple[Item, ...]:
     """Return everything that is to be fitted and is not there yet, as laid: without slack or spares."""
     found: dict[str, Item] = {}
     for circuit in plan.installation.circuits.values():
-        for name, unit, quantity in _needed(plan, circuit):
-            found.setdefault(name, Item(name, unit)).add(quantity, circuit.name)
+        for item, quantity in _needed(plan, circuit):
+            found.setdefault(item.item, item).add(quantity, circuit.name)
     for item in found.values():
         item.price = _price(plan, item)
-    return tuple(sorted(found.values(), key=lambda item: (_rank(item), item.item)))
+    return tuple(sorted(found.values(), key=_order))
+
+
+def _order(item: Item) -> tuple[int, str, float, str]:
+    """Cable first, then fuses and terminals, then other parts; within a kind by area or rating."""
+    return _rank(item), item.item.split()[0], item.measure, item.item
 
 
 def _rank(item: Item) -> int:
@@ -63,18 +70,20 @@ def _rank(item: Item) -> int:
     return next((n for n, kind in enumerate(kinds) if item.item.startswith(kind)), len(kinds))
 
 
-def _needed(plan: Plan, circuit: Circuit) -> Iterator[tuple[str, str, float]]:
+def _needed(plan: Plan, circuit: Circuit) -> Iterator[tuple[Item, float]]:
     for wire in circuit.wires:
         if circuit.state is State.NEW and wire.state is State.NEW:
-            yield _cable(plan, circuit, wire), "m", wire.length_m * wire.parallel
-            size = _UNSIZED if wire.size is None else wire.size.text
-            yield f"ring or blade terminal, {size}", "piece", 2.0 * wire.parallel
+            size, area_mm2 = (_UNSIZED, 0.0) if wire.size is None else (wire.size.text, wire.size.area_mm2)
+            cable = Item(_cable(plan, circuit, wire), "m", measure=area_mm2)
+            yield cable, wire.length_m * wire.parallel
+            terminal = Item(f"ring or blade terminal, {size}", "piece", measure=area_mm2)
+            yield terminal, 2.0 * wire.parallel
     for part in circuit.parts:
         gear = plan.installation.gear.get(part.gear or "")
         there = State.EXISTING in {part.state, circuit.state, State.NEW if gear is None else gear.state}
         gone = State.REMOVE in {part.state, circuit.state}
         if not there and not gone and part.kind is not PartKind.UNKNOWN:
-            yield _part(plan, part, gear), "piece", 1.0
+            yield Item(_part(plan, part, gear), "piece", measure=part.rating_a or 0.0), 1.0
 
 
 def _cable(plan: Plan, circuit: Circuit, wire: Wire) -> str:

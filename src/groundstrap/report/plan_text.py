@@ -14,6 +14,7 @@ from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.measuring import expected_readings
 from groundstrap.report.parts import items
 from groundstrap.report.plan import Plan
+from groundstrap.report.reasons import source_in_full
 from groundstrap.report.unknown_text import unknown_lines
 from groundstrap.report.values import Json
 from groundstrap.report.working import work_steps
@@ -117,7 +118,7 @@ def _reading(each: Json) -> list[str]:
     low, high, most = (
         _figure(value, unit) for value in (expected["low"], expected["high"], each.get("limit"))
     )
-    text = f"{low} to {high} {unit}"
+    text = f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
     limit = f"{most} {unit}" if most else ""
     return [str(each["step"]), each["reading"], each["when"], text, limit, "_______"]
 
@@ -131,14 +132,15 @@ def _figure(value: float | None, unit: str) -> str:
 
 def assumption_lines(assumptions: Iterable[Assumption], style: Style) -> list[str]:
     """Return what nobody wrote, the same reason told once."""
-    groups: dict[tuple[str, str], list[str]] = {}
+    groups: dict[str, dict[str, list[str]]] = {}
     for each in assumptions:
-        groups.setdefault((each.value, each.why), []).append(each.where)
+        groups.setdefault(each.why, {}).setdefault(each.value, []).append(each.where)
     if not groups:
         return []
     lines = heading("ASSUMED, for nobody wrote it", style)
-    for (value, why), places in groups.items():
-        lines += paragraph(f"{', '.join(places)}: {value}; {why}", style, first="  - ", rest="    ")
+    for why, values in groups.items():
+        told = ", ".join(f"{', '.join(places)}: {value}" for value, places in values.items())
+        lines += paragraph(f"{told}; {why}", style, first="  - ", rest="    ")
     return lines
 
 
@@ -147,14 +149,9 @@ def source_lines(ids: Iterable[str], style: Style) -> list[str]:
     known = all_sources()
     lines = heading("SOURCES USED", style)
     for id_ in ids:
-        found = known.get(id_)
-        if found is None:
+        if id_ not in known:
             continue
-        kind = found.kind.value.replace("-", " ")
-        edition = "" if found.edition in {"", "today", "various"} else f", {found.edition}"
-        seen = "" if found.seen == "not applicable" else f", {found.seen}"
-        words = f"{id_}: {found.title}{edition} ({kind}{seen})"
-        lines += paragraph(words, style, first="  - ", rest="    ")
+        lines += paragraph(source_in_full(id_), style, first="  - ", rest="    ")
     return lines if len(lines) > 2 else []
 
 

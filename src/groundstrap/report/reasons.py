@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from math import isinf
+from typing import Final
 
 from groundstrap.assess import FuseAssessment, LegalLimit, ReasonKind, Window
 from groundstrap.design import Binding, Blame, Unsolved
@@ -16,9 +18,18 @@ __all__ = [
     "legal_words",
     "most_words",
     "sentence",
+    "source_in_full",
     "source_words",
     "unsolved_words",
 ]
+
+
+_SEEN: Final = {
+    "full text": "read in full",
+    "excerpt": "read in part",
+    "second-hand": "as others quote it",
+    "from memory": "from memory",
+}
 
 
 def source_words(named: str) -> str:
@@ -37,17 +48,32 @@ def source_words(named: str) -> str:
         kind = f"{kind} on boats"
     if id_ in {"common-practice", "own-judgement"}:
         return kind
-    return f"{_short(id_)}, {kind}" + (" (from memory)" if found.seen == "from memory" else "")
+    return f"{_short(id_, found.title)}, {kind}" + (" (from memory)" if found.seen == "from memory" else "")
 
 
-def _short(id_: str) -> str:
-    """An id as the trade writes it: `cfr-33-183-425` is 33 CFR 183.425."""
+def source_in_full(named: str) -> str:
+    """Return a source with its clause, what kind of authority it is and how it was read."""
+    id_, _, clause = named.partition(",")
+    found = all_sources()[id_]
+    dated = found.edition not in {"", "today", "various"}
+    title = f"{found.title}, {found.edition}" if dated else found.title
+    told = f"{title}: {clause.strip()}" if clause.strip() else title
+    kind = found.kind.value.replace("-", " ")
+    weight = [
+        *([] if title.lower() == kind else [kind]),
+        *([_SEEN[found.seen]] if found.seen in _SEEN else []),
+    ]
+    return f"{told} ({', '.join(weight)})" if weight else told
+
+
+def _short(id_: str, title: str) -> str:
+    """A source as the trade writes it, such as 33 CFR 183.425; others by the head of their title."""
     parts = id_.split("-")
     if parts[0] == "cfr" and len(parts) >= 4:
         return f"{parts[1]} CFR {'.'.join(parts[2:4])}"
     if parts[0] in {"vde", "iso", "iec", "sae", "din", "nec", "abyc", "faa", "jcgm", "astm", "en"}:
         return " ".join((parts[0].upper(), "-".join(parts[1:]).upper()))
-    return id_.replace("-", " ")
+    return re.split(r"[:,]", title)[0]
 
 
 def sentence(text: str) -> str:

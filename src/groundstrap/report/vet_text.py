@@ -58,7 +58,7 @@ def _explained(found: VettedLoad, style: Style) -> list[str]:
         if found.resistance_ohm is not None:
             text += f", {ohms(found.resistance_ohm.value)}"
     facts = [("draws", f"{text}. {estimate.why}".strip())]
-    facts += [("claim", f"{claim_words(claim)}: {claim.why}") for claim in found.claims]
+    facts += [("verdict", f"{claim_words(claim)}: {claim.why}") for claim in found.claims]
     facts += [
         (str(item.kind), _evidence(item)) for item in found.evidence if item.kind is not EvidenceKind.FITTED
     ]

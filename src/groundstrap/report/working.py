@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from groundstrap.model import Circuit, Installation, PartKind, State, SupplyKind, Wire, Zone
+from groundstrap.model import Circuit, Installation, Part, PartKind, State, SupplyKind, Wire, Zone
 from groundstrap.report.figures import Display, amps, band, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
@@ -16,6 +16,11 @@ from groundstrap.report.values import Json, known
 __all__ = ["work_steps"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_LEFT = {PartKind.FUSE: "the fuse out", PartKind.BREAKER: "the breaker open"}
+_TEST_FUSE_A = 5.0
+"""Fuse for first power where no lamp is at hand; common practice. [A]"""
+_LAMPS_V = (12.0, 24.0)
+"""Lamps of 21 W are made for these; common practice. [V]"""
 _HOT_ZONE_C = 70.0
 """Air from which a zone counts as hot for whoever lays cable in it; own judgement. [degC]"""
 _LAW = (
@@ -97,8 +102,9 @@ def _lay(plan: Plan, circuit: Circuit, shown: Display) -> Json:
         text += f", back {_run(back, shown)} to {circuit.back_end or 'the negative'}"
     if parts:
         text += "; fit " + ", ".join(parts)
-    fuses = [part for part in circuit.parts if part.kind in _FUSES]
-    text += ". Leave the fuse out." if fuses else "."
+    kinds = {part.kind for part in circuit.parts if part.kind in _FUSES and part.state is State.NEW}
+    left = [_LEFT[kind] for kind in (PartKind.FUSE, PartKind.BREAKER) if kind in kinds]
+    text += f". Leave {' and '.join(left)}." if left else "."
     return {"text": text, "point": circuit.start, "cautions": list(_laying_cautions(plan, circuit))}
 
 
@@ -106,7 +112,8 @@ def _run(wires: list[Wire], shown: Display) -> str:
     """Cable of one way by size, one after another where the size changes."""
     lengths: dict[str, float] = {}
     for wire in wires:
-        key = "cable of unknown size" if wire.size is None else shown.size(wire.size, wire.parallel)
+        times = f"{wire.parallel} x " if wire.parallel > 1 else ""
+        key = "cable of unknown size" if wire.size is None else f"{times}{shown.short(wire.size)}"
         lengths[key] = lengths.get(key, 0.0) + wire.length_m
     return (
         " + ".join(f"{shown.length(length_m)} of {size}" for size, length_m in lengths.items()) or "nothing"
@@ -168,7 +175,7 @@ def _first_power(plan: Plan, circuits: Iterable[Circuit]) -> Iterator[Json]:
         for part in circuit.parts:
             if part.kind in _FUSES and part.state is State.NEW:
                 yield {
-                    "text": _power_text(plan, circuit, part.rating_a),
+                    "text": _power_text(plan, circuit, part),
                     "point": part.start,
                     "cautions": [
                         _caution(
@@ -180,17 +187,39 @@ def _first_power(plan: Plan, circuits: Iterable[Circuit]) -> Iterator[Json]:
                 }
 
 
-def _power_text(plan: Plan, circuit: Circuit, rating_a: float | None) -> str:
-    voltage = number(plan.installation.system_v)
-    text = (
-        f"First power to '{circuit.name}': a {voltage} V, 21 W lamp (or a 5 A fuse) in place of its fuse, "
-        "loads off: the lamp stays dark. "
-    )
-    fuse = "its fuse, once its rating is settled" if rating_a is None else f"the {amps(rating_a)} fuse"
+def _power_text(plan: Plan, circuit: Circuit, part: Part) -> str:
+    breaker = part.kind is PartKind.BREAKER
+    place = "across its open breaker" if breaker else "in place of its fuse"
+    lamp = _test_lamp(_nominal_v(plan, circuit), part)
+    text = f"First power to '{circuit.name}': {lamp} {place}, loads off: all stays dark. "
+    rating = "its rating is settled" if part.rating_a is None else amps(part.rating_a)
+    if part.rating_a is None:
+        last = f"close the breaker once {rating}" if breaker else f"fit its fuse once {rating}"
+    else:
+        last = f"close the {rating} breaker" if breaker else f"fit the {rating} fuse"
     loads = [plan.assessment.loads[name] for name in circuit.loads if name in plan.assessment.loads]
     drawn = [f"{load.name} {band(load.current_a, 'A')}" for load in loads if load.current_a is not None]
     expected = f", switch on and read {', '.join(drawn)}" if drawn else ""
-    return f"{text}Then fit {fuse}{expected}."
+    return f"{text}Then {last}{expected}."
+
+
+def _nominal_v(plan: Plan, circuit: Circuit) -> float:
+    """Nominal voltage of what feeds a circuit, which behind a converter is another than the vehicle's. [V]"""
+    found = plan.assessment.circuits.get(circuit.name)
+    supply = None if found is None else plan.assessment.supplies.get(found.source or "")
+    return plan.installation.system_v if supply is None else supply.nominal_v
+
+
+def _test_lamp(nominal_v: float, part: Part) -> str:
+    """A lamp that limits the first current; a small fuse may stand in for it where it is no larger."""
+    lamp = f"a {number(_LAMPS_V[0])} V, 21 W lamp"
+    if nominal_v > 1.5 * _LAMPS_V[0]:
+        lamp = f"a {number(_LAMPS_V[1])} V, 21 W lamp"
+    if nominal_v > 1.5 * _LAMPS_V[1]:
+        lamp = f"two lamps of {number(_LAMPS_V[1])} V, 21 W in series"
+    small = part.rating_a is not None and part.rating_a < _TEST_FUSE_A
+    instead = "" if small or part.kind is PartKind.BREAKER else f" (or a {number(_TEST_FUSE_A)} A fuse)"
+    return f"{lamp}{instead}"
 
 
 def _hand_over() -> Json:
