@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["READ_THE_PRINT", "Pair", "length", "number", "one_of", "pair", "quantity"]
+__all__ = ["READ_THE_PRINT", "Pair", "duration", "length", "number", "one_of", "pair", "quantity"]
 
 READ_THE_PRINT: Final = (
     "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
@@ -55,6 +55,17 @@ def length(value_m: float) -> str:
     ('18 cm', '2.5 m')
     """
     return f"{number(value_m * 100, 0)} cm" if abs(value_m) < 1.0 else quantity(value_m, "m")
+
+
+def duration(value_s: float) -> str:
+    """Return a time in seconds, minutes or hours.
+
+    >>> duration(4.2), duration(90.0), duration(7200.0)
+    ('4.2 s', '1.5 min', '2 h')
+    """
+    if value_s < 60.0:
+        return quantity(value_s, "s")
+    return quantity(value_s / 60.0, "min") if value_s < 3600.0 else quantity(value_s / 3600.0, "h")
 
 
 def pair(value: float, limit: float, unit: str) -> Pair:

@@ -17,8 +17,8 @@ _CLAIM = "claim-not-met"
 class Question:
     """One thing to find out, with the findings that it settles and those that wait for more beside it."""
 
-    ask: Ask | None
-    """None where the findings say in their own words what they ask for."""
+    asks: tuple[Ask, ...]
+    """Several only where they are got alike and settle the same; none where the findings ask themselves."""
     settled: tuple[Finding, ...]
     helped: tuple[Finding, ...] = ()
 
@@ -41,14 +41,32 @@ def questions(findings: Iterable[Finding]) -> tuple[Question, ...]:
         if not finding.asks:
             claim = finding.slug == _CLAIM
             own.setdefault((finding.level, finding.rule, "" if claim else finding.text), []).append(finding)
-    found = [Question(ask, tuple(alone[ask]), tuple(among.get(ask, ()))) for ask in alone]
-    found += [Question(None, tuple(group)) for group in own.values()]
+    found = [Question((ask,), tuple(alone[ask]), tuple(among.get(ask, ()))) for ask in alone]
+    found = _alike(found) + [Question((), tuple(group)) for group in own.values()]
     return tuple(sorted(found, key=lambda q: (-q.level.weight, -len(q.settled), -len(q.helped))))
+
+
+def _alike(found: Iterable[Question]) -> list[Question]:
+    """Put those in one that are got alike and settle the same rules of other things."""
+    groups: dict[object, list[Question]] = {}
+    for question in found:
+        rules = frozenset((f.rule, f.level) for f in question.settled)
+        subject = question.asks[0].what.partition(" of ")[0]
+        alone = (subject, question.asks[0].how, rules) if not question.helped else question
+        groups.setdefault(alone, []).append(question)
+    return [
+        Question(
+            tuple(ask for q in group for ask in q.asks),
+            tuple(f for q in group for f in q.settled),
+            group[0].helped,
+        )
+        for group in groups.values()
+    ]
 
 
 def answers(findings: Iterable[Finding]) -> int:
     """Return how many readings or looks would settle all that is undecided."""
-    return sum(1 if q.ask is not None else len({f.where for f in q.settled}) for q in questions(findings))
+    return sum(len(q.asks) or len({f.where for f in q.settled}) for q in questions(findings))
 
 
 def unknown_lines(findings: Iterable[Finding], style: Style) -> list[str]:
@@ -64,10 +82,11 @@ def unknown_lines(findings: Iterable[Finding], style: Style) -> list[str]:
 
 
 def _words(question: Question) -> str:
-    if question.ask is None:
+    if not question.asks:
         return _own_words(question.settled)
-    ask = question.ask
-    told_so = f"{ask.what[0].upper()}{ask.what[1:]}: {ask.how}."
+    what, of, _ = question.asks[0].what.partition(" of ")
+    named = _listed(ask.what.removeprefix(what + of) for ask in question.asks)
+    told_so = f"{what[0].upper()}{what[1:]}{of}{named}: {question.asks[0].how}."
     if question.settled:
         told_so += f" Settles {_what_of(question.settled)}."
     if question.helped:

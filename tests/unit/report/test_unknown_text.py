@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.checks import Ask, FindingOutcome, Level
+from groundstrap.checks import FindingOutcome, Level
 from groundstrap.report.layout import Style
 from groundstrap.report.unknown_text import questions, unknown_lines
 from tests.rules.judged import judged
@@ -28,9 +28,7 @@ circuits:
 
 def test_one_size_that_nobody_knows_is_one_question() -> None:
     findings = judged(JOB).findings
-    size = next(
-        q for q in questions(findings) if q.ask is not None and q.ask.what == "size of the wire of feed"
-    )
+    size = next(q for q in questions(findings) if "size of the wire of feed" in {a.what for a in q.asks})
     assert size.level is Level.STOP
     assert {"PRT001", "THM001", "VDP001", "PRT010"} <= {f.rule for f in size.settled}
     assert {f.circuit for f in size.settled if f.rule == "VDP001"} == {
@@ -54,11 +52,21 @@ def test_every_undecided_finding_is_told_and_the_worst_come_first() -> None:
 
 def test_what_needs_two_answers_is_named_under_both() -> None:
     job = JOB.replace("claims: {power: 20 W}", "claims: unknown", 1)
-    found = {q.ask.what: q for q in questions(judged(job).findings) if q.ask is not None}
-    both = {Ask(what=w, how=found[w].ask.how) for w in ("size of the wire of feed", "current of lamp 1")}  # type: ignore[union-attr]
-    shared = [f for f in found["current of lamp 1"].helped if set(f.asks) == both]
+    found = {ask.what: q for q in questions(judged(job).findings) for ask in q.asks}
+    both = {"size of the wire of feed", "current of lamp 1"}
+    shared = [f for f in found["current of lamp 1"].helped if {ask.what for ask in f.asks} == both]
     assert shared
-    assert set(shared) <= set(found["size of the wire of feed"].helped)
+    assert all(finding in found["size of the wire of feed"].helped for finding in shared)
+
+
+def test_what_is_got_alike_and_settles_the_same_is_told_in_one_line() -> None:
+    job = JOB.replace("rating: 100 A, state: existing", "state: existing").replace(
+        "gear: {", "gear: {other: {kind: block, at: cabin}, "
+    )
+    asked = [q for q in questions(judged(job).findings) if {f.rule for f in q.settled} == {"GER002"}]
+    assert [[ask.what for ask in q.asks] for q in asked] == [["rating of box", "rating of other"]]
+    text = " ".join(line.strip() for line in unknown_lines(judged(job).findings, Style()))
+    assert "Rating of box and other: read it off the part" in text
 
 
 def test_where_all_is_known_nothing_is_asked() -> None:

@@ -236,7 +236,10 @@ def fault_sure_a(subject: FuseSubject) -> float | None:
 
 
 def more_cable_m(subject: FuseSubject) -> float | None:
-    """Cable more, out and back together, that would bring the fault current down to what it breaks. [m]"""
+    """Cable more, out and back together, that would bring the fault current down to what it breaks. [m]
+
+    None where it hangs on a source itself: more cable before it would have no fuse.
+    """
     wire, most_a, least_a = _feeding_wire(subject), fault_most_a(subject), breaks_a(subject)
     supply = subject.facts.assessment.supplies.get(_source_of(subject) or "")
     if wire is None or wire.ohm_per_m_20c is None or most_a is None or least_a is None or supply is None:
@@ -249,7 +252,7 @@ def more_cable_m(subject: FuseSubject) -> float | None:
 
 
 def more_cable_size(subject: FuseSubject) -> str | None:
-    """Size of the cable that is meant: what feeds it, else its own."""
+    """Size of the cable that is meant: what feeds it behind a fuse of its own."""
     wire = _feeding_wire(subject)
     size = None if wire is None else subject.facts.wires[wire.name].size
     return None if size is None else size.text
@@ -289,15 +292,17 @@ def _source_of(subject: FuseSubject) -> str | None:
 
 
 def _feeding_wire(subject: FuseSubject) -> WireAssessment | None:
-    """Cable of known size that feeds it: of the circuits before its own, else its own."""
-    circuits = subject.facts.assessment.circuits
-    own = circuits.get(subject.part.circuit)
-    ways = [circuits[n] for n in reversed(own.feeders) if n in circuits] if own is not None else []
-    for way in (*ways, *([] if own is None else [own])):
-        sized = [w for w in way.wires.values() if not w.returning and w.area_mm2 is not None]
-        if sized:
-            return max(sized, key=lambda wire: wire.length_m)
-    return None
+    """Longest cable of known size in the circuit that ends where its own begins; None at a source's post."""
+    facts = subject.facts
+    first = facts.circuits[subject.part.circuit].start
+    if facts.battery_at(first) is not None or facts.machine_at(first) is not None:
+        return None
+    start = facts.point(first)
+    ahead = [c for c in facts.circuits.values() if facts.point(c.end) == start and not c.loads]
+    names = [wire.name for circuit in ahead for wire in circuit.wires if not wire.returning]
+    sized = [facts.wire_findings[name] for name in names if name in facts.wire_findings]
+    known = [wire for wire in sized if wire.area_mm2 is not None and facts.guards.get(wire.name)]
+    return max(known, key=lambda wire: wire.length_m, default=None)
 
 
 def _before(subject: FuseSubject) -> list[FuseSubject]:
@@ -385,6 +390,12 @@ def fault_best_a(subject: FuseSubject) -> float | None:
     """The same with body, batteries and cable that nobody knows at their best. [A]"""
     circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
     return circuit.fault_best_a if circuit is not None else None
+
+
+def clearing_s(subject: FuseSubject) -> float | None:
+    """Longest time in which that fault is ended; inf where it may never be. [s]"""
+    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    return circuit.clearing_s if circuit is not None else None
 
 
 def sure_to_open_twice_a(subject: FuseSubject) -> float | None:

@@ -118,6 +118,8 @@ def _way_out(more_m: float | None, size: str | None, before: str | None, *, limi
     told = "Fit a type that breaks the current, such as class T at the battery"
     if more_m is not None and size is not None:
         told += f", or put about {length(more_m)} more of {size} before it, out and back together"
+    else:
+        told += ", or hang it on a block behind a main fuse and enough cable"
     told += "."
     if limits:
         return f"{told} A class T before it cuts a short off early; its data sheet says what it lets through."

@@ -15,6 +15,8 @@ A fault that is itself a resistance, such as a bad joint, makes less and may ope
 
 from __future__ import annotations
 
+import math
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -28,7 +30,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import duration, pair
 
 __all__ = ["RULE", "check"]
 
@@ -40,7 +42,7 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.CAUTION,
-    needs=("protects_something", "fault_least_a", "fault_best_a", "sure_to_open_twice_a"),
+    needs=("protects_something", "fault_least_a", "fault_best_a", "sure_to_open_twice_a", "clearing_s"),
     sources=("own-judgement, twice the rating", "iso-8820-3, operating times"),
     remedy=("Lay thicker cable or fit a smaller fuse, so that a short at the far end opens it in seconds."),
     caution=Caution.LICENSED,
@@ -53,6 +55,7 @@ def check(
     fault_least_a: float | None,
     fault_best_a: float | None,
     sure_to_open_twice_a: float | None,
+    clearing_s: float | None,
 ) -> Verdict:
     """Judge one fuse."""
     if not protects_something:
@@ -69,6 +72,7 @@ def check(
         text = f"a short at the far end makes {told.value}; twice its rating is {told.limit}"
         return passed(text, fault_least_a, sure_to_open_twice_a, "A")
     text = f"a short at the far end makes {told.value}, under the {told.limit} of twice its rating"
+    text += _clears(clearing_s)
     if best_a is None or below(best_a, sure_to_open_twice_a):
         return failed(text, fault_least_a, sure_to_open_twice_a, "A")
     return unknown(
@@ -77,4 +81,15 @@ def check(
         sure_to_open_twice_a,
         "A",
         hangs_on=("fault_best_a",),
+    )
+
+
+def _clears(clearing_s: float | None) -> str:
+    """How long the fuse may take, as a continuation."""
+    if clearing_s is None:
+        return ""
+    return (
+        " and may never open it"
+        if math.isinf(clearing_s)
+        else f" and may take {duration(clearing_s)} to open"
     )
