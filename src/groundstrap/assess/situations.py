@@ -57,7 +57,7 @@ def _decided(wiring: Wiring, case: Case, ending: _Ending) -> _Ending:
             name: stand_in(amps / _parallel(wiring, name), a_per_mm2, least_mm2)
             for name, amps in stands.items()
         }
-        other = _solve(wiring, replace(case, sizes=sizes))
+        other = _solve(wiring, replace(case, sizes=sizes), named=False)
         if (other.outcome, set(other.without)) != (ending.outcome, set(ending.without)):
             return replace(ending, outcome=Outcome.UNSOLVED)
     return ending
@@ -75,7 +75,8 @@ def _rests_on(wiring: Wiring, point: Point) -> tuple[str, ...]:
     return tuple(n for n in sorted(wiring.stand_ins) if abs(point.branch_a[wiring.index(n)]) > _NOTHING_A)
 
 
-def _solve(wiring: Wiring, case: Case) -> _Ending:
+def _solve(wiring: Wiring, case: Case, *, named: bool = True) -> _Ending:
+    """How a case ends; where it has no working point, with the load to be named for it if that is asked."""
     values = parameters(wiring, case)
     settled = settle(wiring.network, values, _cutouts(wiring, case))
     outcome = Outcome(settled.outcome.value)
@@ -83,7 +84,8 @@ def _solve(wiring: Wiring, case: Case) -> _Ending:
         return _Ending(
             outcome, settled.point, settled.cycling or settled.without, alternatives=settled.alternatives
         )
-    culprit = smallest_cut(wiring.network, switched_off(wiring.network, values, settled.without))
+    left = switched_off(wiring.network, values, settled.without)
+    culprit = smallest_cut(wiring.network, left, failing=True) if named else None
     if culprit is None:
         return _Ending(outcome, settled.point, settled.without)
     return _Ending(

@@ -174,7 +174,7 @@ def _to_be_shed(
     """Without a working point: the load that needs the smallest cut, else the largest; critical ones last."""
     for critical in (False, True):
         group = frozenset(name for name, cutout in running.items() if cutout.critical is critical)
-        culprit = smallest_cut(network, values, heat=heat, among=group) if group else None
+        culprit = smallest_cut(network, values, heat=heat, among=group, failing=True) if group else None
         if culprit is not None:
             return culprit.branch
     taking = {

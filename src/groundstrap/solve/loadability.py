@@ -79,14 +79,16 @@ def smallest_cut(
     *,
     heat: bool = True,
     among: frozenset[str] | None = None,
+    failing: bool = False,
 ) -> Culprit | None:
     """Return the constant-power load that needs the smallest cut for the rest to work.
 
     None where the network works as it is, and where cutting one load (of those ``among``) is not enough. The
-    inputs of converters are not loads of their own; what hangs on their outputs is.
+    inputs of converters are not loads of their own; what hangs on their outputs is. ``failing`` says that no
+    working point was found already, so that it is not looked for again.
     """
     block = _one_row(network, parameters)
-    if decide(block, heat=heat).status_code[0] == FOUND_CODE:
+    if not failing and decide(block, heat=heat).status_code[0] == FOUND_CODE:
         return None
     topology = block.topology
     inputs = {entry for entry, _ in topology.converters}
