@@ -18,6 +18,7 @@ from groundstrap.assess.regions import Guard
 from groundstrap.assess.wires import thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Basis, FuseCurve, Load, Part, Wire
+from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.tables import NotTabled, default_insulation
 from groundstrap.units import ConductorSize
 
@@ -28,6 +29,7 @@ __all__ = [
     "highest_by_curve",
     "lead_strand",
     "opening_at",
+    "slowest_clearing_s",
     "strands",
     "wire_strands",
 ]
@@ -120,6 +122,22 @@ def _curve(wiring: Wiring, part: Part, rating_a: float) -> FuseCurve | None:
     if part.curve is None or part.rating_a not in {None, rating_a}:
         return None
     return wiring.installation.curves.get(part.curve)
+
+
+def slowest_clearing_s(
+    wiring: Wiring, part: Part, family: str, rating_a: float, fault_a: float
+) -> float | None:
+    """Return the longest time in which a fuse ends a fault, as cold as its place gets; inf where never. [s]
+
+    None where nobody knows when it opens.
+    """
+    cold = growth_in_cold(family, wiring.installation.zones[part.zone].low_c)
+    opening = opening_of(family, rating_a, cold, _curve(wiring, part, rating_a))
+    if isinstance(opening, NotTabled):
+        return None
+    return slowest_opening_s(
+        fault_a / rating_a, gate_multiples=opening.multiples, gate_most_s=opening.times_s
+    ).chord_s
 
 
 def highest_by_curve(

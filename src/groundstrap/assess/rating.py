@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from groundstrap.assess.currents import PieceCurrents
+from groundstrap.assess.curves import slowest_clearing_s
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
@@ -28,7 +29,7 @@ from groundstrap.assess.situations import solve_situations
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
 from groundstrap.assess.tree import unprotected_cable
-from groundstrap.assess.windows import candidates, carries_share, fuse_window
+from groundstrap.assess.windows import candidates, carries_share, family_at, fuse_window
 from groundstrap.assess.wires import assess_wire
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.model import (
@@ -179,6 +180,7 @@ def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:
         conductor_c=hottest,
         fault_least_a=solved.faults.least_a.get(circuit.name) if _sized(solved, circuit) else None,
         fault_best_a=solved.faults.best_a.get(circuit.name),
+        clearing_s=_clearing_s(solved, circuit),
         fault_most_a=solved.faults.most_a.get(circuit.name),
         unprotected=solved.unprotected.get(circuit.name, ()),
         spare_a=spare,
@@ -187,6 +189,28 @@ def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:
         hangs_on=tuple(dict.fromkeys(name for c in currents for name in c.hangs_on)),
     )
     return _with_unknown(solved, circuit, found)
+
+
+def _clearing_s(solved: _Solved, circuit: Circuit) -> float | None:
+    """Longest time in which the last fuse before a circuit's far end opens on the least fault there. [s]"""
+    fault_a, wiring = solved.faults.least_a.get(circuit.name), solved.wiring
+    if fault_a is None or not _sized(solved, circuit):
+        return None
+    times = []
+    for name in _before_the_end(solved, circuit):
+        found, part = solved.fuses[name], wiring.topology.pieces[wiring.index(name)].part
+        if part is None or found.rating_a is None:
+            return None
+        ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+        family = found.family or family_at(ladder, found.rating_a)
+        times.append(slowest_clearing_s(wiring, part, family, found.rating_a, fault_a))
+    return _most(times) if times else None
+
+
+def _before_the_end(solved: _Solved, circuit: Circuit) -> list[str]:
+    """The fuses that stand before the last cable of its way out."""
+    last = next((wire.name for wire in reversed(circuit.wires) if not wire.returning), None)
+    return [guard.fuse for guard in solved.guards.values() if last in guard.pieces]
 
 
 def _with_unknown(solved: _Solved, circuit: Circuit, found: CircuitAssessment) -> CircuitAssessment:
@@ -201,6 +225,8 @@ def _with_unknown(solved: _Solved, circuit: Circuit, found: CircuitAssessment) -
         unknown.append("conductor_c")
     if found.fault_least_a is None and circuit.name in solved.faults.least_a:
         unknown.append("fault_a")
+    if found.clearing_s is None and _before_the_end(solved, circuit):
+        unknown.append("clearing_s")
     if circuit.state is State.EXISTING and found.spare_a is None:
         unknown.append("spare_a")
     return replace(found, unknown=tuple(unknown))

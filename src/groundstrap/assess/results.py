@@ -321,6 +321,9 @@ class CircuitAssessment:
     fault_best_a: float | None
     """The far-end fault with body, batteries and cable that nobody knows at their best. [A]"""
     fault_most_a: float | None
+    clearing_s: float | None
+    """Longest time in which the last fuse before its far end opens on the least fault there; inf where that
+    may never open it. [s]"""
     unprotected: tuple[Unprotected, ...]
     spare_a: float | None
     wires: Mapping[str, WireAssessment]

@@ -6,7 +6,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-__all__ = ["READ_THE_PRINT", "Pair", "duration", "length", "number", "one_of", "pair", "quantity"]
+__all__ = [
+    "READ_THE_PRINT",
+    "Pair",
+    "duration",
+    "length",
+    "number",
+    "one_of",
+    "opens_after",
+    "pair",
+    "quantity",
+]
 
 READ_THE_PRINT: Final = (
     "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
@@ -66,6 +76,19 @@ def duration(value_s: float) -> str:
     if value_s < 60.0:
         return quantity(value_s, "s")
     return quantity(value_s / 60.0, "min") if value_s < 3600.0 else quantity(value_s / 3600.0, "h")
+
+
+def opens_after(clearing_s: float | None) -> str:
+    """Return how long a fuse may take, as the end of a sentence; nothing where that is not known.
+
+    >>> opens_after(90.0), opens_after(float("inf"))
+    (' and may take 1.5 min to open it', ' and may never open it')
+    """
+    if clearing_s is None:
+        return ""
+    return (
+        f" and may take {duration(clearing_s)} to open it" if clearing_s < 1e9 else " and may never open it"
+    )
 
 
 def pair(value: float, limit: float, unit: str) -> Pair:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
@@ -109,6 +110,8 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
         "weakest": found.weakest,
         "conductor_c": found.conductor_c,
         "fault_a": fault or None,
+        # A fault that may never open the fuse is cleared at no time: a finding says so.
+        "clearing_s": None if found.clearing_s == math.inf else found.clearing_s,
         "unprotected": [{"point": piece.point, "length_m": piece.length_m} for piece in found.unprotected],
         "spare_a": found.spare_a,
         "binding": None if binding is None else binding_name(binding),
@@ -124,9 +127,7 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
 
 def _unknown(found: CircuitAssessment, values: dict[str, Any]) -> list[str]:
     """Keys that apply and could not be reckoned; a fault whose one end is missing says so too."""
-    named = [key for key in found.unknown if key in values]
-    # How long a fault takes to clear is reckoned from the whole curve of a fuse, which is not read yet.
-    return [*named, "clearing_s"] if found.fuses else named
+    return [key for key in found.unknown if key in values]
 
 
 def binding_name(binding: Binding) -> str:

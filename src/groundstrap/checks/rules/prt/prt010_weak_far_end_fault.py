@@ -15,8 +15,6 @@ A fault that is itself a resistance, such as a bad joint, makes less and may ope
 
 from __future__ import annotations
 
-import math
-
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -30,7 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import duration, pair
+from groundstrap.checks.words import opens_after, pair
 
 __all__ = ["RULE", "check"]
 
@@ -72,7 +70,7 @@ def check(
         text = f"a short at the far end makes {told.value}; twice its rating is {told.limit}"
         return passed(text, fault_least_a, sure_to_open_twice_a, "A")
     text = f"a short at the far end makes {told.value}, under the {told.limit} of twice its rating"
-    text += _clears(clearing_s)
+    text += opens_after(clearing_s)
     if best_a is None or below(best_a, sure_to_open_twice_a):
         return failed(text, fault_least_a, sure_to_open_twice_a, "A")
     return unknown(
@@ -81,15 +79,4 @@ def check(
         sure_to_open_twice_a,
         "A",
         hangs_on=("fault_best_a",),
-    )
-
-
-def _clears(clearing_s: float | None) -> str:
-    """How long the fuse may take, as a continuation."""
-    if clearing_s is None:
-        return ""
-    return (
-        " and may never open it"
-        if math.isinf(clearing_s)
-        else f" and may take {duration(clearing_s)} to open"
     )
