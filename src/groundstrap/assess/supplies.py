@@ -15,6 +15,7 @@ from groundstrap.model import Assumption, Basis, Installation, Situation, Span, 
 from groundstrap.tables import (
     alternator_default,
     battery_resistance,
+    cold_factor,
     converter_efficiency,
     rested_voltage_v,
     supply_ends,
@@ -129,8 +130,24 @@ def _battery_ohm(
         standard=supply.cranking_standard or "EN",
     )
     ends = Ends(found.low_ohm * scale, found.typical_ohm * scale, found.high_ohm * scale)
-    value = f"{found.typical_ohm * scale:.2g} ohm"
-    return (ends, found.cold_high_ohm * scale), (Assumption(f"{supply.name}: resistance", value, found.why),)
+    ends, cooler = _cooled(supply, chemistry, ends)
+    why = found.why + cooler
+    assumed = Assumption(f"{supply.name}: resistance", f"{ends.typical:.2g} ohm", why)
+    return (ends, max(ends.high, found.cold_high_ohm * scale)), (assumed,)
+
+
+def _cooled(supply: Supply, chemistry: str, warm: Ends) -> tuple[Ends, str]:
+    """Inner resistance at a written temperature, and what was done in words.
+
+    The low end stays that of a warm battery, which a fault may find. What is printed is of lead-acid.
+    """
+    if supply.temperature_c is None or chemistry == "lfp":
+        return warm, ""
+    found = cold_factor(supply.temperature_c)
+    middle = (found.low * found.high) ** 0.5
+    counts = "" if found.at_c == supply.temperature_c else f", which counts as {found.at_c:g} degC"
+    words = f"; x {middle:.2f} at {supply.temperature_c:g} degC{counts}"
+    return Ends(warm.low, warm.typical * middle, warm.high * found.high), words
 
 
 def _shared(ends: Ends, parallel: int) -> Ends:

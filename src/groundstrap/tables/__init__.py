@@ -150,6 +150,7 @@ from groundstrap.tables.sockets import (
 )
 from groundstrap.tables.supplies import (
     BatteryResistance,
+    ColdFactor,
     Cranking,
     Default,
     RestedCurve,
@@ -158,6 +159,7 @@ from groundstrap.tables.supplies import (
     alternator_share,
     battery_resistance,
     charge_voltage,
+    cold_factor,
     converter_efficiency,
     cranking,
     rested_curve,
@@ -230,6 +232,7 @@ __all__ = [
     "CableOfTest",
     "Caution",
     "ColdAir",
+    "ColdFactor",
     "Column",
     "ConductorData",
     "ConduitFill",
@@ -312,6 +315,7 @@ __all__ = [
     "chassis_bodies",
     "chassis_resistance",
     "cold_air",
+    "cold_factor",
     "conductor_data",
     "conduit_fill",
     "conduit_jam",

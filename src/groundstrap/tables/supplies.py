@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = [
     "BatteryResistance",
+    "ColdFactor",
     "Cranking",
     "Default",
     "RestedCurve",
@@ -24,6 +25,7 @@ __all__ = [
     "alternator_share",
     "battery_resistance",
     "charge_voltage",
+    "cold_factor",
     "converter_efficiency",
     "cranking",
     "rested_curve",
@@ -44,6 +46,11 @@ _TESTER_V: Final = (2.5, 3.0, 3.2)
 
 _LOAD_TEST_V: Final = 6.0
 """(12.6 V - 9.6 V) over half the rating: the most a battery that passes the load test has at 21 degC."""
+
+
+_WARM_C: Final = 25.0
+_COLD_C: Final = -18.0
+"""Temperatures that a battery's warm and cold resistances stand for. [degC]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +85,18 @@ class BatteryResistance:
     cold_low_ohm: float
     cold_high_ohm: float
     why: str
+    source: str
+    known: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColdFactor:
+    """Times the inner resistance of a warm battery. [1]"""
+
+    low: float
+    high: float
+    at_c: float
+    """Temperature that it stands for: the one asked for, or the end of the printed range. [degC]"""
     source: str
     known: str
 
@@ -260,6 +279,40 @@ def battery_resistance(
         + ("; no capacity is given" if capacity_ah is None else f", scaled to {capacity_ah:g} Ah"),
         source=data.source,
         known=data.known,
+    )
+
+
+def cold_factor(temperature_c: float) -> ColdFactor:
+    """How many times its warm resistance a lead-acid battery has at a temperature. [1]
+
+    Source: handbook-battery, 1.8 to 2.5 at -18 degC; own-judgement, the straight line from 1 at 25 degC. A
+    warmer one counts as warm and a colder one as at -18 degC, and `at_c` says so.
+
+    Parameters
+    ----------
+    temperature_c : float
+        Of the battery. [degC]
+
+    Examples
+    --------
+    By hand: 3.5 degC lies half way, so half of 0.8 and of 1.5 on top.
+
+    >>> found = cold_factor(3.5)
+    >>> round(found.low, 3), round(found.high, 3)
+    (1.4, 1.75)
+    """
+    if not math.isfinite(temperature_c):
+        raise OutOfRangeError("cold_factor", "temperature_c", temperature_c, -60, 60)
+    data = table("battery_resistance_factors")
+    row = data.rows[0]
+    at_c = min(max(temperature_c, _COLD_C), _WARM_C)
+    way = (_WARM_C - at_c) / (_WARM_C - _COLD_C)
+    return ColdFactor(
+        low=1.0 + way * (row.number("low") - 1.0),
+        high=1.0 + way * (row.number("high") - 1.0),
+        at_c=at_c,
+        source=data.source_of(row),
+        known=data.known_of(row),
     )
 
 

@@ -33,9 +33,13 @@ def test_half_is_12_2_v_by_the_tables_and_12_0_v_as_often_quoted() -> None:
     assert state_of_charge_pct("flooded", 12.0) < 25
 
 
-def test_charging_stands_between_13_5_and_14_8_v() -> None:
-    # common practice: 13.5 to 14.5 V when charging, 14.8 V at the charger's highest ordinary stage
-    assert 13.5 <= alternator_default("setpoint").typical <= 14.5
+def test_charging_stands_between_13_5_and_14_5_v() -> None:
+    # common practice: 13.5 to 14.5 V across a 12 V battery while it is charged
+    setpoint = alternator_default("setpoint")
+    assert 13.5 <= setpoint.low <= setpoint.typical <= 14.5
+    # Known difference: a cold battery's regulator goes to 14.6 V by handbooks, and design takes 14.8 V as the
+    # highest that a charger's ordinary stage holds.
+    assert setpoint.high == pytest.approx(14.6)
     assert supply_ends("lead", 12).high_v == 14.8
 
 
