@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from groundstrap.assess.figures import STAND_IN_THICK, STAND_IN_THIN
+from groundstrap.assess.figures import STAND_IN_THIN
 from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind
@@ -19,8 +19,8 @@ from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, stand_in, wire_values
 from groundstrap.model import Circuit, LoadEstimate, Situation, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
-from groundstrap.tables import conductor_data, default_insulation
-from groundstrap.units import ConductorSize
+from groundstrap.tables import conductor_data, default_insulation, standard_sizes
+from groundstrap.units import ConductorSize, parse_size
 
 __all__ = ["Faults", "faults_at_fuses", "find_faults"]
 
@@ -73,7 +73,7 @@ class _Linear:
 def find_faults(wiring: Wiring) -> Faults:
     """Return all fault currents of an installation."""
     strong = _linear(wiring, _strong_case(wiring), None)
-    at_fuses, thick = _at_fuses(wiring, strong), _sized(wiring, STAND_IN_THICK)
+    at_fuses, thick = _at_fuses(wiring, strong), _thickest(wiring)
     most = {}
     for name, circuit in wiring.installation.circuits.items():
         if name in wiring.tree.circuits:
@@ -86,7 +86,7 @@ def find_faults(wiring: Wiring) -> Faults:
         strongest = _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None, sizes=thick))
     assumed = any(_size_assumed(supply) for supply in wiring.installation.supplies.values())
     if assumed or thick:
-        thin = _sized(wiring, STAND_IN_THIN)
+        thin = _thinnest(wiring)
         sure = _at_fuses(
             wiring, _linear(wiring, _strong_case(wiring), None, weakest_assumed=True, sizes=thin)
         )
@@ -96,14 +96,19 @@ def find_faults(wiring: Wiring) -> Faults:
     return Faults(least, most, at_fuses, _at_supplies(wiring, strong), strongest, sure, best)
 
 
-def _sized(wiring: Wiring, density: tuple[float, float]) -> Mapping[str, ConductorSize]:
-    """Sizes of the wires that nobody knows, at one end of what they may be."""
+def _thickest(wiring: Wiring) -> Mapping[str, ConductorSize]:
+    """The largest standard size for each wire that nobody knows: none of them lets more through."""
+    return dict.fromkeys(wiring.stand_ins, parse_size(standard_sizes("metric")[-1].label))
+
+
+def _thinnest(wiring: Wiring) -> Mapping[str, ConductorSize]:
+    """Sizes of the wires that nobody knows, as thin as they may be."""
     found = {}
     for name in wiring.stand_ins:
         wire = wiring.topology.pieces[wiring.index(name)].wire
         assert wire is not None
         amps = (wiring.currents.pieces[name].peak_a or 0.0) / wire.parallel
-        found[name] = stand_in(amps, *density)
+        found[name] = stand_in(amps, *STAND_IN_THIN)
     return found
 
 
