@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from groundstrap.assess.conductors import Conductor, Lie, bundle_share, conductor
@@ -15,17 +15,19 @@ from groundstrap.assess.protection import (
     protects,
 )
 from groundstrap.assess.regions import Guard
+from groundstrap.assess.results import FuseAssessment
 from groundstrap.assess.wires import thermal_need_a
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Basis, FuseCurve, Load, Part, Wire
+from groundstrap.model import Assumption, Basis, FuseCurve, Load, Part, Wire
 from groundstrap.physics.fuse import slowest_opening_s
-from groundstrap.tables import NotTabled, default_insulation
+from groundstrap.tables import NotTabled, default_insulation, fuse_gates
 from groundstrap.units import ConductorSize
 
 __all__ = [
     "Highest",
     "Strand",
     "closest",
+    "curve_assumptions",
     "highest_by_curve",
     "lead_strand",
     "opening_at",
@@ -161,6 +163,33 @@ def highest_by_curve(
         if found is not None and found < lowest.rating_a:
             lowest = Highest(found, strand.where, strand.lead)
     return lowest
+
+
+def _all_recalled(fuse: FuseAssessment) -> bool:
+    """Whether nobody read any of the gates that say when a fuse opens for sure."""
+    gates = NotTabled(why="") if fuse.family is None else fuse_gates(fuse.family, fuse.rating_a or 0.0)
+    if isinstance(gates, NotTabled) or (fuse.closest is not None and fuse.closest.source.endswith(".csv")):
+        return False
+    return all(gate.known != "verified" for gate in gates.gates if gate.most_s is not None)
+
+
+def curve_assumptions(fuses: Collection[FuseAssessment]) -> tuple[Assumption, ...]:
+    """Return what rests on more than the gates promise, and on gates that nobody could read."""
+    saved = [(fuse.name, fuse.closest) for fuse in fuses if fuse.closest is not None and fuse.closest.verdict]
+    chords = [name for name, found in saved if found.chord_only and not found.chord_caution]
+    slow = [name for name, found in saved if found.chord_caution]
+    recalled = [fuse.name for fuse in fuses if fuse.closest is not None and _all_recalled(fuse)]
+    result = []
+    if chords:
+        why = "the gates alone promise steps; between them its element is taken to open as they suggest"
+        result.append(Assumption(", ".join(chords), "straight between its gates", why))
+    if slow:
+        why = "the same of a slow type, whose element is less sure to: its maker's `curve` settles it"
+        result.append(Assumption(", ".join(slow), "straight between its gates", why))
+    if recalled:
+        why = "nobody could read a sheet of their type: its maker's `curve` settles it"
+        result.append(Assumption(", ".join(recalled), "opening times from memory", why))
+    return tuple(result)
 
 
 def closest(

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, ohm_at, stretch_ampacity
+from groundstrap.assess.saving import Protection
 from groundstrap.model import Basis, FuseCurve
 from groundstrap.physics.adiabatic import ADIABATIC_S
 from groundstrap.physics.conductor import coefficient_at_per_k
@@ -42,32 +43,6 @@ class Opening:
     time_lag: bool
     source: str
     known: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Protection:
-    """Whether one fuse saves one conductor where it lies, and the current at which it comes closest."""
-
-    verdict: bool | None
-    """None where nobody knows when the fuse opens, or what the conductor carries."""
-    why: str = ""
-    """Of None: what is missing."""
-    highest_a: float | None = None
-    """Highest rating of this curve that saves the conductor, parallel ones together. [A]"""
-    critical_a: float | None = None
-    time_s: float | None = None
-    """Longest time for which the critical current flows; inf where it may never open the fuse. [s]"""
-    temp_c: float | None = None
-    """What it brings the conductor to by then; inf where it has no end. [degC]"""
-    limit_c: float | None = None
-    margin_pct: float | None = None
-    """How much the rating could grow. [%]"""
-    chord_only: bool = False
-    """Whether only the straight line between gates saves it, not the staircase that they guarantee."""
-    chord_caution: bool = False
-    """Whether that is a caution: the elements of time-lag and strip types are less surely convex."""
-    source: str = ""
-    known: str = ""
 
 
 @lru_cache(maxsize=2048)

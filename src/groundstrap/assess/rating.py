@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from groundstrap.assess.currents import PieceCurrents
-from groundstrap.assess.curves import slowest_clearing_s
+from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.faults import Faults, find_faults
@@ -25,6 +25,7 @@ from groundstrap.assess.results import (
     Unprotected,
     WireAssessment,
 )
+from groundstrap.assess.saving import Protection
 from groundstrap.assess.situations import solve_situations
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
@@ -100,7 +101,9 @@ def assess_wiring(wiring: Wiring) -> Assessment:
             if gear.state is not State.REMOVE
         },
         situations=situations,
-        assumptions=wiring.installation.assumptions + _assumptions(wiring),
+        assumptions=wiring.installation.assumptions
+        + _assumptions(wiring)
+        + curve_assumptions(tuple(solved.fuses.values())),
         used_sources=_sources(solved),
         unknown_loads=tuple(
             n
@@ -131,6 +134,7 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
     if not part.distance_written and part.state is State.EXISTING:
         unknown.append("distance_m")
     wires = [n for n in guard.pieces if wiring.topology.pieces[wiring.index(n)].wire is not None]
+    where, saved = _closest(wiring, guard, part, family or ladder[0].family)
     return FuseAssessment(
         name=guard.fuse,
         circuit=part.circuit,
@@ -146,8 +150,17 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
         distance_m=part.distance_m,
         fault_most_a=faults.strong_at_fuses_a.get(guard.fuse),
         fault_sure_a=faults.sure_at_fuses_a.get(guard.fuse),
+        closest=saved,
+        closest_at=where,
         unknown=tuple(unknown),
     )
+
+
+def _closest(wiring: Wiring, guard: Guard, part: Part, family: str) -> tuple[str, Protection | None]:
+    """The cable that a fuse of this rating saves with the least margin, and how."""
+    if part.rating_a is None:
+        return "", None
+    return closest(wiring, part, family, part.rating_a, strands(wiring, guard)) or ("", None)
 
 
 def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from groundstrap.assess.part_results import BundleAssessment, PartAssessment, WireEnd, WireLaying
+from groundstrap.assess.saving import Protection
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
 
 __all__ = [
@@ -242,6 +243,9 @@ class FuseAssessment:
     """Prospective current with it bridged. [A]"""
     fault_sure_a: float | None
     """The same with batteries and cable whose size nobody knows at their weakest. [A]"""
+    closest: Protection | None = None
+    """Its whole curve against the cable that it saves with the least margin; None without rating or cable."""
+    closest_at: str = ""
     unknown: tuple[str, ...] = ()
 
 
