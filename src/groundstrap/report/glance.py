@@ -25,8 +25,9 @@ _VERDICTS = {
 def title_lines(plan: Plan, style: Style) -> list[str]:
     """Return the title, the frame of the job and the verdict."""
     installation = plan.installation
-    what = "planned" if plan.design is not None else "checked as it stands"
     circuits, loads = len(plan.assessment.circuits), len(plan.assessment.loads)
+    what = "checked as it stands" if circuits == 1 else "checked as they stand"
+    what = "planned" if plan.design is not None else what
     frame = (
         f"{number(installation.system_v)} V, {installation.basis} rules; "
         f"{counted(circuits, 'circuit')} {what}, {counted(loads, 'load')}."

@@ -46,7 +46,17 @@ def _situations(plan: Plan, style: Style) -> list[str]:
     lines = heading("SITUATIONS: everything on that may run together", style)
     for when, found in plan.assessment.situations.items():
         lines += paragraph(_situation(found), style, first=f"  {when:<9}", rest=" " * 11)
-    return lines if len(lines) > 2 else []
+    if len(lines) <= 2:
+        return []
+    rests_on = {name for found in plan.assessment.situations.values() for name in found.rests_on}
+    own = {wire.name: wire.circuit for wire in plan.installation.wires()}
+    circuits = ", ".join(dict.fromkeys(own[name] for name in own if name in rests_on))
+    others = ", ".join(sorted(rests_on - own.keys()))
+    stand_ins = ", ".join(word for word in (circuits, others) if word)
+    if stand_ins:
+        words = f"Sizes stand in where nobody knows or chose the cable: {stand_ins}."
+        lines += paragraph(words, style, first="  ", rest="  ")
+    return lines
 
 
 def _situation(found: SituationAssessment) -> str:
@@ -63,8 +73,6 @@ def _situation(found: SituationAssessment) -> str:
     if found.outcome is not Outcome.UNSOLVED and amps_of:
         charging = any(value <= -0.05 for value in found.supplies_a.values())
         text += f"; {', '.join(amps_of)}" + (" (minus: it is charged)" if charging else "")
-    if found.rests_on:
-        text += f"; sizes stand in for {', '.join(found.rests_on)}"
     return text
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from math import isinf
 from typing import Final
@@ -73,7 +72,7 @@ def _short(id_: str, title: str) -> str:
         return f"{parts[1]} CFR {'.'.join(parts[2:4])}"
     if parts[0] in {"vde", "iso", "iec", "sae", "din", "nec", "abyc", "faa", "jcgm", "astm", "en"}:
         return " ".join((parts[0].upper(), "-".join(parts[1:]).upper()))
-    return re.split(r"[:,]", title)[0]
+    return title.partition(":")[0]
 
 
 def sentence(text: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from functools import cache
 from pathlib import Path
@@ -11,6 +12,7 @@ import pytest
 from groundstrap import api
 from groundstrap.assess import ReasonKind
 from groundstrap.report.figures import Display, amps
+from groundstrap.report.parts import items
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import binding_words
 from tests.support.jobs import SAMPLES as SAMPLE_FOLDER
@@ -204,3 +206,49 @@ def test_a_fuse_that_a_larger_one_behind_it_raised_says_so() -> None:
     text = " ".join(api.plan_text(api.plan(api.read_job(FEEDER))).split())
     assert "40 A is the first that is not below lamp fuse behind it" in text
     assert "Not below lamp fuse behind it, which would outlast it." in text
+
+
+@pytest.mark.parametrize(
+    ("keys", "unit", "length"),
+    [
+        ("", "mm2", "7 m"),
+        ("units: us\n", "AWG", "23 ft"),
+        ("sizes: awg\n", "AWG", "7 m"),
+        ("units: us\nsizes: metric\n", "mm2", "23 ft"),
+    ],
+)
+def test_sizes_are_chosen_as_the_job_says_and_units_only_shown(keys: str, unit: str, length: str) -> None:
+    job = api.read_job(f"groundstrap: 1\ntitle: Trailer\nsystem: 12 V\n{keys}{TRAILER}")
+    plan = api.plan(job)
+    assert plan.design is not None
+    assert {size.text.rpartition(" ")[2] for size in plan.design.sizes.values()} == {unit}
+    assert f" {length} of" in api.plan_text(plan)  # 7 m / 0.3048 = 22.97 ft
+
+
+TRAILER = """loads: {work light: {claims: {power: 60 W}}}
+circuits: {work light: {length: 7 m}}
+"""
+
+
+def test_a_checked_job_names_the_circuits_that_sizes_stand_in_for_once() -> None:
+    text = " ".join(api.plan_text(api.check(api.read_job(FEEDER))).split())
+    assert text.count("Sizes stand in where nobody knows or chose the cable: feed, back, lamp, fan.") == 1
+    assert "checked as they stand" in text
+
+
+def test_first_power_goes_through_a_lamp_of_the_circuit_s_own_voltage() -> None:
+    """A fuse stands in for the lamp only where it is no larger than the circuit's own (common practice)."""
+    steps = [step["text"] for step in json.loads(api.plan_json(plan_of(EXAMPLES[0])))["steps"]]
+    router = next(text for text in steps if text.startswith("First power to 'router'"))
+    lights = next(text for text in steps if text.startswith("First power to 'shelf lights'"))
+    assert "a 12 V, 21 W lamp in place of its fuse" in router  # behind the 24 to 12 V converter, 4 A
+    assert "a 24 V, 21 W lamp across its open breaker" in lights
+
+
+def test_parts_stand_in_the_order_of_their_size() -> None:
+    for path in EXAMPLES:
+        plan = plan_of(path)
+        areas = {size.text: size.area_mm2 for size in plan.design.sizes.values()} if plan.design else {}
+        cables = [item.item for item in items(plan) if item.item.startswith("cable")]
+        known = [areas[text] for cable in cables if (text := cable[6:].split(",")[0]) in areas]
+        assert known == sorted(known)
