@@ -111,6 +111,18 @@ def far_unfused_m(subject: CircuitSubject) -> float | None:
     return sum(bare.length_m for bare in _bare(subject) if bare.source == last.name)
 
 
+def far_at_least_m(subject: CircuitSubject) -> float | None:
+    """Cable of known length from its end back to the first thing that is a fuse or may be one. [m]"""
+    known_m = 0.0
+    for element in reversed(subject.circuit.path):
+        if isinstance(element, Part) and element.kind in (*PROTECTORS, PartKind.UNKNOWN):
+            unsure = subject.circuit.state is State.EXISTING and not element.distance_written
+            return 0.0 if unsure else known_m
+        if isinstance(element, Wire) and element.length_known:
+            known_m += element.length_m
+    return known_m
+
+
 def machine_unfused_m(subject: CircuitSubject) -> float | None:
     """Cable of a charging circuit that the battery reaches with no fuse between. [m]"""
     if not _places_known(subject.circuit):

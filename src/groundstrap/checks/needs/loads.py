@@ -11,12 +11,15 @@ from groundstrap.assess.windows import lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
 from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation
-from groundstrap.tables import NotTabled, continuous_share
+from groundstrap.tables import Ampacity, NotTabled, continuous_share, insulation, published_ampacity
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.accuracy import lead_ends
 from groundstrap.vet.results import Bound, BoundKind, EvidenceKind, Overload
 
 __all__: list[str] = []
+
+_BEST_LEAD: Final = "105 degC"
+"""The best that leads of devices usually have; own judgement."""
 
 _SOCKETS: Final = frozenset({BoundKind.PLUG, BoundKind.CIRCUIT_FUSE})
 _GUARDS: Final = re.compile(r"\b(bilge|alarm)\b", re.IGNORECASE)
@@ -65,6 +68,21 @@ def lead_ampacity(subject: LoadSubject) -> float | None:
         and (window.most_reason.kind, window.most_reason.where) == (ReasonKind.LEAD, subject.load.name)
     ]
     return None if ampacity_a is None else min([ampacity_a, *by_curve])
+
+
+def lead_best_a(subject: LoadSubject) -> float | None:
+    """Ampacity of that lead with the best insulation that leads usually have. [A]"""
+    size = subject.load.fitted.wire
+    if size is None:
+        return None
+    found = published_ampacity(
+        basis=subject.facts.installation.basis.value,
+        insulation_c=insulation(_BEST_LEAD).class_c,
+        area_mm2=size.area_mm2,
+        ambient_c=subject.facts.installation.zones[subject.load.zone].high_c,
+        loaded_conductors=2,
+    )
+    return found.value_a if isinstance(found, Ampacity) else None
 
 
 def works_given(subject: LoadSubject) -> bool:

@@ -11,7 +11,8 @@ Loads whose lead is written and that have no fuse of their own.
 
 Known limits
 ------------
-The lead counts with the usual insulation of the basis, both conductors side by side.
+The lead counts with the usual insulation of the basis, both conductors side by side. What only that
+insulation fails is not decided, since nobody can write a lead's own yet.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import pair
@@ -41,7 +43,7 @@ RULE = Rule(
     since="0.1",
     about=About.LOAD,
     level=Level.STOP,
-    needs=("has_own_lead", "fuse_ahead_a", "lead_ampacity"),
+    needs=("has_own_lead", "fuse_ahead_a", "lead_ampacity", "lead_best_a"),
     sources=(
         "own-judgement, a load's own lead is part of the loop",
         "vde-0298-4, ampacity of 70 degC cable",
@@ -57,6 +59,7 @@ def check(
     has_own_lead: bool,
     fuse_ahead_a: float | None,
     lead_ampacity: float | None,
+    lead_best_a: float | None,
 ) -> Verdict:
     """Judge one load."""
     if not has_own_lead:
@@ -66,16 +69,17 @@ def check(
     if lead_ampacity is None:
         return unknown("no table says what its lead may carry: give its size as an area or a gauge")
     told = pair(fuse_ahead_a, lead_ampacity, "A")
-    if above(fuse_ahead_a, lead_ampacity):
-        return failed(
-            f"fuse {told.value} ahead of it is above the {told.limit} of its own lead",
-            fuse_ahead_a,
-            lead_ampacity,
-            "A",
-        )
-    return passed(
-        f"fuse {told.value} ahead of it is within the {told.limit} of its own lead",
+    if not above(fuse_ahead_a, lead_ampacity):
+        text = f"fuse {told.value} ahead of it is within the {told.limit} of its own lead"
+        return passed(text, fuse_ahead_a, lead_ampacity, "A")
+    text = f"fuse {told.value} ahead of it is above the {told.limit} of its own lead"
+    if surely_above(fuse_ahead_a, lead_ampacity, lead_best_a):
+        return failed(text, fuse_ahead_a, lead_ampacity, "A")
+    return unknown(
+        f"{text} if that has the usual insulation: read the print on it, and either fit a fuse where the "
+        "lead begins or answer for a better class in a waiver",
         fuse_ahead_a,
         lead_ampacity,
         "A",
+        hangs_on=("lead_best_a",),
     )

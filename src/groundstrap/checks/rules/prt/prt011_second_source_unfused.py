@@ -26,6 +26,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import length
@@ -44,6 +45,7 @@ RULE = Rule(
         "joins_batteries",
         "is_existing",
         "far_unfused_m",
+        "far_at_least_m",
         "placement_m",
         "placement_printed",
         "placement_source",
@@ -63,6 +65,7 @@ def check(
     joins_batteries: bool,
     is_existing: bool,
     far_unfused_m: float | None,
+    far_at_least_m: float | None,
     placement_m: float,
     placement_printed: str,
     placement_source: str,
@@ -70,6 +73,8 @@ def check(
     """Judge one circuit."""
     if not joins_batteries:
         return not_applicable("it does not run from one battery to another")
+    if far_unfused_m is None and surely_above(far_at_least_m, placement_m):
+        far_unfused_m = far_at_least_m
     if far_unfused_m is None:
         return unknown("where its fuses sit is not known: measure the cable from each battery to its fuse")
     allowed = f"{length(placement_m)} ({placement_printed})"

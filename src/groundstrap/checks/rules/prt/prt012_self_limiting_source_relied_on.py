@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    surely_above,
     unknown,
 )
 from groundstrap.checks.words import length
@@ -47,6 +48,7 @@ RULE = Rule(
         "machine_name",
         "is_existing",
         "machine_unfused_m",
+        "far_at_least_m",
         "placement_m",
         "placement_printed",
         "placement_source",
@@ -69,6 +71,7 @@ def check(
     machine_name: str,
     is_existing: bool,
     machine_unfused_m: float | None,
+    far_at_least_m: float | None,
     placement_m: float,
     placement_printed: str,
     placement_source: str,
@@ -78,6 +81,8 @@ def check(
         return not_applicable(
             "it does not begin at a charging source, or no battery reaches it before a fuse"
         )
+    if machine_unfused_m is None and surely_above(far_at_least_m, placement_m):
+        machine_unfused_m = far_at_least_m
     if machine_unfused_m is None:
         return unknown("where its fuse sits is not known: measure the cable from the battery to the fuse")
     allowed = f"{length(placement_m)} ({placement_printed})"
