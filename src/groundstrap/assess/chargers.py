@@ -57,7 +57,8 @@ def _between_v(wiring: Wiring, circuit: Circuit) -> float:
     kept = [s for s in wiring.installation.supplies.values() if s.name in wiring.supplies]
     starts = [s for s in kept if s.plus == circuit.start]
     ends = [s for s in kept if s.plus == circuit.end and s.kind is SupplyKind.BATTERY]
-    high_v = [wiring.supplies[s.name].high_v * s.series for s in starts]
+    # A charger without a written setpoint goes as high as the battery takes it.
+    high_v = [wiring.supplies[s.name].high_v * s.series for s in (*starts, *ends)] if starts else []
     low_v = [empty_v(s, wiring.supplies[s.name]) for s in ends]
     linked_v = [
         piece.most_v

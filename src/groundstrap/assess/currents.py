@@ -8,16 +8,17 @@ honoured; a load that pushes current the other way never helps.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.links import Link
-from groundstrap.assess.settings import SETTINGS, Setting
+from groundstrap.assess.settings import SETTINGS, Setting, accepting
 from groundstrap.assess.sums import Groups, groups_of, worst_sum
+from groundstrap.assess.supplies import own_draw_a
 from groundstrap.assess.topology import PieceKind, Topology
-from groundstrap.model import LoadKind
+from groundstrap.model import Installation, LoadKind
 
 __all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "design_currents"]
 
@@ -153,8 +154,15 @@ def _most(
     groups = groups_of(topology, settings, tuple(settings[0].flows.draws))
     best = np.zeros((3, len(topology.pieces)))
     at = np.zeros(len(topology.pieces), dtype=np.intp)
+    conducts = np.array([piece.conducts for piece in topology.pieces])
     for number, setting in enumerate(settings):
-        found = _in_setting(setting, columns, groups, links[number], _given_a(topology, setting, draws))
+        on, cap_a = _on(setting), _given_a(topology, setting, draws)
+        found = _in_setting(setting, columns, groups, links[number], on, cap_a)
+        own_a = _own_draws_a(topology.installation, setting)
+        if own_a.any() and not setting.flows.tree:
+            more = replace(columns, low=columns.low * on + own_a, high=columns.high * on + own_a)
+            fuller = _in_setting(setting, more, groups, links[number], on | (own_a > 0.0), cap_a)
+            found = np.where(conducts, np.maximum(found, fuller), found)
         at = np.where(found[0] > best[0], number, at)
         best = np.maximum(best, found)
     return best, at
@@ -224,16 +232,37 @@ def _given_a(topology: Topology, setting: Setting, draws: Mapping[str, DrawDesig
     return sum(machine.continuous_a for machine in machines) or None
 
 
+def _own_draws_a(installation: Installation, setting: Setting) -> Floats:
+    """What the vehicle itself draws at each battery's posts, in the column of what charges that battery. [A]
+
+    Other batteries give a share of it through the cables between them.
+    """
+    found = np.zeros(len(setting.flows.draws))
+    if len(setting.sources) < 2 and not setting.drivers:
+        return found
+    columns = {name: number for number, name in enumerate(setting.flows.draws)}
+    for supply in installation.supplies.values():
+        column = columns.get(accepting(supply.name))
+        if column is not None:
+            found[column] = max(own_draw_a(installation, supply, s) for s in setting.situations)
+    return found
+
+
 def _in_setting(
-    setting: Setting, columns: _Columns, groups: Groups, links: tuple[Link, ...], cap_a: float | None
+    setting: Setting,
+    columns: _Columns,
+    groups: Groups,
+    links: tuple[Link, ...],
+    on: NDArray[np.bool_],
+    cap_a: float | None,
 ) -> Floats:
     """Continuous, drop and peak amps of every piece in one setting."""
-    share = setting.flows.share * _on(setting)
+    share = setting.flows.share * on
     found = _summed(setting, share, columns, groups)
     for link in links:
         near = _summed(setting, share * ~link.far, columns, groups)
         far = _summed(setting, share * link.far, columns, groups)
-        through = _let_through(setting, link, columns, groups)
+        through = _let_through(link, on, columns, groups)
         above = near + np.minimum(far, through[:, link.rows].max(axis=1, initial=0.0)[:, None])
         found = np.where(link.rows, np.minimum(found, through), found)
         found = np.where(link.above, np.minimum(found, above), found)
@@ -242,9 +271,9 @@ def _in_setting(
     return found
 
 
-def _let_through(setting: Setting, link: Link, columns: _Columns, groups: Groups) -> Floats:
+def _let_through(link: Link, on: NDArray[np.bool_], columns: _Columns, groups: Groups) -> Floats:
     """What the way to a battery lets through: continuous, for the drop, at switch-on. [A]"""
-    gain = link.gain * _on(setting)
+    gain = link.gain * on
     steady, brief = gain * columns.steady, gain * np.maximum(columns.drop, columns.inrush)
     loads = (steady, gain * columns.drop, np.maximum(steady, brief))
     return np.stack([link.charge_a + worst_sum(each, groups) for each in loads])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +14,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.model import Situation, State, SupplyKind
 
-__all__ = ["Setting", "accepting", "all_draws", "set_up"]
+__all__ = ["Setting", "accepting", "all_draws", "level_ends", "set_up"]
 
 Floats = NDArray[np.float64]
 
@@ -122,6 +122,31 @@ def _set_up(topology: Topology, siemens: Floats, figures: Mapping[str, SupplyFig
                 if number < len(drivers):
                     settings.append(_setting(topology, live, draws, situations, drivers[number]))
     return tuple(settings)
+
+
+def level_ends(
+    topology: Topology, siemens: Floats, figures: Mapping[str, SupplyFigures]
+) -> Mapping[str, SupplyFigures]:
+    """Return the figures with one low and one high end for batteries that hang together at rest.
+
+    Side by side they are at the same volts, whatever each would stand at alone: the lowest low end counts,
+    and the highest high one.
+    """
+    if (
+        len({(figures[p.supply.name].low_v, p.supply.nominal_v) for p in _batteries(topology) if p.supply})
+        < 2
+    ):
+        return figures
+    live = _live(topology, siemens, Situation.RESTING, frozenset())
+    levelled = dict(figures)
+    for pieces in _together(topology, live, _batteries(topology)).values():
+        each = {piece.supply.name: piece.supply for piece in pieces if piece.supply is not None}
+        low_v = min(figures[name].low_v * supply.series for name, supply in each.items())
+        high_v = max(figures[name].high_v * supply.series for name, supply in each.items())
+        for name, supply in each.items():
+            low, high = low_v / supply.series, high_v / supply.series
+            levelled[name] = replace(figures[name], low_v=low, high_v=high)
+    return levelled
 
 
 def _drivers(
