@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from groundstrap.assess.conductors import Conductor, Lie, bundle_share, conductor
 from groundstrap.assess.protection import (
@@ -87,13 +87,13 @@ def wire_strands(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterator[St
 
 
 def _lead(wiring: Wiring, load: Load) -> Strand:
-    one, lie = lead_strand(load, wiring.installation.basis, wiring.installation.zones[load.zone].high_c)
+    lead = lead_strand(load, wiring.installation.basis, wiring.installation.zones[load.zone].high_c)
     draw = wiring.currents.draws.get(load.name)
     preload_a = draw.continuous_a if draw is not None and draw.known else None
-    return Strand(load.name, one, lie, 1, preload_a, lead=True)
+    return replace(lead, preload_a=preload_a)
 
 
-def lead_strand(load: Load, basis: Basis, ambient_c: float) -> tuple[Conductor, Lie]:
+def lead_strand(load: Load, basis: Basis, ambient_c: float) -> Strand:
     """Return a load's own lead, out and back side by side in the air of its place."""
     size = load.fitted.wire
     assert size is not None
@@ -108,7 +108,7 @@ def lead_strand(load: Load, basis: Basis, ambient_c: float) -> tuple[Conductor, 
         engine_space=False,
         share=bundle_share(basis, insulated.class_c, 2),
     )
-    return conductor(wire, size, basis), lie
+    return Strand(load.name, conductor(wire, size, basis), lie, 1, None, lead=True)
 
 
 def opening_at(wiring: Wiring, part: Part, family: str, rating_a: float, zone: str) -> Opening | NotTabled:

@@ -101,15 +101,9 @@ def assess_wiring(wiring: Wiring) -> Assessment:
             if gear.state is not State.REMOVE
         },
         situations=situations,
-        assumptions=wiring.installation.assumptions
-        + _assumptions(wiring)
-        + curve_assumptions(tuple(solved.fuses.values())),
+        assumptions=_assumptions(wiring, tuple(solved.fuses.values())),
         used_sources=_sources(solved),
-        unknown_loads=tuple(
-            n
-            for n in wiring.installation.loads
-            if n in wiring.topology.index and not wiring.currents.draws[n].known
-        ),
+        unknown_loads=tuple(n for n in loads if not wiring.currents.draws[n].known),
         parts=assess_parts(wiring, solved.fuses, loads, situations),
         ends=ends_of(wiring.installation),
         laying=laying_of(wiring.installation),
@@ -426,8 +420,8 @@ def _through_block(wiring: Wiring, gear: Gear) -> tuple[list[PieceCurrents], set
     return [wiring.currents.pieces[p.name] for p in pieces], touching
 
 
-def _assumptions(wiring: Wiring) -> tuple[Assumption, ...]:
-    result = [*wiring.assumptions]
+def _assumptions(wiring: Wiring, fuses: tuple[FuseAssessment, ...]) -> tuple[Assumption, ...]:
+    result = [*wiring.installation.assumptions, *wiring.assumptions]
     result += [a for found in wiring.supplies.values() for a in found.assumptions]
     chassis = wiring.installation.chassis_points
     if len(set(chassis)) > 1:
@@ -443,7 +437,7 @@ def _assumptions(wiring: Wiring) -> tuple[Assumption, ...]:
                     "stands in, since its size is not known; what hangs on it stays unknown",
                 )
             )
-    return tuple(result)
+    return (*result, *curve_assumptions(fuses))
 
 
 def _arm(wiring: Wiring) -> str:

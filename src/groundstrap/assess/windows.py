@@ -332,5 +332,5 @@ def _load_limits(wiring: Wiring, load: Load) -> Iterator[_Limit]:
 
 def lead_ampacity_a(load: Load, basis: Basis, ambient_c: float) -> float | None:
     """Ampacity of a load's own lead, out and back side by side in the air of its place. [A]"""
-    one, lie = lead_strand(load, basis, ambient_c)
-    return stretch_ampacity(one, lie, basis, 1).ampacity_a
+    lead = lead_strand(load, basis, ambient_c)
+    return stretch_ampacity(lead.one, lead.lie, basis, 1).ampacity_a
