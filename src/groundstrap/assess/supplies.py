@@ -130,10 +130,12 @@ def _battery_ohm(
         standard=supply.cranking_standard or "EN",
     )
     ends = Ends(found.low_ohm * scale, found.typical_ohm * scale, found.high_ohm * scale)
+    cold_ohm = found.cold_high_ohm * scale
     ends, cooler = _cooled(supply, chemistry, ends)
-    why = found.why + cooler
-    assumed = Assumption(f"{supply.name}: resistance", f"{ends.typical:.2g} ohm", why)
-    return (ends, max(ends.high, found.cold_high_ohm * scale)), (assumed,)
+    if cooler:
+        cold_ohm = max(cold_ohm, ends.high)
+    assumed = Assumption(f"{supply.name}: resistance", f"{ends.typical:.2g} ohm", found.why + cooler)
+    return (ends, cold_ohm), (assumed,)
 
 
 def _cooled(supply: Supply, chemistry: str, warm: Ends) -> tuple[Ends, str]:

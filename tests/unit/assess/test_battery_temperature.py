@@ -51,3 +51,10 @@ def test_a_measured_resistance_stands() -> None:
 
 def test_lithium_is_left_alone_for_nothing_is_printed_of_it() -> None:
     assert figures(chemistry="lfp", temperature_c=-18.0).ohm == figures(chemistry="lfp").ohm
+
+
+def test_without_a_temperature_the_weakest_battery_is_the_printed_one() -> None:
+    # EN 50342-1, from memory: at least 7.5 V at -18 degC while it gives its cranking current.
+    found = figures(cranking_a=800.0, cranking_standard="EN")
+    assert found.cold_ohm == pytest.approx((12.5 - 7.5) / 800)
+    assert figures(cranking_a=800.0, cranking_standard="EN", temperature_c=-18.0).cold_ohm >= found.cold_ohm
