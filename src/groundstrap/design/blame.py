@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import isinf
+
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.bound import chain_of, piece_drops, wire_drop_v
 from groundstrap.design.results import Blame
@@ -12,28 +14,34 @@ from groundstrap.units import ConductorSize
 
 __all__ = ["blame"]
 
+_MOST_NAMES = 3
+"""So many are named where no one thing mends it."""
+
 
 def blame(wiring: Wiring, shelf: Shelf, limit: Limit, least_v: float) -> Blame | None:
     """Return what loses most of a limit that is not met, unless what is to be chosen needs more by itself.
 
-    `least_v` is what the thickest of everything that is to be chosen loses.
+    It is the one thing that would mend it by itself, else what loses most together. `least_v` is what the
+    thickest of everything that is to be chosen loses.
     """
     most_v = limit.budget_v + limit.fixed_v
     if least_v > most_v:
         return None
     lost_v = _lost(wiring, limit)
-    if not lost_v:
-        return None
-    worst = max(lost_v, key=lambda name: (lost_v[name], name))
-    wires = _wires(wiring, limit, worst)
-    if not wires:
-        return Blame(worst, lost_v[worst])
-    others_v = sum(volts for name, volts in lost_v.items() if name != worst)
-    would_do = next(
-        (size for size in shelf.sizes if _drop_v(wiring, wires, size) + others_v + least_v <= most_v), None
-    )
-    thinnest = min((wire.size for wire, _ in wires if wire.size is not None), key=lambda size: size.area_mm2)
-    return Blame(worst, lost_v[worst], thinnest, would_do)
+    order = sorted(lost_v, key=lambda name: (-lost_v[name], name))
+    for name in order:
+        left_v = most_v - least_v - sum(volts for other, volts in lost_v.items() if other != name)
+        wires = _wires(wiring, limit, name)
+        would_do = next((s for s in shelf.sizes if wires and _drop_v(wiring, wires, s) <= left_v), None)
+        if would_do is not None or (left_v >= 0.0 and not wires) or isinf(lost_v[name]):
+            thinnest = min((w.size for w, _ in wires if w.size is not None), key=_area_mm2, default=None)
+            return Blame((name,), lost_v[name], thinnest, would_do)
+    worst = tuple(order[:_MOST_NAMES])
+    return Blame(worst, sum(lost_v[name] for name in worst)) if worst else None
+
+
+def _area_mm2(size: ConductorSize) -> float:
+    return size.area_mm2
 
 
 def _owner(element: Wire | Part) -> str:

@@ -211,7 +211,7 @@ def search(task: Task, least: Least) -> Searched:
 
 def _agreed(lost: tuple[Unsolved, ...]) -> tuple[Unsolved, ...]:
     """The same with one size for each written cable: the one that would do for all behind it."""
-    largest: dict[str, ConductorSize | None] = {}
+    largest: dict[tuple[str, ...], ConductorSize | None] = {}
     for each in (found.blame for found in lost if found.blame is not None):
         known = largest.setdefault(each.where, each.would_do)
         if known is None or each.would_do is None:

@@ -44,16 +44,16 @@ class FuseChoice:
 
 @dataclass(frozen=True, slots=True)
 class Blame:
-    """What is written in a circuit, or one part, that stands in the way of a drop limit."""
+    """What is written and stands in the way of a drop limit: one thing alone, or what loses most together."""
 
-    where: str
-    """The circuit of the wires, or the part."""
+    where: tuple[str, ...]
+    """Circuits of wires, and parts."""
     drop_v: float
-    """What it loses; inf where the current heats it without end. [V]"""
+    """What they lose; inf where the current heats a wire without end. [V]"""
     size: ConductorSize | None = None
-    """Of the thinnest of the wires; None of a part."""
+    """Of the thinnest of one circuit's wires; None of parts, and of several."""
     would_do: ConductorSize | None = None
-    """The least size of its wires that leaves others enough; None where none does, and for a part."""
+    """The least size of its wires that leaves others enough; None where none does."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -190,12 +190,13 @@ def _needed_words(binding: Binding, fuse: FuseAssessment | None) -> str:
 
 def _blame_words(blame: Blame, limit_v: float | None, shown: Display) -> str:
     """What takes the volts, and what would do in its place."""
-    loses = f"loses {volts(blame.drop_v)} by itself, of {volts(limit_v)} allowed"
+    where, of = _listed(blame.where), f"{volts(blame.drop_v)}, of {volts(limit_v)} allowed"
+    if len(blame.where) > 1:
+        return f"{where} lose {of}: use what loses less"
     if blame.size is None:
-        return f"{blame.where} {loses}: use one that loses less (a fuse: larger, or leave it to be chosen)"
-    written = f"the {shown.short(blame.size)} of {blame.where}"
-    if isinf(blame.drop_v):
-        loses = "melts at what flows through it"
+        return f"{where} alone loses {of}: use one that loses less (a fuse: larger, or leave it to be chosen)"
+    written = f"the {shown.short(blame.size)} of {where}"
+    loses = "melts at what flows through it" if isinf(blame.drop_v) else f"loses {of}"
     if blame.would_do is None:
         return f"{written} {loses}, and no thicker one would do"
     return f"{written} {loses}: {shown.short(blame.would_do)} there would do"
