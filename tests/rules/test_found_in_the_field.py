@@ -485,6 +485,20 @@ circuits:
 """,
         (("PRT001", "lamp fuse"),),
     ),
+    Found(
+        "a 7.5 A plug behind 30 A on cable that nobody can read",
+        """
+gear: {hitch plug: {kind: connector, at: cabin, rating: 7.5 A, state: existing}}
+loads: {lamp: {kind: led, at: cabin, claims: {power: 40 W}}}
+circuits:
+  lamp:
+    path: [battery, length: 10 cm, {fuse: 30 A, family: regular blade}, hitch plug, lamp]
+    return: chassis at cabin
+    length: 4 m
+    state: existing
+""",
+        (("PRT001", "lamp fuse"),),
+    ),
 )
 
 BRANCHES = """

@@ -98,7 +98,7 @@ def _carried(facts: Facts, circuit: str) -> Iterator[Ask]:
         yield from _sizes(facts, (name,))
         if name in facts.wires and not facts.wires[name].length_known:
             yield _length(facts.wires[name].circuit)
-    for part in facts.installation.parts():
+    for part in facts.parts.values():
         if part.name in found.hangs_on:
             yield _what(part)
 
@@ -174,9 +174,8 @@ def _alternators(facts: Facts) -> Iterator[Ask]:
 
 
 def _guards(facts: Facts, name: str) -> Iterator[Ask]:
-    parts = {part.name: part for part in facts.installation.parts()}
     for fuse in facts.guards.get(name, ()):
-        yield from _rating(parts[fuse.name])
+        yield from _rating(facts.parts[fuse.name])
 
 
 def _part_rating(name: str) -> Iterator[Ask]:

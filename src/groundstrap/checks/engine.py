@@ -12,7 +12,7 @@ from groundstrap.checks.catalogue import Entry, entries, rule
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
 from groundstrap.checks.needs import NEEDS, Value
-from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
+from groundstrap.checks.rule import About, Outcome, Rule, Status, Verdict
 from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
@@ -37,7 +37,7 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
             outcomes.append(verdict.outcome)
             if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
                 found = _finding(entry.rule, subject, verdict)
-                findings.append(_asking(found, subject, values, verdict))
+                findings.append(_asking(found, subject, entry.rule.about, values, verdict))
     waived, unused = _waive(findings, installation.waivers)
     kept = tuple(sorted(waived, key=_order))
     return Judgement(
@@ -84,12 +84,14 @@ def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
     )
 
 
-def _asking(finding: Finding, subject: Subject, values: Mapping[str, Value], verdict: Verdict) -> Finding:
+def _asking(
+    finding: Finding, subject: Subject, about: About, values: Mapping[str, Value], verdict: Verdict
+) -> Finding:
     """The same finding; an undecided one with what would settle it."""
     if finding.outcome is FindingOutcome.FAIL:
         return finding
     needs = verdict.hangs_on or tuple(name for name, value in values.items() if value is None)
-    return replace(finding, asks=asks_of(subject, rule(finding.rule).about, needs))
+    return replace(finding, asks=asks_of(subject, about, needs))
 
 
 def _rests_on(record: Rule, verdict: Verdict, basis: str) -> tuple[str, ...]:

@@ -76,6 +76,11 @@ class Facts:
         return {wire.name: wire for wire in self.installation.wires()}
 
     @cached_property
+    def parts(self) -> Mapping[str, Part]:
+        """Every part by its name."""
+        return {part.name: part for part in self.installation.parts()}
+
+    @cached_property
     def supplies(self) -> Mapping[str, Supply]:
         """Supplies that stay or are to be built."""
         return {n: s for n, s in self.installation.supplies.items() if s.state is not State.REMOVE}
@@ -398,12 +403,12 @@ def _wires(facts: Facts) -> Iterator[Subject]:
 
 
 def _parts(facts: Facts) -> Iterator[Subject]:
-    for part in facts.installation.parts():
+    for part in facts.parts.values():
         yield PartSubject(facts, part)
 
 
 def _fuses(facts: Facts) -> Iterator[Subject]:
-    for part in facts.installation.parts():
+    for part in facts.parts.values():
         if part.kind in PROTECTORS:
             yield FuseSubject(facts, part, facts.fuses.get(part.name))
 

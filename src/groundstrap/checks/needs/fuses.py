@@ -98,10 +98,9 @@ def _thinnest_wire(subject: FuseSubject) -> WireAssessment | None:
 def _surest(subject: FuseSubject) -> tuple[float | None, str]:
     """What the known pieces allow for certain at most, and the piece that says so."""
     limits = [(wire.ampacity_best_a, _ends(wire)) for wire in _wires(subject)]
-    protects = subject.found.protects if subject.found is not None else ()
-    gear = subject.facts.installation.gear
-    for part in subject.facts.installation.parts():
-        if part.kind is PartKind.CONNECTOR and part.name in protects:
+    gear, ends = subject.facts.installation.gear, {p for w in _wires(subject) for p in (w.start, w.end)}
+    for part in subject.facts.parts.values():
+        if part.kind is PartKind.CONNECTOR and ends & {part.start, part.end}:
             named = gear.get(part.gear or "")
             limits.append((part.rating_a or (named.rating_a if named is not None else None), part.name))
     thin, limit_a = _thinnest_wire(subject), loop_limit_a(subject)
@@ -312,8 +311,7 @@ def _before(subject: FuseSubject) -> list[FuseSubject]:
     ends = {own.start, circuit.start}
     feeding = [wire.name for wire in facts.wires.values() if not wire.returning and wire.end in ends]
     names = {fuse.name for name in feeding for fuse in facts.guards.get(name, ())} - {own.name}
-    parts = {part.name: part for part in facts.installation.parts() if part.name in names}
-    return [FuseSubject(facts, part, facts.fuses.get(name)) for name, part in parts.items()]
+    return [FuseSubject(facts, facts.parts[name], facts.fuses.get(name)) for name in sorted(names)]
 
 
 def _ambient_c(subject: FuseSubject) -> float:
