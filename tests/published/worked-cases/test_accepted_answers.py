@@ -21,7 +21,12 @@ from groundstrap.physics.drop import (
     rule_area_mm2,
 )
 from groundstrap.physics.fuse import fastest_opening_s, slowest_opening_s
-from groundstrap.physics.loads import RESISTANCE, current_at_voltage_a, resistance_of_power_ohm
+from groundstrap.physics.loads import (
+    RESISTANCE,
+    converter_input_a,
+    current_at_voltage_a,
+    resistance_of_power_ohm,
+)
 
 AWG_MM2 = {
     "18": 0.8230,
@@ -70,6 +75,9 @@ def test_watts_volts_amperes_ohms() -> None:
     assert resistance_of_power_ohm(30.0, voltage_v=6.00) == pytest.approx(1.20, rel=0.01)
     lamp_a = current_at_voltage_a(4.0, at_v=14, to_v=12, exponent=RESISTANCE)
     assert lamp_a == pytest.approx(3.42, rel=0.01)
+    # 10 A at 12 V from an alternator of 80 % take 150 W at the belt: 0.20 hp of 745.7 W.
+    belt_w = 12 * converter_input_a(10.0 * 12, efficiency=0.80, input_v=12.0)
+    assert belt_w / 745.7 == pytest.approx(0.20, rel=0.01)
 
 
 @pytest.mark.parametrize(
