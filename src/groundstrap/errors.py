@@ -256,4 +256,8 @@ def _printable(text: str) -> str:
 
 
 def _hint(nearest: str | None) -> str:
-    return f". Did you mean {shown(nearest)}?" if nearest is not None else ""
+    if nearest is None:
+        return ""
+    # A text that has quotes of its own is shown as it would stand in the file.
+    told = _printable(nearest) if nearest[:1] == "'" else shown(nearest)
+    return f". Did you mean {told}?"

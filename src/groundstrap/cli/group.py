@@ -74,6 +74,9 @@ class Group(click.Group):
             _tell(error, as_json="--json" in words)
         except click.exceptions.Exit as done:
             sys.exit(done.exit_code)
+        except click.exceptions.NoArgsIsHelpError as fault:
+            click.echo(fault.format_message(), err=True)
+            sys.exit(INPUT_IS_WRONG)
         except click.UsageError as fault:
             wanted = "groundstrap --help says what there is"
             _tell(CallError(fault.format_message().rstrip("."), wanted=wanted), as_json="--json" in words)

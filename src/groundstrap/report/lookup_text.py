@@ -72,16 +72,27 @@ def _headed(words: str) -> str:
     return f"{name.upper()}:{rest}" if rest else name.upper()
 
 
+_BETWEEN: Final = {
+    "exact": "Between rows it gives no answer",
+    "step-down": "Between rows the next lower one counts",
+    "step-up": "Between rows the next higher one counts",
+    "linear": "Between rows the straight line counts",
+}
+_BEYOND: Final = {
+    "refuse": "beyond them it gives none",
+    "flag": "beyond them an answer is marked as such",
+}
+
+
 def table_lines(found: Table, style: Style) -> list[str]:
     """Return a table: where it comes from, under which conditions it holds, and its rows."""
     lines = [style.paint(found.name, "strong"), *paragraph(found.title, style)]
-    lines += paragraph(f"Source: {found.source}, {found.locator} ({source_words(found.source)})", style)
+    lines += paragraph(f"Source: {source_words(found.source)}; {found.locator}", style)
     facts = [f"{key} {value}" for key, value in found.conditions.items()]
     if facts:
         lines += paragraph(f"Holds for: {', '.join(facts)}", style)
-    lines += paragraph(
-        f"Known: {found.known}. Look-up: {found.lookup}; outside of it: {found.outside}.", style
-    )
+    between, beyond = _BETWEEN.get(found.lookup, found.lookup), _BEYOND.get(found.outside, found.outside)
+    lines += paragraph(f"How it is known: {found.known}. {between}; {beyond}.", style)
     if found.note:
         lines += paragraph(f"Note: {found.note}", style)
     names = [column.name for column in found.columns]

@@ -68,6 +68,13 @@ def test_every_command_has_help_with_an_example(name: str) -> None:
     assert f"groundstrap {name}" in result.output.split("Examples:")[1]
 
 
+def test_without_a_command_the_help_is_shown_and_the_call_is_wrong() -> None:
+    result = run()
+    assert result.exit_code == 2
+    assert result.stderr.startswith("Usage: groundstrap")
+    assert "wanted" not in result.stderr
+
+
 def test_version() -> None:
     assert run("--version").output == f"groundstrap {groundstrap.__version__}\n"
 
