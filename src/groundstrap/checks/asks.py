@@ -288,6 +288,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.WIRE: {
         "heating_a": _wire_loads,
+        "lasting_limit_a": _one,
         "ampacity_a": _one,
         "ampacity_best_a": _one,
         "one_wire_ampacity_a": _one,
@@ -343,6 +344,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     About.SITUATION: {
         "outcome": _solving,
         "batteries_give_a": _solving,
+        "lasting_load_a": _solving,
         "batteries_give_least_a": lambda s: _alternators(s.facts),
     },
 }

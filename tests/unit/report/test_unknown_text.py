@@ -41,6 +41,13 @@ def test_one_size_that_nobody_knows_is_one_question() -> None:
     assert all(f"lamp {number}" in text for number in range(1, 10))
 
 
+def test_no_rule_asks_in_its_own_words_for_a_size_or_a_load() -> None:
+    """A rule that is new here says in `checks/asks.py` what its unknown values wait for."""
+    job = JOB.replace("claims: {power: 20 W}", "claims: unknown", 1).replace("wire: 1.5 mm2", "wire: unknown")
+    own = [q.settled[0] for q in questions(judged(job).findings) if not q.asks]
+    assert [finding.rule for finding in own if finding.slug != "claim-not-met"] == []
+
+
 def test_every_undecided_finding_is_told_and_the_worst_come_first() -> None:
     findings = [f for f in judged(JOB).findings if f.outcome is FindingOutcome.UNKNOWN]
     asked = questions(findings)

@@ -42,6 +42,7 @@ SHARE: Final = 0.80
 RULE = Rule(
     id="SUP008",
     slug="alternator-near-its-output",
+    topic="load of hours",
     status=Status.STABLE,
     since="0.1",
     about=About.SITUATION,

@@ -40,6 +40,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="THM005",
     slug="round-the-clock-near-class",
+    topic="round the clock",
     status=Status.STABLE,
     since="0.1",
     about=About.WIRE,
