@@ -184,7 +184,7 @@ def curve_assumptions(fuses: Collection[FuseAssessment]) -> tuple[Assumption, ..
         why = "the gates alone promise steps; between them its element is taken to open as they suggest"
         result.append(Assumption(", ".join(chords), "straight between its gates", why))
     if slow:
-        why = "the gates alone promise steps, and a slow type may keep to them: its maker's `curve` settles it"
+        why = "the gates alone promise steps; a slow type may keep to them; its maker's `curve` settles it"
         result.append(Assumption(", ".join(slow), "straight between its gates", why))
     if recalled:
         why = "nobody could read a sheet of their type: its maker's `curve` settles it"
