@@ -121,6 +121,10 @@ class WireEnd:
     crimp_colours: tuple[str, ...] = ()
     shrink_mm: float | None = None
     """Heat-shrink before it shrinks, over cable and barrel. [mm]"""
+    conductor_c: float | None = None
+    """Steady temperature that the conductor brings to it. [degC]"""
+    air_c: float | None = None
+    """Hottest air there. [degC]"""
     source: str = ""
 
 

@@ -84,11 +84,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     )
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
-    loads = {
-        name: _load(wiring, load, circuits, situations, solved.drops.highest_v)
-        for name, load in wiring.installation.loads.items()
-        if name in wiring.topology.index
-    }
+    loads = _loads(solved, circuits, situations)
     return Assessment(
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
@@ -105,7 +101,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         used_sources=_sources(solved),
         unknown_loads=tuple(n for n in loads if not wiring.currents.draws[n].known),
         parts=assess_parts(wiring, solved.fuses, loads, situations),
-        ends=ends_of(wiring.installation),
+        ends=ends_of(wiring),
         laying=laying_of(wiring.installation),
         bundles=bundles_of(wiring.installation),
     )
@@ -292,6 +288,20 @@ def _part_limits(solved: _Solved, part: Part) -> list[float | None]:
     gear = solved.wiring.installation.gear.get(part.gear or "")
     rating = part.rating_a if part.rating_a is not None else (gear.rating_a if gear else None)
     return [] if rating is None else [rating]
+
+
+def _loads(
+    solved: _Solved,
+    circuits: Mapping[str, CircuitAssessment],
+    situations: Mapping[Situation, SituationAssessment],
+) -> Mapping[str, LoadAssessment]:
+    """Every load that the network has, by its name."""
+    wiring = solved.wiring
+    return {
+        name: _load(wiring, load, circuits, situations, solved.drops.highest_v)
+        for name, load in wiring.installation.loads.items()
+        if name in wiring.topology.index
+    }
 
 
 def _load(

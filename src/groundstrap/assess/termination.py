@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -10,6 +11,8 @@ from typing import Final
 
 from groundstrap.assess.conductors import conductor
 from groundstrap.assess.part_results import WireEnd
+from groundstrap.assess.thermal import conductor_c
+from groundstrap.assess.wiring import Wiring
 from groundstrap.model import (
     Gear,
     GearKind,
@@ -26,7 +29,6 @@ from groundstrap.model import (
 )
 from groundstrap.tables import (
     HeatShrink,
-    NotTabled,
     PartTerminal,
     Ring,
     Torque,
@@ -34,6 +36,7 @@ from groundstrap.tables import (
     heat_shrink_for,
     part_terminal,
     ring_for,
+    rings_of,
     smallest_stud,
     stud_called,
     torque,
@@ -45,6 +48,7 @@ __all__ = ["ends_of", "shrink_of_mm"]
 BARREL: Final = 1.5
 """Outer diameter of a crimp's barrel over the conductor's; own judgement. [1]"""
 _TAB: Final = re.compile(r"(\d+(?:\.\d+)?) ?mm")
+_TABS: Final = ("2.8 mm tab", "4.8 mm tab", "6.3 mm tab", "9.5 mm tab")
 _WET: Final = frozenset({"splash", "spray", "submerged"})
 _PROTECTORS: Final = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _SEALED: Final = frozenset({"agm", "gel", "lfp"})
@@ -67,16 +71,30 @@ class _Terminal:
     source: str = ""
 
 
-def ends_of(installation: Installation) -> Mapping[str, tuple[WireEnd, WireEnd]]:
+def ends_of(wiring: Wiring) -> Mapping[str, tuple[WireEnd, WireEnd]]:
     """Return both ends of every wire, by its name."""
+    installation = wiring.installation
     terminals = {each.point: each for each in _terminals(installation)}
-    return {
-        wire.name: (
-            _end(installation, wire, wire.start, terminals.get(wire.start)),
-            _end(installation, wire, wire.end, terminals.get(wire.end)),
-        )
-        for wire in installation.wires()
-    }
+    found = {}
+    for wire in installation.wires():
+        ends = [_end(installation, wire, point, terminals.get(point)) for point in (wire.start, wire.end)]
+        found[wire.name] = (_warmed(wiring, wire, ends[0], 0), _warmed(wiring, wire, ends[1], -1))
+    return found
+
+
+def _warmed(wiring: Wiring, wire: Wire, end: WireEnd, number: int) -> WireEnd:
+    """The same end with the air where it sits, and what its conductor brings to it."""
+    lies = wiring.lies.get(wire.name, ())
+    if not lies:
+        return end
+    lie = lies[number]
+    carried = wiring.currents.pieces.get(wire.name)
+    amps = carried.continuous_a if carried is not None else None
+    if wire.size is None or carried is None or amps is None:
+        return replace(end, air_c=lie.ambient_c)
+    one = conductor(wire, wire.size, wiring.installation.basis)
+    hot_c = conductor_c(one, lie, amps / wire.parallel, carried.thermal_shares, wiring.installation.loads)
+    return replace(end, air_c=lie.ambient_c, conductor_c=hot_c if math.isfinite(hot_c) else None)
 
 
 def _end(installation: Installation, wire: Wire, point: str, offered: _Terminal | None) -> WireEnd:
@@ -108,17 +126,17 @@ def _ring_end(end: WireEnd, area_mm2: float) -> WireEnd:
     end = replace(end, least_stud=least.stud if isinstance(least, Ring) else None, crimp_colours=colours)
     if end.stud is None:
         return end
-    ring = ring_for(area_mm2, end.stud)
-    if isinstance(ring, NotTabled):
-        return end
-    own_nm = Uncertain((ring.low_nm + ring.high_nm) / 2, ring.low_nm, ring.high_nm)
+    rings = rings_of(end.stud)
+    # A gauge beside its metric equal is taken although its area lies a little outside.
+    made = isinstance(ring_for(area_mm2, end.stud), Ring)
+    own_nm = Uncertain((rings.low_nm + rings.high_nm) / 2, rings.low_nm, rings.high_nm)
     return replace(
         end,
-        hole_mm=ring.hole_mm,
+        hole_mm=rings.hole_mm,
         torque_nm=end.torque_nm if end.torque_nm is not None else own_nm,
-        takes_least_mm2=ring.least_mm2,
-        takes_most_mm2=ring.most_mm2,
-        source=end.source or ring.source,
+        takes_least_mm2=min(rings.least_mm2, area_mm2) if made else rings.least_mm2,
+        takes_most_mm2=max(rings.most_mm2, area_mm2) if made else rings.most_mm2,
+        source=end.source or rings.source,
     )
 
 
@@ -189,7 +207,10 @@ def _written(point: str, words: str, *, connection: str | None = None) -> _Termi
     tab = _TAB.search(words)
     if tab is None:
         return _Terminal(point, None, assumed=False, at_part=True)
-    return _Terminal(point, "tab", assumed=False, at_part=True, tab_mm=float(tab[1]))
+    usual = next((name for name in _TABS if name.startswith(f"{float(tab[1]):g} ")), None)
+    if usual is None:
+        return _Terminal(point, "tab", assumed=False, at_part=True, tab_mm=float(tab[1]))
+    return replace(_usual(point, usual, 0.0, at_part=True), assumed=False)
 
 
 def _of_block(gear: Gear) -> _Terminal:

@@ -25,6 +25,7 @@ __all__ = [
     "lugs_on_stud",
     "part_terminal",
     "ring_for",
+    "rings_of",
     "smallest_stud",
     "stud_called",
     "stud_sizes",
@@ -180,24 +181,37 @@ def ring_for(area_mm2: float, stud: str) -> Ring | NotTabled:
     'rings for M5 are made for 0.35 to 10 mm2, not for 50 mm2'
     """
     _positive("ring_for", "area_mm2", area_mm2)
+    ring = rings_of(stud)
+    row = table("ring_studs").find("stud", stud)
+    assert row is not None
+    # A gauge lies beside its metric equal (1/0 is 53.5 mm2, 8 AWG 8.4): both count.
+    lower_mm2 = min(ring.least_mm2, awg_area_mm2(row.text("least_awg")))
+    upper_mm2 = max(ring.most_mm2, awg_area_mm2(row.text("most_awg")))
+    if not lower_mm2 <= area_mm2 <= upper_mm2 * (1 + 1e-9):
+        made = f"{ring.least_mm2:g} to {ring.most_mm2:g} mm2"
+        return NotTabled(why=f"rings for {stud} are made for {made}, not for {area_mm2:g} mm2")
+    return ring
+
+
+@remembered
+def rings_of(stud: str) -> Ring:
+    """Return the rings of a stud, whatever the conductor.
+
+    Source: common-practice, from memory.
+
+    >>> rings_of("M6").most_mm2
+    50.0
+    """
     data = table("ring_studs")
     row = data.find("stud", stud)
     if row is None:
         raise UnknownNameError("stud", stud, stud_sizes())
-    least_mm2, most_mm2 = row.number("least_mm2"), row.number("most_mm2")
-    # A gauge lies beside its metric equal (1/0 is 53.5 mm2, 8 AWG 8.4): both count.
-    lower_mm2 = min(least_mm2, awg_area_mm2(row.text("least_awg")))
-    upper_mm2 = max(most_mm2, awg_area_mm2(row.text("most_awg")))
-    if not lower_mm2 <= area_mm2 <= upper_mm2 * (1 + 1e-9):
-        return NotTabled(
-            why=f"rings for {stud} are made for {least_mm2:g} to {most_mm2:g} mm2, not for {area_mm2:g} mm2"
-        )
     return Ring(
         stud=stud,
         inch_stud=row.text("inch_stud"),
         hole_mm=row.number("hole_mm"),
-        least_mm2=least_mm2,
-        most_mm2=most_mm2,
+        least_mm2=row.number("least_mm2"),
+        most_mm2=row.number("most_mm2"),
         low_nm=row.number("low_nm"),
         high_nm=row.number("high_nm"),
         source=data.source,

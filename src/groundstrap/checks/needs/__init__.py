@@ -17,11 +17,15 @@ from groundstrap.checks.needs import (
     claims,
     fuses,
     gear,
+    holders,
     leftovers,
     loads,
     parts,
+    plugs,
     situations,
     supplies,
+    switching,
+    termination,
     wires,
 )
 from groundstrap.checks.rule import About, Rule
@@ -30,24 +34,25 @@ __all__ = ["NEEDS", "Value", "needs_words"]
 
 Value = float | int | bool | str | None
 
-_MODULES: Mapping[About, ModuleType] = {
-    About.CIRCUIT: circuits,
-    About.LEFTOVER: leftovers,
-    About.WIRE: wires,
-    About.FUSE: fuses,
-    About.PART: parts,
-    About.GEAR: gear,
-    About.LOAD: loads,
-    About.CLAIM: claims,
-    About.SUPPLY: supplies,
-    About.SITUATION: situations,
+_MODULES: Mapping[About, tuple[ModuleType, ...]] = {
+    About.CIRCUIT: (circuits,),
+    About.LEFTOVER: (leftovers,),
+    About.WIRE: (wires, termination),
+    About.FUSE: (fuses, holders),
+    About.PART: (parts, switching, plugs),
+    About.GEAR: (gear,),
+    About.LOAD: (loads,),
+    About.CLAIM: (claims,),
+    About.SUPPLY: (supplies,),
+    About.SITUATION: (situations,),
 }
 
 
-def _functions(module: ModuleType) -> Mapping[str, Callable[[Any], Value]]:
+def _functions(modules: tuple[ModuleType, ...]) -> Mapping[str, Callable[[Any], Value]]:
     return MappingProxyType(
         {
             name: function
+            for module in modules
             for name, function in vars(module).items()
             if inspect.isfunction(function)
             and not name.startswith("_")
@@ -57,7 +62,7 @@ def _functions(module: ModuleType) -> Mapping[str, Callable[[Any], Value]]:
 
 
 NEEDS: Mapping[About, Mapping[str, Callable[[Any], Value]]] = MappingProxyType(
-    {about: _functions(module) for about, module in _MODULES.items()}
+    {about: _functions(modules) for about, modules in _MODULES.items()}
 )
 """Kind of thing -> name -> the function that fetches it."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.checks.facts import GearSubject
 from groundstrap.model import GearKind
+from groundstrap.tables import lugs_on_stud, stud_called
 
 __all__: list[str] = []
 
@@ -31,3 +32,25 @@ def through_a(subject: GearSubject) -> float | None:
 def spare_pct(subject: GearSubject) -> float | None:
     """Share of its rating that the job keeps free for growth. [%]"""
     return subject.gear.spare_pct
+
+
+def is_stud(subject: GearSubject) -> bool:
+    """Whether it is a block with studs of a thread that is written."""
+    written = subject.gear.stud is not None and stud_called(subject.gear.stud) is not None
+    return subject.gear.kind is GearKind.BLOCK and written
+
+
+def rings_there(subject: GearSubject) -> int:
+    """Rings that come to its studs."""
+    wires = subject.facts.installation.wires()
+    return sum(wire.parallel * [wire.start, wire.end].count(subject.gear.name) for wire in wires)
+
+
+def most_rings(subject: GearSubject) -> int:
+    """Most rings that one stud may hold."""
+    return lugs_on_stud(subject.facts.basis).most
+
+
+def studs_there(subject: GearSubject) -> int | None:
+    """How many studs it has; None where nobody wrote its ways."""
+    return len(subject.gear.ways) or None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from groundstrap.checks.facts import SupplySubject
 from groundstrap.checks.known import usual_rating
 from groundstrap.model import SupplyKind
+from groundstrap.tables import lugs_on_stud
 
 __all__: list[str] = []
 
@@ -19,6 +20,23 @@ def limits_itself(subject: SupplySubject) -> bool:
 def kind(subject: SupplySubject) -> str:
     """What it is."""
     return subject.supply.kind.value
+
+
+def has_posts(subject: SupplySubject) -> bool:
+    """Whether it is a battery, with posts that cables come to."""
+    return subject.supply.kind is SupplyKind.BATTERY
+
+
+def rings_on_post(subject: SupplySubject) -> int:
+    """Rings that come to the fuller of its posts."""
+    posts = (subject.supply.plus, subject.supply.minus)
+    wires = subject.facts.installation.wires()
+    return max(sum(w.parallel for w in wires if post in {w.start, w.end}) for post in posts)
+
+
+def most_rings(subject: SupplySubject) -> int:
+    """Most rings that one post may hold."""
+    return lugs_on_stud(subject.facts.basis).most
 
 
 def asked_a(subject: SupplySubject) -> float | None:

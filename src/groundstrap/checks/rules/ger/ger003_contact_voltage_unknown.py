@@ -10,7 +10,8 @@ Switches, relays, isolators and breakers above 32 V.
 
 Known limits
 ------------
-The voltage of a rating can't be written yet, so it stays undecided.
+The current of the rating is judged by its own rule; how often the contact may break at that voltage is not
+known.
 """
 
 from __future__ import annotations
@@ -21,20 +22,24 @@ from groundstrap.checks.rule import (
     About,
     Caution,
     Level,
-    Outcome,
     Rule,
     Status,
     Verdict,
     above,
+    below,
+    failed,
     not_applicable,
+    passed,
     unknown,
 )
-from groundstrap.checks.words import quantity
+from groundstrap.checks.words import pair, quantity
 
 __all__ = ["RULE", "check"]
 
 ARC_V: Final = 32.0
 """Usual vehicle contacts are made for 12 and 24 V; own judgement. [V]"""
+NEEDED_V: Final = 60.0
+"""What a contact at 48 V is rated for at least; own judgement. [V]"""
 
 RULE = Rule(
     id="GER003",
@@ -44,14 +49,13 @@ RULE = Rule(
     since="0.1",
     about=About.PART,
     level=Level.CAUTION,
-    needs=("breaks_current", "kind", "system_v"),
+    needs=("breaks_current", "kind", "system_v", "rated_at_v"),
     sources=(
         "own-judgement, at 48 V a contact wants a rating for direct current of 60 V or more",
         "maker-relay-data, contact ratings by voltage",
     ),
-    remedy="Read its rating for direct current off the data sheet: 60 V or more.",
+    remedy="Fit one whose data sheet rates it for direct current at 60 V or more, and write `rated_at`.",
     caution=Caution.LICENSED,
-    never=frozenset({Outcome.FAIL, Outcome.PASS}),
 )
 
 
@@ -60,10 +64,19 @@ def check(
     breaks_current: bool,
     kind: str,
     system_v: float,
+    rated_at_v: float | None,
 ) -> Verdict:
     """Judge one part."""
     if not breaks_current or not above(system_v, ARC_V):
         return not_applicable("it breaks no current, or the voltage is low enough for usual contacts")
-    return unknown(
-        f"its rating for direct current at {quantity(system_v, 'V')} is not known: a {kind} needs 60 V"
+    if rated_at_v is None:
+        return unknown(
+            f"its rating for direct current at {quantity(system_v, 'V')} is not known: a {kind} needs 60 V"
+        )
+    told = pair(rated_at_v, NEEDED_V, "V")
+    text = (
+        f"this {kind} is rated at {told.value} direct current; {quantity(system_v, 'V')} wants {told.limit}"
     )
+    if below(rated_at_v, NEEDED_V):
+        return failed(text, rated_at_v, NEEDED_V, "V")
+    return passed(text, rated_at_v, NEEDED_V, "V")

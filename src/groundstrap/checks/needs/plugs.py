@@ -1,0 +1,95 @@
+"""What rules need to know about a connector: its plug, its pin, its place."""
+
+from __future__ import annotations
+
+from groundstrap.assess.passing import contact_limit_a
+from groundstrap.checks.facts import PartSubject
+from groundstrap.model import LoadKind, PartKind
+from groundstrap.tables import TrailerPin, plug_names, trailer_pin, trailer_standards
+
+__all__: list[str] = []
+
+_BREAKERS = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
+_LAMPS = frozenset({LoadKind.LAMP, LoadKind.LED})
+_SUPPLIES = frozenset({"30", "15"})
+
+
+def has_plug(subject: PartSubject) -> bool:
+    """Whether it is a connector whose plug is written."""
+    return subject.part.plug is not None
+
+
+def plug_name(subject: PartSubject) -> str:
+    """Its plug or trailer socket, with the pin."""
+    plug, way = subject.part.plug or "connector", subject.part.way
+    return f"pin {way} of {plug}" if way is not None and plug in trailer_standards() else plug
+
+
+def plug_contact_a(subject: PartSubject) -> float | None:
+    """What its contact is good for by the hour, or the fuse that is stated for its pin. [A]"""
+    return contact_limit_a(subject.part)
+
+
+def is_trailer_pin(subject: PartSubject) -> bool:
+    """Whether it is a pin of a trailer socket."""
+    return subject.part.plug in trailer_standards() and subject.part.way is not None
+
+
+def pin_purpose(subject: PartSubject) -> str | None:
+    """What the standard keeps its pin for; None where the standard has no such pin."""
+    pin = _pin(subject)
+    return pin.purpose if pin is not None else None
+
+
+def pin_misused(subject: PartSubject) -> str:
+    """What goes over the pin that it is not for; empty where its use suits it."""
+    pin = _pin(subject)
+    if pin is None:
+        return ""
+    if pin.system_v != subject.facts.system_v:
+        return f"a {subject.facts.system_v:g} V system, where the socket is for {pin.system_v:g} V"
+    back = pin.terminal == "31" or pin.purpose.startswith("return")
+    if back != subject.part.returning:
+        return "the way back of a load" if subject.part.returning else "the way out to a load"
+    if back or pin.terminal in _SUPPLIES or "supply" in pin.purpose:
+        return ""
+    return ", ".join(
+        name
+        for name in subject.facts.circuits[subject.part.circuit].loads
+        if name in subject.facts.loads and subject.facts.loads[name].kind not in _LAMPS
+    )
+
+
+def is_connector(subject: PartSubject) -> bool:
+    """Whether it is a connector."""
+    return subject.part.kind is PartKind.CONNECTOR
+
+
+def wet(subject: PartSubject) -> str:
+    """How wet its zone gets: dry, splash, spray or submerged."""
+    zone = subject.facts.installation.zones.get(subject.part.zone)
+    return zone.wet if zone is not None else "dry"
+
+
+def sealed(subject: PartSubject) -> bool | None:
+    """Whether its plug keeps water out; None where no plug is written."""
+    plug = subject.part.plug
+    if plug is None:
+        return None
+    return plug.startswith("sealed") or plug not in plug_names()
+
+
+def dead_before_unplugging(subject: PartSubject) -> bool:
+    """Whether a switch, isolator, relay or breaker on its way can take the current off first."""
+    found = subject.facts.assessment.circuits.get(subject.part.circuit)
+    names = (subject.part.circuit, *(found.feeders if found is not None else ()))
+    circuits = [subject.facts.circuits[name] for name in names if name in subject.facts.circuits]
+    return any(part.kind in _BREAKERS for circuit in circuits for part in circuit.parts)
+
+
+def _pin(subject: PartSubject) -> TrailerPin | None:
+    part = subject.part
+    if part.plug is None or part.way is None or part.plug not in trailer_standards():
+        return None
+    found = trailer_pin(part.plug, part.way)
+    return found if isinstance(found, TrailerPin) else None

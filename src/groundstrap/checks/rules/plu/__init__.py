@@ -1,0 +1,1 @@
+"""Plugs: connectors, sockets and trailer pins."""

@@ -1,0 +1,1 @@
+"""Switching: contacts by class of load, relays and their coils."""

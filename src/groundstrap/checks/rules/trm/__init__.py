@@ -1,0 +1,1 @@
+"""Termination: rings, tabs, studs, and the heat that a cable brings to a part."""

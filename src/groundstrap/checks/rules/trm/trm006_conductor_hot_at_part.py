@@ -1,0 +1,87 @@
+"""A cable brings no more heat to a fuse, relay or stud than the part stands.
+
+Why
+---
+Insulation for 125 degC is sold to run hot; the holder, relay or block at its end is made for 80 to 90,
+and the heat comes in through the copper.
+
+Applies to
+----------
+Loaded cable that ends at a fuse, breaker, switch, relay or stud.
+
+Known limits
+------------
+A part of unknown limit, and the steady temperature of the cable some way from it: the part takes some
+heat away or adds its own.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import pair, quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="TRM006",
+    slug="conductor-hot-at-part",
+    topic="heat at the part",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.CAUTION,
+    needs=(
+        "ends_at_part",
+        "part_end",
+        "part_end_c",
+        "part_air_c",
+        "part_least_limit_c",
+        "part_most_limit_c",
+    ),
+    sources=("own-judgement, 80 to 90 degC for a part of unknown limit",),
+    remedy="Lay thicker cable on the last metre before the part, or fit a part whose data sheet "
+    "allows that temperature.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    ends_at_part: bool,
+    part_end: str,
+    part_end_c: float | None,
+    part_air_c: float | None,
+    part_least_limit_c: float | None,
+    part_most_limit_c: float | None,
+) -> Verdict:
+    """Judge one piece of cable."""
+    if not ends_at_part or part_least_limit_c is None or part_most_limit_c is None:
+        return not_applicable("it brings no current to a part")
+    if part_end_c is None or part_air_c is None:
+        return unknown("how warm it gets is not known: its size or its current is missing", level=Level.NOTE)
+    told = pair(part_end_c, part_most_limit_c, "degC")
+    if above(part_end_c, part_most_limit_c):
+        text = f"it brings {told.value} to {part_end}, above the {told.limit} that such a part stands at best"
+        return failed(text, part_end_c, part_most_limit_c, "degC")
+    warm = above(part_end_c, part_least_limit_c) and not above(part_air_c, part_least_limit_c)
+    if warm and part_end_c < part_most_limit_c:
+        low = quantity(part_least_limit_c, "degC")
+        text = (
+            f"it brings {told.value} to {part_end}, which stands {low} or {told.limit}: its data sheet says"
+        )
+        return unknown(text, part_end_c, part_most_limit_c, "degC", level=Level.NOTE)
+    return passed(
+        f"it brings {told.value} to {part_end}, within {told.limit}", part_end_c, part_most_limit_c, "degC"
+    )
