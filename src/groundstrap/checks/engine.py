@@ -28,11 +28,15 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     facts = Facts(installation, vetting, assessment)
     outcomes: list[Outcome] = []
     findings: list[Finding] = []
+    fetched: dict[About, list[dict[str, Value]]] = {}
     for entry in entries().values():
         if entry.rule.status is Status.RETIRED:
             continue
-        for subject in facts.subjects(entry.rule.about):
-            values = _values(entry, subject)
+        subjects = facts.subjects(entry.rule.about)
+        if entry.rule.about not in fetched:
+            fetched[entry.rule.about] = [{} for _ in subjects]
+        for subject, had in zip(subjects, fetched[entry.rule.about], strict=True):
+            values = _values(entry, subject, had)
             verdict = entry.check(**values)
             outcomes.append(verdict.outcome)
             if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
@@ -48,14 +52,14 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     )
 
 
-def _values(entry: Entry, subject: Subject) -> dict[str, Value]:
-    """Fetch each need; a number that is not one arrives as None."""
+def _values(entry: Entry, subject: Subject, had: dict[str, Value]) -> dict[str, Value]:
+    """Fetch each need that no rule had before; a number that is not one arrives as None."""
     known = NEEDS[entry.rule.about]
-    values = {name: known[name](subject) for name in entry.rule.needs}
-    for name, value in values.items():
-        if isinstance(value, float) and not math.isfinite(value):
-            values[name] = None
-    return values
+    for name in entry.rule.needs:
+        if name not in had:
+            value = known[name](subject)
+            had[name] = None if isinstance(value, float) and not math.isfinite(value) else value
+    return {name: had[name] for name in entry.rule.needs}
 
 
 def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:

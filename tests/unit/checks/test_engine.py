@@ -185,7 +185,7 @@ def test_a_number_that_is_none_arrives_as_none(wrong: float) -> None:
     assert isinstance(subject, WireSubject)
     assert subject.found is not None
     broken = replace(subject, found=replace(subject.found, conductor_c=wrong))
-    values = dict(_values(entries()["THM002"], broken))
+    values = dict(_values(entries()["THM002"], broken, {}))
     assert values["conductor_c"] is None
     assert entries()["THM002"].check(**values).outcome is Outcome.UNDETERMINED
 
