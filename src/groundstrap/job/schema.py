@@ -130,7 +130,7 @@ SUPPLY_KEYS: Final[Keys] = {
 
 # What a part has, be it a step of a path or a piece of gear with a name.
 PART_KEYS: Final[Keys] = {
-    "family": _for(family("family"), "fuse"),
+    "family": _for(family("family"), "fuse", "breaker"),
     "breaks": _for(quantity("interrupt_a", Kind.CURRENT), "fuse", "breaker"),
     "holder": _for(text("holder"), "fuse", "breaker"),
     "coil": _for(quantity("coil_a", Kind.CURRENT), "relay"),

@@ -353,6 +353,25 @@ def forgiving_source(subject: FuseSubject) -> bool:
 _FORGIVING_V = 12.0
 
 
+def opening_unknown(subject: FuseSubject) -> str | None:
+    """Why nobody knows when it opens; None where that is known."""
+    closest = subject.found.closest if subject.found is not None else None
+    return None if closest is None or closest.verdict is not None else closest.why
+
+
+def is_breaker(subject: FuseSubject) -> bool:
+    """Whether it is a breaker."""
+    return subject.part.kind is PartKind.BREAKER
+
+
+def resets_itself(subject: FuseSubject) -> bool | None:
+    """Whether it closes again by itself; None where nobody says how it resets."""
+    family = _family(subject)
+    if family is None or not family.endswith("breaker"):
+        return None if subject.part.kind is PartKind.BREAKER else False
+    return {"self-resetting breaker": True, "thermal breaker": None}.get(family, False)
+
+
 def on_boat(subject: FuseSubject) -> bool:
     """Whether the job is judged as a boat."""
     return subject.facts.basis == "boat"

@@ -9,6 +9,9 @@ Applies to
 ----------
 Every fuse and breaker with cable behind it, up to the next one, ways back and connectors included.
 
+The limit is the lowest of what each piece carries for hours and of what its whole curve lets through: a slow
+type may hold nearly twice its rating for minutes.
+
 Known limits
 ------------
 Existing cable whose insulation nobody wrote fails only where the best usual one would fail, too. Load's own
@@ -53,6 +56,7 @@ RULE = Rule(
         "sure_limit_a",
         "sure_where",
         "limit_source",
+        "opening_unknown",
     ),
     sources=(
         "own-judgement, a fuse suits the thinnest piece of its loop",
@@ -76,6 +80,7 @@ def check(
     sure_limit_a: float | None,
     sure_where: str | None,
     limit_source: str,
+    opening_unknown: str | None,
 ) -> Verdict:
     """Judge one fuse."""
     if not protects_something:
@@ -88,6 +93,8 @@ def check(
         told = pair(fuse_a, limit_a, "A")
         text = f"fuse {told.value} is above the {told.limit} that {where} may carry{rests}"
         return failed(text, fuse_a, limit_a, "A", source=limit_source)
+    if opening_unknown:
+        return unknown(f"when it opens is not known: {opening_unknown}")
     if loop_limit_a is None:
         return unknown("what its loop may carry is not known: give size, insulation and place of every piece")
     told = pair(fuse_a, loop_limit_a, "A")
