@@ -4,9 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from groundstrap.assess import Assessment, CircuitAssessment, FuseAssessment, WireAssessment
+from groundstrap.assess import (
+    Assessment,
+    CircuitAssessment,
+    FuseAssessment,
+    PartAssessment,
+    WireAssessment,
+    WireEnd,
+)
 from groundstrap.model import Circuit, Element, Installation, Origin, Part, PartKind, Passage, State, Wire
-from groundstrap.report.values import Json, known
+from groundstrap.report.values import Json, known, triple
 from groundstrap.tables import BreakingCapacity, breaking_capacity, fuse_family_names
 
 __all__ = ["steps"]
@@ -17,21 +24,25 @@ _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 def steps(plan_of: Installation, assessment: Assessment, circuit: Circuit, *, back: bool) -> list[Json]:
     """Return the steps of one way of a circuit, out or back."""
     found = assessment.circuits.get(circuit.name)
-    return list(_steps(plan_of, found, circuit.back if back else circuit.path))
+    return list(_steps(plan_of, assessment, found, circuit.back if back else circuit.path))
 
 
 def _steps(
-    installation: Installation, found: CircuitAssessment | None, elements: tuple[Element, ...]
+    installation: Installation,
+    assessment: Assessment,
+    found: CircuitAssessment | None,
+    elements: tuple[Element, ...],
 ) -> Iterator[Json]:
     drops = {} if found is None else {each.name: each.drop_v for each in found.drop.elements}
     for element in elements:
         if isinstance(element, Wire):
-            yield _wire(
-                installation, element, None if found is None else found.wires.get(element.name), drops
-            )
+            wire = None if found is None else found.wires.get(element.name)
+            yield _wire(installation, element, wire, drops) | _ends(assessment.ends.get(element.name, ()))
         elif isinstance(element, Part):
             rated = None if found is None else found.fuses.get(element.name)
-            yield _part(element, rated, drops, installation.system_v)
+            yield _part(element, rated, drops, installation.system_v) | _margin(
+                assessment.parts.get(element.name)
+            )
         else:
             yield _passage(installation, element)
 
@@ -66,6 +77,31 @@ def _wire(
         unknown.append("length_m")
     applies = [key for key in unknown if key in values]
     return known(values, applies)
+
+
+def _ends(ends: tuple[WireEnd, ...]) -> Json:
+    """What a wire ends in, at its start and at its end; empty where it is not in the network."""
+    return {"ends": [_one_end(end) for end in ends]} if ends else {}
+
+
+def _one_end(end: WireEnd) -> Json:
+    tab = f"tab {end.tab_mm:g} mm" if end.terminal == "tab" and end.tab_mm is not None else end.terminal
+    origin = (Origin.ASSUMED if end.assumed else Origin.WRITTEN).value if tab is not None else None
+    values = {"terminal": tab, "stud": end.stud, "torque_nm": triple(end.torque_nm), "origin": origin}
+    return known(values, ["terminal"] if tab is None else ["stud"] if tab == "ring" else [])
+
+
+def _margin(part: PartAssessment | None) -> Json:
+    """What a part may carry for hours, what passes, what is left, and the volts to expect across it."""
+    if part is None:
+        return {}
+    return known({
+        "through_a": part.through_a,
+        "limit_a": part.limit_a,
+        "margin_pct": part.margin_pct,
+        "contact_v": triple(part.contact_v),
+        "terminals": dict(part.terminals) or None,
+    })  # fmt: skip
 
 
 def _price(installation: Installation, wire: Wire) -> float | None:
