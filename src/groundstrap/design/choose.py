@@ -14,7 +14,7 @@ from groundstrap.assess.limits import drop_limit, is_charging
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.design.blame import blame
 from groundstrap.design.bound import drop_items, drop_limits
-from groundstrap.design.fuses import choose_fuses, stronger_needs
+from groundstrap.design.fuses import choose_fuses, lower_needs, stronger_needs
 from groundstrap.design.judge import Judge, Task
 from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
@@ -48,7 +48,7 @@ class Settled:
 
 def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Settled:
     """Choose until the fuses that are chosen ask for no more than the wires allow."""
-    task = Task.of(installation, estimates)
+    task = _with_lower(Task.of(installation, estimates))
     design = _choose(task, installation)
     for _ in range(_MOST_ROUNDS):
         fuller = task.with_ratings({name: fuse.rating_a for name, fuse in design.fuses.items()})
@@ -56,6 +56,19 @@ def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
             break
         task, design = fuller, _choose(fuller, installation)
     return _with_stronger(task, installation, design)
+
+
+def _with_lower(task: Task) -> Task:
+    """The task with the needs of fuses that will be of a stronger family, where those are lower.
+
+    Thicker wires only make more fault current, so that what can't be broken at the least sizes never can.
+    """
+    least = least_sizes(task.local)
+    sizes = {
+        wire.name: task.shelf.sizes[k] for name, k in least.index.items() for wire in task.open_wires[name]
+    }
+    wanted = lower_needs(_with_sizes(task.wiring, sizes))
+    return task.with_stronger(wanted) if wanted else task
 
 
 def _with_stronger(task: Task, installation: Installation, design: Design) -> Settled:

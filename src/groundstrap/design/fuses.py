@@ -12,13 +12,13 @@ from dataclasses import dataclass, replace
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Window
-from groundstrap.assess.windows import Candidate, candidates, fuse_window, least_rating_a
+from groundstrap.assess.windows import Candidate, candidates, carries_share, fuse_window, least_rating_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
 
-__all__ = ["FuseNeed", "choose_fuses", "fuse_needs", "stronger_needs"]
+__all__ = ["FuseNeed", "choose_fuses", "fuse_needs", "lower_needs", "stronger_needs"]
 
 _STRONGER = ("bolt-down strip 51 mm", "marine terminal-mounted", "class T")
 """Families to turn to where the usual one can't break the fault, in rising order of what they break."""
@@ -27,6 +27,9 @@ _MOST_TIMES = 2.0
 """A stronger family is no answer where its rating is more than so many times what the load asks for (own
 judgement): the wire is safe behind it, what hangs on the wire is not. That nothing breaks the fault is then
 found and said by the rules."""
+
+
+_SLACK = 1 + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +113,10 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
         least_a, fault_a = needs[name].rating_a, faults_a.get(name)
         chosen = {fuse: choice.rating_a for fuse, choice in result.items()}
         behind = _highest_behind(wiring.tree.home_draws, name, chosen)
-        choice = _choose(wiring, fuses[name], part, max(least_a, behind.rating_a), fault_a)
-        choice = choice or _choose(wiring, fuses[name], part, least_a, fault_a)
+        # Of each family its window begins where it carries the load.
+        own_a = least_a if needs[name].behind else 0.0
+        choice = _choose(wiring, fuses[name], part, max(own_a, behind.rating_a), least_a, fault_a)
+        choice = choice or _choose(wiring, fuses[name], part, own_a, least_a, fault_a)
         if choice is not None:
             kept = behind.fuse if behind.rating_a > least_a else needs[name].behind
             result[name] = replace(choice, behind=kept)
@@ -147,19 +152,59 @@ def stronger_needs(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[s
     return found
 
 
+def lower_needs(wiring: Wiring) -> Mapping[str, FuseNeed]:
+    """Return lower needs of fuses for which the usual family will not do, since it can't break their fault.
+
+    `wiring` is that of the installation with its wires at their least, which makes the least fault. The
+    family that is fitted then may carry the load at a lower rating, and so ask for less copper.
+    """
+    needs = fuse_needs(wiring, guards(wiring.topology, wiring.tree))
+    lower = {name: _lower(wiring, name, need) for name, need in needs.items()}
+    if not any(lower.values()):
+        return {}
+    faults_a = faults_at_fuses(wiring)
+    found: dict[str, FuseNeed] = {}
+    for name, others in lower.items():
+        fault_a = faults_a.get(name)
+        if others and fault_a is not None and not _breaks(needs[name].family, wiring, fault_a):
+            able = [other for other in others if _breaks(other.family, wiring, fault_a)]
+            if able:
+                found[name] = min(able, key=lambda need: need.rating_a)
+    return found
+
+
+def _lower(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
+    """What a fuse of a stronger family would be where that is less than of the usual one."""
+    part = wiring.topology.pieces[wiring.index(fuse)].part
+    needed_a = wiring.currents.pieces[fuse].continuous_a
+    # A need that comes from a fuse behind it is a matter between the two of them.
+    if part is None or not is_open_fuse(part) or needed_a is None or need.behind:
+        return []
+    if part.family is not None or part.kind is PartKind.BREAKER:
+        return []
+    ambient_c = wiring.installation.zones[part.zone].high_c
+    result = []
+    for family in _STRONGER:
+        share = carries_share(family, ambient_c, short=fuse in wiring.short_runs)
+        rating_a = next((r for r in fuse_ratings(family) if share and needed_a <= r * share * _SLACK), None)
+        if rating_a is not None and rating_a < need.rating_a:
+            result.append(FuseNeed(rating_a, written=False, family=family))
+    return result
+
+
 def is_open_fuse(part: Part) -> bool:
     """Tell whether a rating is still to be chosen."""
     return part.rating_a is None and not part.unknown_rating and part.state is State.NEW
 
 
 def _choose(
-    wiring: Wiring, guard: Guard, part: Part, least_a: float, fault_a: float | None
+    wiring: Wiring, guard: Guard, part: Part, from_a: float, least_a: float, fault_a: float | None
 ) -> FuseChoice | None:
     """The usual family where it breaks the fault, else the lowest rating of one that does."""
     usual: FuseChoice | None = None
     stronger: list[FuseChoice] = []
     for family, window in _windows(wiring, guard, part):
-        rating_a = next((rating for rating in window.ratings if rating >= least_a), None)
+        rating_a = next((rating for rating in window.ratings if rating >= from_a), None)
         if rating_a is None:
             continue
         found = FuseChoice(rating_a=rating_a, family=family or _family_of(wiring, part, rating_a))
