@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from groundstrap.assess import assess
+from groundstrap.assess import Assessment, assess
 from groundstrap.checks import Judgement, run
 from groundstrap.job import read_job
 from groundstrap.vet import vet
+
+
+def assessed(body: str, *, system: str = "12 V") -> Assessment:
+    """What is found of a job before rules judge it, the lines that every job begins with put before it."""
+    installation = read_job(f"groundstrap: 1\ntitle: job of a test\nsystem: {system}\n{body}").installation
+    vetting = vet(installation)
+    return assess(installation, {name: load.estimate for name, load in vetting.loads.items()})
 
 
 def judged(body: str, *, title: str = "job of a test", system: str = "12 V") -> Judgement:

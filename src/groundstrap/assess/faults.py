@@ -14,10 +14,10 @@ import numpy as np
 from groundstrap.assess.figures import STAND_IN_THIN
 from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
-from groundstrap.assess.topology import Piece, PieceKind
+from groundstrap.assess.topology import Piece, PieceKind, UnionFind
 from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, stand_in, wire_values
-from groundstrap.model import Circuit, LoadEstimate, Situation, State, Supply, SupplyKind
+from groundstrap.model import Circuit, LoadEstimate, PartKind, Situation, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation, standard_sizes
 from groundstrap.units import ConductorSize, parse_size
@@ -261,8 +261,14 @@ def _most_of(
 
 
 def _least(wiring: Wiring, strong: _Linear, best: _Best | None = None) -> dict[str, float]:
-    """Smallest far-end fault of each circuit over batteries, each alone; links closed only where needed."""
+    """Smallest far-end fault of each circuit from its home battery, weak and alone.
+
+    Another battery counts where it may feed while the home battery is away; links are closed only where
+    nothing else reaches.
+    """
+    batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
     networks: list[list[_Linear]] = []
+    parted: dict[str, UnionFind] = {}
     result = {}
     for name, circuit in wiring.installation.circuits.items():
         if name not in wiring.tree.circuits:
@@ -275,11 +281,63 @@ def _least(wiring: Wiring, strong: _Linear, best: _Best | None = None) -> dict[s
                 weak = _weakest(wiring, _WEAK_IN[number], best) if number < len(_WEAK_IN) else [strong]
                 networks.append(weak)
             found = [n.short_a(*far) for n in networks[number]]
+            if number < len(_WEAK_IN):
+                found = _of_home(wiring, name, far[0], dict(zip(batteries, found, strict=True)), parted)
             reached = [amps for amps in found if amps is not None and amps > 1e-6]
             if reached:
                 result[name] = min(reached)
                 break
     return result
+
+
+def _of_home(
+    wiring: Wiring,
+    circuit: str,
+    node: int,
+    by_battery: Mapping[str, float | None],
+    parted: dict[str, UnionFind],
+) -> list[float | None]:
+    """Faults from the battery that feeds a circuit at rest, and from those that may feed it without that one.
+
+    All of them where no battery feeds it by itself.
+    """
+    home = wiring.tree.circuits[circuit].source or ""
+    if by_battery.get(home) is None or len(by_battery) < 2:
+        return list(by_battery.values())
+    return [
+        amps
+        for name, amps in by_battery.items()
+        if name == home or (amps is not None and _may_be_away(wiring, (home, name), node, parted))
+    ]
+
+
+_PARTS_BATTERIES = frozenset({PartKind.ISOLATOR, PartKind.SWITCH, PartKind.RELAY, PartKind.CONNECTOR})
+"""What can be opened or unplugged between a battery and the rest."""
+
+
+def _may_be_away(wiring: Wiring, pair: tuple[str, str], node: int, parted: dict[str, UnionFind]) -> bool:
+    """Whether some one contact takes the first battery away from a node and leaves the second one there."""
+    topology = wiring.topology
+    home, other = (topology.node(wiring.installation.supplies[name].plus) for name in pair)
+    shut = opened(topology, Situation.RESTING)
+    for piece in topology.pieces:
+        if piece.part is None or piece.part.kind not in _PARTS_BATTERIES or piece.name in shut:
+            continue
+        if piece.name not in parted:
+            parted[piece.name] = _joined_without(wiring, shut | {piece.name})
+        sets = parted[piece.name]
+        if sets.root(home) != sets.root(node) and sets.root(other) == sets.root(node):
+            return True
+    return False
+
+
+def _joined_without(wiring: Wiring, shut: frozenset[str]) -> UnionFind:
+    """What hangs together through conductors that are not open."""
+    sets = UnionFind(len(wiring.topology.nodes))
+    for piece in wiring.topology.pieces:
+        if piece.conducts and piece.name not in shut:
+            sets.join(piece.start, piece.end)
+    return sets
 
 
 _WEAK_IN = (Situation.RESTING, Situation.DRIVING)
