@@ -125,6 +125,19 @@ def _type(part: Part) -> Iterator[Ask]:
         yield Ask(what=f"type of {part.name}", how=how)
 
 
+def _opening(subject: FuseSubject) -> Iterator[Ask]:
+    closest = subject.found.closest if subject.found is not None else None
+    if closest is not None and closest.verdict is None:
+        how = "write its maker's time-current points as `curve`, or fit a type whose gates are known"
+        yield Ask(what=f"opening times of {subject.part.name}", how=how)
+
+
+def _reset(subject: FuseSubject) -> Iterator[Ask]:
+    if subject.part.kind is PartKind.BREAKER:
+        how = "see whether a hand closes it, and write `family`, such as hand-reset breaker"
+        yield Ask(what=f"how {subject.part.name} resets", how=how)
+
+
 def _ways(facts: Facts, circuit: str) -> list[Circuit]:
     """A circuit and those before it."""
     found = facts.assessment.circuits.get(circuit)
@@ -308,6 +321,8 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "fuse_a": lambda s: _rating(s.part),
         "sure_to_open_twice_a": lambda s: _rating(s.part),
         "loop_limit_a": _protected,
+        "opening_unknown": _opening,
+        "resets_itself": _reset,
         "limit_rests_on": _thin_insulation,
         "window_may_open": _thin_insulation,
         "window_known": _window,

@@ -94,7 +94,7 @@ def check(
         text = f"fuse {told.value} is above the {told.limit} that {where} may carry{rests}"
         return failed(text, fuse_a, limit_a, "A", source=limit_source)
     if opening_unknown:
-        return unknown(f"when it opens is not known: {opening_unknown}")
+        return unknown(f"when it opens is not known: {opening_unknown}", hangs_on=("opening_unknown",))
     if loop_limit_a is None:
         return unknown("what its loop may carry is not known: give size, insulation and place of every piece")
     told = pair(fuse_a, loop_limit_a, "A")
