@@ -110,7 +110,7 @@ def most_words(window: Window) -> str:
     limit = amps(window.most_limit_a if window.most_limit_a is not None else reason.value)
     match reason.kind:
         case ReasonKind.UNKNOWN:
-            return f"what {reason.where or 'its loop'} may carry is not known"
+            return f"what {reason.where or 'its loop'} may carry, or when it opens, is not known"
         case ReasonKind.AMPACITY:
             return f"{reason.where} carries {limit} where it is hottest"
         case ReasonKind.OVERLOAD:
