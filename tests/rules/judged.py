@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.assess import Assessment, assess
 from groundstrap.checks import Judgement, run
+from groundstrap.checks.facts import Facts
 from groundstrap.job import read_job
 from groundstrap.vet import vet
 
@@ -15,12 +16,18 @@ def assessed(body: str, *, system: str = "12 V") -> Assessment:
     return assess(installation, {name: load.estimate for name, load in vetting.loads.items()})
 
 
-def judged(body: str, *, title: str = "job of a test", system: str = "12 V") -> Judgement:
-    """The judgement on a job, with the lines that every job begins with put before its text."""
+def looked_at(body: str, *, title: str = "job of a test", system: str = "12 V") -> Facts:
+    """What rules look at in a job, with the lines that every job begins with put before its text."""
     installation = read_job(f"groundstrap: 1\ntitle: {title}\nsystem: {system}\n{body}").installation
     vetting = vet(installation)
     estimates = {name: load.estimate for name, load in vetting.loads.items()}
-    return run(installation, vetting, assess(installation, estimates))
+    return Facts(installation, vetting, assess(installation, estimates))
+
+
+def judged(body: str, *, title: str = "job of a test", system: str = "12 V") -> Judgement:
+    """The judgement on a job, with the lines that every job begins with put before its text."""
+    facts = looked_at(body, title=title, system=system)
+    return run(facts.installation, facts.vetting, facts.assessment)
 
 
 def failed(judgement: Judgement) -> set[tuple[str, str]]:

@@ -2,13 +2,25 @@
 
 from groundstrap.checks.catalogue import areas, rule, rules
 from groundstrap.checks.engine import run
-from groundstrap.checks.findings import Ask, Counts, Finding, FindingOutcome, Judgement, Worst, worst
+from groundstrap.checks.findings import (
+    Ask,
+    Because,
+    Counts,
+    Finding,
+    FindingOutcome,
+    Judgement,
+    Tree,
+    Worst,
+    trees,
+    worst,
+)
 from groundstrap.checks.needs import needs_words
 from groundstrap.checks.rule import About, Level, Outcome, Rule, Status, Verdict
 
 __all__ = [
     "About",
     "Ask",
+    "Because",
     "Counts",
     "Finding",
     "FindingOutcome",
@@ -17,6 +29,7 @@ __all__ = [
     "Outcome",
     "Rule",
     "Status",
+    "Tree",
     "Verdict",
     "Worst",
     "areas",
@@ -24,5 +37,6 @@ __all__ = [
     "rule",
     "rules",
     "run",
+    "trees",
     "worst",
 ]

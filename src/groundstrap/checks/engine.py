@@ -9,6 +9,7 @@ from dataclasses import replace
 from groundstrap.assess.results import Assessment
 from groundstrap.checks.asks import asks_of
 from groundstrap.checks.catalogue import Entry, entries, rule
+from groundstrap.checks.causes import Raised, with_causes
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
 from groundstrap.checks.needs import NEEDS, Value
@@ -27,7 +28,7 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     """Judge an installation by every rule; findings come worst first."""
     facts = Facts(installation, vetting, assessment)
     outcomes: list[Outcome] = []
-    findings: list[Finding] = []
+    found: list[tuple[Finding, Subject, Rule]] = []
     fetched: dict[About, list[dict[str, Value]]] = {}
     for entry in entries().values():
         if entry.rule.status is Status.RETIRED:
@@ -40,10 +41,15 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
             verdict = entry.check(**values)
             outcomes.append(verdict.outcome)
             if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
-                found = _finding(entry.rule, subject, verdict)
-                findings.append(_asking(found, subject, entry.rule.about, values, verdict))
-    waived, unused = _waive(findings, installation.waivers)
-    kept = tuple(sorted(waived, key=_order))
+                finding = _finding(entry.rule, subject, verdict)
+                asking = _asking(finding, subject, entry.rule.about, values, verdict)
+                found.append((asking, subject, entry.rule))
+    waived, unused = _waive((finding for finding, _, _ in found), installation.waivers)
+    raised = [
+        Raised(finding, subject, record.follows)
+        for finding, (_, subject, record) in zip(waived, found, strict=True)
+    ]
+    kept = tuple(sorted(with_causes(raised), key=_order))
     return Judgement(
         findings=kept,
         counts=_count(outcomes),

@@ -2,13 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
 from groundstrap.checks.rule import Level, Status
 from groundstrap.model import Waiver
 
-__all__ = ["Ask", "Counts", "Finding", "FindingOutcome", "Judgement", "Worst", "worst"]
+__all__ = [
+    "Ask",
+    "Because",
+    "Counts",
+    "Finding",
+    "FindingOutcome",
+    "Judgement",
+    "Tree",
+    "Worst",
+    "trees",
+    "worst",
+]
 
 
 class FindingOutcome(StrEnum):
@@ -42,6 +54,15 @@ class Ask:
     how: str
 
 
+@dataclass(frozen=True, slots=True)
+class Because:
+    """The finding that another one merely follows from: mend that first."""
+
+    rule: str
+    where: str
+    circuit: str | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
     """One thing that stands against the job, or that could not be decided.
@@ -49,6 +70,7 @@ class Finding:
     `value` and `limit` are in `unit`; `margin_pct` is the distance from the limit, negative for a failure.
     `source` is what the verdict rests on, `weight` the kind of authority that it has. `waiver` is the
     reason of the person who answers for it. `asks` are the readings or looks that an undecided one waits for.
+    `because` names the failure that this one is merely a consequence of.
     """
 
     rule: str
@@ -68,6 +90,7 @@ class Finding:
     circuit: str | None = None
     waiver: Waiver | None = None
     asks: tuple[Ask, ...] = ()
+    because: Because | None = None
 
     @property
     def decides(self) -> bool:
@@ -102,6 +125,40 @@ class Judgement:
     def of(self, rule: str) -> tuple[Finding, ...]:
         """Return the findings of one rule, by id or slug."""
         return tuple(finding for finding in self.findings if rule in {finding.rule, finding.slug})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tree:
+    """A failure with everything that merely follows from it."""
+
+    root: Finding
+    consequences: tuple[Finding, ...] = ()
+
+    @property
+    def level(self) -> Level:
+        """The worst level in it: a consequence never hides behind a milder cause."""
+        return max((f.level for f in (self.root, *self.consequences)), key=lambda level: level.weight)
+
+
+def trees(findings: Iterable[Finding]) -> tuple[Tree, ...]:
+    """Return failures with their consequences, worst first; where the cause is not among them, by itself."""
+    failures = [f for f in findings if f.outcome is FindingOutcome.FAIL]
+    under: dict[Because, list[Finding]] = {}
+    roots: dict[Because, Finding] = {}
+    for finding in failures:
+        if finding.because is None:
+            roots.setdefault(Because(finding.rule, finding.where, finding.circuit), finding)
+    alone = []
+    for finding in failures:
+        if finding.because is not None and finding.because in roots:
+            under.setdefault(finding.because, []).append(finding)
+        elif not any(finding is root for root in roots.values()):
+            alone.append(finding)
+    found = [Tree(root=root, consequences=tuple(under.get(name, ()))) for name, root in roots.items()]
+    found += [Tree(root=finding) for finding in alone]
+    place = {id(finding): at for at, finding in enumerate(failures)}
+    # Findings come worst first, so the place of the root parts those of one level.
+    return tuple(sorted(found, key=lambda t: (not t.root.decides, -t.level.weight, place[id(t.root)])))
 
 
 def worst(judgement: Judgement) -> Worst:

@@ -71,6 +71,7 @@ class About(StrEnum):
     CLAIM = "claim"
     SUPPLY = "supply"
     SITUATION = "situation"
+    RECORD = "record"
 
 
 class Caution(StrEnum):
@@ -111,6 +112,9 @@ class Rule:
     remedy: str
     caution: Caution = Caution.DISCONNECT
     never: frozenset[Outcome] = frozenset()
+    follows: tuple[str, ...] = ()
+    """Ids of rules of which a failure here is merely a consequence where both concern the same thing, the
+    likeliest first. Its own id: the same failure at several things behind one feeder is one."""
     topic: str = ""
     """What it judges, in a word or two, for lists of what a reading settles."""
     statement: str = ""

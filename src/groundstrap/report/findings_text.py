@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from groundstrap.checks import Finding, FindingOutcome, Level, rule
+from groundstrap.checks import Finding, FindingOutcome, Level, Tree, rule, trees
 from groundstrap.model import Waiver
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.report.reasons import source_words
@@ -17,11 +17,11 @@ _COLOURS = {Level.STOP: "stop", Level.CAUTION: "caution", Level.NOTE: "plain"}
 
 
 def summary(findings: Sequence[Finding]) -> str:
-    """Return how many findings there are of each level, in one clause."""
-    fails = [f for f in findings if f.outcome is FindingOutcome.FAIL and f.decides]
+    """Return how many causes there are of each level, in one clause; consequences are not counted."""
+    roots = [tree for tree in trees(findings) if tree.root.decides]
     unknown = [f for f in findings if f.outcome is FindingOutcome.UNKNOWN and f.decides]
-    counts = [(sum(f.level is level for f in fails), level.value) for level in (Level.STOP, Level.CAUTION)]
-    counts.append((sum(f.level is Level.NOTE for f in fails), "note"))
+    levels = (Level.STOP, Level.CAUTION, Level.NOTE)
+    counts = [(sum(tree.level is level for tree in roots), level.value) for level in levels]
     words = [f"{n} {name}{'s' if n != 1 else ''}" for n, name in counts if n]
     if unknown:
         wanted = answers(unknown)
@@ -31,18 +31,19 @@ def summary(findings: Sequence[Finding]) -> str:
 
 
 def finding_lines(findings: Iterable[Finding], style: Style) -> list[str]:
-    """Return the findings that fail, worst first; the same words are told once."""
-    groups: dict[tuple[str, Level, str, Waiver | None], list[Finding]] = {}
-    for finding in findings:
-        if finding.outcome is FindingOutcome.FAIL:
-            groups.setdefault((finding.rule, finding.level, finding.text, finding.waiver), []).append(finding)
+    """Return the failures, worst first, what follows from each beneath it; the same words are told once."""
+    groups: dict[tuple[str, Level, str, Waiver | None], list[Tree]] = {}
+    for tree in trees(findings):
+        root = tree.root
+        groups.setdefault((root.rule, tree.level, root.text, root.waiver), []).append(tree)
     if not groups:
         return []
     lines = heading("WHAT STANDS AGAINST IT, worst first", style)
     said: set[str] = set()
-    for found in groups.values():
-        lines += _first_lines(found, style)
-        for words in _more(found[0]):
+    for several in groups.values():
+        lines += _first_lines(several, style)
+        lines += _consequence_lines([each for tree in several for each in tree.consequences], style)
+        for words in _more(several[0].root):
             if words not in said:
                 lines += paragraph(words, style, first=" " * 10)
             if not words.startswith("Source:"):
@@ -50,16 +51,36 @@ def finding_lines(findings: Iterable[Finding], style: Style) -> list[str]:
     return lines
 
 
-def _first_lines(found: Sequence[Finding], style: Style) -> list[str]:
-    """What is wrong and where, after the mark of its level."""
-    one = found[0]
-    mark = "WAIVED" if one.waiver is not None else "DRAFT" if not one.decides else _MARKS[one.level]
-    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
-    text = style.shown.text(f"{told(found)} [{one.rule} {one.slug}]", exact)
-    wrapped = paragraph(text, style, first=f"  {mark:<8}", rest=" " * 10)
-    colour = _COLOURS[one.level] if one.decides else "plain"
+def _first_lines(several: Sequence[Tree], style: Style) -> list[str]:
+    """What is wrong and where, after the mark of the worst level in it."""
+    one = several[0].root
+    level = several[0].level
+    mark = "WAIVED" if one.waiver is not None else "DRAFT" if not one.decides else _MARKS[level]
+    told_so = _told([tree.root for tree in several], style)
+    wrapped = paragraph(told_so, style, first=f"  {mark:<8}", rest=" " * 10)
+    colour = _COLOURS[level] if one.decides else "plain"
     wrapped[0] = "  " + style.paint(f"{mark:<8}", colour) + wrapped[0][10:]
     return wrapped
+
+
+def _consequence_lines(consequences: Iterable[Finding], style: Style) -> list[str]:
+    """One line for each rule: its level, and what follows where it is worst; the others are counted."""
+    by_rule: dict[str, list[Finding]] = {}
+    for each in consequences:
+        by_rule.setdefault(each.rule, []).append(each)
+    lines = [f"{' ' * 10}From this follow:"] if by_rule else []
+    for found in by_rule.values():
+        more = f" (and {len(found) - 1} more like it)" if len(found) > 1 else ""
+        words = f"{found[0].level}: {_told(found[:1], style)}{more}"
+        lines += paragraph(words, style, first=f"{' ' * 10}- ", rest=" " * 12)
+    return lines
+
+
+def _told(found: Sequence[Finding], style: Style) -> str:
+    """Where and what, with the rule in brackets."""
+    one = found[0]
+    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
+    return style.shown.text(f"{told(found)} [{one.rule} {one.slug}]", exact)
 
 
 def _more(finding: Finding) -> Iterator[str]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from groundstrap.checks import About, Level, Rule, Status, areas, needs_words
+from groundstrap.checks import rule as rule_named
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.reasons import source_in_full, source_words
 from groundstrap.tables import Table
@@ -39,6 +40,11 @@ def rule_lines(rule: Rule, style: Style) -> list[str]:
     lines += heading("What it looks at", style)
     for words in needs_words(rule):
         lines += paragraph(words, style, first="  - ", rest="    ")
+    causes = [name for name in rule.follows if name != rule.id]
+    if causes:
+        lines += heading("Told as a consequence of", style)
+        named = ", ".join(f"{name} {rule_named(name).slug}" for name in causes)
+        lines += paragraph(f"{named}, where that fails on what this concerns.", style, first="  ")
     lines += heading("Sources", style)
     for named in rule.sources:
         lines += paragraph(source_in_full(named), style, first="  - ", rest="    ")

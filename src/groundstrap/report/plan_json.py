@@ -182,7 +182,7 @@ def _situation(plan: Plan, when: Any) -> Json:
 
 def finding_object(finding: Finding) -> Json:
     """Return one finding."""
-    waiver = finding.waiver
+    waiver, because = finding.waiver, finding.because
     return known({
         "rule": finding.rule,
         "slug": finding.slug,
@@ -200,6 +200,7 @@ def finding_object(finding: Finding) -> Json:
         "weight": finding.weight,
         "status": str(finding.status),
         "settles_by": [ask.what for ask in finding.asks] or None,
+        "because": None if because is None else {"rule": because.rule, "where": because.where},
         "waived": None if waiver is None else {"reason": waiver.reason, "by": waiver.by},
     })  # fmt: skip
 

@@ -52,6 +52,7 @@ RULE = Rule(
         "rating_a",
     ),
     sources=("maker-relay-data, contact ratings", "own-judgement, a rating that nobody wrote is a note"),
+    follows=("LOD009",),
     remedy="Fit a part of a higher rating for direct current, or switch the load through a relay.",
     caution=Caution.LICENSED,
 )

@@ -41,6 +41,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("spare_pct", "through_a", "rating_a"),
     sources=("own-judgement, the share of a block's rating that the job sets aside",),
+    follows=("GER002",),
     remedy="Fit a larger block, feed part of it from elsewhere, or write less `spare`.",
     caution=Caution.NONE,
 )

@@ -47,6 +47,7 @@ RULE = Rule(
         "abyc-e11, motors survive a locked rotor or are protected, at second hand",
         "own-judgement, stop on critical and unattended loads",
     ),
+    follows=("PRT003", "PRT004", "PRT001"),
     remedy="Fit a smaller fuse or a breaker that opens on stall, or a motor with a thermal switch.",
     caution=Caution.LICENSED,
 )

@@ -48,6 +48,7 @@ RULE = Rule(
         "common-practice, 80 % of the rating for hours",
         "own-judgement, a note where only the margin for hours is missed",
     ),
+    follows=("LOD001", "LOD002"),
     remedy=(
         "Ask its maker which fuse belongs there; the lead behind it decides how large it may be. Fit no "
         "larger one because the small one blew."

@@ -53,6 +53,7 @@ RULE = Rule(
         "common-practice, what plugs carry by the hour",
         "iso-11446, fuse of pin 10",
     ),
+    follows=("PLU002", "GER001", "LOD003"),
     remedy="Take a plug with larger contacts, or share the current over several.",
     caution=Caution.LICENSED,
 )

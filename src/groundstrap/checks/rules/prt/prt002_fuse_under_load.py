@@ -55,6 +55,7 @@ RULE = Rule(
         "feeds_critical",
     ),
     sources=("maker-fuse-data, re-rating by temperature", "common-practice, 80 % of the rating for hours"),
+    follows=("LOD009", "EXI001", "RET001", "THM001", "PRT014"),
     remedy=(
         "Fit the next rating that its loop allows, thicker cable with it where needed, or move the "
         "fuse out of the heat."

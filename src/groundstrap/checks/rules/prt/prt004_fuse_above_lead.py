@@ -49,6 +49,7 @@ RULE = Rule(
         "vde-0298-4, ampacity of 70 degC cable",
         "cfr-33-183-425, table 5",
     ),
+    follows=("PRT003",),
     remedy="Put a fuse that suits the lead where the lead begins.",
     caution=Caution.LICENSED,
 )

@@ -55,6 +55,7 @@ RULE = Rule(
         "own-judgement, where a conductor gets thinner the fuse before it must suit the thinner one",
         "vde-0298-4, recommended ampacity",
     ),
+    follows=("RET001", "THM001"),
     remedy="Put a fuse where the thinner cable begins, or lay the thicker one through.",
     caution=Caution.LICENSED,
 )

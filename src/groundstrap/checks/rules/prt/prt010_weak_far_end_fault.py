@@ -42,6 +42,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("protects_something", "fault_least_a", "fault_best_a", "sure_to_open_twice_a", "clearing_s"),
     sources=("own-judgement, twice the rating", "iso-8820-3, operating times"),
+    follows=("RET001", "THM001", "PRT007", "PRT003", "PRT004", "PRT001", "VDP001"),
     remedy=("Lay thicker cable or fit a smaller fuse, so that a short at the far end opens it in seconds."),
     caution=Caution.LICENSED,
 )

@@ -55,6 +55,7 @@ RULE = Rule(
         "abyc-e11, 72 in in a sheath from a battery terminal",
         "common-practice, 300 mm on the road",
     ),
+    follows=("PRT006",),
     remedy="Fit a fuse at the second battery too: a cable between two batteries has one at both ends.",
     caution=Caution.LICENSED,
 )

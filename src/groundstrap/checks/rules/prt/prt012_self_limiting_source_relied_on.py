@@ -59,6 +59,7 @@ RULE = Rule(
         "common-practice, 300 mm on the road",
         "own-judgement, a source that limits its current opens no fuse",
     ),
+    follows=("PRT006",),
     remedy="Fit the fuse at the battery's end; one at the charging source opens for nothing.",
     caution=Caution.LICENSED,
 )

@@ -47,6 +47,7 @@ RULE = Rule(
         "iso-8820-5, rated voltage",
         "own-judgement, where a make for the voltage exists it is a caution",
     ),
+    follows=("PRT015",),
     remedy="Fit a type that is made for the voltage, and read its rated voltage off the fuse itself.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),

@@ -51,6 +51,7 @@ RULE = Rule(
         "ampacity_best_a",
     ),
     sources=("own-judgement, a shared return stands the sum of its circuits' fuses",),
+    follows=("RET001",),
     remedy=(
         "Lay a thicker return, give each circuit its own, or put a fuse that suits it before all of them."
     ),

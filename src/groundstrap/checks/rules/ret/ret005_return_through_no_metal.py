@@ -40,6 +40,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("carries_on_body", "on_boat", "body", "body_conducts"),
     sources=("own-judgement, fibreglass and wood carry no current",),
+    follows=("BOA001",),
     remedy="Draw the way back as cable.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

@@ -47,6 +47,7 @@ RULE = Rule(
     level=Level.NOTE,
     needs=("engine_runs", "drives", "situation", "batteries_give_a", "batteries_give_least_a"),
     sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
+    follows=("SUP001",),
     remedy="Run fewer loads together, or fit a larger alternator.",
     caution=Caution.NONE,
 )

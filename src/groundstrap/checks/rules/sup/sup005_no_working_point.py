@@ -41,6 +41,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("situation", "outcome", "culprit", "culprit_w", "culprit_v", "without"),
     sources=("own-computation, the network with every load on that may run",),
+    follows=("LOD009", "RET001", "RET002", "MAT001", "THM001", "VDP001", "SUP001"),
     remedy=(
         "Lay thicker cable or run fewer loads together; the load that is named has the smallest cut to make."
     ),

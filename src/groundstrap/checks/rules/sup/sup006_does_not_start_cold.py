@@ -41,6 +41,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("situation", "outcome", "without"),
     sources=("own-computation, the network from cold with every load on that may run",),
+    follows=("SUP005", "LOD009", "RET001", "RET002", "MAT001", "THM001", "VDP001", "SUP001"),
     remedy="Lay thicker cable, or start the loads one after the other.",
     caution=Caution.LICENSED,
 )

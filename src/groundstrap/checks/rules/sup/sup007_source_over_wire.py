@@ -54,6 +54,7 @@ RULE = Rule(
         "cfr-33-183-425, table 5",
         "vde-0298-4, recommended ampacity",
     ),
+    follows=("RET001", "MAT001", "THM001"),
     remedy="Lay cable that carries the source's limit for good.",
     caution=Caution.LICENSED,
 )

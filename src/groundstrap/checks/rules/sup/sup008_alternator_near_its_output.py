@@ -49,6 +49,7 @@ RULE = Rule(
     level=Level.NOTE,
     needs=("engine_runs", "drives", "lasting_load_a", "alternators_give_a"),
     sources=("faa-ac-43-13-1b, paragraph 11-35", "own-judgement, on the road and on boats too"),
+    follows=("SUP002",),
     remedy="Run less at a time, fit a larger alternator, or a voltmeter where it is seen, and waive this.",
     caution=Caution.NONE,
 )

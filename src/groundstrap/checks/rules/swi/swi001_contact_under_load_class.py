@@ -54,6 +54,7 @@ RULE = Rule(
         "faa-ac-43-13-1b, table 11-4 switch derating factors",
         "own-judgement, 24 V takes the factors of 28 V",
     ),
+    follows=("GER001",),
     remedy="Fit one that is rated for this class of load and write `rated_for`, or let a relay that "
     "is rated for it stand at the load.",
     caution=Caution.LICENSED,

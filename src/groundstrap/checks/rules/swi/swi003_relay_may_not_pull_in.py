@@ -54,6 +54,7 @@ RULE = Rule(
         "iec-60028, resistance of copper by temperature",
         "common-practice, a relay of unknown make pulls in from two thirds of its nominal voltage",
     ),
+    follows=("RET001", "THM001", "VDP001"),
     remedy="Feed the coil over thicker or shorter cable, move the relay to a cooler place, or fit "
     "one with a lower pick-up voltage.",
     caution=Caution.LICENSED,

@@ -53,6 +53,7 @@ RULE = Rule(
         "ampacity_source",
     ),
     sources=("cfr-33-183-425, table 5 and notes", "vde-0298-4, recommended ampacity"),
+    follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "EXI001"),
     remedy=("Lay thicker cable, take it out of the bundle or the heat, or use insulation of a higher class."),
     caution=Caution.LICENSED,
 )

@@ -42,6 +42,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("carries_current", "conductor_c", "class_c", "best_class_c"),
     sources=("iso-6722, temperature classes", "own-computation, heat balance of an insulated conductor"),
+    follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "THM001"),
     remedy="Lay thicker cable, or take it out of the bundle or the heat.",
     caution=Caution.LICENSED,
 )

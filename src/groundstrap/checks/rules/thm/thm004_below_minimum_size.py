@@ -46,6 +46,7 @@ RULE = Rule(
         "iso-10133, clause 7.7",
         "common-practice, 0.75 mm2 on the road",
     ),
+    follows=("RET001", "MAT001", "THM001", "VDP001"),
     remedy="Lay at least the size that the basis asks for, by strength alone.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),

@@ -51,6 +51,7 @@ RULE = Rule(
         "part_most_limit_c",
     ),
     sources=("own-judgement, 80 to 90 degC for a part of unknown limit",),
+    follows=("RET001", "MAT001", "THM001", "THM002", "PRT002"),
     remedy="Lay thicker cable on the last metre before the part, or fit a part whose data sheet "
     "allows that temperature.",
     caution=Caution.LICENSED,

@@ -47,6 +47,7 @@ RULE = Rule(
         "test_cable_mm2",
     ),
     sources=("maker-fuse-data, test cables of blades of 40 A",),
+    follows=("RET001", "THM001", "PRT001", "PRT010"),
     remedy="Lay thicker cable on the last metre before and behind it.",
     caution=Caution.LICENSED,
 )

@@ -57,6 +57,7 @@ RULE = Rule(
         "own-judgement, three quarters of 30 A for hours",
         "common-practice, holders with leads for regular blades go up to 30 A",
     ),
+    follows=("LOD003", "PLU001", "THM001", "PRT002"),
     remedy="Take the next larger type of fuse with its holder, bolted where it can be, and measure "
     "the millivolts across it under load.",
     caution=Caution.LICENSED,

@@ -43,6 +43,20 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("works_given", "lowest_v", "lowest_best_v", "works_low_v", "is_critical"),
     sources=("maker-appliance-data, voltages that a device works between",),
+    follows=(
+        "LOD009",
+        "BOA001",
+        "RET005",
+        "RET001",
+        "RET002",
+        "MAT001",
+        "THM001",
+        "VDP001",
+        "SUP005",
+        "SUP006",
+        "SUP001",
+        "VDP002",
+    ),
     remedy=(
         "Lay thicker cable, feed it from nearer the battery, or set its cut-out lower where its maker allows."
     ),
