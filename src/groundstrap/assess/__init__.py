@@ -16,6 +16,11 @@ from groundstrap.assess.drops import (
     drop_cases,
     solve_drops,
 )
+from groundstrap.assess.failure_results import (
+    FailureAssessment,
+    FailureKind,
+    VictimKind,
+)
 from groundstrap.assess.forced import (
     pushed_limits,
     shared_returns,
@@ -114,6 +119,8 @@ __all__ = [
     "DropRows",
     "ElementDrop",
     "Factor",
+    "FailureAssessment",
+    "FailureKind",
     "Feeding",
     "FuseAssessment",
     "GearAssessment",
@@ -135,6 +142,7 @@ __all__ = [
     "SwitchAssessment",
     "Topology",
     "Unprotected",
+    "VictimKind",
     "Warmth",
     "Window",
     "WireAssessment",

@@ -24,11 +24,23 @@ from groundstrap.physics.transient import (
     ring_area_mm2,
     rise_after_k,
     rise_of_capacity_k_per_a2,
+    time_to_rise_s,
 )
 from groundstrap.tables import NotTabled, cold_air, fuse_family, slowest_curve
 from groundstrap.tables.table import weakest
 
-__all__ = ["Opening", "Protection", "growth_in_cold", "highest_saving_a", "opening_of", "protects"]
+__all__ = [
+    "Opening",
+    "Passing",
+    "Protection",
+    "Standing",
+    "growth_in_cold",
+    "highest_saving_a",
+    "limit_passed",
+    "opening_of",
+    "protects",
+    "standing_of",
+]
 
 _SLACK = 1 + 1e-9
 
@@ -187,6 +199,30 @@ def highest_saving_a(
     return _highest(one, lie.ambient_c, side[0], side[1], curve).rating_a * parallel
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Standing:
+    """What a conductor stands where it lies: for its whole life, and the limit curve of an overload."""
+
+    capacity_a: float
+    """Published ampacity of one of the parallel conductors. [A]"""
+    start_c: float
+    """Temperature that it starts from. [degC]"""
+    endurance: Endurance
+    """Of one of the parallel conductors."""
+
+
+def standing_of(
+    one: Conductor, lie: Lie, basis: Basis, *, parallel: int = 1, preload_a: float | None = None
+) -> Standing | None:
+    """Return the limit curve that `protects` lays a fuse against; None where nobody knows the conductor."""
+    side = _side(one, lie, basis, parallel, preload_a)
+    if side is None:
+        return None
+    capacity_a, start_k, _ = side
+    endures = _stands(one, lie.ambient_c, capacity_a, start_k)
+    return Standing(capacity_a=capacity_a, start_c=lie.ambient_c + start_k, endurance=endures)
+
+
 def protects(
     one: Conductor,
     lie: Lie,
@@ -254,3 +290,45 @@ def _closest(
     if share > 10.0:
         return math.inf, end_c
     return zero_c + (start_c - zero_c) * ((end_c - zero_c) / (start_c - zero_c)) ** share, end_c
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Passing:
+    """When a steady current brings a conductor beyond what it stands, with nothing that opens."""
+
+    after_s: float
+    """inf where it stays within class + 50 K for ever. [s]"""
+    limit_c: float
+    """Of a short circuit up to 5 s, class + 50 K from then on. [degC]"""
+
+
+def limit_passed(
+    one: Conductor,
+    lie: Lie,
+    basis: Basis,
+    current_a: float,
+    *,
+    parallel: int = 1,
+    preload_a: float | None = None,
+) -> Passing | None:
+    """Return when a current through all parallel conductors passes the limit; None where nobody knows it."""
+    side = _side(one, lie, basis, parallel, preload_a)
+    if side is None:
+        return None
+    capacity_a, start_k, _ = side
+    law, each_a = _law(one, lie.ambient_c, capacity_a), current_a / parallel
+    start_k = min(start_k, law.overload_k)
+    if each_a <= 0.0:
+        return Passing(after_s=math.inf, limit_c=one.insulation.overload_6h_c)
+    brief_s = _brief_a2s(one, lie.ambient_c + start_k) / each_a**2
+    if brief_s <= ADIABATIC_S:
+        return Passing(after_s=brief_s, limit_c=one.insulation.short_circuit_c)
+    slow_s = time_to_rise_s(
+        each_a,
+        law.overload_k,
+        start_rise_k=start_k,
+        rise_k_per_a2=law.rise_k_per_a2,
+        coefficient_per_k=law.coefficient_per_k,
+        time_constant_s=law.tau_s,
+    )
+    return Passing(after_s=max(slow_s, ADIABATIC_S), limit_c=one.insulation.overload_6h_c)

@@ -9,6 +9,7 @@ from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
+from groundstrap.assess.failures import find_failures
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
@@ -104,6 +105,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         ends=ends_of(wiring),
         laying=laying_of(wiring.installation),
         bundles=bundles_of(wiring.installation),
+        failures=find_failures(wiring, solved.wires, solved.fuses),
     )
 
 
