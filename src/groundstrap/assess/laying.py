@@ -51,7 +51,7 @@ def _laying(installation: Installation, wire: Wire, *, at_battery: bool) -> Wire
         outer_mm=outer_mm,
         bend_mm=float(bend_radius_mm(outer_mm, multiple=bend.low)),
         support_m=support_spacing(basis, battery_conductor=at_battery).most_m,
-        shrink_mm=shrink_of_mm(installation, wire, wire.size.area_mm2),
+        shrink_mm=shrink_of_mm(installation, wire),
     )
 
 

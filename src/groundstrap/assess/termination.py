@@ -7,9 +7,9 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Final
+from typing import Any, Final
 
-from groundstrap.assess.conductors import conductor
+from groundstrap.assess.conductors import Lie, conductor
 from groundstrap.assess.part_results import WireEnd
 from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.wiring import Wiring
@@ -43,7 +43,7 @@ from groundstrap.tables import (
     torque_connections,
 )
 
-__all__ = ["ends_of", "shrink_of_mm"]
+__all__ = ["ends_of", "lies_at_parts", "shrink_of_mm"]
 
 BARREL: Final = 1.5
 """Outer diameter of a crimp's barrel over the conductor's; own judgement. [1]"""
@@ -75,69 +75,91 @@ def ends_of(wiring: Wiring) -> Mapping[str, tuple[WireEnd, WireEnd]]:
     """Return both ends of every wire, by its name."""
     installation = wiring.installation
     terminals = {each.point: each for each in _terminals(installation)}
+    return {
+        wire.name: (
+            _end(wiring, wire, wire.start, terminals.get(wire.start), 0),
+            _end(wiring, wire, wire.end, terminals.get(wire.end), -1),
+        )
+        for wire in installation.wires()
+    }
+
+
+def lies_at_parts(wiring: Wiring) -> Mapping[str, tuple[Lie, ...]]:
+    """Return where each wire brings its heat to a fuse, switch, relay or stud, by its name."""
+    hot = {each.point for each in _terminals(wiring.installation) if each.at_part}
     found = {}
-    for wire in installation.wires():
-        ends = [_end(installation, wire, point, terminals.get(point)) for point in (wire.start, wire.end)]
-        found[wire.name] = (_warmed(wiring, wire, ends[0], 0), _warmed(wiring, wire, ends[1], -1))
+    for wire in wiring.installation.wires():
+        lies = wiring.lies.get(wire.name, ())
+        ends = ((wire.start, 0), (wire.end, -1))
+        found[wire.name] = tuple(dict.fromkeys(lies[n] for point, n in ends if lies and point in hot))
     return found
 
 
-def _warmed(wiring: Wiring, wire: Wire, end: WireEnd, number: int) -> WireEnd:
-    """The same end with the air where it sits, and what its conductor brings to it."""
+def _end(wiring: Wiring, wire: Wire, point: str, offered: _Terminal | None, number: int) -> WireEnd:
+    found = offered if offered is not None else _Terminal(point, None)
+    warmth = _warmth(wiring, wire, number)
+    common: dict[str, Any] = {
+        "point": point,
+        "terminal": found.terminal,
+        "stud": found.stud,
+        "assumed": found.assumed,
+        "at_part": found.at_part,
+        "tab_mm": found.tab_mm,
+        "air_c": warmth.air_c,
+        "conductor_c": warmth.conductor_c,
+        "torque_nm": _torque(found.connection, found.stud),
+        "takes_least_mm2": found.least_mm2,
+        "takes_most_mm2": found.most_mm2,
+        "source": found.source,
+    }
+    if wire.size is None:
+        return WireEnd(**common)
+    area_mm2 = wire.size.area_mm2
+    common["shrink_mm"] = shrink_of_mm(wiring.installation, wire)
+    common["crimp_colours"] = tuple(each.colour for each in crimp_colours_for(area_mm2))
+    if found.terminal == "ring":
+        common |= _ring(found, area_mm2, common["torque_nm"])
+    return WireEnd(**common)
+
+
+@dataclass(frozen=True, slots=True)
+class _Warmth:
+    air_c: float | None
+    conductor_c: float | None
+
+
+def _warmth(wiring: Wiring, wire: Wire, number: int) -> _Warmth:
+    """The air at one end of a wire, and what its conductor brings there."""
     lies = wiring.lies.get(wire.name, ())
     if not lies:
-        return end
+        return _Warmth(None, None)
     lie = lies[number]
     carried = wiring.currents.pieces.get(wire.name)
     amps = carried.continuous_a if carried is not None else None
     if wire.size is None or carried is None or amps is None:
-        return replace(end, air_c=lie.ambient_c)
+        return _Warmth(lie.ambient_c, None)
     one = conductor(wire, wire.size, wiring.installation.basis)
     hot_c = conductor_c(one, lie, amps / wire.parallel, carried.thermal_shares, wiring.installation.loads)
-    return replace(end, air_c=lie.ambient_c, conductor_c=hot_c if math.isfinite(hot_c) else None)
+    return _Warmth(lie.ambient_c, hot_c if math.isfinite(hot_c) else None)
 
 
-def _end(installation: Installation, wire: Wire, point: str, offered: _Terminal | None) -> WireEnd:
-    found = offered if offered is not None else _Terminal(point, None)
-    end = WireEnd(
-        point=point,
-        terminal=found.terminal,
-        stud=found.stud,
-        assumed=found.assumed,
-        at_part=found.at_part,
-        tab_mm=found.tab_mm,
-        torque_nm=_torque(found.connection, found.stud),
-        takes_least_mm2=found.least_mm2,
-        takes_most_mm2=found.most_mm2,
-        source=found.source,
-    )
-    if wire.size is None:
-        return end
-    area_mm2 = wire.size.area_mm2
-    end = replace(end, shrink_mm=shrink_of_mm(installation, wire, area_mm2))
-    if found.terminal == "ring":
-        return _ring_end(end, area_mm2)
-    return replace(end, crimp_colours=tuple(each.colour for each in crimp_colours_for(area_mm2)))
-
-
-def _ring_end(end: WireEnd, area_mm2: float) -> WireEnd:
+def _ring(found: _Terminal, area_mm2: float, torque_nm: Uncertain | None) -> dict[str, Any]:
+    """What a ring adds: thinnest stud, and with a stud its hole, torque and the conductors it takes."""
     least = smallest_stud(area_mm2)
-    colours = tuple(each.colour for each in crimp_colours_for(area_mm2))
-    end = replace(end, least_stud=least.stud if isinstance(least, Ring) else None, crimp_colours=colours)
-    if end.stud is None:
-        return end
-    rings = rings_of(end.stud)
+    fields: dict[str, Any] = {"least_stud": least.stud if isinstance(least, Ring) else None}
+    if found.stud is None:
+        return fields
+    rings = rings_of(found.stud)
     # A gauge beside its metric equal is taken although its area lies a little outside.
-    made = isinstance(ring_for(area_mm2, end.stud), Ring)
+    made = isinstance(ring_for(area_mm2, found.stud), Ring)
     own_nm = Uncertain((rings.low_nm + rings.high_nm) / 2, rings.low_nm, rings.high_nm)
-    return replace(
-        end,
-        hole_mm=rings.hole_mm,
-        torque_nm=end.torque_nm if end.torque_nm is not None else own_nm,
-        takes_least_mm2=min(rings.least_mm2, area_mm2) if made else rings.least_mm2,
-        takes_most_mm2=max(rings.most_mm2, area_mm2) if made else rings.most_mm2,
-        source=end.source or rings.source,
-    )
+    return fields | {
+        "hole_mm": rings.hole_mm,
+        "torque_nm": torque_nm if torque_nm is not None else own_nm,
+        "takes_least_mm2": min(rings.least_mm2, area_mm2) if made else rings.least_mm2,
+        "takes_most_mm2": max(rings.most_mm2, area_mm2) if made else rings.most_mm2,
+        "source": found.source or rings.source,
+    }
 
 
 @lru_cache(maxsize=256)
@@ -151,15 +173,16 @@ def _torque(connection: str | None, stud: str | None) -> Uncertain | None:
     return None
 
 
-def shrink_of_mm(installation: Installation, wire: Wire, area_mm2: float) -> float | None:
+def shrink_of_mm(installation: Installation, wire: Wire) -> float | None:
     """Return the heat-shrink over cable and barrel, lined in wet places; None where none fits. [mm]"""
-    assert wire.size is not None
+    if wire.size is None:
+        return None
     data = conductor(wire, wire.size, installation.basis).data
     zones = [installation.zones[stretch.zone] for stretch in wire.stretches]
     wet = any(zone.wet in _WET for zone in zones)
     largest_mm = max(data.thick_outer_d_mm, BARREL * data.conductor_d_mm)
     found = heat_shrink_for(data.thin_outer_d_mm, largest_mm, adhesive=wet)
-    return found.expanded_mm if isinstance(found, HeatShrink) and area_mm2 > 0 else None
+    return found.expanded_mm if isinstance(found, HeatShrink) else None
 
 
 def _terminals(installation: Installation) -> Iterator[_Terminal]:

@@ -267,6 +267,39 @@ def _part_loads(subject: PartSubject) -> Iterator[Ask]:
     return _carried(subject.facts, subject.part.circuit)
 
 
+def _on_contact(subject: PartSubject) -> Iterator[Ask]:
+    yield from _part_loads(subject)
+    found = subject.facts.assessment.parts.get(subject.part.name)
+    for load in found.switch.loads if found is not None and found.switch is not None else ():
+        if load.load_class == "unknown":
+            yield Ask(what=f"kind of {load.load}", how="write `kind`: motor, lamp, heater")
+
+
+def _suppressor(subject: PartSubject) -> Iterator[Ask]:
+    how = "look at the diagram on it, or measure ohms across the coil both ways round, and write `suppressor`"
+    yield Ask(what=f"what lies across the coil of {subject.part.name}", how=how)
+
+
+def _plug(subject: PartSubject) -> Iterator[Ask]:
+    how = "look at it and write `plug`, or `rating` as its maker's sheet says"
+    yield Ask(what=f"plug of {subject.part.name}", how=how)
+
+
+def _part_limit(subject: WireSubject) -> Iterator[Ask]:
+    how = "take the temperature that its terminals stand from its data sheet"
+    facts = subject.facts
+    names = {point: part.name for part in facts.installation.parts() for point in (part.start, part.end)}
+    for end in facts.assessment.ends.get(subject.wire.name, ()):
+        if end.at_part:
+            yield Ask(what=f"heat that {names.get(end.point, end.point)} stands", how=how)
+
+
+def _terminals(subject: WireSubject) -> Iterator[Ask]:
+    for end in subject.facts.assessment.ends.get(subject.wire.name, ()):
+        if end.assumed and end.terminal == "tab":
+            yield Ask(what=f"terminals of {end.point}", how="look at them and write `stud`: M8, or 9.5 mm")
+
+
 def _gear_loads(subject: GearSubject) -> Iterator[Ask]:
     for name in subject.found.circuits if subject.found is not None else ():
         yield from _carried(subject.facts, name)
@@ -301,6 +334,9 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.WIRE: {
         "heating_a": _wire_loads,
+        "part_end_c": _heat,
+        "part_air_c": _part_limit,
+        "narrow_end_assumed": _terminals,
         "lasting_limit_a": _one,
         "ampacity_a": _one,
         "ampacity_best_a": _one,
@@ -318,6 +354,10 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "fuses_sum_a": _returning_fuses,
     },
     About.FUSE: {
+        "cable_at_fuse_mm2cable_at_fuse_mm2cable_at_fuse_mm2": lambda s: _sizes(
+            s.facts, (w.name for w in s.facts.circuits[s.part.circuit].wires)
+        ),
+        "holder_load_a": _fuse_loads,
         "fuse_a": lambda s: _rating(s.part),
         "sure_to_open_twice_a": lambda s: _rating(s.part),
         "loop_limit_a": _protected,
@@ -338,6 +378,10 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "interrupt_need_a": lambda s: _batteries(s.facts),
     },
     About.PART: {
+        "contact_needed_a": _on_contact,
+        "suppressor": _suppressor,
+        "sealed": _plug,
+        "plug_contact_a": _plug,
         "rating_a": lambda s: _part_rating(s.part.name),
         "through_a": _part_loads,
     },

@@ -12,6 +12,7 @@ from groundstrap.assess import ReasonKind
 from groundstrap.assess.drops import ChoiceDrops, DropGauge, drop_cases
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
+from groundstrap.assess.termination import lies_at_parts
 from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
 from groundstrap.design.few import solve_choices
@@ -51,7 +52,8 @@ class Task:
         wiring = wire_up(installation, estimates)
         shelf, wires = shelf_of(installation), open_circuits(wiring.installation)
         fuses = guards(wiring.topology, wiring.tree)
-        local = Local(wiring, shelf, wires, needs_of(wiring, fuses), forced_of(wiring, fuses))
+        needs, forced = needs_of(wiring, fuses), forced_of(wiring, fuses)
+        local = Local(wiring, shelf, wires, needs, forced, lies_at_parts(wiring))
         return cls(wiring, shelf, wires, local, HotSizes(wiring, shelf))
 
     def with_ratings(self, ratings_a: Mapping[str, float]) -> Task:

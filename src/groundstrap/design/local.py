@@ -12,8 +12,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
-from groundstrap.assess.conductors import conductor, stretch_ampacity
+from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
+from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.windows import curve_limit_a, wire_limits
 from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
@@ -21,6 +22,7 @@ from groundstrap.design.fuses import fuse_needs
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.shelf import Shelf
 from groundstrap.model import Wire
+from groundstrap.tables import part_temperature
 from groundstrap.units import ConductorSize
 
 __all__ = ["Least", "Local", "Need", "forced_of", "least_sizes", "needs_of", "stands_alone"]
@@ -37,6 +39,8 @@ class Local:
     """Wire -> what each fuse before it must be."""
     forced: Mapping[str, tuple[Reason, ...]]
     """Wire -> currents that nothing before it ends."""
+    at_parts: Mapping[str, tuple[Lie, ...]]
+    """Wire -> where it brings its heat to a fuse, switch, relay or stud."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +193,20 @@ def _wire_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
                     value=reason.value,
                     limit=found.ampacity_a,
                 )
+    yield from _heat_complaint(local, wire, size, one)
+
+
+def _heat_complaint(local: Local, wire: Wire, size: ConductorSize, one: Conductor) -> Iterator[Binding]:
+    """What a wire brings to a part whose own limit nobody wrote; in hot air the part must be made for it."""
+    stands = part_temperature()
+    carried = local.wiring.currents.pieces[wire.name]
+    amps = (carried.continuous_a or 0.0) / wire.parallel
+    for lie in local.at_parts.get(wire.name, ()):
+        hot_c = conductor_c(one, lie, amps, carried.thermal_shares, local.wiring.installation.loads)
+        if lie.ambient_c < stands.low_c and hot_c > stands.high_c:
+            yield Binding(
+                kind=ReasonKind.CONDUCTOR, smaller=size, where=wire.name, value=hot_c, limit=stands.high_c
+            )
 
 
 def _lasting_complaint(

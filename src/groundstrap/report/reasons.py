@@ -172,6 +172,9 @@ def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None 
             )
         case ReasonKind.UNSUITABLE:
             return f"insulation: its class is below the air{at}"
+        case ReasonKind.CONDUCTOR:
+            hot, stands = shown.temperature(binding.value), shown.temperature(binding.limit)
+            return f"heat at a part: {smaller} brings {hot} to it{at}, which stands {stands} at best"
         case _:
             return f"{binding.kind}: {smaller} would not do{at}"
 
@@ -228,6 +231,12 @@ def unsolved_words(lost: Unsolved, shown: Display) -> str:
             return f"{where}: what it carries is not known; give the load a claim or a reading"
         case ReasonKind.WINDOW | ReasonKind.FUSE:
             return f"{where}: no rating carries the load and still protects every size of wire there is"
+        case ReasonKind.CONDUCTOR:
+            return (
+                f"{where}: even the thickest brings {shown.temperature(lost.value)} to the part at its "
+                "end, which "
+                f"stands {shown.temperature(lost.limit)} at best: write `parallel`, or move the part"
+            )
         case ReasonKind.AMPACITY if lost.limit is not None:
             return (
                 f"{where}: even the thickest carries {amps(lost.limit)} there, and {amps(lost.value)} flow: "

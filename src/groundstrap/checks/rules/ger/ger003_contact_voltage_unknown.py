@@ -54,7 +54,9 @@ RULE = Rule(
         "own-judgement, at 48 V a contact wants a rating for direct current of 60 V or more",
         "maker-relay-data, contact ratings by voltage",
     ),
-    remedy="Fit one whose data sheet rates it for direct current at 60 V or more, and write `rated_at`.",
+    remedy="Fit one whose data sheet rates it for direct current at 60 V or more, and "
+    "write that "
+    "into the job.",
     caution=Caution.LICENSED,
 )
 

@@ -7,8 +7,8 @@ welds shut or burns open.
 
 Applies to
 ----------
-Switches and relays whose rating is written; it counts for loads without surge unless `rated_for` says
-more.
+Switches and relays whose rating is written; it counts for loads without surge unless the job says for
+which class it is given.
 
 Known limits
 ------------
@@ -55,8 +55,8 @@ RULE = Rule(
         "own-judgement, 24 V takes the factors of 28 V",
     ),
     follows=("GER001",),
-    remedy="Fit one that is rated for this class of load and write `rated_for`, or let a relay that "
-    "is rated for it stand at the load.",
+    remedy="Fit one that is rated for this class of load and write that into the job, or let a relay "
+    "that is rated for it stand at the load.",
     caution=Caution.LICENSED,
 )
 

@@ -84,7 +84,9 @@ def check(
             f"{told.value} comes to what is usually {narrow_end}, for up to {told.limit}: look, and "
             "write `stud`"
         )
-        return unknown(text, area_mm2, narrow_end_mm2, "mm2", level=Level.NOTE)
+        return unknown(
+            text, area_mm2, narrow_end_mm2, "mm2", level=Level.NOTE, hangs_on=("narrow_end_assumed",)
+        )
     return failed(
         f"{told.value} comes to {narrow_end}, which takes up to {told.limit}", area_mm2, narrow_end_mm2, "mm2"
     )

@@ -11,11 +11,14 @@ Loaded cable that ends at a fuse, breaker, switch, relay or stud.
 
 Known limits
 ------------
-A part of unknown limit, and the steady temperature of the cable some way from it: the part takes some
-heat away or adds its own.
+A part of unknown limit. Where the air alone is warmer than such parts stand, the place is the matter and not
+the cable. The steady temperature of the cable some way from the part, which takes some heat away or adds
+its own.
 """
 
 from __future__ import annotations
+
+from functools import partial
 
 from groundstrap.checks.rule import (
     About,
@@ -25,6 +28,7 @@ from groundstrap.checks.rule import (
     Status,
     Verdict,
     above,
+    below,
     failed,
     not_applicable,
     passed,
@@ -58,6 +62,10 @@ RULE = Rule(
 )
 
 
+asked = partial(unknown, hangs_on=("part_air_c",))
+"""What is not known is the limit of the part."""
+
+
 def check(
     *,
     ends_at_part: bool,
@@ -73,16 +81,21 @@ def check(
     if part_end_c is None or part_air_c is None:
         return unknown("how warm it gets is not known: its size or its current is missing", level=Level.NOTE)
     told = pair(part_end_c, part_most_limit_c, "degC")
-    if above(part_end_c, part_most_limit_c):
-        text = f"it brings {told.value} to {part_end}, above the {told.limit} that such a part stands at best"
-        return failed(text, part_end_c, part_most_limit_c, "degC")
-    warm = above(part_end_c, part_least_limit_c) and not above(part_air_c, part_least_limit_c)
-    if warm and part_end_c < part_most_limit_c:
-        low = quantity(part_least_limit_c, "degC")
-        text = (
-            f"it brings {told.value} to {part_end}, which stands {low} or {told.limit}: its data sheet says"
+    text = f"it brings {told.value} to {part_end}"
+    outcome, level = passed, Level.CAUTION
+    hot_place = not below(part_air_c, part_least_limit_c)
+    if above(part_end_c, part_most_limit_c) and hot_place:
+        text += (
+            f", with {quantity(part_air_c, 'degC')} in the air alone: usual parts end at {told.limit}, this"
         )
-        return unknown(text, part_end_c, part_most_limit_c, "degC", level=Level.NOTE)
-    return passed(
-        f"it brings {told.value} to {part_end}, within {told.limit}", part_end_c, part_most_limit_c, "degC"
-    )
+        text += " one must be made for its place"
+        outcome, level = asked, Level.NOTE
+    elif above(part_end_c, part_most_limit_c):
+        text += f", above the {told.limit} that such a part stands at best"
+        outcome = failed
+    elif above(part_end_c, part_least_limit_c) and part_end_c < part_most_limit_c and not hot_place:
+        text += f", which stands {quantity(part_least_limit_c, 'degC')} or {told.limit}: its data sheet says"
+        outcome, level = asked, Level.NOTE
+    else:
+        text += f", within {told.limit}"
+    return outcome(text, part_end_c, part_most_limit_c, "degC", level=level)
