@@ -17,6 +17,7 @@ from groundstrap.assess.drops import (
     solve_drops,
 )
 from groundstrap.assess.failure_results import (
+    EndFeed,
     FailureAssessment,
     FailureKind,
     VictimKind,
@@ -125,6 +126,7 @@ __all__ = [
     "FuseAssessment",
     "GearAssessment",
     "Guard",
+    "EndFeed",
     "LegalLimit",
     "Level",
     "LoadAssessment",

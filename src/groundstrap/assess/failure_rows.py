@@ -65,12 +65,12 @@ def _scenarios(topology: Topology) -> Iterable[Scenario]:
                 yield from (replace(row, body=body) for row in failing)
 
 
-def rings(topology: Topology, shut: frozenset[str]) -> frozenset[str]:
-    """Return the conductors and batteries that lie in a ring of such, with some of them open.
+def rings(topology: Topology, shut: frozenset[str], *, batteries: bool = True) -> frozenset[str]:
+    """Return the conductors (and batteries) that lie in a ring of such, with some of them open.
 
     Each piece that closes a ring has a bit of its own; a piece of the tree that no bit passes is a bridge.
     """
-    kinds = _COUNTED | {PieceKind.BATTERY}
+    kinds = _COUNTED | {PieceKind.BATTERY} if batteries else _COUNTED
     edges = [p for p in topology.pieces if p.kind in kinds and p.name not in shut]
     neighbours: dict[int, list[tuple[Piece, int]]] = {}
     for piece in edges:

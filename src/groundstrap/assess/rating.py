@@ -10,6 +10,7 @@ from groundstrap.assess.curves import closest, curve_assumptions, slowest_cleari
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.failures import find_failures
+from groundstrap.assess.ends import feeds_of, unfused_m
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
@@ -87,6 +88,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
     loads = _loads(solved, circuits, situations)
     return Assessment(
+    feeds = feeds_of(wiring, standing)
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
         circuits=circuits,
@@ -114,6 +116,8 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
     assert part is not None
     window = fuse_window(wiring, guard)
     continuous = wiring.currents.pieces[guard.fuse].continuous_a
+        feeds=feeds,
+        unfused_m=unfused_m(wiring, feeds),
     family = part.family or window.family
     ambient_c = wiring.installation.zones[part.zone].high_c
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)

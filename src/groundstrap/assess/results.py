@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from groundstrap.assess.failure_results import FailureAssessment
+from groundstrap.assess.failure_results import EndFeed, FailureAssessment
 from groundstrap.assess.part_results import BundleAssessment, PartAssessment, WireEnd, WireLaying
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.start_results import Dip, FuseStart, LoadStart, Selectivity
@@ -467,5 +467,9 @@ class Assessment:
     dips: Mapping[str, Dip] = field(default_factory=dict)
     """The deepest dip at each load that says what volts it works at, while another one starts."""
     bundles: tuple[BundleAssessment, ...] = ()
+    feeds: Mapping[str, tuple[EndFeed, ...]] = field(default_factory=dict)
+    """What feeds a fault on each cable, once for each end that it comes from, by the cable's name."""
+    unfused_m: Mapping[str, float] = field(default_factory=dict)
+    """Cable that each battery reaches with no fuse or breaker between, by the battery's name. [m]"""
     failures: tuple[FailureAssessment, ...] = ()
     """Single failures of joints, straps, ways back, links and relays that harm something."""
