@@ -20,7 +20,7 @@ from groundstrap.assess.wires import thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Assumption, Basis, FuseCurve, Load, Part, Wire
 from groundstrap.physics.fuse import slowest_opening_s
-from groundstrap.tables import NotTabled, default_insulation, fuse_gates
+from groundstrap.tables import GateCurve, NotTabled, default_insulation, fastest_curve, fuse_gates
 from groundstrap.units import ConductorSize
 
 __all__ = [
@@ -28,6 +28,7 @@ __all__ = [
     "Strand",
     "closest",
     "curve_assumptions",
+    "fastest_at",
     "highest_by_curve",
     "lead_strand",
     "opening_at",
@@ -124,6 +125,23 @@ def _curve(wiring: Wiring, part: Part, rating_a: float) -> FuseCurve | None:
     if part.curve is None or part.rating_a not in {None, rating_a}:
         return None
     return wiring.installation.curves.get(part.curve)
+
+
+def fastest_at(wiring: Wiring, part: Part, family: str, rating_a: float) -> GateCurve | NotTabled:
+    """Return how long a fuse holds at least, by its gates or its maker's own points."""
+    curve = _curve(wiring, part, rating_a)
+    if curve is None:
+        return fastest_curve(family, rating_a)
+    held = [(point.current_a / rating_a, point.fastest_s) for point in curve.points]
+    times_s = tuple(least_s for _, least_s in held if least_s is not None)
+    if len(times_s) < len(held):
+        return NotTabled(why=f"{curve.file} does not say how fast it may open; add its column `fastest`")
+    return GateCurve(
+        multiples=tuple(multiple for multiple, _ in held),
+        times_s=times_s,
+        source=curve.file,
+        known="verified",
+    )
 
 
 def slowest_clearing_s(

@@ -10,12 +10,13 @@ from typing import Final
 
 from groundstrap.report.figures import Display
 
-__all__ = ["Style", "heading", "paragraph", "table"]
+__all__ = ["HELD", "Style", "heading", "held_units", "paragraph", "table"]
 
 _COLOURS: Final = {"stop": "1;31", "caution": "33", "good": "32", "strong": "1", "plain": "0"}
 _LEAST_WIDTH: Final = 40
 _BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:V|A|W|mm2|AWG|m|cm|mm|ft|in|ohm|mohm|degC|degF|K|pc)\b|%)")
-_HELD: Final = "\N{NO-BREAK SPACE}"
+HELD: Final = "\N{NO-BREAK SPACE}"
+"""Between a number and its unit, so that no line ends there."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +36,15 @@ class Style:
         return f"\x1b[{_COLOURS[what]}m{text}\x1b[0m" if self.colour and text else text
 
 
+def held_units(text: str) -> str:
+    """Return a text in which every number is held to its unit.
+
+    >>> held_units("5 A") == "5" + HELD + "A"
+    True
+    """
+    return _BEFORE_UNIT.sub(HELD, text)
+
+
 def heading(text: str, style: Style) -> list[str]:
     """Return a heading with a blank line before it."""
     return ["", style.paint(text, "strong")]
@@ -48,14 +58,14 @@ def paragraph(text: str, style: Style, *, first: str = "", rest: str | None = No
     """
     follow = rest if rest is not None else " " * len(first)
     wrapped = textwrap.wrap(
-        _BEFORE_UNIT.sub(_HELD, style.shown.text(text)),
+        held_units(style.shown.text(text)),
         width=max(style.width, _LEAST_WIDTH),
         initial_indent=first,
         subsequent_indent=follow,
         break_long_words=True,
         break_on_hyphens=False,
     )
-    return [line.replace(_HELD, " ") for line in wrapped] or [first.rstrip()]
+    return [line.replace(HELD, " ") for line in wrapped] or [first.rstrip()]
 
 
 def table(
@@ -114,7 +124,7 @@ def _lines(cell: str, width: int) -> list[str]:
     if len(cell) <= width:
         return [cell]
     lines, line = [], ""
-    for piece in re.split(r"(?<=[ /])", _BEFORE_UNIT.sub(_HELD, cell)):
+    for piece in re.split(r"(?<=[ /])", held_units(cell)):
         if line.strip() and len(line) + len(piece.rstrip()) > width:
             lines.append(line.rstrip())
             line = " "
@@ -122,4 +132,4 @@ def _lines(cell: str, width: int) -> list[str]:
         while len(line.rstrip()) > width:
             lines.append(line[:width])
             line = " " + line[width:]
-    return [each.replace(_HELD, " ") for each in [*lines, line.rstrip()]]
+    return [each.replace(HELD, " ") for each in [*lines, line.rstrip()]]

@@ -1,0 +1,129 @@
+"""What stands under a picture of a fuse: each line of it in words, and what could not be drawn."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from groundstrap.assess import FuseCurves, LoadCurve, WireCurve
+from groundstrap.model import Installation
+from groundstrap.report.figures import Display, amps
+
+__all__ = ["Entry", "Sample", "entries", "seconds"]
+
+Sample = Literal["fuse", "wire", "load", "least", "most", "closest", "note"]
+"""Which line of the picture a text belongs to."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One text of the legend, beside a sample of what it is about."""
+
+    sample: Sample
+    text: str
+
+
+def seconds(value_s: float) -> str:
+    """Return a length of time as people say it.
+
+    >>> seconds(0.04), seconds(5.0), seconds(600.0), seconds(7200.0)
+    ('40 ms', '5 s', '10 min', '2 h')
+    """
+    if value_s < 0.1:
+        return f"{value_s * 1000:.3g} ms"
+    if value_s < 120.0:
+        return f"{value_s:.3g} s"
+    return f"{value_s / 60:.3g} min" if value_s < 7200.0 else f"{value_s / 3600:.3g} h"
+
+
+def entries(found: FuseCurves, installation: Installation, shown: Display) -> Iterator[Entry]:
+    """Yield the legend of one fuse's picture, from top to bottom."""
+    yield Entry("fuse", _fuse(found))
+    if found.wire is not None:
+        yield Entry("wire", _wire(found.wire, installation, shown))
+    yield Entry("load", _load(found.load))
+    if found.fault_least_a is not None:
+        yield Entry("least", f"least fault, {amps(found.fault_least_a)}: a short at the far end, weak cold "
+                    "battery, hot cable")  # fmt: skip
+    if found.fault_most_a is not None:
+        yield Entry("most", f"most fault, {amps(found.fault_most_a)}: a short right behind the fuse, full "
+                    "battery, cold cable")  # fmt: skip
+    closest = _closest(found, shown)
+    if closest:
+        yield Entry("closest", closest)
+    for note in _notes(found):
+        yield Entry("note", note)
+
+
+def _fuse(found: FuseCurves) -> str:
+    name = f"fuse, {amps(found.rating_a)} {found.family}"
+    if found.slowest is None:
+        return f"{name}: {found.why_no_band}"
+    sure = f"from {amps(found.sure_a)} on it is sure to open, as cold as its place gets"
+    if found.fastest is None:
+        return f"{name}: no later than its line; {sure}; nobody knows how soon"
+    return f"{name}: opens inside the band, never before its left edge nor after its right one; {sure}"
+
+
+def _wire(wire: WireCurve, installation: Installation, shown: Display) -> str:
+    sizes = {each.name: each.size for each in installation.wires()}
+    size = sizes.get(wire.where)
+    times = f"{wire.parallel} x " if wire.parallel > 1 else ""
+    area = times + (shown.area(wire.area_mm2) if size is None else shown.short(size))
+    name = f"the lead of {wire.where}" if wire.lead else wire.where
+    brief, later = shown.temperature(wire.short_circuit_c), shown.temperature(wire.overload_c)
+    return (
+        f"wire, {name}, {area}, in air of {shown.temperature(wire.ambient_c)} ({wire.zone}): right of its "
+        f"line it passes {brief} in less than 5 s or {later} later, from {shown.temperature(wire.start_c)} at the "
+        f"start; it carries {amps(wire.ampacity_a)} all its life"
+    )
+
+
+def _load(load: LoadCurve) -> str:
+    if load.continuous_a is None:
+        text = f"load: {amps(load.known_a)} of what is known; the rest nobody knows"
+    else:
+        text = f"load, all that may run: {amps(load.continuous_a)} for hours"
+    if load.curve is None:
+        return text
+    start_a = max(load.curve.currents_a)
+    if start_a > load.known_a * (1 + 1e-9) and start_a > (load.continuous_a or 0.0) * (1 + 1e-9):
+        until_s = max(
+            time_s
+            for amps_, time_s in zip(load.curve.currents_a, load.curve.times_s, strict=True)
+            if amps_ == start_a
+        )
+        text += f", {amps(start_a)} while the largest starts, for {seconds(until_s)} at most"
+    return text
+
+
+def _closest(found: FuseCurves, shown: Display) -> str:
+    near, wire = found.closest, found.wire
+    if near is None or wire is None or near.critical_a is None or near.temp_c is None:
+        return ""
+    last = (
+        "for ever"
+        if near.time_s is None or math.isinf(near.time_s)
+        else f"for {seconds(near.time_s)} at most"
+    )
+    reaches = "melts" if math.isinf(near.temp_c) else f"reaches {shown.temperature(near.temp_c)}"
+    limit = "" if near.limit_c is None else f" of the {shown.temperature(near.limit_c)} that it may"
+    text = f"closest call: {amps(near.critical_a)} {last}, and the wire {reaches}{limit}"
+    if not near.verdict:
+        return f"NOT SAVED. {text}; the rating may be {amps(near.highest_a)} at most"
+    return f"{text}; it would be saved up to a rating of {amps(near.highest_a)}"
+
+
+def _notes(found: FuseCurves) -> Iterator[str]:
+    if found.undrawn:
+        yield f"Not drawn, for nobody knows what it stands: {', '.join(found.undrawn)}."
+    if found.load.untimed:
+        yield f"Not drawn, for nobody wrote how long it lasts: the start of {', '.join(found.load.untimed)}."
+    if found.fault_least_a is None:
+        yield "The least fault is not known."
+    if found.fault_most_a is None:
+        yield "The most fault is not known."
+    if found.known == "from memory":
+        yield "Some of this type's times are from memory: its maker's `curve` settles them."
