@@ -40,6 +40,7 @@ __all__ = [
     "GearSubject",
     "LoadSubject",
     "PartSubject",
+    "RecordSubject",
     "SituationSubject",
     "Subject",
     "SupplySubject",
@@ -198,6 +199,18 @@ class Facts:
             found.setdefault(first, set()).add(second)
             found.setdefault(second, set()).add(first)
         return {point: frozenset(others) for point, others in found.items()}
+
+    @cached_property
+    def links(self) -> Mapping[str, tuple[tuple[str, str], ...]]:
+        """Point -> the points that cable, parts and ties lead to, each with the name of what leads there."""
+        found: dict[str, list[tuple[str, str]]] = {}
+        steps = [(wire.name, wire.start, wire.end) for wire in self.wires.values()]
+        steps += [(part.name, part.start, part.end) for part in self.parts.values()]
+        steps += [(tie.name, tie.start, tie.end) for tie in self.installation.ties]
+        for name, start, end in steps:
+            found.setdefault(self.point(start), []).append((self.point(end), name))
+            found.setdefault(self.point(end), []).append((self.point(start), name))
+        return {point: tuple(others) for point, others in found.items()}
 
     @property
     def system_v(self) -> float:
@@ -372,6 +385,16 @@ class SupplySubject(Subject):
 
 
 @dataclass(frozen=True)
+class RecordSubject(Subject):
+    """What is written down about the job as a whole."""
+
+    @property
+    def where(self) -> str:
+        """The part of the job file that it is."""
+        return "readings"
+
+
+@dataclass(frozen=True)
 class SituationSubject(Subject):
     """One situation as solved."""
 
@@ -441,6 +464,10 @@ def _situations(facts: Facts) -> Iterator[Subject]:
         yield SituationSubject(facts, found)
 
 
+def _record(facts: Facts) -> Iterator[Subject]:
+    yield RecordSubject(facts)
+
+
 _LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
     About.CIRCUIT: _circuits,
     About.LEFTOVER: _leftovers,
@@ -452,4 +479,5 @@ _LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
     About.CLAIM: _claims,
     About.SUPPLY: _supplies,
     About.SITUATION: _situations,
+    About.RECORD: _record,
 }

@@ -13,6 +13,7 @@ from types import MappingProxyType, ModuleType
 from typing import Any
 
 from groundstrap.checks.needs import (
+    charging,
     circuits,
     claims,
     fuses,
@@ -43,7 +44,7 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
     About.GEAR: (gear,),
     About.LOAD: (loads,),
     About.CLAIM: (claims,),
-    About.SUPPLY: (supplies,),
+    About.SUPPLY: (supplies, charging),
     About.SITUATION: (situations,),
 }
 

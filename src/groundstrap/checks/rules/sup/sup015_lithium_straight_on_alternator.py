@@ -1,0 +1,64 @@
+"""A lithium battery takes its charge through something that limits it.
+
+Why
+---
+It takes whatever the alternator gives, for hours and at low engine speed, where the fan cools least; lead-
+acid would have throttled it within minutes.
+
+Applies to
+----------
+Lithium batteries.
+
+Known limits
+------------
+An alternator with a regulator that watches its own temperature is good for it: answer for it in a waiver.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    failed,
+    not_applicable,
+    passed,
+)
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="SUP015",
+    slug="lithium-straight-on-alternator",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.SUPPLY,
+    level=Level.CAUTION,
+    needs=(
+        "is_lithium",
+        "straight_from",
+    ),
+    sources=("common-practice, lithium on an alternator through a charging converter",),
+    remedy="Put a charging converter between that takes no more than the alternator gives hot at idle, or "
+    "measure its case and current over 20 min at idle.",
+    caution=Caution.LICENSED,
+    never=frozenset({Outcome.UNDETERMINED}),
+    follows=("SUP014",),
+)
+
+
+def check(
+    *,
+    is_lithium: bool,
+    straight_from: str,
+) -> Verdict:
+    """Judge one supply."""
+    if not is_lithium:
+        return not_applicable("it is no lithium battery")
+    if straight_from:
+        return failed(f"{straight_from} feeds it straight, and nothing else limits its current")
+    return passed("no alternator feeds it straight")
