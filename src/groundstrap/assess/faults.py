@@ -22,7 +22,7 @@ from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation, standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 
-__all__ = ["Faults", "faults_at_fuses", "find_faults"]
+__all__ = ["Faults", "faults_at_fuses", "find_faults", "impedances_at_rest"]
 
 HOLDER_LEAD_M = 0.15
 """Lead between a post and an in-line holder. Own judgement."""
@@ -352,6 +352,22 @@ def _weakest(wiring: Wiring, situation: Situation, best: _Best | None) -> list[_
     sizes = {} if best is None else best.sizes
     stiff = best is not None
     return [_linear(wiring, case, name, stiffest_assumed=stiff, sizes=sizes) for name in batteries]
+
+
+def impedances_at_rest(wiring: Wiring) -> Impedances:
+    """Return the transfer resistances of the network at rest, all batteries in it, conductors hot."""
+    case = Case(
+        situation=Situation.RESTING,
+        running=frozenset(),
+        warmth=Warmth.LIMIT,
+        joints="typical",
+        body="typical",
+    )
+    siemens = _siemens(wiring, case, {})
+    for number, piece in enumerate(wiring.topology.pieces):
+        if piece.kind is PieceKind.BATTERY and piece.supply is not None:
+            siemens[number] = 1.0 / wiring.supplies[piece.supply.name].ohm.typical
+    return impedances(wiring.topology, siemens)
 
 
 def _far_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:

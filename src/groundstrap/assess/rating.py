@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
+from groundstrap.assess.dips import deepest_dips
 from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
-from groundstrap.assess.failures import find_failures
 from groundstrap.assess.ends import feeds_of, unfused_m
+from groundstrap.assess.failures import find_failures
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
@@ -28,7 +29,10 @@ from groundstrap.assess.results import (
     WireAssessment,
 )
 from groundstrap.assess.saving import Protection
+from groundstrap.assess.selectivity import selectivity_of
 from groundstrap.assess.situations import solve_situations
+from groundstrap.assess.start_results import FuseStart, LoadStart
+from groundstrap.assess.starts import fuse_starts, load_starts
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
 from groundstrap.assess.tree import unprotected_cable
@@ -84,11 +88,12 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         wires={wire.name: assess_wire(wiring, wire) for wire in wiring.installation.wires()},
         fuses={name: _fuse(wiring, guard, faults) for name, guard in standing.items()},
     )
+    feeds = feeds_of(wiring, standing)
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
     loads = _loads(solved, circuits, situations)
+    starts = load_starts(wiring)
     return Assessment(
-    feeds = feeds_of(wiring, standing)
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
         circuits=circuits,
@@ -106,9 +111,29 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         parts=assess_parts(wiring, solved.fuses, loads, situations),
         ends=ends_of(wiring),
         laying=laying_of(wiring.installation),
+        starts=starts,
+        fuse_starts=_fuse_starts(wiring, solved.fuses, starts),
+        selectivity=selectivity_of(wiring, solved.fuses),
+        dips=deepest_dips(wiring, loads, starts),
         bundles=bundles_of(wiring.installation),
+        feeds=feeds,
+        unfused_m=unfused_m(wiring, feeds),
         failures=find_failures(wiring, solved.wires, solved.fuses),
     )
+
+
+def _fuse_starts(
+    wiring: Wiring, fuses: Mapping[str, FuseAssessment], starts: Mapping[str, LoadStart]
+) -> Mapping[str, tuple[FuseStart, ...]]:
+    """Starts through every fuse whose rating is known."""
+    result = {}
+    for name, found in fuses.items():
+        part = wiring.topology.pieces[wiring.index(name)].part
+        if part is not None and found.rating_a is not None:
+            ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+            family = found.family or family_at(ladder, found.rating_a)
+            result[name] = fuse_starts(wiring, part, family, found.rating_a, starts)
+    return result
 
 
 def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
@@ -116,8 +141,6 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
     assert part is not None
     window = fuse_window(wiring, guard)
     continuous = wiring.currents.pieces[guard.fuse].continuous_a
-        feeds=feeds,
-        unfused_m=unfused_m(wiring, feeds),
     family = part.family or window.family
     ambient_c = wiring.installation.zones[part.zone].high_c
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)

@@ -8,8 +8,9 @@ from functools import lru_cache
 
 from groundstrap.assess.conductors import conductor, stretch_ampacity
 from groundstrap.assess.curves import Strand, highest_by_curve, lead_strand, strands, wire_strands
-from groundstrap.assess.regions import Guard
+from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Reason, ReasonKind, Window
+from groundstrap.assess.starts import hardest, load_starts, stands_starts, starting_groups
 from groundstrap.assess.thermal import overload_a
 from groundstrap.assess.topology import Piece
 from groundstrap.assess.wiring import Wiring
@@ -36,6 +37,8 @@ _LADDERS: Mapping[bool, tuple[tuple[str, float], ...]] = {
 }
 _BREAKER_FAMILY = "thermal breaker"
 _SLACK = 1 + 1e-9
+_MOST_RAISED = 2.0
+"""Times the rating that runs a load which its start may ask for at most; own judgement."""
 _OF_LOADS = frozenset({ReasonKind.LEAD, ReasonKind.LARGEST_FUSE})
 
 
@@ -79,16 +82,64 @@ class _Limit:
     reason: Reason
 
 
-def least_rating_a(wiring: Wiring, fuse: str) -> float | None:
-    """Return the lowest rating that carries what passes a fuse; None without any. [A]
+def least_rating_a(wiring: Wiring, fuse: str, family: str | None = None) -> float | None:
+    """Return the lowest rating that carries what passes a fuse and holds through every start; None without.
 
-    No size of any wire changes it.
+    No size of any wire changes it. Of a `family` where one is given, else of the part's own or usual ones.
     """
     part = wiring.topology.pieces[wiring.index(fuse)].part
     assert part is not None
-    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
     carrying = _carrying(ladder, wiring.currents.pieces[fuse].continuous_a, _shares(wiring, part, ladder))
-    return carrying[0].rating_a if carrying else None
+    standing = _standing(wiring, part, carrying).carrying
+    return standing[0].rating_a if standing else None
+
+
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """Ratings that carry the load, from the first on that holds through every start behind it."""
+
+    carrying: list[Candidate] | None
+    raised_by: Reason | None = None
+    """The start that the smaller ones would open on."""
+
+
+def _standing(wiring: Wiring, part: Part, carrying: list[Candidate] | None) -> _Standing:
+    """The same ratings where no start asks for more, or where what it asks for would not do.
+
+    A start never asks for more than twice the rating that runs the load, nor for more than loads' own leads
+    and makers allow: no wire mends that, and the rules tell of such a start.
+    """
+    if not carrying:
+        return _Standing(carrying)
+    starts = load_starts(wiring, wiring.tree.home_draws[part.name])
+    groups = starting_groups(wiring, part.name, starts)
+    least = carrying[0]
+    if not groups or stands_starts(wiring, part, least.family, least.rating_a, groups):
+        return _Standing(carrying)
+    most_a = min(_MOST_RAISED * least.rating_a, _fixed_limit_a(wiring, part.name))
+    for place, candidate in enumerate(carrying):
+        if candidate.rating_a > most_a * _SLACK:
+            break
+        if stands_starts(wiring, part, candidate.family, candidate.rating_a, groups):
+            worst = hardest(wiring, part, least.family, least.rating_a, groups)
+            reason = Reason(
+                kind=ReasonKind.INRUSH,
+                where=", ".join(start.load for start in worst.starts),
+                value=worst.peak_a,
+                limit=least.rating_a,
+                source=next((start.source for start in worst.starts if start.source), ""),
+            )
+            return _Standing(carrying[place:], reason)
+    return _Standing(carrying)
+
+
+def _fixed_limit_a(wiring: Wiring, fuse: str) -> float:
+    """What loads' own leads and their makers allow before them, whatever the wires are. [A]"""
+    guard = guards(wiring.topology, wiring.tree).get(fuse)
+    loads = [] if guard is None else [wiring.installation.loads[name] for name in guard.loads]
+    limits = [limit.most_a for load in loads for limit in _load_limits(wiring, load)]
+    return min((most_a for most_a in limits if most_a is not None), default=float("inf"))
 
 
 def _shares(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...]) -> dict[str, float | None]:
@@ -206,7 +257,11 @@ def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _U
     ambient_c = wiring.installation.zones[part.zone].high_c
     shares = _shares(wiring, part, ladder)
     carrying = _carrying(ladder, needed_a, shares)
-    least_reason = _least_reason(ladder, part, needed_a, ambient_c, carrying=carrying, shares=shares)
+    standing = _standing(wiring, part, carrying)
+    least_reason = standing.raised_by or _least_reason(
+        ladder, part, needed_a, ambient_c, carrying=carrying, shares=shares
+    )
+    carrying = standing.carrying
     most = upper.saving[-1] if upper.saving else None
     least = carrying[0] if carrying else None
     known = carrying is not None and upper.saving is not None

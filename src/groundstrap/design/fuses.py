@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Window
-from groundstrap.assess.windows import Candidate, candidates, carries_share, fuse_window, least_rating_a
+from groundstrap.assess.windows import Candidate, candidates, fuse_window, least_rating_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
@@ -29,9 +29,6 @@ judgement): the wire is safe behind it, what hangs on the wire is not. That noth
 found and said by the rules."""
 
 
-_SLACK = 1 + 1e-9
-
-
 @dataclass(frozen=True, slots=True)
 class FuseNeed:
     """Rating that a fuse has, or at least needs."""
@@ -46,7 +43,6 @@ class FuseNeed:
 def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseNeed]:
     """Return what each fuse is rated or must at least be; none for one whose load is unknown or too large."""
     found: dict[str, FuseNeed] = {}
-    draws = wiring.tree.home_draws
     for name in _leaf_to_root(wiring, fuses):
         part = wiring.topology.pieces[wiring.index(name)].part
         assert part is not None
@@ -56,7 +52,7 @@ def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseN
         least_a = least_rating_a(wiring, name)
         if least_a is None:
             continue
-        behind = _highest_behind(draws, name, {other: need.rating_a for other, need in found.items()})
+        behind = _highest_behind(wiring, name, {other: need.rating_a for other, need in found.items()})
         found[name] = _need(wiring, part, least_a, behind)
     return found
 
@@ -76,14 +72,27 @@ def _need(wiring: Wiring, part: Part, least_a: float, behind: _Behind) -> FuseNe
     return FuseNeed(first.rating_a, written=False, family=first.family, behind=behind.fuse if raised else "")
 
 
-def _highest_behind(draws: Mapping[str, frozenset[str]], fuse: str, ratings: Mapping[str, float]) -> _Behind:
-    """Highest among the fuses behind one: those that carry some of its draws and no others."""
+def _highest_behind(wiring: Wiring, fuse: str, ratings: Mapping[str, float]) -> _Behind:
+    """Highest among the fuses behind one: those that carry some of its draws and no others.
+
+    A cable that charges a battery feeds what hangs on it, but protects it from the battery's end: no fuse
+    stands behind such a one, nor it behind another.
+    """
+    draws = wiring.tree.home_draws
+    if _charges(wiring, fuse):
+        return _Behind(0.0, "")
     behind = [
         _Behind(rating_a, other)
         for other, rating_a in ratings.items()
-        if draws[other] and draws[other] < draws[fuse]
+        if draws[other] and draws[other] < draws[fuse] and not _charges(wiring, other)
     ]
     return max(behind, key=lambda found: (found.rating_a, found.fuse), default=_Behind(0.0, ""))
+
+
+def _charges(wiring: Wiring, fuse: str) -> bool:
+    """Whether a fuse sits in a cable that brings current to a battery."""
+    feeding = wiring.tree.circuits.get(wiring.topology.pieces[wiring.index(fuse)].circuit or "")
+    return feeding is not None and feeding.charging
 
 
 def _leaf_to_root(wiring: Wiring, fuses: Mapping[str, Guard]) -> list[str]:
@@ -112,7 +121,7 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
             continue
         least_a, fault_a = needs[name].rating_a, faults_a.get(name)
         chosen = {fuse: choice.rating_a for fuse, choice in result.items()}
-        behind = _highest_behind(wiring.tree.home_draws, name, chosen)
+        behind = _highest_behind(wiring, name, chosen)
         # Of each family its window begins where it carries the load.
         own_a = least_a if needs[name].behind else 0.0
         choice = _choose(wiring, fuses[name], part, max(own_a, behind.rating_a), least_a, fault_a)
@@ -144,7 +153,8 @@ def stronger_needs(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[s
             FuseNeed(rating_a, written=False, family=family, behind=needs[name].behind)
             for family in _STRONGER
             if _breaks(family, wiring, fault_a)
-            for rating_a in [next((r for r in fuse_ratings(family) if r >= least_a), None)]
+            for from_a in [max(least_a, least_rating_a(wiring, name, family) or 0.0)]
+            for rating_a in [next((r for r in fuse_ratings(family) if r >= from_a), None)]
             if rating_a is not None and rating_a <= _MOST_TIMES * least_a
         ]
         if able:
@@ -176,17 +186,14 @@ def lower_needs(wiring: Wiring) -> Mapping[str, FuseNeed]:
 def _lower(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
     """What a fuse of a stronger family would be where that is less than of the usual one."""
     part = wiring.topology.pieces[wiring.index(fuse)].part
-    needed_a = wiring.currents.pieces[fuse].continuous_a
     # A need that comes from a fuse behind it is a matter between the two of them.
-    if part is None or not is_open_fuse(part) or needed_a is None or need.behind:
+    if part is None or not is_open_fuse(part) or need.behind:
         return []
     if part.family is not None or part.kind is PartKind.BREAKER:
         return []
-    ambient_c = wiring.installation.zones[part.zone].high_c
     result = []
     for family in _STRONGER:
-        share = carries_share(family, ambient_c, short=fuse in wiring.short_runs)
-        rating_a = next((r for r in fuse_ratings(family) if share and needed_a <= r * share * _SLACK), None)
+        rating_a = least_rating_a(wiring, fuse, family)
         if rating_a is not None and rating_a < need.rating_a:
             result.append(FuseNeed(rating_a, written=False, family=family))
     return result

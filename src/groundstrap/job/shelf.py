@@ -201,7 +201,7 @@ def read_curve(spot: Spot, name: str, folder: Path | None) -> FuseCurve | None:
     rising = all(
         one.current_a < other.current_a
         and one.slowest_s >= other.slowest_s
-        and one.fastest_s >= other.fastest_s
+        and (one.fastest_s is None or other.fastest_s is None or one.fastest_s >= other.fastest_s)
         for one, other in pairwise(made)
     )
     if len(made) < 2 or not rising:
@@ -229,8 +229,7 @@ def _curve_point(row: _Row) -> CurvePoint | None:
             reason="it is missing",
         )
         return None
-    fastest_s = slowest_s if fastest_s is None else fastest_s
-    if fastest_s > slowest_s or current_a <= 0:
+    if (fastest_s is not None and fastest_s > slowest_s) or current_a <= 0:
         row.fault(
             "fastest", "at most the slowest time, and a current above nothing", reason="the two are crossed"
         )

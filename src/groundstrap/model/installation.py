@@ -121,7 +121,8 @@ class CurvePoint:
     """One point of a fuse's curve: how fast and how slowly it may open at a current."""
 
     current_a: float
-    fastest_s: float
+    fastest_s: float | None
+    """None where the sheet does not say."""
     slowest_s: float
 
 

@@ -16,6 +16,8 @@ fusing          the current that melts a wire
 fuse            opening time of a fuse from its gates
 pulses          what a train of pulses does to a fuse
 inrush          starting currents and their heat integrals
+starting        starts against a fuse's fastest curve
+selectivity     two fuses in series
 switching       relays and contacts: pick-up, release, contact heat, precharge
 laying          fill, bore and bend
 ventilation     air against hydrogen

@@ -95,7 +95,7 @@ def least_words(window: Window) -> str:
             share = "" if reason.limit is None else f", and it carries {amps(reason.limit)} where it sits"
             return f"{need} flow for hours{share}"
         case ReasonKind.INRUSH:
-            return f"{need} flow at switch-on"
+            return f"{amps(reason.value)} flow for a moment when {reason.where} starts"
         case ReasonKind.FAMILY:
             if window.least_a is None:
                 return f"{need} flow, more than the largest of its family carries there"

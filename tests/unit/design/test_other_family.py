@@ -14,7 +14,13 @@ title: a winch motor beside a large battery
 system: 12 V
 supplies: {battery: {kind: battery, at: tray, chemistry: agm, capacity: 95 Ah}}
 places: {tray: cabin, rear: cabin}
-loads: {winch: {kind: motor, at: rear, claims: {power: 900 W}, duty: {run: 40 s, every: 6 min}}}
+loads:
+  winch:
+    kind: motor
+    at: rear
+    claims: {power: 900 W}
+    duty: {run: 40 s, every: 6 min}
+    inrush: {current: 240 A, time: 200 ms}
 circuits: {winch: {path: [battery, length: 20 cm, fuse, winch], return: [battery -], length: 5 m}}
 """
 

@@ -1,0 +1,125 @@
+"""Fuses in series: which currents through both may open the upper one before the lower one has."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+
+from groundstrap.assess.curves import fastest_at, opening_at
+from groundstrap.assess.protection import Opening
+from groundstrap.assess.results import FuseAssessment
+from groundstrap.assess.start_results import Selectivity
+from groundstrap.assess.windows import candidates, family_at
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Part
+from groundstrap.physics.selectivity import AmpsRange, Band, unselective_ranges
+from groundstrap.tables import GateCurve, NotTabled, selectivity_ratio
+from groundstrap.tables.table import weakest
+
+__all__ = ["fuse_pairs", "is_selective", "selectivity_of"]
+
+
+def fuse_pairs(wiring: Wiring, fuses: Mapping[str, object]) -> tuple[tuple[str, str], ...]:
+    """Return each fuse with those nearest behind it: it feeds them and carries more than they do."""
+    draws = wiring.tree.home_draws
+    behind = {
+        upper: {
+            lower
+            for lower in fuses
+            if draws[lower] and draws[lower] < draws[upper] and _feeds(wiring, upper, lower)
+        }
+        for upper in fuses
+    }
+    return tuple(
+        (upper, lower)
+        for upper, under in behind.items()
+        for lower in sorted(under)
+        if not any(lower in behind[between] for between in under)
+    )
+
+
+def selectivity_of(
+    wiring: Wiring, fuses: Mapping[str, FuseAssessment]
+) -> Mapping[str, tuple[Selectivity, ...]]:
+    """Return for each upper fuse what is to say of it and each one next behind it."""
+    found: dict[str, list[Selectivity]] = {}
+    for upper, lower in fuse_pairs(wiring, fuses):
+        found.setdefault(upper, []).append(_pair(wiring, fuses[upper], fuses[lower]))
+    return {name: tuple(pairs) for name, pairs in found.items()}
+
+
+def _pair(wiring: Wiring, upper: FuseAssessment, lower: FuseAssessment) -> Selectivity:
+    loads = wiring.installation.loads
+    draws = wiring.tree.home_draws
+    others = tuple(n for n in loads if n in draws[upper.name] - draws[lower.name])
+    critical = tuple(n for n in others if loads[n].critical)
+    most_a = lower.fault_most_a
+    if upper.rating_a is None or lower.rating_a is None or most_a is None:
+        return Selectivity(
+            upper=upper.name,
+            lower=lower.name,
+            ratio=None,
+            ratio_limit=None,
+            ranges=None,
+            most_a=most_a,
+            others=others,
+            critical=critical,
+            why="the rating of one of them, or the current of a short behind them, is not known",
+        )
+    above, below = _part(wiring, upper.name), _part(wiring, lower.name)
+    fast = fastest_at(wiring, above, _family(wiring, above, upper), upper.rating_a)
+    # In one and the same zone both are in the same air; elsewhere the lower one may be cold.
+    slow = opening_at(wiring, below, _family(wiring, below, lower), lower.rating_a, above.zone)
+    unknown = next((found.why for found in (fast, slow) if isinstance(found, NotTabled)), "")
+    rule = selectivity_ratio()
+    ranges, known = None, rule.known
+    if isinstance(fast, GateCurve) and isinstance(slow, Opening):
+        ranges = _ranges(fast, upper.rating_a, slow, lower.rating_a, most_a)
+        known = weakest(fast.known, slow.known)
+    return Selectivity(
+        upper=upper.name,
+        lower=lower.name,
+        ratio=upper.rating_a / lower.rating_a,
+        ratio_limit=rule.ratio,
+        ranges=ranges,
+        most_a=most_a,
+        others=others,
+        critical=critical,
+        source=fast.source if isinstance(fast, GateCurve) else "",
+        known=known,
+        why=unknown,
+    )
+
+
+def is_selective(fast: GateCurve, upper_a: float, slow: Opening, lower_a: float, most_a: float) -> bool:
+    """Tell whether the lower of two fuses has opened at every current before the upper one may."""
+    return not _ranges(fast, upper_a, slow, lower_a, most_a)
+
+
+@lru_cache(maxsize=4096)
+def _ranges(
+    fast: GateCurve, upper_a: float, slow: Opening, lower_a: float, most_a: float
+) -> tuple[AmpsRange, ...]:
+    return unselective_ranges(
+        upper=Band(currents_a=tuple(m * upper_a for m in fast.multiples), times_s=fast.times_s),
+        lower=Band(currents_a=tuple(m * lower_a for m in slow.multiples), times_s=slow.times_s),
+        most_a=most_a,
+    )
+
+
+def _feeds(wiring: Wiring, upper: str, lower: str) -> bool:
+    """Whether what passes the lower fuse comes through the circuit of the upper one."""
+    above, below = _part(wiring, upper).circuit, _part(wiring, lower).circuit
+    feeding = wiring.tree.circuits.get(below)
+    return above == below or (feeding is not None and above in feeding.feeders)
+
+
+def _part(wiring: Wiring, name: str) -> Part:
+    part = wiring.topology.pieces[wiring.index(name)].part
+    assert part is not None
+    return part
+
+
+def _family(wiring: Wiring, part: Part, found: FuseAssessment) -> str:
+    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    return found.family or family_at(ladder, found.rating_a or 0.0)
