@@ -19,8 +19,10 @@ from groundstrap.solve.topology import Chain, Indices, Kind
 KIRCHHOFF_A: Final = 1e-9
 KIRCHHOFF_PART: Final = 1e-12
 POWER_PART: Final = 1e-9
+POWER_W: Final = 1e-9
 # How much the rounding of volts alone can leave at a node: a few units in the last place of the volts,
-# times the conductances that meet there. It matters only for links of a few microhms.
+# times the conductances that meet there. It matters only for links of a few microhms, and beside them for the
+# sum of all powers where little flows: those currents at those volts are watts that nothing takes.
 ROUNDINGS: Final = 8 * float(np.finfo(float).eps)
 
 
@@ -75,10 +77,10 @@ def recover(
 
 def _check(sheet: _Sheet, part: Rows) -> None:
     """Check every row that has a point; leave nan in those that have none or fail."""
-    worst_a, allowed_a = _kirchhoff(sheet)
+    worst_a, allowed_a, rounding_w = _kirchhoff(sheet)
     branch_w = part.branch_w
     error_w = np.abs(branch_w.sum(axis=0))
-    allowed_w = POWER_PART * 0.5 * np.abs(branch_w, out=branch_w).sum(axis=0) + KIRCHHOFF_A
+    allowed_w = POWER_PART * 0.5 * np.abs(branch_w, out=branch_w).sum(axis=0) + POWER_W + rounding_w
     good = (worst_a <= allowed_a) & (error_w <= allowed_w)
     for branch in sheet.block.topology.heated.branches:
         good &= part.heat_share[branch] < 1
@@ -187,8 +189,8 @@ def _is_open(sheet: _Sheet, branch: int, rows: Indices) -> Flags:
     return open_rows
 
 
-def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array]:
-    """What is missing at the worst kept node by the laws themselves, and how much may be. [A]"""
+def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array, Array]:
+    """What is missing at the worst kept node by the laws, how much may be, watts that rounding makes. [A, W]"""
     block, state, topology = sheet.block, sheet.state, sheet.block.topology
     state.hot_a = state.chain_a[topology.heated.chains]
     watts = load_watts(block, state, full_share(block))
@@ -211,7 +213,8 @@ def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array]:
     largest_a = np.abs(state.chain_a).max(axis=0, initial=0.0)
     worst = np.argmax(over, axis=0)
     rows = np.arange(block.rows)
-    return np.abs(sums_a)[worst, rows], KIRCHHOFF_A + KIRCHHOFF_PART * largest_a + rounding_a[worst, rows]
+    allowed_a = KIRCHHOFF_A + KIRCHHOFF_PART * largest_a + rounding_a[worst, rows]
+    return np.abs(sums_a)[worst, rows], allowed_a, largest_v * rounding_a.sum(axis=0)
 
 
 def _missing(sheet: _Sheet, watts: Array, conductance_s: Array, ohm: Array) -> Array:

@@ -6,7 +6,7 @@ from groundstrap.solve.block import POWER_LAW_FLOOR_V
 from groundstrap.solve.case import Case, State
 from groundstrap.solve.generate import Code
 from groundstrap.solve.network import Law, Network, Parameters
-from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, ROUNDINGS
+from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, POWER_W, ROUNDINGS
 from groundstrap.solve.results import Point, Status
 from groundstrap.solve.topology import Chain, Kind
 
@@ -27,11 +27,11 @@ def write_down(
                 _write_dead_chain(case, case.topology.chains[index], parameters, node_v, branch_v)
                 missing_a[index] = 0.0
     branch_w = [volts * amps for volts, amps in zip(branch_v, branch_a, strict=True)]
-    worst_a, allowed_a = _kirchhoff(case, state, missing_a)
+    worst_a, allowed_a, rounding_w = _kirchhoff(case, state, missing_a)
     error_w = abs(sum(branch_w))
     if not (
         worst_a <= allowed_a
-        and error_w <= POWER_PART * 0.5 * sum(map(abs, branch_w)) + KIRCHHOFF_A
+        and error_w <= POWER_PART * 0.5 * sum(map(abs, branch_w)) + POWER_W + rounding_w
         and max(heat_share, default=0.0) < 1
     ):
         return None
@@ -90,8 +90,8 @@ def load_watts(case: Case, state: State) -> list[float]:
     return watts
 
 
-def _kirchhoff(case: Case, state: State, missing_a: list[float]) -> tuple[float, float]:
-    """See ``recover._kirchhoff``. [A]"""
+def _kirchhoff(case: Case, state: State, missing_a: list[float]) -> tuple[float, float, float]:
+    """See ``recover._kirchhoff``. [A, A, W]"""
     count = len(state.node_v)
     sums_a, meeting_s = [0.0] * count, [0.0] * count
     for index, start, end, _ in case.topology.ties:
@@ -100,13 +100,15 @@ def _kirchhoff(case: Case, state: State, missing_a: list[float]) -> tuple[float,
         sums_a[end] -= total_a
         meeting_s[start] += size_s
         meeting_s[end] += size_s
-    rounding = ROUNDINGS * max(map(abs, state.node_v))
+    largest_v = max(map(abs, state.node_v))
+    rounding = ROUNDINGS * largest_v
     over = [
         (abs(amps) - rounding * size_s, abs(amps)) for amps, size_s in zip(sums_a, meeting_s, strict=True)
     ]
     worst_over, worst_a = max(over)
     largest_a = max(map(abs, state.chain_a), default=0.0)
-    return worst_a, KIRCHHOFF_A + KIRCHHOFF_PART * largest_a + worst_a - worst_over
+    allowed_a = KIRCHHOFF_A + KIRCHHOFF_PART * largest_a + worst_a - worst_over
+    return worst_a, allowed_a, largest_v * rounding * sum(meeting_s)
 
 
 def _write_dead_chain(

@@ -193,3 +193,25 @@ def test_converter_at_its_limit_lets_its_output_sag() -> None:
     point = both_ways(network, [(48.0, 0.05, 0.05), (0.9, 0.0), (12.0, 5.0, 0.002), (1.2,)])
     assert point.branch_v[3] == pytest.approx(6.0, abs=1e-9)  # 5 A through 1.2 ohm
     assert point.branch_w[1] == pytest.approx(5.0 * 6.0 / 0.9, abs=1e-8)
+
+
+@pytest.mark.parametrize("held_v", [12.0, 14.8, 16.0, 29.6, 59.2])
+@pytest.mark.parametrize("watts", [0.3, 1.2, 3.0, 5.0, 10.0, 40.0])
+def test_a_stiff_source_with_little_on_it_has_a_point(held_v: float, watts: float) -> None:
+    """Volts of 59.2 V are known to 7e-15 V: over 10 microhms that is 7e-10 A, and 4e-8 W that nothing takes."""
+    network = Network(
+        ("minus", "plus", "lamp", "other lamp"),
+        (
+            Branch("held", Law.BATTERY, 1, 0),
+            Branch("own draw", Law.CONSTANT_CURRENT, 1, 0),
+            Branch("cable", Law.RESISTOR, 1, 2),
+            Branch("lamp", Law.CONSTANT_POWER, 2, 0),
+            Branch("other cable", Law.RESISTOR, 1, 3),
+            Branch("other lamp", Law.CONSTANT_CURRENT, 3, 0),
+        ),
+    )
+    point = both_ways(network, [(held_v, 1e-5, 1e-5), (0.03,), (0.05,), (watts,), (0.07,), (0.11,)])
+    assert point.status is Status.FOUND
+    # By hand: the other lamp loses what 10 microhms lose by all three, and 70 mohm by its own 0.11 A.
+    all_a = 0.03 + 0.11 + watts / point.branch_v[3]
+    assert point.branch_v[5] == pytest.approx(held_v - 1e-5 * all_a - 0.07 * 0.11, rel=1e-9)
