@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 from groundstrap.assess.conductors import conductor
 from groundstrap.assess.part_results import BundleAssessment, WireLaying
 from groundstrap.assess.termination import shrink_of_mm
-from groundstrap.model import Installation, SupplyKind, Wire
+from groundstrap.model import Installation, Stretch, SupplyKind, Wire
 from groundstrap.physics.laying import bend_radius_mm, least_bore_mm
 from groundstrap.physics.loom import LOOM_FILL, loom_diameter_mm
 from groundstrap.tables import (
@@ -57,19 +58,32 @@ def _laying(installation: Installation, wire: Wire, *, at_battery: bool) -> Wire
 
 def bundles_of(installation: Installation) -> tuple[BundleAssessment, ...]:
     """Return each route in a loom or conduit with the cables of the job that share it."""
-    on_route: dict[tuple[str, str], list[Wire]] = {}
-    others: dict[str, int] = {}
+    on_route: dict[tuple[str, str], list[tuple[Wire, Stretch]]] = {}
     for wire in installation.wires():
         for stretch in wire.stretches:
-            if stretch.route is None or stretch.laid not in {"loom", "conduit"}:
-                continue
-            others[stretch.route] = max(others.get(stretch.route, 0), stretch.others)
-            found = on_route.setdefault((stretch.route, stretch.laid), [])
-            if wire not in found:
-                found.append(wire)
+            if stretch.route is not None and stretch.laid in {"loom", "conduit"}:
+                on_route.setdefault((stretch.route, stretch.laid), []).append((wire, stretch))
     return tuple(
-        _bundle(installation, route, laid, wires, others[route]) for (route, laid), wires in on_route.items()
+        _bundle(installation, route, laid, _side_by_side(lying), max(stretch.others for _, stretch in lying))
+        for (route, laid), lying in on_route.items()
     )
+
+
+def _side_by_side(lying: Sequence[tuple[Wire, Stretch]]) -> list[Wire]:
+    """The cables of one cross-section: pieces that follow each other count once, the thickest of them.
+
+    A way that is twice as long as the route passes it twice: out to a switch and back.
+    """
+    ways: dict[tuple[str, bool], list[tuple[Wire, Stretch]]] = {}
+    for wire, stretch in lying:
+        ways.setdefault((wire.circuit, wire.returning), []).append((wire, stretch))
+    found: list[Wire] = []
+    for pieces in ways.values():
+        passes = sum(stretch.length_m / (stretch.route_m or stretch.length_m) for _, stretch in pieces)
+        wires = dict.fromkeys(wire for wire, _ in pieces)
+        thickest = sorted(wires, key=lambda wire: wire.area_mm2 or math.inf, reverse=True)
+        found += [thickest[number % len(thickest)] for number in range(max(round(passes), 1))]
+    return found
 
 
 def _bundle(
@@ -90,7 +104,7 @@ def _bundle(
     return BundleAssessment(
         route=route,
         laid=laid,
-        wires=tuple(wire.name for wire in wires),
+        wires=tuple(dict.fromkeys(wire.name for wire in wires)),
         cables=cables,
         bundle_mm=bundle_mm,
         bore_mm=bore_mm,

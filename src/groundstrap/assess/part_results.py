@@ -61,7 +61,8 @@ class SwitchAssessment:
     """Of the supply that feeds what it switches. [V]"""
     needed_a: float | None
     """Rating for a load without surge that it needs, by class and voltage; None where not known. [A]"""
-    rated_for: str
+    rated_for: str | None
+    """Class of load that its rating is given for; None where nobody wrote it."""
     rated_at_v: float | None
     control: str | None
     """coil, volts, hand, or the signal that closes it; None for a relay of which nobody drew it."""
@@ -112,7 +113,7 @@ class WireEnd:
     """Whether a fuse, switch, relay or stud sits there that stands only so much heat."""
     tab_mm: float | None = None
     least_stud: str | None = None
-    """Thinnest stud whose rings take the conductor. [thread]"""
+    """Thinnest stud whose rings take the conductor. """
     hole_mm: float | None = None
     torque_nm: Uncertain | None = None
     takes_least_mm2: float | None = None

@@ -64,15 +64,14 @@ def assess_switch(
     if part.kind not in SWITCHING:
         return None
     fed_v = _fed_v(wiring, part)
-    rated_for = part.rated_for or "resistive"
-    found = _on_contact(wiring, part, fed_v, rated_for)
+    found = _on_contact(wiring, part, fed_v)
     coil = _coil_of(wiring, part)
     worker = _worker(wiring, coil) if coil is not None else None
     return SwitchAssessment(
         loads=found,
         nominal_v=fed_v,
         needed_a=_needed_a(wiring, part, found),
-        rated_for=rated_for,
+        rated_for=part.rated_for,
         rated_at_v=part.rated_at_v,
         control=_control(part, coil),
         coil=None if coil is None else _coil(wiring, part, coil, loads.get(coil.name), situations),
@@ -97,16 +96,16 @@ def _fed_v(wiring: Wiring, part: Part) -> float:
     return nominal_class_v(max(sources, default=wiring.installation.system_v))
 
 
-def _on_contact(wiring: Wiring, part: Part, fed_v: float, rated_for: str) -> tuple[LoadOnContact, ...]:
+def _on_contact(wiring: Wiring, part: Part, fed_v: float) -> tuple[LoadOnContact, ...]:
     """Return the loads of the worst setting with the factor that each asks for."""
     carried = wiring.currents.pieces.get(part.name)
     if carried is None:
         return ()
     named = [(wiring.installation.loads.get(n), amps) for n, amps in carried.thermal_shares.items()]
-    return tuple(_load_on(load, amps, fed_v, rated_for) for load, amps in named if load is not None)
+    return tuple(_load_on(load, amps, fed_v, part.rated_for) for load, amps in named if load is not None)
 
 
-def _load_on(load: Load, amps: float, fed_v: float, rated_for: str) -> LoadOnContact:
+def _load_on(load: Load, amps: float, fed_v: float, rated_for: str | None) -> LoadOnContact:
     kind = load.kind.value
     which = load_class(kind)
     if which == rated_for:

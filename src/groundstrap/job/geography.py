@@ -84,7 +84,12 @@ class Geography:
             for zone in (self.zone(leg.start), self.zone(leg.end)):
                 stretches.append(
                     Stretch(
-                        zone=zone, length_m=leg.length_m / 2, laid=leg.laid, route=leg.name, others=leg.others
+                        zone=zone,
+                        length_m=leg.length_m / 2,
+                        laid=leg.laid,
+                        route=leg.name,
+                        route_m=leg.length_m,
+                        others=leg.others,
                     )
                 )
         return joined(stretches)

@@ -35,6 +35,8 @@ class Stretch:
     length_m: float
     laid: str | None = None
     route: str | None = None
+    route_m: float | None = None
+    """Length of that route as it was measured. [m]"""
     others: int = 0
     """Loaded conductors beside it that are not of this job (`with`)."""
 
