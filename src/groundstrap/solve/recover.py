@@ -190,7 +190,7 @@ def _is_open(sheet: _Sheet, branch: int, rows: Indices) -> Flags:
 
 
 def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array, Array]:
-    """What is missing at the worst kept node by the laws, how much may be, watts that rounding makes. [A, W]"""
+    """What is missing at the worst kept node, how much may be, and the watts that rounding makes. [A, W]"""
     block, state, topology = sheet.block, sheet.state, sheet.block.topology
     state.hot_a = state.chain_a[topology.heated.chains]
     watts = load_watts(block, state, full_share(block))

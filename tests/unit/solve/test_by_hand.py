@@ -198,7 +198,7 @@ def test_converter_at_its_limit_lets_its_output_sag() -> None:
 @pytest.mark.parametrize("held_v", [12.0, 14.8, 16.0, 29.6, 59.2])
 @pytest.mark.parametrize("watts", [0.3, 1.2, 3.0, 5.0, 10.0, 40.0])
 def test_a_stiff_source_with_little_on_it_has_a_point(held_v: float, watts: float) -> None:
-    """Volts of 59.2 V are known to 7e-15 V: over 10 microhms that is 7e-10 A, and 4e-8 W that nothing takes."""
+    """59.2 V are known to 7e-15 V: over 10 microhms that is 7e-10 A, and 4e-8 W that nothing takes."""
     network = Network(
         ("minus", "plus", "lamp", "other lamp"),
         (
