@@ -65,10 +65,18 @@ class PieceCurrents:
     loads: tuple[str, ...]
     shared: bool
     """Whether some share is neither all nor nothing, so that it depends on resistances."""
+    alone: bool = True
+    """Whether no more than one draw ever passes it for more than seconds, and nothing beside it: only then
+    do that draw's pauses cool it for certain."""
     most_v: float | None = None
     """Between a battery and what charges it the volts that there are to lose. [V]"""
     hangs_on: tuple[str, ...] = ()
     """Pieces on the way to a battery that nobody knows, so that nobody knows what it carries."""
+
+    @property
+    def pulses(self) -> Mapping[str, float]:
+        """Draw -> amps of the only thing that passes it; empty where its pauses cool nothing for certain."""
+        return self.thermal_shares if self.alone else {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +127,7 @@ def _pieces(
     fractional = (carried > 1e-6) & (np.abs(carried - np.round(carried)) > 1e-6)
     own = _own_amps(topology)
     touching = carried > 1e-6
+    steady = np.sum(touching & ~columns.brief, axis=1)
     known = ~np.any(touching & ~columns.known & columns.load, axis=1)
     shared = np.any(fractional, axis=1).tolist()
     amps = (best + np.array([own.get(piece.circuit or "", 0.0) for piece in topology.pieces])).tolist()
@@ -137,6 +146,7 @@ def _pieces(
                 names[k] for k in np.flatnonzero(touching[row]) if names[k] in topology.installation.loads
             ),
             shared=shared[row],
+            alone=bool(steady[row] <= 1) and not own.get(piece.circuit or ""),
             most_v=most_v.get(piece.name),
             hangs_on=hangs_on.get(piece.name, ()),
         )

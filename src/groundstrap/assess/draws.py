@@ -178,7 +178,20 @@ def _input_design(
         continuous_low_a=watts / at_drop_v,
         continuous_high_a=watts / blank.high_v,
         drop_a=watts / at_drop_v,
-        known=True,
+        known=not _feeds_unknown(topology, settings, draws, supply.name),
+    )
+
+
+def _feeds_unknown(
+    topology: Topology, settings: tuple[Setting, ...], draws: Mapping[str, DrawDesign], machine: str
+) -> bool:
+    """Whether something of which nobody knows what it takes hangs on a machine that holds its voltage."""
+    row = topology.index[machine]
+    return any(
+        name in setting.runs and not draws[name].known and abs(float(share)) > 1e-6
+        for setting in settings
+        if machine in setting.sources
+        for name, share in zip(setting.flows.draws, setting.flows.share[row], strict=True)
     )
 
 

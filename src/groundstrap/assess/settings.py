@@ -14,7 +14,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.model import Situation, State, SupplyKind
 
-__all__ = ["Setting", "accepting", "all_draws", "level_ends", "set_up"]
+__all__ = ["Setting", "accepting", "all_draws", "charged_ends", "level_ends", "set_up"]
 
 Floats = NDArray[np.float64]
 
@@ -122,6 +122,27 @@ def _set_up(topology: Topology, siemens: Floats, figures: Mapping[str, SupplyFig
                 if number < len(drivers):
                     settings.append(_setting(topology, live, draws, situations, drivers[number]))
     return tuple(settings)
+
+
+def charged_ends(
+    topology: Topology, siemens: Floats, figures: Mapping[str, SupplyFigures]
+) -> Mapping[str, SupplyFigures]:
+    """Return the figures with the high end of each battery no lower than what a charger is set to.
+
+    Every charger or converter counts whose output reaches the battery's plus with all switches closed; of a
+    bank it charges as many batteries as lie below the point that it reaches.
+    """
+    islands, raised = _islands(topology, siemens), dict(figures)
+    for machine in topology.pieces:
+        if machine.kind is not PieceKind.MACHINE or machine.supply is None:
+            continue
+        for battery in _batteries(topology):
+            if battery.supply is None or islands.root(battery.start) != islands.root(machine.start):
+                continue
+            found = raised[battery.supply.name]
+            high_v = max(found.high_v, figures[machine.supply.name].high_v / battery.position)
+            raised[battery.supply.name] = replace(found, high_v=high_v)
+    return raised
 
 
 def level_ends(

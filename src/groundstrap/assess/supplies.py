@@ -66,7 +66,7 @@ def supply_figures(installation: Installation) -> Mapping[str, SupplyFigures]:
 
 
 def _highest_setpoint_share(installation: Installation) -> float:
-    """Highest setpoint of an alternator or charger, as volts of a 12 V system."""
+    """Highest setpoint of an alternator, as volts of a 12 V system."""
     shares = [
         supply.setpoint.high * 12.0 / supply.nominal_v
         for supply in installation.supplies.values()
@@ -251,10 +251,11 @@ def own_draw_a(installation: Installation, supply: Supply, situation: Situation)
     written = supply.running_a if engine else supply.standing_a
     if written is not None:
         return written
-    first = next((s for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY), None)
+    staying = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
+    first = next((s for s in staying if s.kind is SupplyKind.BATTERY), None)
     if installation.basis is not Basis.ROAD or first is not supply or situation is Situation.CRANKING:
         return 0.0
-    if engine and all(s.kind is not SupplyKind.ALTERNATOR for s in installation.supplies.values()):
+    if engine and all(s.kind is not SupplyKind.ALTERNATOR for s in staying):
         return 0.0  # no engine of its own: a trailer, or an electric cart
     # In amps at 12 V; a 24 V vehicle of the same kind needs half.
     return vehicle_draw(engine_running=engine).typical * 12.0 / max(supply.nominal_v, 12.0)

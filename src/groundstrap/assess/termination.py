@@ -139,7 +139,7 @@ def _warmth(wiring: Wiring, wire: Wire, number: int) -> _Warmth:
     if wire.size is None or carried is None or amps is None:
         return _Warmth(lie.ambient_c, None)
     one = conductor(wire, wire.size, wiring.installation.basis)
-    hot_c = conductor_c(one, lie, amps / wire.parallel, carried.thermal_shares, wiring.installation.loads)
+    hot_c = conductor_c(one, lie, amps / wire.parallel, carried.pulses, wiring.installation.loads)
     return _Warmth(lie.ambient_c, hot_c if math.isfinite(hot_c) else None)
 
 

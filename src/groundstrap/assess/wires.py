@@ -130,7 +130,7 @@ def _hottest(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | No
     if one is None or amps is None:
         return None
     carried = wiring.currents.pieces.get(wire.name)
-    pulses = carried.thermal_shares if carried is not None else {}
+    pulses = carried.pulses if carried is not None else {}
     each = [
         conductor_c(one, lie, amps / wire.parallel, pulses, wiring.installation.loads)
         for lie in wiring.lies[wire.name]
@@ -146,8 +146,7 @@ def _thermal(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | No
     if carried is None:
         return amps
     share = max(
-        thermal_share(one, lie, carried.thermal_shares, wiring.installation.loads)
-        for lie in wiring.lies[wire.name]
+        thermal_share(one, lie, carried.pulses, wiring.installation.loads) for lie in wiring.lies[wire.name]
     )
     return amps * math.sqrt(share)
 

@@ -25,7 +25,7 @@ from groundstrap.assess.links import links_of
 from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
 from groundstrap.assess.positions import opened
-from groundstrap.assess.settings import Setting, level_ends, set_up
+from groundstrap.assess.settings import Setting, charged_ends, level_ends, set_up
 from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
 from groundstrap.assess.tree import TREE, CircuitTree, circuit_tree
@@ -137,7 +137,7 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
     topology = lay_out(installation)
     figures = supply_figures(installation)
     siemens = _rough_siemens(topology, figures)
-    figures = level_ends(topology, siemens, figures)
+    figures = level_ends(topology, siemens, charged_ends(topology, siemens, figures))
     settings = set_up(topology, siemens, figures)
     links = links_of(topology, settings, figures)
     draws = draw_designs(topology, settings, estimates, figures, links)

@@ -130,7 +130,9 @@ def _unknown_load(local: Local, circuit: str) -> Unsolved | None:
     for wire in local.open_wires[circuit]:
         carried = local.wiring.currents.pieces[wire.name]
         if carried.continuous_a is None:
-            unknown = [n for n in carried.loads if not local.wiring.currents.draws[n].known]
+            behind = local.wiring.tree.loads_behind[wire.name]
+            loads = [name for name in local.wiring.installation.loads if name in behind]
+            unknown = [name for name in loads if not local.wiring.currents.draws[name].known]
             return Unsolved(
                 circuit=circuit,
                 kind=ReasonKind.UNKNOWN,
@@ -202,7 +204,7 @@ def _heat_complaint(local: Local, wire: Wire, size: ConductorSize, one: Conducto
     carried = local.wiring.currents.pieces[wire.name]
     amps = (carried.continuous_a or 0.0) / wire.parallel
     for lie in local.at_parts.get(wire.name, ()):
-        hot_c = conductor_c(one, lie, amps, carried.thermal_shares, local.wiring.installation.loads)
+        hot_c = conductor_c(one, lie, amps, carried.pulses, local.wiring.installation.loads)
         if lie.ambient_c < stands.low_c and hot_c > stands.high_c:
             yield Binding(
                 kind=ReasonKind.CONDUCTOR, smaller=size, where=wire.name, value=hot_c, limit=stands.high_c
