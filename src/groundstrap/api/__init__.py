@@ -29,8 +29,11 @@ if TYPE_CHECKING:
         read_job_file,
         with_answer,
         write_atomically,
+        write_folder,
     )
     from groundstrap.api.showing import (
+        curve_pictures,
+        curves_text,
         pinned_text,
         plan_json,
         plan_text,
@@ -46,6 +49,8 @@ if TYPE_CHECKING:
 __all__ = [
     "NewJob",
     "check",
+    "curve_pictures",
+    "curves_text",
     "decode_job",
     "error_lines",
     "explain",
@@ -70,6 +75,7 @@ __all__ = [
     "vet_text",
     "with_answer",
     "write_atomically",
+    "write_folder",
 ]
 
 _HOMES: Final = {
@@ -82,10 +88,13 @@ _HOMES: Final = {
         "read_job_file",
         "with_answer",
         "write_atomically",
+        "write_folder",
     ),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
     "groundstrap.api.looking": ("explain", "table", "tables"),
     "groundstrap.api.showing": (
+        "curve_pictures",
+        "curves_text",
         "pinned_text",
         "plan_json",
         "plan_text",

@@ -12,6 +12,7 @@ from groundstrap.job import (
     read_job_file,
     with_answer,
     write_atomically,
+    write_folder,
 )
 
 __all__ = [
@@ -24,4 +25,5 @@ __all__ = [
     "read_job_file",
     "with_answer",
     "write_atomically",
+    "write_folder",
 ]

@@ -64,6 +64,11 @@ _PIN_HELP = (
 )
 
 
+_CURVES_HELP = (
+    "Write into DIR an SVG of each circuit with a fuse: time over current of fuse, wire, load and faults."
+)
+
+
 def _read(job: str) -> Job:
     """Read a job file, or standard input for `-`."""
     if job == "-":
@@ -110,14 +115,16 @@ def vet(job: str, *, as_json: bool, units: str | None) -> int:
         "groundstrap plan van.job.yaml",
         "groundstrap plan van.job.yaml --units us",
         "groundstrap plan van.job.yaml --pin     write the choices into the file",
+        "groundstrap plan van.job.yaml --curves pictures",
         "groundstrap plan - --json < van.job.yaml",
     )
 )
 @_JOB
 @click.option("--pin", is_flag=True, help=_PIN_HELP)
+@click.option("--curves", metavar="DIR", help=_CURVES_HELP)
 @_JSON
 @_UNITS
-def plan(job: str, *, pin: bool, as_json: bool, units: str | None) -> int:
+def plan(job: str, *, pin: bool, curves: str | None, as_json: bool, units: str | None) -> int:
     """Choose wire, return and fuse of every circuit.
 
     What the file JOB leaves out is chosen, what it says is checked and never changed. `-` reads the job from
@@ -127,6 +134,9 @@ def plan(job: str, *, pin: bool, as_json: bool, units: str | None) -> int:
         raise CallError("--pin with - prints the job, --json the plan", wanted="one of the two, or a file")
     read = _read(job)
     answer = api.plan(read)
+    if curves is not None:
+        api.write_folder(Path(curves), api.curve_pictures(answer, units=units))
+        click.echo(f"groundstrap: {api.curves_text(answer, curves)}", err=True)
     pinned = api.pin(read, answer) if pin else None
     if pinned is not None and job != "-":
         api.write_atomically(Path(job), pinned.text)

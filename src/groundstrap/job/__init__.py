@@ -1,6 +1,6 @@
 """The job file: its text to the model, with every fault at its line and column, and choices back into it."""
 
-from groundstrap.job.files import decode_job, read_job_file, write_atomically
+from groundstrap.job.files import decode_job, read_job_file, write_atomically, write_folder
 from groundstrap.job.new import NewJob, new_job_text, new_job_words, with_answer
 from groundstrap.job.pins import pin
 from groundstrap.job.reader import Job, read_job
@@ -16,4 +16,5 @@ __all__ = [
     "read_job_file",
     "with_answer",
     "write_atomically",
+    "write_folder",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
@@ -12,7 +13,7 @@ from groundstrap.errors import CallError, CannotDoError, Fault, JobError
 from groundstrap.job.reader import Job, read_job
 from groundstrap.job.tree import LONGEST_TEXT
 
-__all__ = ["decode_job", "read_job_file", "write_atomically"]
+__all__ = ["decode_job", "read_job_file", "write_atomically", "write_folder"]
 
 _NEW_FILE_MODE: Final = 0o666
 
@@ -80,6 +81,19 @@ def write_atomically(path: Path, text: str) -> None:
         if temporary is not None:
             with contextlib.suppress(OSError):
                 Path(temporary).unlink()
+
+
+def write_folder(folder: Path, texts: Mapping[str, str]) -> None:
+    """Write texts under their names into a folder, which is made where it is not there; each as a whole."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        what = "it is a file" if folder.is_file() else (error.strerror or str(error)).lower()
+        reason = f"can't write into {folder}: {what}"
+        next_step = "name a folder that may be written to; nothing was written"
+        raise CannotDoError(reason, next_step=next_step) from error
+    for name, text in texts.items():
+        write_atomically(folder / name, text)
 
 
 def _mode_of(path: Path) -> int:

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from groundstrap.assess import FuseCurves, LoadCurve, WireCurve
+from groundstrap.assess import Assessment, FuseCurves, LoadCurve, WireCurve
 from groundstrap.model import Installation
-from groundstrap.report.figures import Display, amps
+from groundstrap.report.figures import Display, amps, counted, number
 
-__all__ = ["Entry", "Sample", "entries", "seconds"]
+__all__ = ["Entry", "Sample", "drawn_line", "entries", "seconds"]
 
 Sample = Literal["fuse", "wire", "load", "least", "most", "closest", "note"]
 """Which line of the picture a text belongs to."""
@@ -32,10 +32,10 @@ def seconds(value_s: float) -> str:
     ('40 ms', '5 s', '10 min', '2 h')
     """
     if value_s < 0.1:
-        return f"{value_s * 1000:.3g} ms"
+        return f"{number(value_s * 1000)} ms"
     if value_s < 120.0:
-        return f"{value_s:.3g} s"
-    return f"{value_s / 60:.3g} min" if value_s < 7200.0 else f"{value_s / 3600:.3g} h"
+        return f"{number(value_s)} s"
+    return f"{number(value_s / 60)} min" if value_s < 7200.0 else f"{number(value_s / 3600)} h"
 
 
 def entries(found: FuseCurves, installation: Installation, shown: Display) -> Iterator[Entry]:
@@ -45,16 +45,25 @@ def entries(found: FuseCurves, installation: Installation, shown: Display) -> It
         yield Entry("wire", _wire(found.wire, installation, shown))
     yield Entry("load", _load(found.load))
     if found.fault_least_a is not None:
-        yield Entry("least", f"least fault, {amps(found.fault_least_a)}: a short at the far end, weak cold "
-                    "battery, hot cable")  # fmt: skip
+        least = f"least fault, {amps(found.fault_least_a)}: a short at the far end"
+        yield Entry("least", f"{least}, its source at its weakest, cable hot")
     if found.fault_most_a is not None:
-        yield Entry("most", f"most fault, {amps(found.fault_most_a)}: a short right behind the fuse, full "
-                    "battery, cold cable")  # fmt: skip
+        most = f"most fault, {amps(found.fault_most_a)}: a short right behind the fuse"
+        yield Entry("most", f"{most}, all sources at their strongest, cable cold")
     closest = _closest(found, shown)
     if closest:
         yield Entry("closest", closest)
     for note in _notes(found):
         yield Entry("note", note)
+
+
+def drawn_line(assessment: Assessment, folder: str) -> str:
+    """Return how many circuits are drawn, and the fuses without a rating, of which nothing can be drawn."""
+    fuses = [list(circuit.fuses.values()) for circuit in assessment.circuits.values()]
+    drawn = sum(any(fuse.rating_a is not None for fuse in each) for each in fuses)
+    left_out = [fuse.name for each in fuses for fuse in each if fuse.rating_a is None]
+    text = f"{folder}: {counted(drawn, 'circuit')} drawn"
+    return f"{text}; not drawn, for want of a rating: {', '.join(left_out)}" if left_out else text
 
 
 def _fuse(found: FuseCurves) -> str:
@@ -74,10 +83,11 @@ def _wire(wire: WireCurve, installation: Installation, shown: Display) -> str:
     area = times + (shown.area(wire.area_mm2) if size is None else shown.short(size))
     name = f"the lead of {wire.where}" if wire.lead else wire.where
     brief, later = shown.temperature(wire.short_circuit_c), shown.temperature(wire.overload_c)
+    start = shown.temperature(wire.start_c)
     return (
         f"wire, {name}, {area}, in air of {shown.temperature(wire.ambient_c)} ({wire.zone}): right of its "
-        f"line it passes {brief} in less than 5 s or {later} later, from {shown.temperature(wire.start_c)} at the "
-        f"start; it carries {amps(wire.ampacity_a)} all its life"
+        f"line it passes {brief} in less than 5 s or {later} later, from {start} at the start; it "
+        f"carries {amps(wire.ampacity_a)} all its life"
     )
 
 

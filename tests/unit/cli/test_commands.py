@@ -381,3 +381,30 @@ def test_what_fails_inside_is_told_without_a_traceback(monkeypatch: pytest.Monke
 
 def test_output_to_a_file_has_no_colours() -> None:
     assert b"\x1b" not in process("plan", "-", given=THIN.encode()).stdout
+
+
+def test_curves_are_written_and_standard_output_stays_what_it_was(tmp_path: Path) -> None:
+    folder = tmp_path / "new" / "pictures"
+    result = run("plan", "-", "--json", "--curves", str(folder), given=CLEAN)
+    assert json.loads(result.stdout) == json.loads(run("plan", "-", "--json", given=CLEAN).stdout)
+    assert "1 circuit drawn" in result.stderr
+    assert [path.name for path in folder.iterdir()] == ["light.svg"]
+
+
+def test_where_curves_can_not_be_written_nothing_else_is_and_the_status_is_3(tmp_path: Path) -> None:
+    file = tmp_path / "light.job.yaml"
+    file.write_text(CLEAN, encoding="utf-8")
+    result = run("plan", str(file), "--pin", "--curves", str(file))
+    assert result.exit_code == 3
+    assert "it is a file" in result.stderr
+    assert not result.stdout
+    assert file.read_text(encoding="utf-8") == CLEAN
+
+
+def test_a_fuse_without_a_rating_is_named_and_not_drawn(tmp_path: Path) -> None:
+    # 30 A of load on a written 0.75 mm2: no rating carries the one and saves the other.
+    text = CLEAN.replace("power: 6 W", "power: 360 W").replace("0.50 A", "30 A")
+    text = text.replace("length: 2 m", "length: 2 m, wire: 0.75 mm2")
+    result = run("plan", "-", "--curves", str(tmp_path), given=text)
+    assert "not drawn, for want of a rating: light fuse" in result.stderr
+    assert not list(tmp_path.iterdir())
