@@ -88,6 +88,20 @@ circuits:
         (("SWI003", "fuel relay"),),
     ),
     Found(
+        "a transistor for 30 A before a fan that starts with 70 A",
+        """
+loads: {fan: {kind: fan, at: cabin, claims: {current: 12 A}, inrush: {current: 70 A, time: 300 ms}}}
+gear: {fan driver: {kind: relay, at: cabin, rating: 30 A, solid_state: yes, when: ignition}}
+circuits:
+  fan:
+    path: [battery, length: 10 cm, {fuse: 20 A, family: regular blade}, fan driver, fan]
+    length: 3 m
+    wire: 4 mm2
+""",
+        (("SWI007", "fan driver"),),
+        silent=("SWI001", "SWI005"),
+    ),
+    Found(
         "a bare coil beside a radio",
         """
 loads:

@@ -87,6 +87,8 @@ class PartAssessment:
     through_a: float | None
     known_a: float
     """The same of the loads that are known. [A]"""
+    peak_a: float | None
+    """With the largest switch-on current of one load on top. [A]"""
     margin_pct: float | None
     """What is left of the limit. [%]"""
     drop_v: Uncertain | None
@@ -113,7 +115,7 @@ class WireEnd:
     """Whether a fuse, switch, relay or stud sits there that stands only so much heat."""
     tab_mm: float | None = None
     least_stud: str | None = None
-    """Thinnest stud whose rings take the conductor. """
+    """Thinnest stud whose rings take the conductor."""
     hole_mm: float | None = None
     torque_nm: Uncertain | None = None
     takes_least_mm2: float | None = None

@@ -52,6 +52,7 @@ def _part(
         limit_a=limit_a,
         through_a=through_a,
         known_a=carried.known_a if carried is not None else 0.0,
+        peak_a=carried.peak_a if carried is not None else None,
         margin_pct=_margin_pct(through_a, limit_a),
         drop_v=_drop(wiring, part, through_a),
         contact_v=_contact(wiring, part, rating_a, through_a),

@@ -379,6 +379,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.PART: {
         "contact_needed_a": _on_contact,
+        "surge_a": _part_loads,
         "suppressor": _suppressor,
         "sealed": _plug,
         "plug_contact_a": _plug,

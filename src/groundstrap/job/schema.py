@@ -143,6 +143,7 @@ PART_KEYS: Final[Keys] = {
     "plug": _for(plug_or_socket("plug"), "connector"),
     "suppressor": _for(choice("suppressor", "suppressor", SUPPRESSORS, unknown=True), "relay"),
     "rated_for": _for(choice("rated_for", "class of load", CONTACT_CLASSES), "switch", "relay", "isolator"),
+    "solid_state": _for(yes_no("solid_state"), "switch", "relay", "isolator"),
     "rated_at": _for(quantity("rated_at_v", Kind.VOLTAGE), "switch", "relay", "isolator", "breaker"),
 }
 

@@ -285,6 +285,7 @@ def part_fields(gear: Gear, way: str | None) -> Fields:
         "suppressor": gear.suppressor,
         "rated_for": gear.rated_for,
         "rated_at_v": gear.rated_at_v,
+        "solid_state": gear.solid_state,
         "state": gear.state,
     }
 

@@ -112,6 +112,8 @@ class Part:
     """Class of load that the rating of a contact is given for: `resistive`, `lamp`, `motor`, `inductive`."""
     rated_at_v: float | None = None
     """Direct voltage that the rating of a contact is given for. [V]"""
+    solid_state: bool = False
+    """Whether a transistor switches, and no contact."""
     distance_m: float = 0.0
     """Of cable from the start of its path to it."""
     distance_written: bool = True

@@ -278,6 +278,8 @@ class Gear:
     """Class of load that the rating of a contact is given for: `resistive`, `lamp`, `motor`, `inductive`."""
     rated_at_v: float | None = None
     """Direct voltage that the rating of a contact is given for. [V]"""
+    solid_state: bool = False
+    """Whether a transistor switches, and no contact."""
     curve: str | None = None
     """Of a fuse or breaker: the file with its maker's own points, a key of `Installation.curves`."""
     state: State = State.NEW

@@ -13,11 +13,22 @@ _FULL_PCT = 100.0
 
 
 def is_rated_contact(subject: PartSubject) -> bool:
-    """Whether it makes and breaks its loads' current, and a rating of it is written."""
+    """Whether a contact makes and breaks its loads' current, and a rating of it is written."""
     switch = _switch(subject)
-    contact = subject.part.kind in {PartKind.SWITCH, PartKind.RELAY}
+    contact = subject.part.kind in {PartKind.SWITCH, PartKind.RELAY} and not subject.part.solid_state
     found = subject.facts.assessment.parts.get(subject.part.name)
     return contact and switch is not None and found is not None and found.rating_a is not None
+
+
+def is_solid_state(subject: PartSubject) -> bool:
+    """Whether a transistor switches its loads."""
+    return subject.part.solid_state
+
+
+def surge_a(subject: PartSubject) -> float | None:
+    """Current with the largest switch-on current of one load on top. [A]"""
+    found = subject.facts.assessment.parts.get(subject.part.name)
+    return found.peak_a if found is not None else None
 
 
 def contact_needed_a(subject: PartSubject) -> float | None:
