@@ -98,7 +98,7 @@ circuits:
     length: 3 m
     wire: 4 mm2
 """,
-        (("SWI007", "fan driver"),),
+        (("SWI009", "fan driver"),),
         silent=("SWI001", "SWI005"),
     ),
     Found(

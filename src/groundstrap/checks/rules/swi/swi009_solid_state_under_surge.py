@@ -35,7 +35,7 @@ from groundstrap.checks.words import pair
 __all__ = ["RULE", "check"]
 
 RULE = Rule(
-    id="SWI007",
+    id="SWI009",
     slug="solid-state-under-surge",
     topic="surge",
     status=Status.STABLE,
