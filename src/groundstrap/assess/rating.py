@@ -141,9 +141,9 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
     assert part is not None
     window = fuse_window(wiring, guard)
     continuous = wiring.currents.pieces[guard.fuse].continuous_a
-    family = part.family or window.family
     ambient_c = wiring.installation.zones[part.zone].high_c
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    family = part.family or (window.family if part.rating_a is None else family_at(ladder, part.rating_a))
     share = carries_share(family or ladder[0].family, ambient_c, short=part.name in wiring.short_runs)
     unknown = [] if continuous is not None else ["continuous_a"]
     if not window.known:
