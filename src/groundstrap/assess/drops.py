@@ -180,12 +180,22 @@ def _across(
     return _Across(draw, plus - minus, start - end, _runs(wiring, cases, draw, circuit))
 
 
+def limit_of(wiring: Wiring, circuit: Circuit) -> DropLimit:
+    """Return what a circuit may lose, at the nominal voltage of what feeds it."""
+    feeding = wiring.tree.circuits[circuit.name]
+    own = _own_draws(circuit, feeding.draws)
+    first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
+    return drop_limit(wiring.installation, circuit, nominal_of(wiring, first))
+
+
+def _own_draws(circuit: Circuit, draws: Sequence[str]) -> list[str]:
+    return [d for d in draws if d in circuit.loads or d == f"{circuit.converter} input"]
+
+
 def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAssessment:
     """Return the worst drop of one circuit."""
-    feeding = wiring.tree.circuits[circuit.name]
-    own = [d for d in feeding.draws if d in circuit.loads or d == f"{circuit.converter} input"]
-    first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
-    limit = drop_limit(wiring.installation, circuit, nominal_of(wiring, first))
+    own = _own_draws(circuit, wiring.tree.circuits[circuit.name].draws)
+    limit = limit_of(wiring, circuit)
     if is_charging(wiring.installation, circuit):
         return charging_drop(wiring, circuit, limit)
     if circuit.converter is not None and not holds(wiring, circuit.converter):

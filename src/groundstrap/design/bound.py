@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.assess.drops import common_pieces
-from groundstrap.assess.limits import drop_limit, is_charging, is_feeder
+from groundstrap.assess.drops import common_pieces, limit_of
+from groundstrap.assess.limits import is_charging, is_feeder
 from groundstrap.assess.settings import Setting
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.tree import consuming
@@ -21,7 +21,15 @@ from groundstrap.model import Circuit, Installation, Situation, State, Wire
 from groundstrap.physics.heated import heated_voltage_v
 from groundstrap.units import ConductorSize
 
-__all__ = ["chain_of", "drop_items", "drop_limits", "has_own_limit", "piece_drops", "wire_drop_v"]
+__all__ = [
+    "chain_of",
+    "drop_items",
+    "drop_limits",
+    "has_own_limit",
+    "own_chain",
+    "piece_drops",
+    "wire_drop_v",
+]
 
 _TURN = (Situation.RESTING, Situation.MAINS, Situation.IDLING, Situation.DRIVING, Situation.CRANKING)
 """Order in which `assess` looks for the drop of a load; the engine's situations are one setting."""
@@ -151,8 +159,7 @@ def _circuit_chains(wiring: Wiring) -> Iterator[_Chain]:
         feeding = wiring.tree.circuits.get(circuit.name)
         if feeding is None or feeding.source is None or not has_own_limit(wiring.installation, circuit):
             continue
-        nominal_v = wiring.installation.supplies[feeding.source].nominal_v
-        limit_v = drop_limit(wiring.installation, circuit, nominal_v).limit_v
+        limit_v = limit_of(wiring, circuit).limit_v
         draws = sorted(consuming(wiring.topology, feeding.draws))
         if is_charging(wiring.installation, circuit):
             names = {wire.name for wire in circuit.wires} | {part.name for part in circuit.parts}
@@ -160,7 +167,12 @@ def _circuit_chains(wiring: Wiring) -> Iterator[_Chain]:
             names = set(common_pieces(wiring, circuit, draws)) if draws else set()
         if names:
             whole = np.array([float(piece.name in names) for piece in wiring.topology.pieces])
-            yield _Chain(f"{circuit.name} itself", circuit.name, limit_v, whole)
+            yield _Chain(own_chain(circuit.name), circuit.name, limit_v, whole)
+
+
+def own_chain(circuit: str) -> str:
+    """Name the limit that is on a circuit itself."""
+    return f"{circuit} itself"
 
 
 def has_own_limit(installation: Installation, circuit: Circuit) -> bool:

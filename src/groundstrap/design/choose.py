@@ -9,16 +9,16 @@ from itertools import product
 import numpy as np
 
 from groundstrap.assess import ReasonKind
-from groundstrap.assess.chargers import holds
-from groundstrap.assess.limits import drop_limit, is_charging
-from groundstrap.assess.wiring import Wiring, wire_up
-from groundstrap.design.blame import blame
+from groundstrap.assess.wiring import wire_up
 from groundstrap.design.bound import drop_items, drop_limits
+from groundstrap.design.charging import charging_least, never_met
 from groundstrap.design.fuses import choose_fuses, lower_needs, stronger_needs
+from groundstrap.design.growth import divides
 from groundstrap.design.judge import Judge, Task
 from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
-from groundstrap.design.search import Item, Limit, least_cost
+from groundstrap.design.search import Item, Limit, least_cost, least_drop_v
+from groundstrap.design.sized import with_sizes
 from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 from groundstrap.units import ConductorSize
@@ -31,6 +31,9 @@ _MOST_LOOP_CHOICES = 2000
 
 _MOST_ROUNDS = 2
 """A fuse of a stronger family may be larger than what was needed, so that a shared way back needs more."""
+
+_MOST_GROWTHS = 4
+"""Thicker cable in a loop draws more of the current to itself; so often what it carries is found anew."""
 
 
 def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Design:
@@ -50,12 +53,37 @@ def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
     """Choose until the fuses that are chosen ask for no more than the wires allow."""
     task = _with_lower(Task.of(installation, estimates))
     design = _choose(task, installation)
+    for _ in range(_MOST_GROWTHS):
+        grown = _grown(task, design)
+        if grown is None:
+            break
+        task, design = grown, _choose(grown, installation)
     for _ in range(_MOST_ROUNDS):
         fuller = task.with_ratings({name: fuse.rating_a for name, fuse in design.fuses.items()})
         if not _outgrown(fuller, design):
             break
         task, design = fuller, _choose(fuller, installation)
     return _with_stronger(task, installation, design)
+
+
+def _grown(task: Task, design: Design) -> Task | None:
+    """The task with what wires carry at the sizes that were chosen; None where that is no more than thought.
+
+    It only ever grows, so that the rounds end.
+    """
+    if not divides(task.wiring):
+        return None
+    now = wire_up(design.installation, task.wiring.estimates).currents
+    known = task.wiring.currents.pieces
+    for name, found in now.pieces.items():
+        before_a = known[name].continuous_a
+        if (
+            before_a is not None
+            and found.continuous_a is not None
+            and found.continuous_a > before_a * (1 + 1e-6)
+        ):
+            return _with_lower(task.with_currents(now))
+    return None
 
 
 def _with_lower(task: Task) -> Task:
@@ -67,7 +95,7 @@ def _with_lower(task: Task) -> Task:
     sizes = {
         wire.name: task.shelf.sizes[k] for name, k in least.index.items() for wire in task.open_wires[name]
     }
-    wanted = lower_needs(_with_sizes(task.wiring, sizes))
+    wanted = lower_needs(with_sizes(task.wiring, sizes))
     return task.with_stronger(wanted) if wanted else task
 
 
@@ -76,7 +104,7 @@ def _with_stronger(task: Task, installation: Installation, design: Design) -> Se
 
     Such a family can be slower, or begin at higher ratings, than the usual one that the wires were sized for.
     """
-    wanted = stronger_needs(_with_sizes(task.wiring, design.sizes), design.fuses)
+    wanted = stronger_needs(with_sizes(task.wiring, design.sizes), design.fuses)
     pieces = task.wiring.topology.pieces
     while wanted:
         fuller = task.with_stronger(wanted)
@@ -101,8 +129,8 @@ def _outgrown(task: Task, design: Design) -> bool:
 
 
 def _choose(task: Task, installation: Installation) -> Design:
-    least = least_sizes(task.local)
-    least, charging_lost = _charging_least(task, least)
+    charging = charging_least(task, least_sizes(task.local))
+    least = charging.least
     found = search(task, least)
     least = replace(least, index={n: k for n, k in least.index.items() if n in found.picked})
     judge = Judge(task, least, found.body)
@@ -112,7 +140,7 @@ def _choose(task: Task, installation: Installation) -> Design:
     index = _loops(task, least, judge, trimmed)
     sizes = {wire.name: task.shelf.sizes[k] for name, k in index.items() for wire in task.open_wires[name]}
     sized = installation.with_choices(sizes, {})
-    fuses = choose_fuses(_with_sizes(task.wiring, sizes))
+    fuses = choose_fuses(with_sizes(task.wiring, sizes))
     ratings = {name: (choice.rating_a, choice.family) for name, choice in fuses.items()}
     bindings = judge.bindings(index)
     return Design(
@@ -120,7 +148,7 @@ def _choose(task: Task, installation: Installation) -> Design:
         sizes=sizes,
         fuses=fuses,
         bindings=bindings,
-        unsolved=(*least.unsolved, *charging_lost, *found.lost),
+        unsolved=(*least.unsolved, *charging.lost, *found.lost),
         copper_cm3=_copper_cm3(task, index),
         price=_price(task, index) if task.shelf.priced else None,
         lifted=tuple(name for name in sorted(index) if _for_others(bindings[name], name)),
@@ -130,65 +158,6 @@ def _choose(task: Task, installation: Installation) -> Design:
 def _for_others(binding: Binding, name: str) -> bool:
     """Tell whether what holds a circuit at its size is the drop of another circuit."""
     return binding.kind is ReasonKind.DROP and binding.where != name
-
-
-def _with_sizes(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:
-    """The same wiring with these wires chosen; currents of loops hang on sizes, so they are found anew."""
-    installation = wiring.installation.with_choices(sizes, {})
-    if any(feeding.in_loop for feeding in wiring.tree.circuits.values()):
-        return wire_up(installation, wiring.estimates)
-    wires = {wire.name: wire for wire in installation.wires()}
-    pieces = tuple(
-        replace(piece, wire=wires[piece.name]) if piece.name in sizes else piece
-        for piece in wiring.topology.pieces
-    )
-    return replace(
-        wiring,
-        installation=installation,
-        topology=replace(wiring.topology, installation=installation, pieces=pieces),
-        stand_ins={name: size for name, size in wiring.stand_ins.items() if name not in sizes},
-        # What is kept there of these wires is of the sizes that stood in for them.
-        own_wires={},
-    )
-
-
-def _charging_least(task: Task, least: Least) -> tuple[Least, tuple[Unsolved, ...]]:
-    """A charging run's drop is its own affair: its limit raises its least size.
-
-    So is that of a run into a converter that charges: both count at their full current, which no case of the
-    true network holds.
-    """
-    installation = task.wiring.installation
-    index, bindings, lost = dict(least.index), dict(least.bindings), []
-    for name in least.index:
-        circuit = installation.circuits[name]
-        into_charger = circuit.converter is not None and not holds(task.wiring, circuit.converter)
-        if not is_charging(installation, circuit) and not into_charger:
-            continue
-        items = drop_items(task.hot, task.shelf, task.open_wires, {name: least.index[name]})
-        limits = [x for x in drop_limits(task.wiring, task.open_wires, {name: 0}, "typical") if x.items]
-        tightest = min(limits, key=lambda x: x.budget_v, default=_own_limit(installation, name))
-        budget_v = tightest.budget_v
-        for option in items[0].options:
-            if option.drop_v <= budget_v * (1 + 1e-9):
-                index[name] = option.index
-                break
-            bindings[name] = Binding(
-                kind=ReasonKind.DROP,
-                smaller=task.shelf.sizes[option.index],
-                where=name,
-                value=option.drop_v,
-                limit=budget_v,
-            )
-        else:
-            del index[name]
-            lost.append(_never_met(task, name, items, tightest))
-    return Least(index, bindings, least.unsolved), tuple(lost)
-
-
-def _own_limit(installation: Installation, name: str) -> Limit:
-    limit_v = drop_limit(installation, installation.circuits[name], installation.system_v).limit_v
-    return Limit(name, limit_v, frozenset({name}), name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +185,7 @@ def search(task: Task, least: Least) -> Searched:
     for limit in _hopeless(items, limits):
         limits.remove(limit)
         culprit = _owner(task, limit)
-        lost.setdefault(culprit, _never_met(task, culprit, items, limit))
+        lost.setdefault(culprit, never_met(task, culprit, least_drop_v(items, limit), limit))
     picked = least_cost(items, limits) or {}
     kept = {name: index for name, index in picked.items() if name not in lost}
     return Searched(kept, _agreed(tuple(lost.values())), "typical")
@@ -241,28 +210,7 @@ def _agreed(lost: tuple[Unsolved, ...]) -> tuple[Unsolved, ...]:
 
 def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
     """Limits that even the thickest of everything does not meet."""
-    return [limit for limit in limits if _least_drop_v(items, limit) > limit.budget_v + 1e-12]
-
-
-def _least_drop_v(items: Sequence[Item], limit: Limit) -> float:
-    return sum(
-        min((option.drop_v for option in item.options), default=float("inf"))
-        for item in items
-        if item.name in limit.items
-    )
-
-
-def _never_met(task: Task, culprit: str, items: Sequence[Item], limit: Limit) -> Unsolved:
-    """A circuit whose limit no size meets: the least drop that there can be, against the limit."""
-    least_v = _least_drop_v(items, limit)
-    return Unsolved(
-        circuit=culprit,
-        kind=ReasonKind.DROP,
-        where=limit.about,
-        value=limit.fixed_v + least_v,
-        limit=limit.budget_v + limit.fixed_v,
-        blame=blame(task.wiring, task.shelf, limit, least_v),
-    )
+    return [limit for limit in limits if least_drop_v(items, limit) > limit.budget_v + 1e-12]
 
 
 def _owner(task: Task, limit: Limit) -> str:

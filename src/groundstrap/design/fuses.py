@@ -207,9 +207,13 @@ def is_open_fuse(part: Part) -> bool:
 def _choose(
     wiring: Wiring, guard: Guard, part: Part, from_a: float, least_a: float, fault_a: float | None
 ) -> FuseChoice | None:
-    """The usual family where it breaks the fault, else the lowest rating of one that does."""
+    """The usual family where it breaks the fault, else the lowest rating of one that does.
+
+    Where none does, the one that breaks most: the rules say what is missing.
+    """
     usual: FuseChoice | None = None
     stronger: list[FuseChoice] = []
+    weaker: list[FuseChoice] = []
     for family, window in _windows(wiring, guard, part):
         rating_a = next((rating for rating in window.ratings if rating >= from_a), None)
         if rating_a is None:
@@ -220,9 +224,12 @@ def _choose(
             usual = found
             if breaks or (fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2)):
                 return found
-        elif breaks and rating_a <= _MOST_TIMES * least_a:
-            stronger.append(found)
-    return min(stronger, key=lambda choice: choice.rating_a, default=usual)
+        elif rating_a <= _MOST_TIMES * least_a:
+            (stronger if breaks else weaker).append(found)
+    if stronger:
+        return min(stronger, key=lambda choice: choice.rating_a)
+    able = [choice for choice in (usual, *weaker) if choice is not None]
+    return max(able, key=lambda choice: _breaks_a(choice.family, wiring), default=None)
 
 
 def _windows(wiring: Wiring, guard: Guard, part: Part) -> Iterator[tuple[str | None, Window]]:
@@ -256,5 +263,10 @@ def _backed(wiring: Wiring, guard: Guard) -> bool:
 
 
 def _breaks(family: str, wiring: Wiring, fault_a: float) -> bool:
+    return fault_a <= _breaks_a(family, wiring)
+
+
+def _breaks_a(family: str, wiring: Wiring) -> float:
+    """Breaking capacity at the vehicle's voltage; of a family that no table has, none. [A]"""
     found = breaking_capacity(family, wiring.installation.system_v)
-    return not isinstance(found, NotTabled) and fault_a <= found.interrupt_a
+    return 0.0 if isinstance(found, NotTabled) else found.interrupt_a

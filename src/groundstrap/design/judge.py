@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.assess import ReasonKind
+from groundstrap.assess import DesignCurrents, ReasonKind
 from groundstrap.assess.drops import ChoiceDrops, DropGauge, drop_cases
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
@@ -17,6 +17,7 @@ from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
 from groundstrap.design.few import solve_choices
 from groundstrap.design.fuses import FuseNeed
+from groundstrap.design.growth import larger
 from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
@@ -61,6 +62,15 @@ class Task:
         fuses = guards(self.wiring.topology, self.wiring.tree)
         forced = forced_of(self.wiring, fuses, ratings_a)
         return replace(self, local=replace(self.local, forced=forced))
+
+    def with_currents(self, currents: DesignCurrents) -> Task:
+        """Return the same task with what the wires must carry where it is more than was thought."""
+        wiring = replace(self.wiring, currents=larger(self.wiring.currents, currents))
+        fuses = guards(wiring.topology, wiring.tree)
+        local = replace(
+            self.local, wiring=wiring, needs=needs_of(wiring, fuses), forced=forced_of(wiring, fuses)
+        )
+        return replace(self, wiring=wiring, local=local, hot=HotSizes(wiring, self.shelf))
 
     def with_stronger(self, needs: Mapping[str, FuseNeed]) -> Task:
         """Return the same task with wires that stand behind these fuses too."""

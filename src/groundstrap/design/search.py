@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 
-__all__ = ["Item", "Limit", "Option", "least_cost"]
+__all__ = ["Item", "Limit", "Option", "least_cost", "least_drop_v"]
 
 ROUND_OFF_V = 1e-12
 
@@ -200,3 +200,12 @@ def _keep_best(steps: list[_Step]) -> list[_Step]:
         if not kept or step.slack_v > kept[-1].slack_v + ROUND_OFF_V:
             kept.append(step)
     return kept
+
+
+def least_drop_v(items: Sequence[Item], limit: Limit) -> float:
+    """Return what the items of a limit lose with the thickest of everything. [V]"""
+    return sum(
+        min((option.drop_v for option in item.options), default=float("inf"))
+        for item in items
+        if item.name in limit.items
+    )
