@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
 from groundstrap.assess.dips import deepest_dips
-from groundstrap.assess.dropbase import settled
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.ends import feeds_of, unfused_m
 from groundstrap.assess.failures import find_failures
@@ -22,8 +22,6 @@ from groundstrap.assess.results import (
     CircuitAssessment,
     FuseAssessment,
     GearAssessment,
-    LoadAssessment,
-    SituationAssessment,
     SupplyAssessment,
     Unprotected,
     WireAssessment,
@@ -45,14 +43,11 @@ from groundstrap.model import (
     Gear,
     GearKind,
     Installation,
-    Load,
     LoadEstimate,
     Part,
     Passage,
-    Situation,
     State,
     SupplyKind,
-    Uncertain,
     Wire,
 )
 
@@ -91,7 +86,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     feeds = feeds_of(wiring, standing)
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
-    loads = _loads(solved, circuits, situations)
+    loads = assess_loads(wiring, circuits, situations, solved.drops.highest_v)
     starts = load_starts(wiring)
     return Assessment(
         system_v=wiring.installation.system_v,
@@ -99,11 +94,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         circuits=circuits,
         loads=loads,
         supplies={name: _supply(wiring, found, faults) for name, found in wiring.supplies.items()},
-        gear={
-            name: _gear(solved, gear)
-            for name, gear in wiring.installation.gear.items()
-            if gear.state is not State.REMOVE
-        },
+        gear=_all_gear(solved),
         situations=situations,
         assumptions=_assumptions(wiring, tuple(solved.fuses.values())),
         used_sources=_sources(solved),
@@ -319,90 +310,6 @@ def _part_limits(solved: _Solved, part: Part) -> list[float | None]:
     return [] if rating is None else [rating]
 
 
-def _loads(
-    solved: _Solved,
-    circuits: Mapping[str, CircuitAssessment],
-    situations: Mapping[Situation, SituationAssessment],
-) -> Mapping[str, LoadAssessment]:
-    """Every load that the network has, by its name."""
-    wiring = solved.wiring
-    return {
-        name: _load(wiring, load, circuits, situations, solved.drops.highest_v)
-        for name, load in wiring.installation.loads.items()
-        if name in wiring.topology.index
-    }
-
-
-def _load(
-    wiring: Wiring,
-    load: Load,
-    circuits: Mapping[str, CircuitAssessment],
-    situations: Mapping[Situation, SituationAssessment],
-    highest: Mapping[str, float],
-) -> LoadAssessment:
-    draw = wiring.currents.draws[load.name]
-    holding = [n for n in circuits if load.name in wiring.installation.circuits[n].loads]
-    drops = [circuits[n].drop for n in holding if circuits[n].drop.load == load.name]
-    working = _working(wiring, load.name, situations)
-    lowest = min((d.load_v for d in drops if d.load_v is not None), default=None)
-    volts = working[1] if working is not None else None
-    unknown = [] if draw.known else ["power_w", "current_a", "continuous_a"]
-    if working is None:
-        unknown.append("working_v")
-    return LoadAssessment(
-        name=load.name,
-        known=draw.known,
-        source=draw.source,
-        circuits=tuple(holding),
-        power_w=_power(wiring.estimates.get(load.name), volts),
-        current_a=_current(wiring.estimates.get(load.name), volts),
-        working_v=volts,
-        working_in=working[0] if working is not None else None,
-        lowest_v=lowest,
-        highest_v=highest.get(load.name),
-        continuous_a=draw.continuous_a if draw.known else None,
-        drop_a=draw.drop_a if draw.known else None,
-        unknown=tuple(unknown),
-    )
-
-
-_WORKING_ORDER = (
-    Situation.DRIVING,
-    Situation.IDLING,
-    Situation.RESTING,
-    Situation.MAINS,
-    Situation.CRANKING,
-)
-
-
-def _working(
-    wiring: Wiring, name: str, situations: Mapping[Situation, SituationAssessment]
-) -> tuple[Situation, float] | None:
-    """Situation and volts that a load is described at; None where its volts hang on something unknown."""
-    if not settled(wiring, name):
-        return None
-    for situation in _WORKING_ORDER:
-        found = situations.get(situation)
-        if found is not None and name in found.running and name in found.loads_v:
-            return situation, found.loads_v[name]
-    return None
-
-
-def _current(estimate: LoadEstimate | None, volts: float | None) -> Uncertain | None:
-    if estimate is None or estimate.power_w is None or volts is None or volts <= 0.0 or not estimate.known:
-        return None
-    each = (estimate.power_w.value, estimate.power_w.low, estimate.power_w.high)
-    value, low, high = (estimate.current_a(volts, power) for power in each)
-    return Uncertain(value, low, high)
-
-
-def _power(estimate: LoadEstimate | None, volts: float | None) -> Uncertain | None:
-    amps = _current(estimate, volts)
-    if amps is None or volts is None:
-        return None
-    return Uncertain(amps.value * volts, amps.low * volts, amps.high * volts)
-
-
 def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAssessment:
     supply = wiring.installation.supplies[found.name]
     many = supply.series if supply.kind is SupplyKind.BATTERY else 1
@@ -424,6 +331,11 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
         taps_v=tuple(found.emf_v * (k + 1) for k in range(len(supply.taps))),
         unknown=() if continuous is not None else ("continuous_a",),
     )
+
+
+def _all_gear(solved: _Solved) -> Mapping[str, GearAssessment]:
+    staying = {n: g for n, g in solved.wiring.installation.gear.items() if g.state is not State.REMOVE}
+    return {name: _gear(solved, gear) for name, gear in staying.items()}
 
 
 def _gear(solved: _Solved, gear: Gear) -> GearAssessment:

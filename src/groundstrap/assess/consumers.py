@@ -1,0 +1,96 @@
+"""Loads rated: the volts that stand at each while it runs, and what it takes at them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from groundstrap.assess.dropbase import settled
+from groundstrap.assess.results import CircuitAssessment, LoadAssessment, SituationAssessment
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Load, LoadEstimate, Situation, Uncertain
+
+__all__ = ["assess_loads"]
+
+
+def assess_loads(
+    wiring: Wiring,
+    circuits: Mapping[str, CircuitAssessment],
+    situations: Mapping[Situation, SituationAssessment],
+    highest_v: Mapping[str, float],
+) -> Mapping[str, LoadAssessment]:
+    """Return every load that the network has, by its name."""
+    return {
+        name: _load(wiring, load, circuits, situations, highest_v)
+        for name, load in wiring.installation.loads.items()
+        if name in wiring.topology.index
+    }
+
+
+def _load(
+    wiring: Wiring,
+    load: Load,
+    circuits: Mapping[str, CircuitAssessment],
+    situations: Mapping[Situation, SituationAssessment],
+    highest: Mapping[str, float],
+) -> LoadAssessment:
+    draw = wiring.currents.draws[load.name]
+    holding = [n for n in circuits if load.name in wiring.installation.circuits[n].loads]
+    drops = [circuits[n].drop for n in holding if circuits[n].drop.load == load.name]
+    working = _working(wiring, load.name, situations)
+    lowest = min((d.load_v for d in drops if d.load_v is not None), default=None)
+    volts = working[1] if working is not None else None
+    unknown = [] if draw.known else ["power_w", "current_a", "continuous_a"]
+    if working is None:
+        unknown.append("working_v")
+    return LoadAssessment(
+        name=load.name,
+        known=draw.known,
+        source=draw.source,
+        circuits=tuple(holding),
+        power_w=_power(wiring.estimates.get(load.name), volts),
+        current_a=_current(wiring.estimates.get(load.name), volts),
+        working_v=volts,
+        working_in=working[0] if working is not None else None,
+        lowest_v=lowest,
+        highest_v=highest.get(load.name),
+        continuous_a=draw.continuous_a if draw.known else None,
+        drop_a=draw.drop_a if draw.known else None,
+        unknown=tuple(unknown),
+    )
+
+
+_WORKING_ORDER = (
+    Situation.DRIVING,
+    Situation.IDLING,
+    Situation.RESTING,
+    Situation.MAINS,
+    Situation.CRANKING,
+)
+
+
+def _working(
+    wiring: Wiring, name: str, situations: Mapping[Situation, SituationAssessment]
+) -> tuple[Situation, float] | None:
+    """Situation and volts that a load is described at; None where its volts hang on something unknown."""
+    if not settled(wiring, name):
+        return None
+    for situation in _WORKING_ORDER:
+        found = situations.get(situation)
+        if found is not None and name in found.running and name in found.loads_v:
+            return situation, found.loads_v[name]
+    return None
+
+
+def _current(estimate: LoadEstimate | None, volts: float | None) -> Uncertain | None:
+    if estimate is None or estimate.power_w is None or volts is None or volts <= 0.0 or not estimate.known:
+        return None
+    each = (estimate.power_w.value, estimate.power_w.low, estimate.power_w.high)
+    value, low, high = (estimate.current_a(volts, power) for power in each)
+    return Uncertain(value, low, high)
+
+
+def _power(estimate: LoadEstimate | None, volts: float | None) -> Uncertain | None:
+    amps = _current(estimate, volts)
+    if amps is None or volts is None:
+        return None
+    return Uncertain(amps.value * volts, amps.low * volts, amps.high * volts)
