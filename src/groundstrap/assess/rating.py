@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
-from groundstrap.assess.dips import deepest_dips
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.ends import feeds_of, unfused_m
 from groundstrap.assess.failures import find_failures
@@ -27,10 +26,8 @@ from groundstrap.assess.results import (
     WireAssessment,
 )
 from groundstrap.assess.saving import Protection
-from groundstrap.assess.selectivity import selectivity_of
 from groundstrap.assess.situations import solve_situations
-from groundstrap.assess.start_results import FuseStart, LoadStart
-from groundstrap.assess.starts import fuse_starts, load_starts
+from groundstrap.assess.starting import assess_starts, start_assumptions
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
 from groundstrap.assess.tree import unprotected_cable
@@ -87,7 +84,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
     loads = assess_loads(wiring, circuits, situations, solved.drops.highest_v)
-    starts = load_starts(wiring)
+    starting = assess_starts(wiring, solved.fuses, loads)
     return Assessment(
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
@@ -96,35 +93,21 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         supplies={name: _supply(wiring, found, faults) for name, found in wiring.supplies.items()},
         gear=_all_gear(solved),
         situations=situations,
-        assumptions=_assumptions(wiring, tuple(solved.fuses.values())),
+        assumptions=(
+            *_assumptions(wiring, tuple(solved.fuses.values())),
+            *start_assumptions(starting),
+        ),
         used_sources=_sources(solved),
         unknown_loads=tuple(n for n in loads if not wiring.currents.draws[n].known),
         parts=assess_parts(wiring, solved.fuses, loads, situations),
         ends=ends_of(wiring),
         laying=laying_of(wiring.installation),
-        starts=starts,
-        fuse_starts=_fuse_starts(wiring, solved.fuses, starts),
-        selectivity=selectivity_of(wiring, solved.fuses),
-        dips=deepest_dips(wiring, loads, starts),
+        starting=starting,
         bundles=bundles_of(wiring.installation),
         feeds=feeds,
         unfused_m=unfused_m(wiring, feeds),
         failures=find_failures(wiring, solved.wires, solved.fuses),
     )
-
-
-def _fuse_starts(
-    wiring: Wiring, fuses: Mapping[str, FuseAssessment], starts: Mapping[str, LoadStart]
-) -> Mapping[str, tuple[FuseStart, ...]]:
-    """Starts through every fuse whose rating is known."""
-    result = {}
-    for name, found in fuses.items():
-        part = wiring.topology.pieces[wiring.index(name)].part
-        if part is not None and found.rating_a is not None:
-            ladder = candidates(part.family, part.kind, wiring.installation.system_v)
-            family = found.family or family_at(ladder, found.rating_a)
-            result[name] = fuse_starts(wiring, part, family, found.rating_a, starts)
-    return result
 
 
 def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:

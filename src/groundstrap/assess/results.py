@@ -13,7 +13,7 @@ from enum import StrEnum
 from groundstrap.assess.failure_results import EndFeed, FailureAssessment
 from groundstrap.assess.part_results import BundleAssessment, PartAssessment, WireEnd, WireLaying
 from groundstrap.assess.saving import Protection
-from groundstrap.assess.start_results import Dip, FuseStart, LoadStart, Selectivity
+from groundstrap.assess.start_results import StartAssessment
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
 
 __all__ = [
@@ -458,14 +458,7 @@ class Assessment:
     ends: Mapping[str, tuple[WireEnd, WireEnd]] = field(default_factory=dict)
     """What each wire ends in, by its name: at its start and at its end."""
     laying: Mapping[str, WireLaying] = field(default_factory=dict)
-    starts: Mapping[str, LoadStart] = field(default_factory=dict)
-    """How loads start that take more at their start than running."""
-    fuse_starts: Mapping[str, tuple[FuseStart, ...]] = field(default_factory=dict)
-    """Starts through each fuse of known rating, the one that it holds worst first."""
-    selectivity: Mapping[str, tuple[Selectivity, ...]] = field(default_factory=dict)
-    """Each fuse with those next behind it."""
-    dips: Mapping[str, Dip] = field(default_factory=dict)
-    """The deepest dip at each load that says what volts it works at, while another one starts."""
+    starting: StartAssessment = field(default_factory=StartAssessment)
     bundles: tuple[BundleAssessment, ...] = ()
     feeds: Mapping[str, tuple[EndFeed, ...]] = field(default_factory=dict)
     """What feeds a fault on each cable, once for each end that it comes from, by the cable's name."""

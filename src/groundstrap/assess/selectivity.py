@@ -18,6 +18,9 @@ from groundstrap.tables.table import weakest
 
 __all__ = ["fuse_pairs", "is_selective", "selectivity_of"]
 
+_CLASS_T = "class T"
+"""The one family with a rule of thumb of its own for what stands behind it."""
+
 
 def fuse_pairs(wiring: Wiring, fuses: Mapping[str, object]) -> tuple[tuple[str, str], ...]:
     """Return each fuse with those nearest behind it: it feeds them and carries more than they do."""
@@ -67,11 +70,12 @@ def _pair(wiring: Wiring, upper: FuseAssessment, lower: FuseAssessment) -> Selec
             why="the rating of one of them, or the current of a short behind them, is not known",
         )
     above, below = _part(wiring, upper.name), _part(wiring, lower.name)
-    fast = fastest_at(wiring, above, _family(wiring, above, upper), upper.rating_a)
+    families = (_family(wiring, above, upper), _family(wiring, below, lower))
+    fast = fastest_at(wiring, above, families[0], upper.rating_a)
     # In one and the same zone both are in the same air; elsewhere the lower one may be cold.
-    slow = opening_at(wiring, below, _family(wiring, below, lower), lower.rating_a, above.zone)
+    slow = opening_at(wiring, below, families[1], lower.rating_a, above.zone)
     unknown = next((found.why for found in (fast, slow) if isinstance(found, NotTabled)), "")
-    rule = selectivity_ratio()
+    rule = selectivity_ratio(_CLASS_T, "any") if families[0] == _CLASS_T else selectivity_ratio()
     ranges, known = None, rule.known
     if isinstance(fast, GateCurve) and isinstance(slow, Opening):
         ranges = _ranges(fast, upper.rating_a, slow, lower.rating_a, most_a)

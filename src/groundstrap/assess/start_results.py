@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from groundstrap.physics.selectivity import AmpsRange
 from groundstrap.physics.starting import Surge
 
-__all__ = ["Dip", "FuseStart", "LoadStart", "Selectivity"]
+__all__ = ["Dip", "FuseStart", "LoadStart", "Selectivity", "StartAssessment"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,3 +97,19 @@ class Dip:
     """What the start takes beyond its running current. [A]"""
     written: bool
     """Whether that start is written."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartAssessment:
+    """Starts of loads, fuses in series, and what both do to others."""
+
+    loads: Mapping[str, LoadStart] = field(default_factory=dict)
+    """How loads start that take more at their start than running."""
+    fuses: Mapping[str, tuple[FuseStart, ...]] = field(default_factory=dict)
+    """Starts through each fuse of known rating, the one that it holds worst first."""
+    series: Mapping[str, tuple[Selectivity, ...]] = field(default_factory=dict)
+    """Each fuse with those next behind it."""
+    stall_clears_s: Mapping[str, float | None] = field(default_factory=dict)
+    """Load with a written stall current -> longest time in which its fuse ends that; inf where it may not."""
+    dips: Mapping[str, Dip] = field(default_factory=dict)
+    """The deepest dip at each load that says what volts it works at, while another one starts."""

@@ -29,7 +29,14 @@ from groundstrap.tables import (
     pulse_share,
 )
 
-__all__ = ["Group", "fuse_starts", "hardest", "load_starts", "stands_starts", "starting_groups"]
+__all__ = [
+    "Group",
+    "fuse_starts",
+    "hardest",
+    "load_starts",
+    "stands_starts",
+    "starting_groups",
+]
 
 _LEFT_OF_DECAY: Final = 3.0
 """A start that lasts so and so long is over when 95 % of its surplus has gone: three time constants. A

@@ -14,18 +14,23 @@ from groundstrap.assess.protection import Standing, protects, standing_of
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Assessment, FuseAssessment
 from groundstrap.assess.saving import Protection
+from groundstrap.assess.start_results import FuseStart, LoadStart
+from groundstrap.assess.starts import Group, starting_groups
 from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.model import Installation, LoadEstimate, Part
 from groundstrap.physics.adiabatic import ADIABATIC_S
 from groundstrap.physics.protection import Endurance
-from groundstrap.tables import NotTabled, inrush
+from groundstrap.physics.starting import starting_current_a
+from groundstrap.tables import NotTabled
 
 __all__ = ["FuseCurves", "LoadCurve", "TimeCurve", "WireCurve", "time_current_curves"]
 
 BRIEFEST_S: Final = 1e-4
 """Where curves begin: no fuse of the trade opens sooner on a vehicle's fault; own judgement. [s]"""
 
+_POINTS: Final = 60
+"""Of the line of a start."""
 _HOLDS_S: Final = 14_400.0
 """A fuse that holds so long at a gate holds for ever there: the shortest test of holding. [s]"""
 
@@ -68,11 +73,10 @@ class LoadCurve:
 
     continuous_a: float | None
     known_a: float
-    peak_a: float | None
+    start: FuseStart | None
+    """The start that the fuse holds worst; None without any."""
     curve: TimeCurve | None
-    """Current up to each time after switching on; None where nothing of it is known."""
-    untimed: tuple[str, ...] = ()
-    """Loads whose start has a current and no time: not in the curve."""
+    """Current at each time after switching on; None where nothing of it is known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,6 +129,7 @@ def _curves(wiring: Wiring, guard: Guard, fuse: FuseAssessment, assessment: Asse
     opening = opening_at(wiring, part, family, rating_a, zone)
     held = fastest_at(wiring, part, family, rating_a)
     opens = None if isinstance(opening, NotTabled) else opening
+    hardest = next(iter(assessment.starting.fuses.get(fuse.name, ())), None)
     return FuseCurves(
         fuse=fuse.name,
         circuit=fuse.circuit,
@@ -138,7 +143,7 @@ def _curves(wiring: Wiring, guard: Guard, fuse: FuseAssessment, assessment: Asse
         wire=None if near is None else _wire(near),
         closest=None if near is None or opens is None else near.protection,
         undrawn=_undrawn(wiring, guard),
-        load=_load(wiring, guard),
+        load=_load(wiring, guard, assessment.starting.loads, hardest),
         fault_least_a=_least_fault_a(wiring, guard, fuse, assessment),
         fault_most_a=fuse.fault_most_a,
     )
@@ -259,45 +264,34 @@ def _undrawn(wiring: Wiring, guard: Guard) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*unsized, *(strand.where for strand in known))))
 
 
-def _load(wiring: Wiring, guard: Guard) -> LoadCurve:
+def _load(
+    wiring: Wiring, guard: Guard, starts: Mapping[str, LoadStart], hardest: FuseStart | None
+) -> LoadCurve:
     carried = wiring.currents.pieces[guard.fuse]
     hours_a = carried.known_a if carried.continuous_a is None else carried.continuous_a
-    starts: list[tuple[float, float]] = []
-    untimed = []
-    for name in carried.loads:
-        load, draw = wiring.installation.loads[name], wiring.currents.draws[name]
-        if load.inrush is None or load.inrush.current_a * load.count <= draw.continuous_a:
-            continue
-        time_s = load.inrush.time_s or inrush(load.kind.value).high_s
-        if time_s is None:
-            untimed.append(name)
-            continue
-        # It starts while all others run.
-        starts.append((time_s, hours_a + load.inrush.current_a * load.count - draw.continuous_a))
     return LoadCurve(
         continuous_a=carried.continuous_a,
         known_a=carried.known_a,
-        peak_a=carried.peak_a,
-        curve=_flowing(hours_a, starts),
-        untimed=tuple(untimed),
+        start=hardest,
+        curve=_flowing(hours_a, starting_groups(wiring, guard.fuse, starts)),
     )
 
 
-def _flowing(hours_a: float, starts: Sequence[tuple[float, float]]) -> TimeCurve | None:
-    """The most that flows up to each time: stairs down from the largest start to what flows for hours."""
-    points: list[tuple[float, float]] = []
-    level_a, until_s = hours_a, math.inf
-    for time_s, start_a in sorted(starts, reverse=True):
-        if start_a > level_a:
-            points += [(level_a, until_s), (level_a, time_s)]
-            level_a, until_s = start_a, time_s
-    points += [(level_a, until_s), (level_a, BRIEFEST_S)]
-    if level_a <= 0.0:
+def _flowing(hours_a: float, groups: Sequence[Group]) -> TimeCurve | None:
+    """The most that flows at each time after any of the starts, then what flows for hours."""
+    until_s = max((surge.ends_s for group in groups for surge in group.nominal), default=BRIEFEST_S)
+    times_s = np.geomspace(BRIEFEST_S, max(until_s, BRIEFEST_S), _POINTS if groups else 1).tolist()
+    flows = [
+        (max([hours_a, *(starting_current_a(s, surges=g.nominal, rest_a=g.rest_a) for g in groups)]), s)
+        for s in times_s
+    ]
+    points = [
+        (amps, time_s) for amps, time_s in (*flows, (hours_a, until_s), (hours_a, math.inf)) if amps > 0.0
+    ]
+    if not points:
         return None
-    drawn = [(amps, time_s) for amps, time_s in points if amps > 0.0]
     return TimeCurve(
-        currents_a=tuple(amps for amps, _ in reversed(drawn)),
-        times_s=tuple(time_s for _, time_s in reversed(drawn)),
+        currents_a=tuple(amps for amps, _ in points), times_s=tuple(time_s for _, time_s in points)
     )
 
 
