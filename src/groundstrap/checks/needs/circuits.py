@@ -197,8 +197,10 @@ def is_unattended(subject: CircuitSubject) -> bool:
 
 
 def has_drop(subject: CircuitSubject) -> bool:
-    """Whether a drop is allowed for it at all: it ends at a load, a block, a converter or a battery."""
-    return subject.found is not None and subject.found.drop.limit_v is not None and _feeds(subject)
+    """Whether a drop is allowed for it: one is written, or it ends at a load, block, converter or battery."""
+    written = subject.circuit.drop_v is not None or subject.circuit.drop_pct is not None
+    limited = subject.found is not None and subject.found.drop.limit_v is not None
+    return limited and (written or _feeds(subject))
 
 
 def drop_v(subject: CircuitSubject) -> float | None:
