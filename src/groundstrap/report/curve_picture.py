@@ -272,7 +272,8 @@ def _closest_at(found: FuseCurves, scale: _Scale) -> Point | None:
     near = found.closest
     if near is None or near.critical_a is None or near.time_s is None:
         return None
-    x, y = scale.x(near.critical_a), max(scale.y(near.time_s), scale.box.top)
+    # What never opens it stands at the top of the field, clear of the names over it.
+    x, y = scale.x(near.critical_a), max(scale.y(near.time_s), scale.box.top + 9.0)
     inside = scale.box.left <= x <= scale.box.right and y <= scale.box.bottom
     return (x, y) if inside else None
 
@@ -285,11 +286,13 @@ def _names(sheet: Sheet, found: FuseCurves, scale: _Scale, lines: list[list[Poin
         taken.append(Box(at[0] - 8.0, at[1] - 8.0, at[0] + 8.0, at[1] + 8.0))
     wire = None if found.wire is None else found.wire.curve
     named = (("wire", wire), ("fuse", found.slowest), ("fuse", found.fastest), ("load", found.load.curve))
+    # A load stands apart from the fuse where it flows for hours.
+    begins = {"load": 0.8}
     done: set[str] = set()
     for name, curve in named:
         if curve is None or name in done:
             continue
-        box = _room(name, clipped_lines(scale.points(curve), scale.box), scale.box, lines, taken)
+        box = _room(name, _along(curve, scale, begins.get(name, 0.5)), scale.box, lines, taken)
         if box is not None:
             done.add(name)
             taken.append(box)
@@ -298,14 +301,10 @@ def _names(sheet: Sheet, found: FuseCurves, scale: _Scale, lines: list[list[Poin
 
 
 def _room(
-    name: str,
-    pieces: Iterable[Sequence[Point]],
-    inside: Box,
-    lines: Sequence[Sequence[Point]],
-    taken: list[Box],
+    name: str, along: Iterable[Point], inside: Box, lines: Sequence[Sequence[Point]], taken: list[Box]
 ) -> Box | None:
-    """The first place beside a curve, from its middle on, that nothing runs through."""
-    for x, y in _from_the_middle(pieces):
+    """The first place beside a curve that nothing runs through."""
+    for x, y in along:
         for anchor, dx in (("start", 9.0), ("end", -9.0)):
             for dy in (4.5, -8.0, 17.0):
                 box = text_box(name, x + dx, y + dy, _TEXT, anchor).grown(2.0)
@@ -329,11 +328,12 @@ def _fits(box: Box, inside: Box, lines: Sequence[Sequence[Point]], taken: Sequen
     )
 
 
-def _from_the_middle(pieces: Iterable[Sequence[Point]]) -> Iterator[Point]:
-    """Points of a line a few steps apart, those of its middle first."""
+def _along(curve: TimeCurve, scale: _Scale, share: float) -> Iterator[Point]:
+    """Points of a line a few steps apart, those about a share of its way first."""
+    pieces = clipped_lines(scale.points(curve), scale.box)
     points = [point for piece in pieces for a, b in pairwise(piece) for point in _between(a, b)]
-    middle = len(points) / 2
-    yield from sorted(points, key=lambda point: abs(points.index(point) - middle))
+    order = sorted(range(len(points)), key=lambda k: (abs(k - share * len(points)), k))
+    yield from (points[k] for k in order)
 
 
 def _between(a: Point, b: Point) -> Iterator[Point]:

@@ -9,12 +9,16 @@ from typing import Literal
 
 from groundstrap.assess import Assessment, FuseCurves, LoadCurve, WireCurve
 from groundstrap.model import Installation
-from groundstrap.report.figures import Display, amps, counted, number
+from groundstrap.report.figures import Display, amps, counted, number, percent
 
 __all__ = ["Entry", "Sample", "drawn_line", "entries", "seconds"]
 
 Sample = Literal["fuse", "wire", "load", "least", "most", "closest", "note"]
 """Which line of the picture a text belongs to."""
+
+
+_NOTHING = 5e-4
+"""A share of a fuse's holding time that shows as 0.0 %."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,17 +100,15 @@ def _load(load: LoadCurve) -> str:
         text = f"load: {amps(load.known_a)} of what is known; the rest nobody knows"
     else:
         text = f"load, all that may run: {amps(load.continuous_a)} for hours"
-    if load.curve is None:
+    start = load.start
+    if start is None:
         return text
-    start_a = max(load.curve.currents_a)
-    if start_a > load.known_a * (1 + 1e-9) and start_a > (load.continuous_a or 0.0) * (1 + 1e-9):
-        until_s = max(
-            time_s
-            for amps_, time_s in zip(load.curve.currents_a, load.curve.times_s, strict=True)
-            if amps_ == start_a
-        )
-        text += f", {amps(start_a)} while the largest starts, for {seconds(until_s)} at most"
-    return text
+    who = " and ".join(start.loads) if start.switch is None else f"all behind {start.switch}"
+    how = "as written" if start.written else "as its kind does"
+    text += f"; {amps(start.peak_a)} in all at the start of {who}, for about {seconds(start.time_s)}, {how}"
+    if start.share is None or start.share < _NOTHING:
+        return text
+    return f"{text}: {percent(100.0 * start.share)} of what the fuse holds at least"
 
 
 def _closest(found: FuseCurves, shown: Display) -> str:
@@ -129,8 +131,6 @@ def _closest(found: FuseCurves, shown: Display) -> str:
 def _notes(found: FuseCurves) -> Iterator[str]:
     if found.undrawn:
         yield f"Not drawn, for nobody knows what it stands: {', '.join(found.undrawn)}."
-    if found.load.untimed:
-        yield f"Not drawn, for nobody wrote how long it lasts: the start of {', '.join(found.load.untimed)}."
     if found.fault_least_a is None:
         yield "The least fault is not known."
     if found.fault_most_a is None:

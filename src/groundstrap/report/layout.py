@@ -14,7 +14,9 @@ __all__ = ["HELD", "Style", "heading", "held_units", "paragraph", "table"]
 
 _COLOURS: Final = {"stop": "1;31", "caution": "33", "good": "32", "strong": "1", "plain": "0"}
 _LEAST_WIDTH: Final = 40
-_BEFORE_UNIT: Final = re.compile(r"(?<=\d) (?=(?:V|A|W|mm2|AWG|m|cm|mm|ft|in|ohm|mohm|degC|degF|K|pc)\b|%)")
+_BEFORE_UNIT: Final = re.compile(
+    r"(?<=\d) (?=(?:V|A|W|mm2|AWG|m|cm|mm|ft|in|ohm|mohm|degC|degF|K|pc|s|ms|min|h)\b|%)"
+)
 HELD: Final = "\N{NO-BREAK SPACE}"
 """Between a number and its unit, so that no line ends there."""
 
