@@ -1,13 +1,14 @@
-"""What is certain although other things are not known: the least that known pieces lose, usual machines."""
+"""What several needs ask: which voltage feeds a circuit, what is certain although other things are not known."""
 
 from __future__ import annotations
 
 from groundstrap.assess.results import WireAssessment
+from groundstrap.assess.switching import nominal_class_v
 from groundstrap.checks.facts import Facts
 from groundstrap.model import Circuit, Supply
 from groundstrap.tables import Default, alternator_default
 
-__all__ = ["known_drop_of", "usual_idle_share", "usual_rating"]
+__all__ = ["fed_v", "known_drop_of", "usual_idle_share", "usual_rating"]
 
 
 def usual_rating(machine: Supply) -> Default:
@@ -18,6 +19,13 @@ def usual_rating(machine: Supply) -> Default:
 def usual_idle_share() -> Default:
     """Return the share of its rating that an alternator gives at idle where nobody wrote it. [1]"""
     return alternator_default("idle share")
+
+
+def fed_v(facts: Facts, circuit: str) -> float:
+    """Return the nominal voltage of what feeds a circuit: behind a converter that of its output. [V]"""
+    found = facts.assessment.circuits.get(circuit)
+    supply = facts.supplies.get(found.source or "") if found is not None else None
+    return facts.system_v if supply is None else nominal_class_v(supply.nominal_v)
 
 
 def known_drop_of(facts: Facts, circuit: Circuit) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.assess.results import Reason, ReasonKind, WireAssessment
 from groundstrap.checks.facts import FuseSubject
+from groundstrap.checks.known import fed_v
 from groundstrap.checks.words import number
 from groundstrap.model import PartKind, State
 from groundstrap.physics.conductor import ohm_at_temperature
@@ -273,7 +274,7 @@ def fuse_before_limits(subject: FuseSubject) -> bool | None:
 
 
 def breaks_a(subject: FuseSubject) -> float | None:
-    """Breaking capacity at the vehicle's voltage, as written or by its family. [A]"""
+    """Breaking capacity at the voltage that feeds it, as written or by its family. [A]"""
     gear = subject.gear
     written_a = subject.part.interrupt_a or (gear.interrupt_a if gear is not None else None)
     if written_a is not None:
@@ -281,7 +282,7 @@ def breaks_a(subject: FuseSubject) -> float | None:
     family = _family(subject)
     if family is None:
         return None
-    found = breaking_capacity(family, subject.facts.system_v)
+    found = breaking_capacity(family, system_v(subject))
     return found.interrupt_a if isinstance(found, BreakingCapacity) else None
 
 
@@ -345,7 +346,7 @@ def _family(subject: FuseSubject) -> str | None:
 
 def forgiving_source(subject: FuseSubject) -> bool:
     """Whether everything that feeds a fault here is lead-acid at 12 V."""
-    return subject.facts.system_v <= _FORGIVING_V and all(
+    return system_v(subject) <= _FORGIVING_V and all(
         battery.chemistry in {"flooded", "agm", "gel"} for battery in subject.facts.batteries
     )
 
@@ -378,8 +379,8 @@ def on_boat(subject: FuseSubject) -> bool:
 
 
 def system_v(subject: FuseSubject) -> float:
-    """Nominal voltage of the vehicle. [V]"""
-    return subject.facts.system_v
+    """Nominal voltage of what feeds it: the vehicle's, or behind a converter that of its output. [V]"""
+    return fed_v(subject.facts, subject.part.circuit)
 
 
 def fuse_rated_v(subject: FuseSubject) -> float | None:
@@ -388,7 +389,7 @@ def fuse_rated_v(subject: FuseSubject) -> float | None:
     if family is not None:
         return fuse_family(family).rated_v
     least_v = min(found.rated_v for found in fuse_families())
-    return least_v if least_v >= subject.facts.system_v else None
+    return least_v if least_v >= system_v(subject) else None
 
 
 def special_make_v(subject: FuseSubject) -> float | None:

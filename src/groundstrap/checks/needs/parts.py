@@ -6,6 +6,7 @@ from typing import Final
 
 from groundstrap.assess.results import WireAssessment
 from groundstrap.checks.facts import PartSubject
+from groundstrap.checks.known import fed_v
 from groundstrap.model import PartKind
 
 __all__: list[str] = []
@@ -65,8 +66,8 @@ def heating_a(subject: PartSubject) -> float | None:
 
 
 def system_v(subject: PartSubject) -> float:
-    """Nominal voltage of the vehicle. [V]"""
-    return subject.facts.system_v
+    """Nominal voltage of what feeds it: the vehicle's, or behind a converter that of its output. [V]"""
+    return fed_v(subject.facts, subject.part.circuit)
 
 
 def on_boat(subject: PartSubject) -> bool:
