@@ -23,9 +23,13 @@ from groundstrap.checks.needs import (
     loads,
     parts,
     plugs,
+    record,
+    serving,
     situations,
+    standing,
     supplies,
     switching,
+    tapping,
     termination,
     wires,
 )
@@ -36,16 +40,28 @@ __all__ = ["NEEDS", "Value", "needs_words"]
 Value = float | int | bool | str | None
 
 _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
-    About.CIRCUIT: (circuits,),
+    About.CIRCUIT: (
+        circuits,
+        tapping,
+    ),
     About.LEFTOVER: (leftovers,),
     About.WIRE: (wires, termination),
     About.FUSE: (fuses, holders),
-    About.PART: (parts, switching, plugs),
+    About.PART: (
+        parts,
+        switching,
+        plugs,
+        standing,
+    ),
     About.GEAR: (gear,),
-    About.LOAD: (loads,),
+    About.LOAD: (
+        loads,
+        serving,
+    ),
     About.CLAIM: (claims,),
     About.SUPPLY: (supplies, charging),
     About.SITUATION: (situations,),
+    About.RECORD: (record,),
 }
 
 

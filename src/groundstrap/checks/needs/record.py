@@ -1,0 +1,32 @@
+"""What rules need to know about the record of a job as a whole."""
+
+from __future__ import annotations
+
+from groundstrap.checks.facts import RecordSubject
+
+__all__: list[str] = []
+
+
+def readings(subject: RecordSubject) -> int:
+    """How many readings on the job are written."""
+    return sum(len(taken.values) for taken in subject.facts.installation.readings)
+
+
+def says_when(subject: RecordSubject) -> bool:
+    """Whether a date is written about the job."""
+    return any("date" in key.lower() for key in subject.facts.installation.about)
+
+
+def says_by_whom(subject: RecordSubject) -> bool:
+    """Whether somebody's name is written as the one who did it."""
+    return any(key.lower().split()[-1] == "by" for key in subject.facts.installation.about)
+
+
+def without_meter(subject: RecordSubject) -> int:
+    """How many of them name no meter."""
+    return sum(
+        each.meter is None
+        for taken in subject.facts.installation.readings
+        if taken.meter is None
+        for each in taken.values
+    )

@@ -1,0 +1,1 @@
+"""Negatives: isolators, fuses and switches in the way back, and the way over a hitch."""

@@ -1,0 +1,1 @@
+"""Placement: water and heat where parts stand."""

@@ -1,0 +1,1 @@
+"""Records: labels and readings."""

@@ -1,0 +1,1 @@
+"""Safety: loads that must not fail."""

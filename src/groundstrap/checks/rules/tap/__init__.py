@@ -1,0 +1,1 @@
+"""Taps: fuse taps, shared fuses and sockets, cable side by side."""
