@@ -1,4 +1,4 @@
-"""What several needs ask: which voltage feeds a circuit, what is certain although other things are not known."""
+"""What several needs ask: which voltage feeds a circuit, and what is certain beside what is not known."""
 
 from __future__ import annotations
 

@@ -6,7 +6,8 @@ Lamps dim, pumps slow down and electronics cut out, although the battery's own v
 
 Applies to
 ----------
-Circuits that end at a load, a block, a converter or a battery, hot, with all on that may run.
+Circuits that end at a load, a block, a converter or a battery, and any for which `drop` is written; hot, with
+all on that may run.
 
 Known limits
 ------------
