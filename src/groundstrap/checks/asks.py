@@ -314,6 +314,18 @@ def _supply_loads(subject: SupplySubject) -> Iterator[Ask]:
     yield from _loads(subject.facts, subject.facts.loads)
 
 
+def _by_failures(subject: WireSubject | PartSubject | LoadSubject) -> Iterator[Ask]:
+    """What decides how bad a single failure is: the body, and cable of unknown size that takes part."""
+    yield from _body(subject)
+    for failure in subject.facts.assessment.failures:
+        if subject.where in {failure.victim, failure.element} or isinstance(subject, WireSubject):
+            yield from _sizes(subject.facts, failure.rests_on)
+
+
+def _lengths(subject: CircuitSubject) -> Iterator[Ask]:
+    yield _length(subject.circuit.name)
+
+
 def _solving(subject: SituationSubject) -> Iterator[Ask]:
     yield from _sizes(subject.facts, subject.found.rests_on)
     yield from _loads(subject.facts, subject.facts.loads)
@@ -321,6 +333,7 @@ def _solving(subject: SituationSubject) -> Iterator[Ask]:
 
 _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = {
     About.CIRCUIT: {
+        "backfed_m": _lengths,
         "unfused_m": _places,
         "far_unfused_m": _places,
         "machine_unfused_m": _places,
@@ -334,6 +347,8 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.WIRE: {
         "heating_a": _wire_loads,
+        "lost_certain": _by_failures,
+        "cranking_certain": _by_failures,
         "part_end_c": _heat,
         "part_air_c": _part_limit,
         "narrow_end_assumed": _terminals,
@@ -378,6 +393,8 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "interrupt_need_a": lambda s: _batteries(s.facts),
     },
     About.PART: {
+        "link_certain": _by_failures,
+        "link_limit_a": lambda s: _part_rating(s.part.name),
         "contact_needed_a": _on_contact,
         "surge_a": _part_loads,
         "suppressor": _suppressor,
@@ -388,6 +405,8 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.GEAR: {"rating_a": lambda s: _part_rating(s.gear.name), "through_a": _gear_loads},
     About.LOAD: {
+        "astray_certain": _by_failures,
+        "astray_v": _load_ways,
         "fuse_ahead_a": lambda s: _guards(s.facts, s.load.name),
         "opens_surely_a": lambda s: _guards(s.facts, s.load.name),
         "socket_a": lambda s: _loads(s.facts, (s.load.name,)),

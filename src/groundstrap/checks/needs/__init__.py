@@ -13,9 +13,12 @@ from types import MappingProxyType, ModuleType
 from typing import Any
 
 from groundstrap.checks.needs import (
+    astray,
+    backfeed,
     charging,
     circuits,
     claims,
+    failing,
     fuses,
     gear,
     holders,
@@ -27,6 +30,7 @@ from groundstrap.checks.needs import (
     serving,
     situations,
     standing,
+    sticking,
     supplies,
     switching,
     tapping,
@@ -42,20 +46,23 @@ Value = float | int | bool | str | None
 _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
     About.CIRCUIT: (
         circuits,
+        backfeed,
         tapping,
     ),
     About.LEFTOVER: (leftovers,),
-    About.WIRE: (wires, termination),
+    About.WIRE: (wires, termination, failing),
     About.FUSE: (fuses, holders),
     About.PART: (
         parts,
         switching,
         plugs,
         standing,
+        sticking,
     ),
     About.GEAR: (gear,),
     About.LOAD: (
         loads,
+        astray,
         serving,
     ),
     About.CLAIM: (claims,),

@@ -7,6 +7,7 @@ from typing import Final
 from groundstrap.assess.results import Unprotected
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
 from groundstrap.checks.known import known_drop_of, usual_rating
+from groundstrap.checks.reached import backfed
 from groundstrap.model import (
     Circuit,
     GearKind,
@@ -43,7 +44,7 @@ def is_existing(subject: CircuitSubject) -> bool:
 
 def reached_unfused(subject: CircuitSubject) -> bool:
     """Whether a battery reaches some of its cable with no fuse or breaker between."""
-    return bool(_bare(subject))
+    return bool(_from_here(subject))
 
 
 def own_fuses(subject: CircuitSubject) -> int:
@@ -331,9 +332,15 @@ def _bare(subject: CircuitSubject) -> tuple[Unprotected, ...]:
     return subject.found.unprotected if subject.found is not None else ()
 
 
+def _from_here(subject: CircuitSubject) -> tuple[Unprotected, ...]:
+    """What is reached, but for what a second battery feeds from the far end, which has a rule of its own."""
+    elsewhere = {(wire.name, name) for name, wires in backfed(subject).items() for wire in wires}
+    return tuple(entry for entry in _bare(subject) if (entry.wire, entry.source) not in elsewhere)
+
+
 def _near_side(subject: CircuitSubject) -> tuple[Unprotected, ...]:
     """What is reached from this end; a second battery at the other end has its own rule."""
-    bare = _bare(subject)
+    bare = _from_here(subject)
     last = subject.facts.battery_at(subject.circuit.end)
     if not joins_batteries(subject) or last is None or own_fuses(subject) == 0:
         return bare
