@@ -100,7 +100,7 @@ def _margin(part: PartAssessment | None) -> Json:
         "limit_a": part.limit_a,
         "margin_pct": part.margin_pct,
         "contact_v": triple(part.contact_v),
-        "terminals": dict(part.terminals) or None,
+        "terminals": [{"point": point, "number": number} for point, number in part.terminals] or None,
     })  # fmt: skip
 
 
