@@ -11,6 +11,7 @@ __all__ = [
     "CoilAssessment",
     "LoadOnContact",
     "PartAssessment",
+    "PathStep",
     "SwitchAssessment",
     "WireEnd",
     "WireLaying",
@@ -99,6 +100,30 @@ class PartAssessment:
     """Its points with their terminal numbers."""
     switch: SwitchAssessment | None = None
     unknown: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PathStep:
+    """One piece of cable or part of a circuit's path."""
+
+    name: str
+    through_a: float | None
+    """What passes it for hours; None where a load behind it is not known. [A]"""
+    known_a: float
+    """The same of the loads that are known. [A]"""
+    limit_a: float | None
+    """What it may carry for hours: ampacity, share of a rating, contact. [A]"""
+    margin_pct: float | None
+    """What is left of the limit. [%]"""
+    start_a: float | None
+    """Most that passes when loads behind it start; None as `through_a`. [A]"""
+    start_assumed: bool
+    """Whether that start is what such loads usually do, and nobody wrote it."""
+    fault_least_a: float | None
+    fault_most_a: float | None
+    """Shorts behind it: at the far end of its circuit, and right behind its fuse. [A]"""
+    drop_v: float | None
+    """Volts across it in the case that the circuit's drop is judged in; typical ones else. [V]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

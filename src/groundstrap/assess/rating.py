@@ -15,6 +15,7 @@ from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
 from groundstrap.assess.passing import assess_parts
+from groundstrap.assess.path import path_steps
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import (
     Assessment,
@@ -85,6 +86,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
     loads = assess_loads(wiring, circuits, situations, solved.drops.highest_v)
     starting = assess_starts(wiring, solved.fuses, loads)
+    parts = assess_parts(wiring, solved.fuses, loads, situations)
     return Assessment(
         system_v=wiring.installation.system_v,
         basis=wiring.installation.basis,
@@ -93,13 +95,11 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         supplies={name: _supply(wiring, found, faults) for name, found in wiring.supplies.items()},
         gear=_all_gear(solved),
         situations=situations,
-        assumptions=(
-            *_assumptions(wiring, tuple(solved.fuses.values())),
-            *start_assumptions(starting),
-        ),
+        assumptions=_assumptions(wiring, tuple(solved.fuses.values())) + start_assumptions(starting),
         used_sources=_sources(solved),
         unknown_loads=tuple(n for n in loads if not wiring.currents.draws[n].known),
-        parts=assess_parts(wiring, solved.fuses, loads, situations),
+        parts=parts,
+        path=path_steps(wiring, circuits, parts, starting),
         ends=ends_of(wiring),
         laying=laying_of(wiring.installation),
         starting=starting,

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from groundstrap.assess.failure_results import EndFeed, FailureAssessment
-from groundstrap.assess.part_results import BundleAssessment, PartAssessment, WireEnd, WireLaying
+from groundstrap.assess.part_results import BundleAssessment, PartAssessment, PathStep, WireEnd, WireLaying
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.start_results import StartAssessment
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
@@ -455,6 +455,8 @@ class Assessment:
     """Loads of which nothing says what they take."""
     parts: Mapping[str, PartAssessment] = field(default_factory=dict)
     """Every part of a path, by its name."""
+    path: Mapping[str, PathStep] = field(default_factory=dict)
+    """What passes every wire and every part of a path, by its name."""
     ends: Mapping[str, tuple[WireEnd, WireEnd]] = field(default_factory=dict)
     """What each wire ends in, by its name: at its start and at its end."""
     laying: Mapping[str, WireLaying] = field(default_factory=dict)

@@ -1,0 +1,86 @@
+"""Every piece of a path, source to load and back: what passes it for hours, at a start and in a fault."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from groundstrap.assess.part_results import PartAssessment, PathStep
+from groundstrap.assess.results import CircuitAssessment, WireAssessment
+from groundstrap.assess.start_results import StartAssessment
+from groundstrap.assess.starts import starting_groups
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Passage
+
+__all__ = ["path_steps"]
+
+
+def path_steps(
+    wiring: Wiring,
+    circuits: Mapping[str, CircuitAssessment],
+    parts: Mapping[str, PartAssessment],
+    starting: StartAssessment,
+) -> Mapping[str, PathStep]:
+    """Return every wire and part of every circuit by its name."""
+    steps = {}
+    for name, found in circuits.items():
+        circuit = wiring.installation.circuits[name]
+        drops = {each.name: each.drop_v for each in found.drop.elements}
+        for element in circuit.path + circuit.back:
+            if isinstance(element, Passage):
+                continue
+            rated = found.wires.get(element.name) or parts.get(element.name)
+            if rated is not None:
+                steps[element.name] = _step(wiring, found, rated, drops.get(element.name), starting)
+    return steps
+
+
+def _step(
+    wiring: Wiring,
+    circuit: CircuitAssessment,
+    rated: WireAssessment | PartAssessment,
+    drop_v: float | None,
+    starting: StartAssessment,
+) -> PathStep:
+    fuse = circuit.fuses.get(rated.name)
+    if isinstance(rated, WireAssessment):
+        through_a, limit_a = rated.continuous_a, rated.ampacity_a
+        margin_pct = _margin_pct(through_a, limit_a)
+    else:
+        through_a, limit_a, margin_pct = rated.through_a, rated.limit_a, rated.margin_pct
+        if drop_v is None and rated.drop_v is not None:
+            drop_v = rated.drop_v.value
+    start_a, assumed = _start(wiring, rated, through_a, starting)
+    return PathStep(
+        name=rated.name,
+        through_a=through_a,
+        known_a=rated.known_a,
+        limit_a=limit_a,
+        margin_pct=margin_pct,
+        start_a=start_a,
+        start_assumed=assumed,
+        fault_least_a=circuit.fault_least_a,
+        fault_most_a=circuit.fault_most_a if fuse is None else fuse.fault_most_a,
+        drop_v=drop_v,
+    )
+
+
+def _margin_pct(through_a: float | None, limit_a: float | None) -> float | None:
+    if through_a is None or limit_a is None or limit_a <= 0.0:
+        return None
+    return 100.0 * (limit_a - through_a) / limit_a
+
+
+def _start(
+    wiring: Wiring,
+    rated: WireAssessment | PartAssessment,
+    through_a: float | None,
+    starting: StartAssessment,
+) -> tuple[float | None, bool]:
+    """Most that passes at a start, and whether that start is only what its kind does. [A]"""
+    if through_a is None or rated.name not in wiring.currents.pieces:
+        return None, False
+    most_a, assumed = max(through_a, rated.peak_a or 0.0), False
+    for group in starting_groups(wiring, rated.name, starting.loads):
+        if group.peak_a > most_a * (1 + 1e-9):
+            most_a, assumed = group.peak_a, not group.written
+    return most_a, assumed
