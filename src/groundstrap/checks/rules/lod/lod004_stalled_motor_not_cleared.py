@@ -65,13 +65,14 @@ def check(
     """Judge one load."""
     if not stall_given or survives_stall:
         return not_applicable("no stall current is written, or its maker says that it survives")
+    level = Level.STOP if is_critical or runs_alone else None
     if stall_a is None:
-        return unknown("the current of the blocked motor is not known: read it with a clamp, for a moment")
+        text = "the current of the blocked motor is not known: read it with a clamp, for a moment"
+        return unknown(text, level=level)
     if opens_surely_a is None:
-        return unknown("the fuse before it is not known: give its rating")
+        return unknown("the fuse before it is not known: give its rating", level=level)
     told = pair(stall_a, opens_surely_a, "A")
     if below(stall_a, opens_surely_a):
-        level = Level.STOP if is_critical or runs_alone else None
         return failed(
             f"blocked it takes {told.value}; its fuse surely opens only from {told.limit}",
             stall_a,

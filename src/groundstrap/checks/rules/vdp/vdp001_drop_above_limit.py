@@ -11,7 +11,8 @@ all on that may run.
 
 Known limits
 ------------
-Where the unmeasured body decides, it stays undecided and asks for one reading.
+Where the unmeasured body decides, it stays undecided and asks for one reading. What feeds a critical load
+stops where it fails, and weighs as much where it is undecided.
 """
 
 from __future__ import annotations
@@ -81,11 +82,13 @@ def check(
     known_only = drop_v is None and surely_above(known_drop_v, drop_limit_v)
     lost_v = known_drop_v if known_only else drop_v
     if lost_v is None or drop_limit_v is None:
-        return unknown("its drop is not known: give size and length of every piece, and what its loads take")
+        text = "its drop is not known: give size and length of every piece, and what its loads take"
+        return unknown(text, level=level)
     told = pair(lost_v, drop_limit_v, "V")
     if drop_flips:
         text = f"about {told.value} of {told.limit}; the body decides: measure its millivolts under load"
-        return unknown(text, lost_v, drop_limit_v, "V", source=drop_source, hangs_on=("drop_flips",))
+        flips = ("drop_flips",)
+        return unknown(text, lost_v, drop_limit_v, "V", level=level, source=drop_source, hangs_on=flips)
     what = (
         f"{told.value} lost by the cable of known size alone"
         if known_only

@@ -75,11 +75,12 @@ def check(
     """Judge one load."""
     if not works_given:
         return not_applicable("no voltage that it works between is written")
-    best_v = lowest_best_v
+    best_v, level = lowest_best_v, Level.STOP if is_critical else None
     if lowest_v is None and best_v is not None and works_low_v is not None and below(best_v, works_low_v):
         lowest_v = best_v
     if lowest_v is None or works_low_v is None:
-        return unknown("its lowest voltage is not known: give size and length of every piece that feeds it")
+        text = "its lowest voltage is not known: give size and length of every piece that feeds it"
+        return unknown(text, level=level)
     told = pair(lowest_v, works_low_v, "V")
     if below(lowest_v, works_low_v) and best_v is not None and not below(best_v, works_low_v):
         return unknown(
@@ -88,10 +89,10 @@ def check(
             lowest_v,
             works_low_v,
             "V",
+            level=level,
             hangs_on=("lowest_best_v",),
         )
     if below(lowest_v, works_low_v):
-        level = Level.STOP if is_critical else None
         return failed(
             f"it gets as little as {told.value}, under the {told.limit} it works at",
             lowest_v,
