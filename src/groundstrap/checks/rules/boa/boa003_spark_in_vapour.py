@@ -64,5 +64,5 @@ def check(
             f"whether vapour gathers in {zone} is not known: write the zone's vapour, by the fuel on board"
         )
     if ignition_protected is None:
-        return unknown(f"{vapour} vapour gathers in {zone}: write whether this {kind} is ignition-protected")
+        return unknown(f"{vapour} vapour gathers in {zone}: write whether this part is ignition-protected")
     return failed(f"this {kind} in {zone}, where {vapour} vapour gathers, is not ignition-protected")
