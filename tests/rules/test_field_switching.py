@@ -193,6 +193,34 @@ circuits:
         silent=("PLU003",),
     ),
     Found(
+        "a fridge fed over pin 9 that comes back over the lamps' return (ISO 11446: pin 13)",
+        """
+loads: {fridge: {kind: compressor, at: trailer, claims: {power: 60 W}}}
+gear: {trailer socket: {kind: connector, at: outside, plug: ISO 11446, ways: 13}}
+circuits:
+  fridge:
+    path: [battery, length: 10 cm, {fuse: 10 A, family: regular blade}, trailer socket 9, fridge]
+    return: [trailer socket 3, battery -]
+    length: 6 m
+    wire: 2.5 mm2
+""",
+        (("PLU002", "trailer socket 9"),),
+    ),
+    Found(
+        "6 mm2 into contacts of size 16",
+        """
+loads: {lamp: {kind: led, at: cabin, claims: {power: 60 W}}}
+gear: {roof plug: {kind: connector, at: cabin, plug: sealed size 16}}
+circuits:
+  lamp:
+    path: [battery, length: 10 cm, {fuse: 10 A, family: regular blade}, roof plug, lamp]
+    length: 8 m
+    wire: 6 mm2
+""",
+        (("TRM003", "roof plug out to lamp +"),),
+        silent=("PLU001",),
+    ),
+    Found(
         "a lamp on the pin of the stop lamps",
         """
 loads: {stop lamp: {kind: led, at: trailer, claims: {power: 10 W}}}

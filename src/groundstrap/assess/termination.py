@@ -35,6 +35,7 @@ from groundstrap.tables import (
     crimp_colours_for,
     heat_shrink_for,
     part_terminal,
+    plugs_with_contacts,
     ring_for,
     rings_of,
     smallest_stud,
@@ -301,5 +302,7 @@ def _of_part(installation: Installation, part: Part, before: object) -> Iterator
 def _of_kind(part: Part, point: str, rating_a: float) -> _Terminal:
     if part.kind is PartKind.UNKNOWN or (part.kind is PartKind.FUSE and part.family is None):
         return _Terminal(point, None, at_part=True)
+    if part.plug is not None and part.plug in plugs_with_contacts():
+        return replace(_usual(point, part.plug, 0.0, at_part=True), assumed=False)
     name = part.family if part.kind is PartKind.FUSE and part.family is not None else part.kind.value
     return _usual(point, name, rating_a, at_part=True, connection=name)

@@ -24,6 +24,7 @@ __all__ = [
     "crimp_pull",
     "lugs_on_stud",
     "part_terminal",
+    "plugs_with_contacts",
     "ring_for",
     "rings_of",
     "smallest_stud",
@@ -269,6 +270,17 @@ def part_terminal(part: str, rating_a: float = 0.0) -> PartTerminal:
         source=data.source_of(row),
         known=data.known_of(row),
     )
+
+
+@remembered
+def plugs_with_contacts() -> tuple[str, ...]:
+    """Return the plugs whose contacts' conductors are tabled.
+
+    >>> plugs_with_contacts()[1]
+    'sealed size 16'
+    """
+    rows = table("part_terminals")
+    return tuple(r.text("part") for r in rows if r.text("terminal") == "contact" and r.text("most_mm2"))
 
 
 @remembered

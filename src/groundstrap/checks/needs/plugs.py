@@ -51,8 +51,9 @@ def pin_misused(subject: PartSubject) -> str:
     back = pin.terminal == "31" or pin.purpose.startswith("return")
     if back != subject.part.returning:
         return "the way back of a load" if subject.part.returning else "the way out to a load"
-    if back or pin.terminal in _SUPPLIES or "supply" in pin.purpose:
-        return ""
+    strayed = "" if back else _strayed_return(subject, pin)
+    if strayed or back or pin.terminal in _SUPPLIES or "supply" in pin.purpose:
+        return strayed
     return ", ".join(
         name
         for name in subject.facts.circuits[subject.part.circuit].loads
@@ -85,6 +86,15 @@ def dead_before_unplugging(subject: PartSubject) -> bool:
     names = (subject.part.circuit, *(found.feeders if found is not None else ()))
     circuits = [subject.facts.circuits[name] for name in names if name in subject.facts.circuits]
     return any(part.kind in _BREAKERS for circuit in circuits for part in circuit.parts)
+
+
+def _strayed_return(subject: PartSubject, pin: TrailerPin) -> str:
+    """The pin that brings its current back, where the standard has another one for that; else empty."""
+    circuit = subject.facts.circuits[subject.part.circuit]
+    back = [p.way for p in circuit.parts if p.returning and p.gear == subject.part.gear and p.way is not None]
+    if not back or not pin.return_pin or pin.return_pin in back:
+        return ""
+    return f"a current that comes back over pin {back[0]}, where pin {pin.return_pin} is for it"
 
 
 def _pin(subject: PartSubject) -> TrailerPin | None:

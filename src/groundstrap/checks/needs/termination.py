@@ -9,7 +9,7 @@ from groundstrap.tables import part_temperature
 
 __all__: list[str] = []
 
-_LEADS = frozenset({"tab", "splice"})
+_LEADS = frozenset({"tab", "splice", "contact"})
 
 
 def on_written_stud(subject: WireSubject) -> bool:
@@ -40,7 +40,7 @@ def light_stud_mm2(subject: WireSubject) -> float | None:
 
 
 def on_tab_or_lead(subject: WireSubject) -> bool:
-    """Whether it is to be laid and one of its ends comes to a tab, or to the leads of a holder."""
+    """Whether it is to be laid and one of its ends comes to a tab, a contact or the leads of a holder."""
     return subject.wire.state is State.NEW and _narrowest(subject) is not None
 
 
@@ -49,7 +49,8 @@ def narrow_end(subject: WireSubject) -> str:
     end = _narrowest(subject)
     if end is None:
         return "its end"
-    what = "the leads of a holder" if end.terminal == "splice" else f"a tab of {end.tab_mm or 0.0:g} mm"
+    tab = f"a tab of {end.tab_mm or 0.0:g} mm"
+    what = {"splice": "the leads of a holder", "contact": "a contact"}.get(end.terminal or "", tab)
     return f"{what} at {end.point}"
 
 

@@ -1,4 +1,4 @@
-"""A tab or the lead of a holder takes the conductor that comes to it.
+"""A tab, a plug's contact or the lead of a holder takes the conductor that comes to it.
 
 Why
 ---
@@ -7,7 +7,7 @@ beside a crimp that does not hold.
 
 Applies to
 ----------
-New cable that comes to a tab, or to the leads of a holder.
+New cable that comes to a tab, to the contact of a plug that is written, or to the leads of a holder.
 
 Known limits
 ------------
@@ -65,7 +65,7 @@ def check(
 ) -> Verdict:
     """Judge one piece of cable."""
     if not on_tab_or_lead or narrow_end_mm2 is None:
-        return not_applicable("it comes to no tab and no lead of a holder")
+        return not_applicable("it comes to no tab, no contact and no lead of a holder")
     if area_mm2 is None:
         return unknown(
             f"its size is not known; {narrow_end} takes up to {quantity(narrow_end_mm2, 'mm2')}",
