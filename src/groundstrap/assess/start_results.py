@@ -43,8 +43,10 @@ class FuseStart:
     """Whether somebody wrote every start of it."""
     share: float | None
     """Of the shortest time in which the fuse may open; from 1 on it may. None where no gate says it."""
+    usual_share: float | None
+    """The same of the middle of the fuse's band: from 1 on most fuses of the type open."""
     most_share: float | None
-    """The same at the most that their kinds do."""
+    """As `share` at the most that their kinds do."""
     swing: float | None = None
     """Share of the melting integral that the starts add each time."""
     swing_limit: float | None = None

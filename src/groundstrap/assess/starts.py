@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from groundstrap.assess.curves import fastest_at
+from groundstrap.assess.curves import fastest_at, opening_at
+from groundstrap.assess.protection import Opening
 from groundstrap.assess.start_results import FuseStart, LoadStart
 from groundstrap.assess.tree import TREE
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Load, LoadKind, Part, PartKind
+from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.physics.pulses import Pulse, element_time_constant_s, pulse_train
 from groundstrap.physics.starting import Surge, holding_share, surge_swing
 from groundstrap.tables import (
@@ -45,6 +47,9 @@ written time is taken as the time constant itself, since nobody says where it en
 _MELTS_AT: Final = 1.2
 """Multiple of the rating that melts an element in the end, between 1.1 and 1.35; own judgement."""
 
+_HOLDS_S: Final = 360_000.0
+"""As long as the gates ask a fuse to hold its rating: 100 h; iso-8820-3."""
+
 _LIFE_H: Final = 3000.0
 """Hours of use in a vehicle's life, as classes of insulation are rated for; iso-6722."""
 
@@ -67,7 +72,7 @@ def load_starts(wiring: Wiring, among: frozenset[str] | None = None) -> Mapping[
         draw = wiring.currents.draws.get(name)
         if draw is None or not draw.known or load.kind in _NO_START:
             continue
-        start = _start(load, draw.continuous_high_a or draw.continuous_a)
+        start = _start(load, 0.5 * (draw.continuous_low_a + draw.continuous_high_a))
         if start is not None:
             found[name] = start
     return found
@@ -226,18 +231,50 @@ def fuse_starts(
     curve = fastest_at(wiring, part, family, rating_a)
     hot_a = _hot_a(wiring, part, family, rating_a)
     groups = starting_groups(wiring, part.name, starts)
-    found = [_fuse_start(wiring, group, hot_a, family, rating_a, curve) for group in groups]
+    slow = opening_at(wiring, part, family, rating_a, part.zone)
+    usual = None if isinstance(curve, NotTabled) or isinstance(slow, NotTabled) else _middle(curve, slow)
+    fuse = _Fuse(family, rating_a, hot_a, curve, usual)
+    found = [_fuse_start(wiring, group, fuse) for group in groups]
     return tuple(sorted(found, key=lambda each: (-(each.share or 0.0), -each.peak_a, each.loads)))
 
 
-def _fuse_start(
-    wiring: Wiring, group: Group, hot_a: float, family: str, rating_a: float, curve: GateCurve | NotTabled
-) -> FuseStart:
-    gates = None if isinstance(curve, NotTabled) else curve
+@dataclass(frozen=True, slots=True)
+class _Fuse:
+    """A fuse where it sits, with its fastest curve and the middle of its band."""
+
+    family: str
+    rating_a: float
+    hot_a: float
+    fastest: GateCurve | NotTabled
+    usual: GateCurve | None
+
+    @property
+    def gates(self) -> GateCurve | None:
+        """Its fastest curve, where some gate says it."""
+        return None if isinstance(self.fastest, NotTabled) else self.fastest
+
+
+@lru_cache(maxsize=1024)
+def _middle(fast: GateCurve, slow: Opening) -> GateCurve:
+    """Middle of a fuse's band in logarithms: when a fuse of its type usually opens."""
+    gates = [(_MELTS_AT, _HOLDS_S)]
+    for multiple, least_s in zip(fast.multiples, fast.times_s, strict=True):
+        if multiple >= max(slow.multiples[0], _MELTS_AT * (1 + 1e-9)):
+            most = slowest_opening_s(multiple, gate_multiples=slow.multiples, gate_most_s=slow.times_s)
+            gates.append((multiple, math.sqrt(least_s * most.chord_s)))
+    return GateCurve(
+        multiples=tuple(m for m, _ in gates),
+        times_s=tuple(t for _, t in gates),
+        source=fast.source,
+        known=fast.known,
+    )
+
+
+def _fuse_start(wiring: Wiring, group: Group, fuse: _Fuse) -> FuseStart:
     pulses, pulses_written = _pulses(wiring, group)
     limit = pulse_share(pulses)
-    melting_a2s = _melting_a2s(family, rating_a, gates)
-    tau_s = None if melting_a2s is None else _tau_s(melting_a2s, hot_a)
+    melting_a2s = _melting_a2s(fuse.family, fuse.rating_a, fuse.gates)
+    tau_s = None if melting_a2s is None else _tau_s(melting_a2s, fuse.hot_a)
     return FuseStart(
         loads=tuple(start.load for start in group.starts),
         switch=group.switch,
@@ -246,15 +283,23 @@ def _fuse_start(
         running_a=group.rest_a + sum(surge.running_a for surge in group.nominal),
         time_s=max(surge.time_s for surge in group.nominal),
         written=group.written,
-        share=None if gates is None else _share(group.nominal, hot_a, group.rest_a, gates),
-        most_share=None if gates is None else _share(group.most, hot_a, group.rest_a, gates),
+        share=_held(group.nominal, group, fuse, fuse.gates),
+        usual_share=_held(group.nominal, group, fuse, fuse.usual),
+        most_share=_held(group.most, group, fuse, fuse.gates),
         swing=None if melting_a2s is None or tau_s is None else _swing(group.nominal, melting_a2s, tau_s),
         swing_limit=None if isinstance(limit, NotTabled) else limit,
         pulses=pulses,
         pulses_written=pulses_written,
         cycling=_cycling(wiring, group, melting_a2s, tau_s),
-        why=curve.why if isinstance(curve, NotTabled) else "",
+        why=fuse.fastest.why if isinstance(fuse.fastest, NotTabled) else "",
     )
+
+
+def _held(surges: tuple[Surge, ...], group: Group, fuse: _Fuse, curve: GateCurve | None) -> float | None:
+    """Share of its holding time that a start takes; whatever stays within its rating takes none."""
+    if group.rest_a + sum(surge.peak_a for surge in surges) <= fuse.hot_a:
+        return 0.0
+    return None if curve is None else _share(surges, fuse.hot_a, group.rest_a, curve)
 
 
 def _tau_s(melting_a2s: float, hot_a: float) -> float:

@@ -1,0 +1,1 @@
+"""Fuses in series."""

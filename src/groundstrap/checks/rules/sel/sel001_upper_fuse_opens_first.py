@@ -1,0 +1,103 @@
+"""A fault behind a fuse opens that one and not the fuse before it.
+
+Why
+---
+When the feeder's fuse goes first, everything on it goes dark with the one thing that failed, and the fuse of
+that one is still whole: the fault is looked for in the wrong place.
+
+Applies to
+----------
+Every fuse and breaker with others of known rating behind it, over all currents that can flow through both;
+the quickest of the upper against the slowest of the lower.
+
+Known limits
+------------
+Gates are the ends of what a type allows; two fuses out of one box are nearer each other. So where a dead
+short opens the right one and the ratings are as far apart as the trade asks for, some currents of an overload
+between the gates are let pass. What flows through the upper one beside the fault is not counted, nor is a
+fuse behind it that is too large for its own wires.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    below,
+    failed,
+    not_applicable,
+    passed,
+)
+from groundstrap.checks.words import number, quantity
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="SEL001",
+    slug="upper-fuse-opens-first",
+    topic="fuses in series",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.FUSE,
+    level=Level.CAUTION,
+    needs=(
+        "fuses_behind",
+        "series_known",
+        "opens_before",
+        "opens_before_from_a",
+        "opens_before_to_a",
+        "short_behind_a",
+        "series_ratio",
+        "series_ratio_rule",
+        "also_dead",
+        "critical_dead",
+    ),
+    sources=(
+        "iso-8820-3, least and longest operating times",
+        "handbook-installation-work, ratings 2 : 1",
+        "own-judgement, a stop where a critical load goes dark and ratings are near",
+    ),
+    follows=("PRT002", "PRT001", "PRT014"),
+    remedy="Fit a slower type or a larger rating here where the cable allows, or a smaller one behind it.",
+    never=frozenset({Outcome.UNDETERMINED}),
+)
+
+
+def check(
+    *,
+    fuses_behind: bool,
+    series_known: bool,
+    opens_before: str,
+    opens_before_from_a: float | None,
+    opens_before_to_a: float | None,
+    short_behind_a: float | None,
+    series_ratio: float | None,
+    series_ratio_rule: float | None,
+    also_dead: str,
+    critical_dead: bool,
+) -> Verdict:
+    """Judge one fuse."""
+    if not fuses_behind or short_behind_a is None:
+        return not_applicable("no fuse of known rating stands behind it")
+    if opens_before_from_a is None or opens_before_to_a is None:
+        if not series_known:
+            return not_applicable("no gate says when one of them opens")
+        return passed(f"behind each fuse up to {quantity(short_behind_a, 'A')} open that one first")
+    near = (
+        series_ratio is not None and series_ratio_rule is not None and below(series_ratio, series_ratio_rule)
+    )
+    dead_short = not below(opens_before_to_a, short_behind_a)
+    text = (
+        f"{number(opens_before_from_a)} A to {quantity(opens_before_to_a, 'A')} behind {opens_before} may "
+        "open it first"
+    )
+    if not dead_short and not near:
+        return passed(f"{text}; every other current, a dead short too, opens that one first")
+    text += ", a dead short among them" if dead_short else ""
+    text += f": then {also_dead} would be off too" if also_dead else ""
+    level = Level.STOP if critical_dead and dead_short and near else None
+    return failed(text, level=level)

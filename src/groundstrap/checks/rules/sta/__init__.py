@@ -1,0 +1,1 @@
+"""Starts and stalls of loads against their fuses and their neighbours."""
