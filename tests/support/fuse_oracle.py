@@ -236,6 +236,15 @@ class Wire:
         heat = amps**2 * self._ohm * self._k_m_per_w
         return (self._ambient_c + heat * (1 - 20 * ALPHA20)) / (1 - heat * ALPHA20)
 
+    def stood_s(self, amps: float) -> float:
+        """Time that it stands a current: by the short-circuit limit up to 5 s, by class + 50 K beyond."""
+        brief_s = self.brief_a2s / amps**2
+        if brief_s <= BRIEF_S:
+            return brief_s
+        if amps <= self.for_ever_a:
+            return math.inf
+        return max(BRIEF_S, float(np.exp(np.interp(math.log(amps), self._log_a, self._log_s))))
+
     def highest_a(self, fuse: Fuse, cold: float) -> float:
         """Highest rating with a fuse's gates that leaves the wire within its limits at every current."""
         multiples, times_s = looked_at(fuse.multiples, fuse.times_s)

@@ -16,7 +16,7 @@ from groundstrap.assess.wiring import Case, Wiring, parameters
 from groundstrap.model import PartKind, Situation
 from groundstrap.solve import Law, Network, solve_rows
 
-__all__ = ["Scenario", "Solved", "rings", "scenarios", "solve_failures"]
+__all__ = ["Scenario", "Solved", "failure_values", "rings", "scenarios", "solve_failures"]
 
 _LINKS = frozenset({PartKind.RELAY, PartKind.SWITCH})
 _COUNTED = frozenset({PieceKind.WIRE, PieceKind.TIE, PieceKind.PART, PieceKind.BODY})
@@ -36,9 +36,10 @@ class Scenario:
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """Amps and volts of every piece, one column a scenario."""
+    """Amps and volts of every piece and volts of every node, one column a scenario."""
 
     scenarios: tuple[Scenario, ...]
+    node_v: Floats
     branch_a: Floats
     branch_v: Floats
     found: np.typing.NDArray[np.bool_]
@@ -214,17 +215,23 @@ def solve_failures(wiring: Wiring, rows: Sequence[Scenario]) -> Solved:
 
     A converter whose input no longer holds counts as off.
     """
-    network = _network(wiring)
-    first = _columns(wiring, rows)
-    answer = solve_rows(network, first.parameters(network), heat=False, rows=len(rows))
-    branch_a, branch_v, found = answer.branch_a.copy(), answer.branch_v.copy(), answer.found.copy()
-    left = np.flatnonzero(~found)
+    network, values = failure_values(wiring, rows)
+    answer = solve_rows(network, values, heat=False, rows=len(rows))
+    left = np.flatnonzero(~answer.found)
     if left.size:
         again = _columns(wiring, [rows[int(k)] for k in left])
         again.switch_off_converters(wiring)
         more = solve_rows(network, again.parameters(network), heat=False, rows=int(left.size))
-        branch_a[:, left], branch_v[:, left], found[left] = more.branch_a, more.branch_v, more.found
-    return Solved(tuple(rows), branch_a, branch_v, found)
+        answer.put(left, more)
+    return Solved(tuple(rows), answer.node_v, answer.branch_a, answer.branch_v, answer.found)
+
+
+def failure_values(
+    wiring: Wiring, rows: Sequence[Scenario]
+) -> tuple[Network, list[tuple[float | Floats, ...]]]:
+    """Return the network of failures and the parameters of its branches, with one row a scenario."""
+    network = _network(wiring)
+    return network, _columns(wiring, rows).parameters(network)
 
 
 @dataclass(slots=True)
