@@ -332,3 +332,34 @@ circuits:
 """)
     asked = judgement.of("SWI005")
     assert [(f.outcome.value, f.level.value, f.where) for f in asked] == [("unknown", "note", "lamp relay")]
+
+
+@pytest.mark.parametrize("chemistry", ["flooded", "agm", "gel", "lfp"])
+def test_a_guard_that_opens_above_a_rested_battery_is_well_set(chemistry: str) -> None:
+    """Batteries' books: at rest and full no chemistry stands above 13.4 V; lithium only while it charges."""
+    judgement = judged(f"""
+supplies:
+  battery: {{kind: battery, at: engine bay, capacity: 70 Ah, chemistry: {chemistry}}}
+  leisure: {{kind: battery, at: cabin, capacity: 100 Ah, chemistry: agm}}
+gear: {{split relay: {{kind: relay, at: engine bay, rating: 120 A, closes: 13.8 V, opens: 13.41 V}}}}
+circuits:
+  split:
+    path: [battery, length: 15 cm, {{fuse: 100 A, family: bolt-down strip 51 mm}}, split relay,
+           {{fuse: 100 A, family: bolt-down strip 51 mm}}, length: 15 cm, leisure]
+    length: 4 m
+    wire: 35 mm2
+""")
+    assert judgement.of("SWI006") == ()
+
+
+def test_lamp_pins_of_a_trailer_ask_nothing() -> None:
+    judgement = judged("""
+loads: {stop lamp: {kind: led, at: trailer, claims: {power: 10 W}}}
+gear: {trailer socket: {kind: connector, at: outside, plug: ISO 11446, ways: 13}}
+circuits:
+  stop lamp:
+    path: [battery, length: 10 cm, {fuse: 3 A, family: regular blade}, trailer socket 6, stop lamp]
+    length: 6 m
+    wire: 1.5 mm2
+""")
+    assert [f.rule for f in judgement.findings if f.rule[:3] in {"PLU", "TRM", "SWI"}] == []

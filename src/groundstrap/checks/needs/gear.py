@@ -42,6 +42,8 @@ def is_stud(subject: GearSubject) -> bool:
 
 def rings_there(subject: GearSubject) -> int:
     """Rings that come to its studs."""
+    if not is_stud(subject):
+        return 0
     wires = subject.facts.installation.wires()
     return sum(wire.parallel * [wire.start, wire.end].count(subject.gear.name) for wire in wires)
 

@@ -15,7 +15,10 @@ _SUPPLIES = frozenset({"30", "15"})
 
 
 def has_plug(subject: PartSubject) -> bool:
-    """Whether it is a connector whose plug is written."""
+    """Whether its plug is written; of trailer pins those that feed something, or whose fuse is stated."""
+    pin = _pin(subject)
+    if subject.part.plug in trailer_standards():
+        return pin is not None and ("supply" in pin.purpose or pin.fuse_a is not None)
     return subject.part.plug is not None
 
 

@@ -9,7 +9,8 @@ from groundstrap.tables import rested_voltage_v
 
 __all__: list[str] = []
 
-_FULL_PCT = 100.0
+_FULL_PCT = {"lfp": 98.33}
+"""Lithium iron phosphate: its last hundredth stands at charging volts, which it does not hold at rest. [%]"""
 
 
 def is_rated_contact(subject: PartSubject) -> bool:
@@ -161,7 +162,11 @@ def rested_full_v(subject: PartSubject) -> float | None:
     battery = subject.facts.battery_at(circuit.start)
     if battery is None or battery.chemistry is None:
         return None
-    return rested_voltage_v(battery.chemistry, _FULL_PCT) * battery.nominal_v / 12.0
+    return (
+        rested_voltage_v(battery.chemistry, _FULL_PCT.get(battery.chemistry, 100.0))
+        * battery.nominal_v
+        / 12.0
+    )
 
 
 def rated_at_v(subject: PartSubject) -> float | None:

@@ -7,7 +7,7 @@ and it heats more.
 
 Applies to
 ----------
-Connectors whose `plug` is written.
+Connectors whose `plug` is written; of trailer pins those that feed something, or whose standard has a fuse.
 
 Known limits
 ------------
