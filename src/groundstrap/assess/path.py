@@ -24,14 +24,26 @@ def path_steps(
     steps = {}
     for name, found in circuits.items():
         circuit = wiring.installation.circuits[name]
+        most_a = _fault_most_a(circuits, found)
         drops = {each.name: each.drop_v for each in found.drop.elements}
         for element in circuit.path + circuit.back:
             if isinstance(element, Passage):
                 continue
             rated = found.wires.get(element.name) or parts.get(element.name)
             if rated is not None:
-                steps[element.name] = _step(wiring, found, rated, drops.get(element.name), starting)
+                drop_v = drops.get(element.name)
+                steps[element.name] = _step(wiring, found, rated, drop_v, starting, most_a=most_a)
     return steps
+
+
+def _fault_most_a(circuits: Mapping[str, CircuitAssessment], found: CircuitAssessment) -> float | None:
+    """Most that a short drives through a circuit; through a way back that of all that comes back by it."""
+    if found.fault_most_a is not None:
+        return found.fault_most_a
+    through = {name for each in circuits.values() if found.name in each.feeders for name in each.feeders}
+    through |= {each.name for each in circuits.values() if found.name in each.feeders}
+    known = [amps for name in through if (amps := circuits[name].fault_most_a) is not None]
+    return max(known, default=None)
 
 
 def _step(
@@ -40,6 +52,8 @@ def _step(
     rated: WireAssessment | PartAssessment,
     drop_v: float | None,
     starting: StartAssessment,
+    *,
+    most_a: float | None,
 ) -> PathStep:
     fuse = circuit.fuses.get(rated.name)
     if isinstance(rated, WireAssessment):
@@ -59,7 +73,7 @@ def _step(
         start_a=start_a,
         start_assumed=assumed,
         fault_least_a=circuit.fault_least_a,
-        fault_most_a=circuit.fault_most_a if fuse is None else fuse.fault_most_a,
+        fault_most_a=most_a if fuse is None else fuse.fault_most_a,
         drop_v=drop_v,
     )
 

@@ -9,6 +9,7 @@ from groundstrap.design import Unsolved
 from groundstrap.model import Circuit, PartKind, State, Wire
 from groundstrap.report.figures import Display, amps, number, percent, volts
 from groundstrap.report.layout import Style, heading, paragraph
+from groundstrap.report.path_text import path_lines, path_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import (
     binding_words,
@@ -27,7 +28,7 @@ _INDENT = " " * 12
 
 def circuit_lines(plan: Plan, style: Style) -> list[str]:
     """Return the explanation of every circuit."""
-    lines = heading("WHY, circuit by circuit", style)
+    lines = [*heading("WHY, circuit by circuit", style), *path_words(style)]
     for name, found in plan.assessment.circuits.items():
         circuit = plan.installation.circuits[name]
         if circuit.state is State.REMOVE:
@@ -35,6 +36,7 @@ def circuit_lines(plan: Plan, style: Style) -> list[str]:
         lines += ["", *paragraph(_title(circuit), style, first="  ")]
         for label, text in _facts(plan, circuit, found, style.shown):
             lines += paragraph(text, style, first=f"    {label:<8}", rest=_INDENT)
+        lines += path_lines(plan, circuit, style)
     return lines
 
 

@@ -9,6 +9,7 @@ from groundstrap.assess import (
     CircuitAssessment,
     FuseAssessment,
     PartAssessment,
+    PathStep,
     WireAssessment,
     WireEnd,
 )
@@ -16,9 +17,11 @@ from groundstrap.model import Circuit, Element, Installation, Origin, Part, Part
 from groundstrap.report.values import Json, known, triple
 from groundstrap.tables import BreakingCapacity, breaking_capacity, fuse_family_names
 
-__all__ = ["steps"]
+__all__ = ["UNRATED", "steps"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+UNRATED = frozenset({PartKind.JOINT, PartKind.SENSOR, PartKind.RESISTOR, PartKind.UNKNOWN})
+"""Parts that have no rating in amps; others without one say that it is not known."""
 
 
 def steps(plan_of: Installation, assessment: Assessment, circuit: Circuit, *, back: bool) -> list[Json]:
@@ -37,12 +40,14 @@ def _steps(
     for element in elements:
         if isinstance(element, Wire):
             wire = None if found is None else found.wires.get(element.name)
-            yield _wire(installation, element, wire, drops) | _ends(assessment.ends.get(element.name, ()))
+            passing = _passing(assessment.path.get(element.name), rated=True)
+            ends = _ends(assessment.ends.get(element.name, ()))
+            yield _joined(_wire(installation, element, wire, drops), passing, ends)
         elif isinstance(element, Part):
             rated = None if found is None else found.fuses.get(element.name)
-            yield _part(element, rated, drops, installation.system_v) | _margin(
-                assessment.parts.get(element.name)
-            )
+            passing = _passing(assessment.path.get(element.name), rated=element.kind not in UNRATED)
+            contacts = _contacts(assessment.parts.get(element.name))
+            yield _joined(_part(element, rated, drops, installation.system_v), passing, contacts)
         else:
             yield _passage(installation, element)
 
@@ -91,17 +96,37 @@ def _one_end(end: WireEnd) -> Json:
     return known(values, ["terminal"] if tab is None else ["stud"] if tab == "ring" else [])
 
 
-def _margin(part: PartAssessment | None) -> Json:
-    """What a part may carry for hours, what passes, what is left, and the volts to expect across it."""
+def _passing(step: PathStep | None, *, rated: bool) -> Json:
+    """What a piece may carry for hours, what passes it then, at a start and in a fault, and what is left."""
+    if step is None:
+        return {}
+    unknown = ["through_a", "start_a"] if step.through_a is None else []
+    if rated and step.limit_a is None:
+        unknown.append("limit_a")
+    if rated and step.margin_pct is None:
+        unknown.append("margin_pct")
+    values = {
+        "through_a": step.through_a,
+        "limit_a": step.limit_a,
+        "margin_pct": step.margin_pct,
+        "start_a": step.start_a,
+        "start_origin": Origin.ASSUMED.value if step.start_assumed else None,
+        "fault_a": known({"least": step.fault_least_a, "most": step.fault_most_a}) or None,
+    }
+    return known(values, unknown)
+
+
+def _contacts(part: PartAssessment | None) -> Json:
+    """The volts to expect across a part's contacts, and the numbers of its terminals."""
     if part is None:
         return {}
-    return known({
-        "through_a": part.through_a,
-        "limit_a": part.limit_a,
-        "margin_pct": part.margin_pct,
-        "contact_v": triple(part.contact_v),
-        "terminals": [{"point": point, "number": number} for point, number in part.terminals] or None,
-    })  # fmt: skip
+    return known({"contact_v": triple(part.contact_v), "terminals": dict(part.terminals) or None})
+
+
+def _joined(*pieces: Json) -> Json:
+    """One object of several, with all that is not known of any of them."""
+    values = {key: value for piece in pieces for key, value in piece.items() if key != "unknown"}
+    return known(values, [name for piece in pieces for name in piece.get("unknown", ())])
 
 
 def _price(installation: Installation, wire: Wire) -> float | None:
