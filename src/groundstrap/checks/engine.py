@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
+from types import NoneType
 
 from groundstrap.assess.results import Assessment
 from groundstrap.checks.asks import asks_of
-from groundstrap.checks.catalogue import Entry, entries, rule
+from groundstrap.checks.catalogue import entries, rule
 from groundstrap.checks.causes import Raised, with_causes
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
@@ -23,27 +24,27 @@ __all__ = ["run"]
 _FOR_BOATS = ("cfr-33-", "abyc-", "iso-10133", "iso-13297")
 """How the ids of sources begin that bind boats: elsewhere they have no authority."""
 
+_NO_FLOATS = frozenset({bool, int, str, NoneType})
+
 
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
     """Judge an installation by every rule; findings come worst first."""
     facts = Facts(installation, vetting, assessment)
     outcomes: list[Outcome] = []
     found: list[tuple[Finding, Subject, Rule]] = []
-    fetched: dict[About, list[dict[str, Value]]] = {}
+    fetched: dict[About, _Columns] = {}
     for entry in entries().values():
         if entry.rule.status is Status.RETIRED:
             continue
-        subjects = facts.subjects(entry.rule.about)
-        if entry.rule.about not in fetched:
-            fetched[entry.rule.about] = [{} for _ in subjects]
-        for subject, had in zip(subjects, fetched[entry.rule.about], strict=True):
-            values = _values(entry, subject, had)
+        about = entry.rule.about
+        if about not in fetched:
+            fetched[about] = _Columns(about, facts.subjects(about))
+        for subject, values in fetched[about].rows(entry.rule.needs):
             verdict = entry.check(**values)
             outcomes.append(verdict.outcome)
-            if verdict.outcome in {Outcome.FAIL, Outcome.UNDETERMINED}:
+            if verdict.outcome >= Outcome.UNDETERMINED:
                 finding = _finding(entry.rule, subject, verdict)
-                asking = _asking(finding, subject, entry.rule.about, values, verdict)
-                found.append((asking, subject, entry.rule))
+                found.append((_asking(finding, subject, about, values, verdict), subject, entry.rule))
     waived, unused = _waive((finding for finding, _, _ in found), installation.waivers)
     raised = [
         Raised(finding, subject, record.follows)
@@ -58,14 +59,28 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     )
 
 
-def _values(entry: Entry, subject: Subject, had: dict[str, Value]) -> dict[str, Value]:
-    """Fetch each need that no rule had before; a number that is not one arrives as None."""
-    known = NEEDS[entry.rule.about]
-    for name in entry.rule.needs:
-        if name not in had:
-            value = known[name](subject)
-            had[name] = None if isinstance(value, float) and not math.isfinite(value) else value
-    return {name: had[name] for name in entry.rule.needs}
+class _Columns:
+    """What rules need to know of the things of one kind: one column a need, fetched when first asked for."""
+
+    def __init__(self, about: About, subjects: tuple[Subject, ...]) -> None:
+        """Start with none of them."""
+        self._known, self._subjects = NEEDS[about], subjects
+        self._columns: dict[str, list[Value]] = {}
+
+    def rows(self, needs: tuple[str, ...]) -> Iterator[tuple[Subject, dict[str, Value]]]:
+        """Yield each thing with the values of some needs by their names."""
+        columns = [self._columns.get(name) or self._fetched(name) for name in needs]
+        for subject, row in zip(self._subjects, zip(*columns, strict=True), strict=True):
+            yield subject, dict(zip(needs, row, strict=True))
+
+    def _fetched(self, name: str) -> list[Value]:
+        """A column; a number that is not one arrives as None."""
+        fetch = self._known[name]
+        column = [fetch(subject) for subject in self._subjects]
+        if not _NO_FLOATS.issuperset(map(type, column)):
+            column = [None if isinstance(v, float) and not math.isfinite(v) else v for v in column]
+        self._columns[name] = column
+        return column
 
 
 def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:

@@ -156,6 +156,15 @@ class Facts:
         return found
 
     @cached_property
+    def rings(self) -> Mapping[str, int]:
+        """Point -> the ends of cable that come to it, each parallel one counted."""
+        found: dict[str, int] = {}
+        for wire in self.wires.values():
+            for point in (wire.start, wire.end):
+                found[point] = found.get(point, 0) + wire.parallel
+        return found
+
+    @cached_property
     def sensing(self) -> tuple[Circuit, ...]:
         """Circuits with a sensor."""
         kind = PartKind.SENSOR
@@ -175,15 +184,18 @@ class Facts:
 
     def reaches_battery(self, point: str) -> bool:
         """Tell whether a battery's plus post can be reached from a point without passing an isolator."""
-        posts = {self.point(battery.plus) for battery in self.batteries}
-        seen, queue = {self.point(point)}, [self.point(point)]
+        return self.point(point) in self._bare_plus
+
+    @cached_property
+    def _bare_plus(self) -> frozenset[str]:
+        """Points that hang together with a battery's plus post, isolators left out."""
+        seen = {self.point(battery.plus) for battery in self.batteries}
+        queue = list(seen)
         while queue:
-            here = queue.pop()
-            if here in posts:
-                return True
-            queue += self.beside.get(here, frozenset()) - seen
-            seen |= self.beside.get(here, frozenset())
-        return False
+            fresh = self.beside.get(queue.pop(), frozenset()) - seen
+            queue += fresh
+            seen |= fresh
+        return frozenset(seen)
 
     @cached_property
     def beside(self) -> Mapping[str, frozenset[str]]:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
+from groundstrap.checks.once import once
 from groundstrap.model import Part, Wire
 
 __all__ = ["backfed"]
 
 
+@once
 def backfed(subject: CircuitSubject) -> Mapping[str, tuple[Wire, ...]]:
     """Return the cable of a fused circuit that each other battery feeds from the far end, by the battery.
 

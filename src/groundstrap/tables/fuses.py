@@ -415,6 +415,7 @@ def _allowed_share(row: Row) -> float:
     return row.number("allowed_a") / row.number("rating_a")
 
 
+@remembered
 def boat_interrupt_need(cranking_a: float) -> InterruptNeed | NotTabled:
     """Return the breaking capacity a boat's devices need by the bank's cranking rating, at 12 and 24 V. [A]
 

@@ -329,6 +329,7 @@ def support_spacing(basis: str, *, battery_conductor: bool = False) -> SupportSp
     )
 
 
+@remembered
 def part_temperature() -> PartTemperature:
     """Temperature that a conductor may bring to a fuse, relay or stud of unknown limit. [degC]
 

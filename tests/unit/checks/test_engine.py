@@ -23,7 +23,7 @@ from groundstrap.checks import (
     worst,
 )
 from groundstrap.checks.catalogue import entries
-from groundstrap.checks.engine import _values
+from groundstrap.checks.engine import _Columns
 from groundstrap.checks.facts import Facts, WireSubject
 from groundstrap.checks.rule import About, overall
 from groundstrap.errors import UnknownNameError
@@ -185,7 +185,7 @@ def test_a_number_that_is_none_arrives_as_none(wrong: float) -> None:
     assert isinstance(subject, WireSubject)
     assert subject.found is not None
     broken = replace(subject, found=replace(subject.found, conductor_c=wrong))
-    values = dict(_values(entries()["THM002"], broken, {}))
+    ((_, values),) = _Columns(About.WIRE, (broken,)).rows(entries()["THM002"].rule.needs)
     assert values["conductor_c"] is None
     assert entries()["THM002"].check(**values).outcome is Outcome.UNDETERMINED
 

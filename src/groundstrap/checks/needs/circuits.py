@@ -7,6 +7,7 @@ from typing import Final
 from groundstrap.assess.results import Unprotected
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
 from groundstrap.checks.known import known_drop_of, usual_rating
+from groundstrap.checks.once import once
 from groundstrap.checks.reached import backfed
 from groundstrap.model import (
     Circuit,
@@ -382,6 +383,7 @@ def _places_known(circuit: Circuit) -> bool:
     return all(wire.length_known for wire in wires)
 
 
+@once
 def _placement(subject: CircuitSubject) -> PlacementLimit:
     wires = subject.facts.wires
     bare = [wires[entry.wire] for entry in _bare(subject) if entry.wire in wires]
@@ -413,6 +415,7 @@ def _feeds(subject: CircuitSubject) -> bool:
     )
 
 
+@once
 def _negative_post(subject: CircuitSubject) -> Supply | None:
     circuit = subject.circuit
     if circuit.back_end is not None:
@@ -432,6 +435,7 @@ def _sensors(subject: CircuitSubject, post: Supply) -> frozenset[str]:
     )
 
 
+@once
 def _host(subject: CircuitSubject) -> Circuit | None:
     start = subject.circuit.start
     gear = subject.facts.installation.gear.get(start)

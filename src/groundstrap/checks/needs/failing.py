@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from groundstrap.assess.failure_results import FailureAssessment, FailureKind, VictimKind
 from groundstrap.checks.facts import WireSubject
+from groundstrap.checks.once import once
 from groundstrap.model import Situation
 
 __all__: list[str] = []
@@ -93,16 +94,25 @@ def cranking_certain(subject: WireSubject) -> bool | None:
 
 def _worst(subject: WireSubject, *, cranking: bool) -> FailureAssessment | None:
     """The failure that harms it soonest with no fuse to end it."""
-    found = list(_failures(subject, cranking=cranking))
+    found = _cranking(subject) if cranking else _running(subject)
     key = lambda one: (one.opened_by is not None, one.after_s or 0.0, -(one.current_a or 0.0))  # noqa: E731
     return min(found, key=key, default=None)
 
 
-def _failures(subject: WireSubject, *, cranking: bool) -> Iterator[FailureAssessment]:
+@once
+def _cranking(subject: WireSubject) -> tuple[FailureAssessment, ...]:
+    return tuple(one for one in _failures(subject) if one.situation is Situation.CRANKING)
+
+
+@once
+def _running(subject: WireSubject) -> tuple[FailureAssessment, ...]:
+    return tuple(one for one in _failures(subject) if one.situation is not Situation.CRANKING)
+
+
+def _failures(subject: WireSubject) -> Iterator[FailureAssessment]:
     for failure in subject.facts.assessment.failures:
         mine = failure.victim == subject.wire.name and failure.victim_kind is VictimKind.WIRE
-        link = failure.kind is FailureKind.CLOSED_IN_CRANKING
-        if mine and not link and (failure.situation is Situation.CRANKING) == cranking:
+        if mine and failure.kind is not FailureKind.CLOSED_IN_CRANKING:
             yield failure
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from groundstrap.assess.results import Reason, ReasonKind, WireAssessment
 from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.known import fed_v
+from groundstrap.checks.once import once
 from groundstrap.checks.words import number
 from groundstrap.model import PartKind, State
 from groundstrap.physics.conductor import ohm_at_temperature
@@ -89,6 +90,7 @@ def thinnest(subject: FuseSubject) -> str:
     return _ends(named) if named is not None else (reason.where or "the loop")
 
 
+@once
 def _thinnest_wire(subject: FuseSubject) -> WireAssessment | None:
     """The cable that carries least behind it, where that is what limits it."""
     reason = _loop_reason(subject)
@@ -96,6 +98,7 @@ def _thinnest_wire(subject: FuseSubject) -> WireAssessment | None:
     return next((wire for wire in known if reason is not None and wire.name == reason.where), None)
 
 
+@once
 def _surest(subject: FuseSubject) -> tuple[float | None, str]:
     """What the known pieces allow for certain at most, and the piece that says so."""
     limits = [(wire.ampacity_best_a, _ends(wire)) for wire in _wires(subject)]
@@ -273,6 +276,7 @@ def fuse_before_limits(subject: FuseSubject) -> bool | None:
     return any(_family(before) in _CURRENT_LIMITING for before in _before(subject))
 
 
+@once
 def breaks_a(subject: FuseSubject) -> float | None:
     """Breaking capacity at the voltage that feeds it, as written or by its family. [A]"""
     gear = subject.gear
@@ -291,6 +295,7 @@ def _source_of(subject: FuseSubject) -> str | None:
     return circuit.source if circuit is not None else None
 
 
+@once
 def _feeding_wire(subject: FuseSubject) -> WireAssessment | None:
     """Longest cable of known size in the circuit that ends where its own begins; None at a source's post."""
     facts = subject.facts
@@ -305,6 +310,7 @@ def _feeding_wire(subject: FuseSubject) -> WireAssessment | None:
     return max(known, key=lambda wire: wire.length_m, default=None)
 
 
+@once
 def _before(subject: FuseSubject) -> list[FuseSubject]:
     """Fuses that stand before it: what protects the cable that feeds it."""
     facts, own = subject.facts, subject.part
@@ -422,6 +428,7 @@ def sure_to_open_twice_a(subject: FuseSubject) -> float | None:
     return None if rating_a is None else 2.0 * rating_a
 
 
+@once
 def _wires(subject: FuseSubject) -> tuple[WireAssessment, ...]:
     if subject.found is None:
         return ()

@@ -42,10 +42,7 @@ def is_stud(subject: GearSubject) -> bool:
 
 def rings_there(subject: GearSubject) -> int:
     """Rings that come to its studs."""
-    if not is_stud(subject):
-        return 0
-    wires = subject.facts.installation.wires()
-    return sum(wire.parallel * [wire.start, wire.end].count(subject.gear.name) for wire in wires)
+    return subject.facts.rings.get(subject.gear.name, 0) if is_stud(subject) else 0
 
 
 def most_rings(subject: GearSubject) -> int:

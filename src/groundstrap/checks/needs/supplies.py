@@ -30,8 +30,7 @@ def has_posts(subject: SupplySubject) -> bool:
 def rings_on_post(subject: SupplySubject) -> int:
     """Rings that come to the fuller of its posts."""
     posts = (subject.supply.plus, subject.supply.minus)
-    wires = subject.facts.installation.wires()
-    return max(sum(w.parallel for w in wires if post in {w.start, w.end}) for post in posts)
+    return max(subject.facts.rings.get(post, 0) for post in posts)
 
 
 def most_rings(subject: SupplySubject) -> int:

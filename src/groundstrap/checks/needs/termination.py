@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.assess.part_results import WireEnd
 from groundstrap.checks.facts import WireSubject
+from groundstrap.checks.once import once
 from groundstrap.model import State
 from groundstrap.tables import part_temperature
 
@@ -104,6 +105,7 @@ def _ends(subject: WireSubject) -> tuple[WireEnd, ...]:
     return subject.facts.assessment.ends.get(subject.wire.name, ())
 
 
+@once
 def _rings(subject: WireSubject) -> list[WireEnd]:
     return [e for e in _ends(subject) if e.terminal == "ring" and e.stud is not None and not e.assumed]
 
@@ -112,11 +114,13 @@ def _stud(end: WireEnd | None) -> str:
     return f"{end.stud} at {end.point}" if end is not None else "its stud"
 
 
+@once
 def _narrowest(subject: WireSubject) -> WireEnd | None:
     taking = [e for e in _ends(subject) if e.terminal in _LEADS and e.takes_most_mm2 is not None]
     return min(taking, key=lambda end: end.takes_most_mm2 or 0.0, default=None)
 
 
+@once
 def _warmest(subject: WireSubject) -> WireEnd | None:
     parts = [end for end in _ends(subject) if end.at_part]
     return max(parts, key=lambda end: end.conductor_c or 0.0, default=None)

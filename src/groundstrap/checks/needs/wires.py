@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
+from groundstrap.checks.once import once
 from groundstrap.model import State, Wire
 from groundstrap.tables import insulation
 
@@ -276,6 +277,7 @@ def _smallest_fuse_a(circuit: CircuitAssessment | None) -> float | None:
     return min(known) if known and len(known) == len(ratings) else None
 
 
+@once
 def _before(subject: WireSubject) -> Wire | None:
     """The cable before it in its circuit, fuses not passed."""
     if subject.wire.returning:
@@ -293,6 +295,7 @@ def _before(subject: WireSubject) -> Wire | None:
     return None
 
 
+@once
 def _returning(subject: WireSubject) -> tuple[str, ...]:
     """Circuits whose loads' current comes back through it, where it is no live cable."""
     facts = subject.facts
