@@ -33,6 +33,7 @@ from groundstrap.tables import (
     Ring,
     Torque,
     crimp_colours_for,
+    fuse_family,
     heat_shrink_for,
     part_terminal,
     plugs_with_contacts,
@@ -304,5 +305,9 @@ def _of_kind(part: Part, point: str, rating_a: float) -> _Terminal:
         return _Terminal(point, None, at_part=True)
     if part.plug is not None and part.plug in plugs_with_contacts():
         return replace(_usual(point, part.plug, 0.0, at_part=True), assumed=False)
-    name = part.family if part.kind is PartKind.FUSE and part.family is not None else part.kind.value
+    name = part.kind.value
+    if part.kind is PartKind.FUSE and part.family is not None:
+        # Somebody may write a breaker's family at a `fuse`.
+        found = fuse_family(part.family)
+        name = found.name if found.kind == "fuse" else found.kind
     return _usual(point, name, rating_a, at_part=True, connection=name)

@@ -42,6 +42,6 @@ def stall_cleared_s(subject: LoadSubject) -> float | None:
 
 
 def stall_opens(subject: LoadSubject) -> bool:
-    """Whether the blocked motor takes at least what surely opens its fuse, as far as that is known."""
+    """Whether its fuse opens on that in the cold of its place as well, as far as anybody knows."""
     cleared_s = stall_cleared_s(subject)
     return cleared_s is None or cleared_s != float("inf")

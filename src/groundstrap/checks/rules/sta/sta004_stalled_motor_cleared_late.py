@@ -25,6 +25,7 @@ from groundstrap.checks.rule import (
     Status,
     Verdict,
     above,
+    below,
     failed,
     not_applicable,
     passed,
@@ -42,7 +43,7 @@ RULE = Rule(
     since="0.1",
     about=About.LOAD,
     level=Level.CAUTION,
-    needs=("stall_given", "survives_stall", "stall_opens", "stall_a", "stall_cleared_s"),
+    needs=("stall_given", "survives_stall", "stall_a", "opens_surely_a", "stall_opens", "stall_cleared_s"),
     sources=(
         "iso-8820-3, longest operating times",
         "own-judgement, a winding stands its stall current for a minute",
@@ -59,15 +60,21 @@ def check(
     *,
     stall_given: bool,
     survives_stall: bool,
-    stall_opens: bool,
     stall_a: float | None,
+    opens_surely_a: float | None,
+    stall_opens: bool,
     stall_cleared_s: float | None,
 ) -> Verdict:
     """Judge one load."""
     if not stall_given or survives_stall:
         return not_applicable("no stall current is written, or its maker says that it survives")
-    if not stall_opens or stall_a is None:
+    if stall_a is None or (opens_surely_a is not None and below(stall_a, opens_surely_a)):
         return not_applicable("blocked it takes less than what surely opens its fuse, or nobody knows")
+    if not stall_opens:
+        text = (
+            f"blocked it takes {quantity(stall_a, 'A')}, and where it is cold its fuse may never open"
+        )
+        return failed(text)
     if stall_cleared_s is None:
         return unknown("when its fuse opens is not known: give its rating and `family`, or its `curve`")
     told = pair(stall_cleared_s, _STANDS_S, "s")
