@@ -17,7 +17,7 @@ import pkgutil
 import re
 import shutil
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import pairwise
 from pathlib import Path
 from types import ModuleType
@@ -26,7 +26,6 @@ from typing import Any
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent
 PACKAGE = ROOT / "src" / "groundstrap"
-CASES = ROOT / "tests" / "rules" / "cases"
 WIDTH = 100
 
 
@@ -261,12 +260,19 @@ def rule_page(record: Any, module: ModuleType) -> str:
         text += f"**Remedy**: {cell(record.remedy)} {cell(record.caution.value)}\n\n"
     text += "**Needs**: " + ", ".join(f"`{need}`" for need in record.needs) + "\n\n"
     text += "**Sources**: " + "; ".join(cell(source) for source in record.sources) + "\n\n"
-    for title, outcome in (("A case that fails", "fail"), ("A case that passes", "pass")):
-        case = first_case(str(record.id), outcome)
-        if case is not None:
-            given = "\n".join(f"{key} = {value}" for key, value in case.get("given", {}).items())
-            text += f"## {title}\n\n{cell(case.get('name', ''))}\n\n{fenced(given)}\n"
+    text += "## By example\n\n"
+    for each in importlib.import_module("groundstrap.checks").examples(str(record.id)):
+        text += f"**{_EXAMPLES[each.kind]}**: {cell(each.name)}\n\n"
+        text += fenced(f"{each.verdict.outcome.name}: {each.verdict.text}") + "\n"
     return text
+
+
+_EXAMPLES = {
+    "fails": "A case that fails",
+    "passes": "A case that passes",
+    "unknown": "A case that stays unknown",
+    "boundary": "A case on the limit",
+}
 
 
 def sections(words: str) -> str:
@@ -279,15 +285,6 @@ def sections(words: str) -> str:
         else:
             out.append(line)
     return "\n".join(out) + "\n"
-
-
-def first_case(rule_id: str, outcome: str) -> dict[str, Any] | None:
-    """The first case of a rule's case file with this outcome."""
-    path = CASES / f"{rule_id}.toml"
-    if not path.is_file():
-        return None
-    cases: list[dict[str, Any]] = tomllib.loads(path.read_text(encoding="utf-8")).get("case", [])
-    return next((case for case in cases if str(case.get("expect", "")).lower() == outcome), None)
 
 
 # --- plans: what the program really prints ---------------------------------------------------------------
@@ -312,12 +309,24 @@ def _write_plans(folder: Path) -> None:
         page += fenced(path.read_text(encoding="utf-8"), "yaml")
         page += f"\nWhat `groundstrap plan examples/{path.name}` prints (exit status {plan.exit_status}):\n\n"
         page += fenced(api.plan_text(plan))
+        page += _drawings(folder / "plans", name, api.curve_pictures(plan))
         (folder / "plans" / f"{name}.md").write_text(page, encoding="utf-8")
     text = "# The examples and their plans\n\nThe program made each plan when these pages were built.\n"
     text += "\n```{toctree}\n:maxdepth: 1\n\n" + "\n".join(names) + "\n```\n"
     (folder / "plans" / "index.md").write_text(text, encoding="utf-8")
     for name, output in quickstart_outputs().items():
         (folder / "plans" / f"{name}.txt").write_text(output, encoding="utf-8")
+
+
+def _drawings(folder: Path, name: str, pictures: Mapping[str, str]) -> str:
+    """The drawings of an example as files, and the part of its page that shows them."""
+    text = "\n## Its fuses over time and current\n\n"
+    text += "What `--curves` writes; [how to read one](../../curves.md).\n\n"
+    for file, svg in pictures.items():
+        (folder / f"{name}-{file}").write_text(svg, encoding="utf-8")
+        words = file.removesuffix(".svg").replace("-", " ")
+        text += f"![{words}: fuse against wire, load and faults]({name}-{file})\n\n"
+    return text
 
 
 def quickstart_outputs() -> dict[str, str]:

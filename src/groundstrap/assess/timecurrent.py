@@ -88,7 +88,7 @@ class FuseCurves:
     family: str
     rating_a: float
     sure_a: float | None
-    """Least current that is sure to open it, as cold as its place gets. [A]"""
+    """Least current that is sure to open it, in the air of the worst case for the wire. [A]"""
     slowest: TimeCurve | None
     fastest: TimeCurve | None
     why_no_band: str

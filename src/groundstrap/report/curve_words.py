@@ -74,7 +74,7 @@ def _fuse(found: FuseCurves) -> str:
     name = f"fuse, {amps(found.rating_a)} {found.family}"
     if found.slowest is None:
         return f"{name}: {found.why_no_band}"
-    sure = f"from {amps(found.sure_a)} on it is sure to open, as cold as its place gets"
+    sure = f"from {amps(found.sure_a)} on it is sure to open"
     if found.fastest is None:
         return f"{name}: no later than its line; {sure}; nobody knows how soon"
     return f"{name}: opens inside the band, never before its left edge nor after its right one; {sure}"
