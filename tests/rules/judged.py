@@ -18,16 +18,25 @@ def assessed(body: str, *, system: str = "12 V") -> Assessment:
 
 def looked_at(body: str, *, title: str = "job of a test", system: str = "12 V") -> Facts:
     """What rules look at in a job, with the lines that every job begins with put before its text."""
-    installation = read_job(f"groundstrap: 1\ntitle: {title}\nsystem: {system}\n{body}").installation
-    vetting = vet(installation)
-    estimates = {name: load.estimate for name, load in vetting.loads.items()}
-    return Facts(installation, vetting, assess(installation, estimates))
+    return _facts(f"groundstrap: 1\ntitle: {title}\nsystem: {system}\n{body}")
 
 
 def judged(body: str, *, title: str = "job of a test", system: str = "12 V") -> Judgement:
     """The judgement on a job, with the lines that every job begins with put before its text."""
-    facts = looked_at(body, title=title, system=system)
+    return judge_text(f"groundstrap: 1\ntitle: {title}\nsystem: {system}\n{body}")
+
+
+def judge_text(text: str) -> Judgement:
+    """The judgement on a whole job file."""
+    facts = _facts(text)
     return run(facts.installation, facts.vetting, facts.assessment)
+
+
+def _facts(text: str) -> Facts:
+    installation = read_job(text).installation
+    vetting = vet(installation)
+    estimates = {name: load.estimate for name, load in vetting.loads.items()}
+    return Facts(installation, vetting, assess(installation, estimates))
 
 
 def failed(judgement: Judgement) -> set[tuple[str, str]]:

@@ -2,6 +2,7 @@
 
 from groundstrap.checks.catalogue import areas, rule, rules
 from groundstrap.checks.engine import run
+from groundstrap.checks.examples import Example, examples
 from groundstrap.checks.findings import (
     Ask,
     Because,
@@ -14,6 +15,7 @@ from groundstrap.checks.findings import (
     trees,
     worst,
 )
+from groundstrap.checks.hazards import Hazard, WorkStep, hazards_of
 from groundstrap.checks.needs import needs_words
 from groundstrap.checks.rule import About, Level, Outcome, Rule, Status, Verdict
 
@@ -22,8 +24,10 @@ __all__ = [
     "Ask",
     "Because",
     "Counts",
+    "Example",
     "Finding",
     "FindingOutcome",
+    "Hazard",
     "Judgement",
     "Level",
     "Outcome",
@@ -31,8 +35,11 @@ __all__ = [
     "Status",
     "Tree",
     "Verdict",
+    "WorkStep",
     "Worst",
     "areas",
+    "examples",
+    "hazards_of",
     "needs_words",
     "rule",
     "rules",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Final
 
-from groundstrap.checks import About, Level, Rule, Status, areas, needs_words
+from groundstrap.checks import About, Level, Rule, Status, areas, examples, needs_words
 from groundstrap.checks import rule as rule_named
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.reasons import source_in_full, source_words
@@ -40,6 +40,7 @@ def rule_lines(rule: Rule, style: Style) -> list[str]:
     lines += heading("What it looks at", style)
     for words in needs_words(rule):
         lines += paragraph(words, style, first="  - ", rest="    ")
+    lines += _example_lines(rule, style)
     causes = [name for name in rule.follows if name != rule.id]
     if causes:
         lines += heading("Told as a consequence of", style)
@@ -51,6 +52,19 @@ def rule_lines(rule: Rule, style: Style) -> list[str]:
     return lines
 
 
+def _example_lines(rule: Rule, style: Style) -> list[str]:
+    """Cases with what the rule says to each."""
+    lines = heading("By example", style)
+    shown = examples(rule.id)
+    for each in shown:
+        words = f"{_KINDS[each.kind]}: {each.name}: {each.verdict.text}"
+        lines += paragraph(words, style, first="  - ", rest="    ")
+    if all(each.kind != "boundary" for each in shown):
+        lines += paragraph("It compares no two numbers: there is no case on a limit.", style, first="  - ")
+    return lines
+
+
+_KINDS: Final = {"fails": "Fails", "passes": "Passes", "unknown": "Stays unknown", "boundary": "On the limit"}
 _THINGS: Final = {About.LEFTOVER: "cable that leads nowhere any more", About.GEAR: "piece of gear"}
 _STATUS: Final = {
     Status.DRAFT: "It is a draft: it is shown and decides nothing yet.",

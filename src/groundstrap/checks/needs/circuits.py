@@ -66,6 +66,11 @@ def starts_at_machine(subject: CircuitSubject) -> bool:
     return _machine(subject) is not None
 
 
+def ought_to_have_a_fuse(subject: CircuitSubject) -> bool:
+    """Whether it has no fuse of its own, and neither cranks an engine nor begins at a charging source."""
+    return own_fuses(subject) == 0 and not starts_at_machine(subject) and not only_cranks(subject)
+
+
 def joins_batteries(subject: CircuitSubject) -> bool:
     """Whether it runs from one battery's plus post to another's."""
     first = subject.facts.battery_at(subject.circuit.start)

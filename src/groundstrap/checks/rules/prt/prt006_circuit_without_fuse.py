@@ -45,9 +45,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=(
         "reached_unfused",
-        "own_fuses",
-        "starts_at_machine",
-        "only_cranks",
+        "ought_to_have_a_fuse",
         "is_existing",
         "unfused_m",
         "bare_at_least_m",
@@ -69,9 +67,7 @@ RULE = Rule(
 def check(
     *,
     reached_unfused: bool,
-    own_fuses: int,
-    starts_at_machine: bool,
-    only_cranks: bool,
+    ought_to_have_a_fuse: bool,
     is_existing: bool,
     unfused_m: float | None,
     bare_at_least_m: float | None,
@@ -80,7 +76,7 @@ def check(
     placement_source: str,
 ) -> Verdict:
     """Judge one circuit."""
-    if own_fuses > 0 or starts_at_machine or only_cranks:
+    if not ought_to_have_a_fuse:
         return not_applicable("it has a fuse, cranks, or begins at a charging source")
     if not reached_unfused:
         return not_applicable("no battery reaches its cable before a fuse")

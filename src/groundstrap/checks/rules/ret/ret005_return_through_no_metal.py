@@ -11,7 +11,8 @@ Circuits on the road with an end on the body.
 
 Known limits
 ------------
-Metal frames under a fibreglass body are gear of kind chassis, drawn as such.
+Retired: a job file with such a return is refused before any rule is asked. Metal frames under a fibreglass
+body are gear of kind chassis, drawn as such.
 """
 
 from __future__ import annotations
@@ -34,7 +35,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="RET005",
     slug="return-through-no-metal",
-    status=Status.STABLE,
+    status=Status.RETIRED,
     since="0.1",
     about=About.CIRCUIT,
     level=Level.STOP,

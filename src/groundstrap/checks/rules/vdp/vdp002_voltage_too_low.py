@@ -46,7 +46,6 @@ RULE = Rule(
     follows=(
         "LOD009",
         "BOA001",
-        "RET005",
         "RET001",
         "RET002",
         "MAT001",

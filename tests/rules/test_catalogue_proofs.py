@@ -1,0 +1,66 @@
+"""The catalogue is large, each rule is its own, and each finds something on random flawed jobs.
+
+How many rules there are to be, how many jobs, and that no two rules look at the same things, is asked of the
+catalogue as a whole; the mistakes are those of `flaws_*.py`.
+"""
+
+from __future__ import annotations
+
+from collections import Counter, defaultdict
+
+import pytest
+
+from groundstrap.checks import About, Outcome, Status, rules
+from tests.rules.flawed import flawed_job, flaws
+from tests.rules.proofs import JOBS, Proof, proofs, table
+
+STANDING = tuple(rule for rule in rules() if rule.status is not Status.RETIRED)
+LEAST_RULES = 70
+
+
+@pytest.fixture(scope="module")
+def found() -> list[Proof]:
+    return proofs()
+
+
+def test_there_are_at_least_seventy_rules() -> None:
+    assert len(STANDING) >= LEAST_RULES
+
+
+def test_no_two_rules_have_all_their_needs_in_common() -> None:
+    by_needs: dict[tuple[About, frozenset[str]], list[str]] = defaultdict(list)
+    for rule in STANDING:
+        by_needs[rule.about, frozenset(rule.needs)].append(rule.id)
+    assert not [ids for ids in by_needs.values() if len(ids) > 1]
+
+
+def test_each_rule_fails_on_some_of_500_flawed_jobs(found: list[Proof]) -> None:
+    counts = Counter(rule for each in found for rule in each.failed)
+    assert len(found) == JOBS == 500
+    assert not [rule.id for rule in STANDING if not counts[rule.id]], table(found)
+
+
+def test_each_rule_has_a_mistake_that_is_meant_for_it() -> None:
+    meant = {rule for each in flaws() for rule in each.rules}
+    assert not {rule.id for rule in STANDING} - meant
+    assert not meant - {rule.id for rule in STANDING}
+
+
+def test_each_mistake_breaks_a_rule_that_it_is_meant_for_in_some_job(found: list[Proof]) -> None:
+    caught = {each.flaws[0] for each in found if set(each.expected) & each.failed}
+    assert not {each.name for each in flaws()} - caught
+
+
+def test_flawed_jobs_are_jobs_that_can_be_read(found: list[Proof]) -> None:
+    assert not [(each.seed, each.flaws, each.refused) for each in found if each.refused]
+
+
+def test_the_same_number_gives_the_same_job() -> None:
+    assert flawed_job(7).text == flawed_job(7).text
+    assert len({flawed_job(seed).text for seed in range(60)}) == 60
+
+
+def test_a_rule_that_never_fails_has_something_to_ask(found: list[Proof]) -> None:
+    for rule in STANDING:
+        assert Outcome.FAIL not in rule.never or Outcome.UNDETERMINED not in rule.never, rule.id
+    assert found
