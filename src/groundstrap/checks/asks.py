@@ -19,6 +19,9 @@ from groundstrap.checks.facts import (
     WireSubject,
 )
 from groundstrap.checks.findings import Ask
+from groundstrap.checks.needs.charging import joined_battery
+from groundstrap.checks.needs.circuits import host_name
+from groundstrap.checks.needs.tapping import twin
 from groundstrap.checks.rule import About
 from groundstrap.model import Circuit, Part, PartKind, State, SupplyKind, Wire
 
@@ -326,6 +329,51 @@ def _lengths(subject: CircuitSubject) -> Iterator[Ask]:
     yield _length(subject.circuit.name)
 
 
+def _chemistry(subject: SupplySubject) -> Iterator[Ask]:
+    yield Ask(what=f"chemistry of {subject.supply.name}", how="read it off its label and write `chemistry`")
+
+
+def _other_chemistry(subject: SupplySubject) -> Iterator[Ask]:
+    how = "read it off its label and write `chemistry`"
+    yield Ask(what=f"chemistry of {joined_battery(subject)}", how=how)
+
+
+def _capacity(subject: SupplySubject) -> Iterator[Ask]:
+    yield Ask(what=f"capacity of {subject.supply.name}", how="read it off its label and write `capacity`")
+
+
+def _cold(subject: SupplySubject) -> Iterator[Ask]:
+    how = "read in its data sheet whether its protection stops a charge below 0 degC"
+    yield Ask(what=f"cold charging of {subject.supply.name}", how=how)
+
+
+def _tapped(subject: CircuitSubject) -> Iterator[Ask]:
+    how = "measure the millivolts over its fuse with everything on that it feeds"
+    yield Ask(what=f"current of {host_name(subject)}", how=how)
+
+
+def _beside(subject: CircuitSubject) -> Iterator[Ask]:
+    for name in (subject.circuit.name, twin(subject)):
+        if name in subject.facts.circuits:
+            yield from _sizes(subject.facts, (w.name for w in subject.facts.circuits[name].wires))
+
+
+def _tap_fuse(subject: CircuitSubject) -> Iterator[Ask]:
+    for part in subject.circuit.parts:
+        if part.holder == "tap":
+            yield from _rating(part)
+
+
+def _holder(subject: PartSubject) -> Iterator[Ask]:
+    how = "look whether it is sealed, and write it as its `holder`"
+    yield Ask(what=f"holder of {subject.part.name}", how=how)
+
+
+def _cranking_cable(subject: LoadSubject) -> Iterator[Ask]:
+    for circuit in subject.facts.circuits.values():
+        yield from _sizes(subject.facts, (w.name for w in circuit.wires))
+
+
 def _solving(subject: SituationSubject) -> Iterator[Ask]:
     yield from _sizes(subject.facts, subject.found.rests_on)
     yield from _loads(subject.facts, subject.facts.loads)
@@ -344,6 +392,10 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "machine_least_a": lambda s: _alternators(s.facts),
         "drop_v": lambda s: _on_way(s.facts, s.circuit.name),
         "drop_flips": _body,
+        "host_measured": _tapped,
+        "unlike_pct": _beside,
+        "tap_fuse_a": _tap_fuse,
+        "turns_compass_deg": lambda s: _carried(s.facts, s.circuit.name),
     },
     About.WIRE: {
         "heating_a": _wire_loads,
@@ -393,6 +445,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "interrupt_need_a": lambda s: _batteries(s.facts),
     },
     About.PART: {
+        "holder_sealed": _holder,
         "link_certain": _by_failures,
         "link_limit_a": lambda s: _part_rating(s.part.name),
         "contact_needed_a": _on_contact,
@@ -405,6 +458,8 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.GEAR: {"rating_a": lambda s: _part_rating(s.gear.name), "through_a": _gear_loads},
     About.LOAD: {
+        "bond_mm2": _cranking_cable,
+        "crank_mm2": _cranking_cable,
         "astray_certain": _by_failures,
         "astray_v": _load_ways,
         "fuse_ahead_a": lambda s: _guards(s.facts, s.load.name),
@@ -416,6 +471,11 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "lowest_best_v": _body,
     },
     About.SUPPLY: {
+        "chemistry": _chemistry,
+        "neighbour_chemistry": _other_chemistry,
+        "is_vented": _chemistry,
+        "days_to_half_d": _capacity,
+        "coldest_charged_c": _cold,
         "asked_a": _supply_loads,
         "gives_a": lambda s: _alternators(s.facts),
         "gives_most_a": lambda s: _alternators(s.facts),

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from groundstrap.model import Circuit, Installation, Part, PartKind, State, SupplyKind, Wire, Zone
+from groundstrap.checks import Hazard, WorkStep, hazards_of
+from groundstrap.model import Circuit, Installation, Part, PartKind, State, SupplyKind, Wire
 from groundstrap.report.figures import Display, amps, band, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
@@ -21,8 +22,6 @@ _TEST_FUSE_A = 5.0
 """Fuse for first power where no lamp is at hand; common practice. [A]"""
 _LAMPS_V = (12.0, 24.0)
 """Lamps of 21 W are made for these; common practice. [V]"""
-_HOT_ZONE_C = 70.0
-"""Air from which a zone counts as hot for whoever lays cable in it; own judgement. [degC]"""
 _LAW = (
     "Local codes, the vehicle maker's instructions and licensed practice come first; where they ask for a "
     "licensed person, leave the work to one."
@@ -35,11 +34,12 @@ def work_steps(plan: Plan, display: Display | None = None) -> list[Json]:
     circuits = [c for c in plan.installation.circuits.values() if c.state is State.NEW]
     if not circuits:
         return []
-    steps = [_dead(plan.installation)]
-    steps += [_lay(plan, circuit, shown) for circuit in _ends_first(plan, circuits)]
-    steps += [_dead_test(plan.installation), _live(plan.installation)]
-    steps += list(_first_power(plan, reversed(_ends_first(plan, circuits))))
-    steps.append(_hand_over())
+    hazards = hazards_of(plan.installation)
+    steps = [_dead(plan.installation, hazards)]
+    steps += [_lay(circuit, hazards, shown) for circuit in _ends_first(plan, circuits)]
+    steps += [_dead_test(plan.installation), _live(plan.installation, hazards)]
+    steps += list(_first_power(plan, hazards, reversed(_ends_first(plan, circuits))))
+    steps.append(_hand_over(hazards))
     return [{"step": number, **step} for number, step in enumerate(steps, 1)]
 
 
@@ -54,42 +54,32 @@ def _caution(hazard: str, text: str) -> Json:
     return {"hazard": hazard, "text": text}
 
 
-def _dead(installation: Installation) -> Json:
+def _at(hazards: Iterable[Hazard], step: WorkStep, circuit: str | None = None) -> list[Json]:
+    """The cautions of one step, those of one circuit where it is a circuit's."""
+    return [_caution(h.name, h.text) for h in hazards if h.step is step and h.circuit in {None, circuit}]
+
+
+def _dead(installation: Installation, hazards: Iterable[Hazard]) -> Json:
     batteries = [s for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY]
-    others = [
-        s.name
-        for s in installation.supplies.values()
-        if s.kind in {SupplyKind.SOLAR, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER}
-    ]
-    first = batteries[0] if batteries else None
     text = (
         "Make it dead: key out, engine and chargers off, then take off every battery's negative lead first."
     )
-    cautions = [
-        _caution(
-            "short circuit",
-            "Rings and watch off; a spanner between plus and body welds and burns. Cover the plus post. The "
-            "negative lead comes off first and goes back on last.",
-        ),
-        _caution("law and licence", _LAW),
-    ]
-    if others or len(batteries) > 1:
-        names = ", ".join((*others, *(b.name for b in batteries[1:])))
-        cautions.append(
-            _caution("second source", f"Dead at one battery is not dead everywhere: also part {names}.")
-        )
-    if any(b.chemistry in {None, "flooded"} for b in batteries):
-        cautions.append(
-            _caution("hydrogen and acid", "Air the battery's place; no spark near it; goggles and gloves on.")
-        )
+    order = (
+        "Rings and watch off; a spanner between plus and body welds and burns. Cover the plus post. The "
+        "negative lead comes off first and goes back on last."
+    )
     return known({
         "text": text,
-        "point": None if first is None else first.minus,
-        "cautions": cautions,
+        "point": batteries[0].minus if batteries else None,
+        "cautions": [
+            _caution("short circuit", order),
+            _caution("law and licence", _LAW),
+            *_at(hazards, WorkStep.DISCONNECT),
+        ],
     })  # fmt: skip
 
 
-def _lay(plan: Plan, circuit: Circuit, shown: Display) -> Json:
+def _lay(circuit: Circuit, hazards: Iterable[Hazard], shown: Display) -> Json:
     out = [wire for wire in circuit.wires if not wire.returning]
     back = [wire for wire in circuit.wires if wire.returning]
     parts = [
@@ -105,7 +95,7 @@ def _lay(plan: Plan, circuit: Circuit, shown: Display) -> Json:
     kinds = {part.kind for part in circuit.parts if part.kind in _FUSES and part.state is State.NEW}
     left = [_LEFT[kind] for kind in (PartKind.FUSE, PartKind.BREAKER) if kind in kinds]
     text += f". Leave {' and '.join(left)}." if left else "."
-    return {"text": text, "point": circuit.start, "cautions": list(_laying_cautions(plan, circuit))}
+    return {"text": text, "point": circuit.start, "cautions": _at(hazards, WorkStep.LAY, circuit.name)}
 
 
 def _run(wires: list[Wire], shown: Display) -> str:
@@ -120,70 +110,39 @@ def _run(wires: list[Wire], shown: Display) -> str:
     )
 
 
-def _laying_cautions(plan: Plan, circuit: Circuit) -> Iterator[Json]:
-    zones = {
-        plan.installation.zones[s.zone].name: plan.installation.zones[s.zone]
-        for wire in circuit.wires
-        for s in wire.stretches
-        if s.zone in plan.installation.zones
-    }
-    if circuit.wires:
-        yield _caution(
-            "chafe",
-            "Grommet at every hole, clips before and after bends, nothing over an edge or near a belt.",
-        )
-    hot = [zone.name for zone in zones.values() if zone.high_c >= _HOT_ZONE_C]
-    if hot:
-        yield _caution(
-            "heat", f"Keep off exhaust and hot metal in {', '.join(hot)}; insulation of a class for that air."
-        )
-    yield from _zone_cautions(zones.values())
-
-
-def _zone_cautions(zones: Iterable[Zone]) -> Iterator[Json]:
-    for zone in zones:
-        if zone.vapour != "no":
-            yield _caution(
-                f"{zone.vapour} vapour",
-                f"{zone.name}: air it out first; no spark, no hot tool, only ignition-protected parts.",
-            )
-
-
 def _dead_test(installation: Installation) -> Json:
     return {
         "text": (
-            "Before any power, all fuses out and all loads off: measure ohms from each new plus wire to its "
-            "negative and to bare metal. Anything but an open circuit is a fault to find first."
+            "Look along every new cable: a grommet at each hole, clips at every bend, nothing over an edge "
+            "or near a belt. Before any power, all fuses out and all loads off: measure ohms from each new "
+            "plus wire to its negative and to bare metal. Anything but an open circuit is a fault to find "
+            "first."
         ),
         "point": installation.reference,
-        "cautions": [_caution("short circuit", "Do not go on until every wire reads open.")],
+        "cautions": [],
     }
 
 
-def _live(installation: Installation) -> Json:
+def _live(installation: Installation, hazards: Iterable[Hazard]) -> Json:
     return {
-        "text": "Connect the battery: plus first, negative last. Fuses of the new circuits are still out.",
+        "text": (
+            "Connect the battery: plus first, negative last. Fuses of the new circuits are still out. A "
+            "large spark at the last lead means that something draws: off again, look. From here on a test "
+            "lamp that is bright with everything off is a short: find it; a larger fuse cures nothing."
+        ),
         "point": installation.reference,
-        "cautions": [
-            _caution("spark", "A large spark at the last lead means that something draws: off again, look."),
-        ],
+        "cautions": _at(hazards, WorkStep.CONNECT),
     }
 
 
-def _first_power(plan: Plan, circuits: Iterable[Circuit]) -> Iterator[Json]:
+def _first_power(plan: Plan, hazards: Iterable[Hazard], circuits: Iterable[Circuit]) -> Iterator[Json]:
     for circuit in circuits:
         for part in circuit.parts:
             if part.kind in _FUSES and part.state is State.NEW:
                 yield {
                     "text": _power_text(plan, circuit, part),
                     "point": part.start,
-                    "cautions": [
-                        _caution(
-                            "fire",
-                            "Lamp bright with everything off: a short. Part it again and find it; a larger "
-                            "fuse cures nothing.",
-                        )
-                    ],
+                    "cautions": _at(hazards, WorkStep.POWER, circuit.name),
                 }
 
 
@@ -222,11 +181,12 @@ def _test_lamp(nominal_v: float, part: Part) -> str:
     return f"{lamp}{instead}"
 
 
-def _hand_over() -> Json:
+def _hand_over(hazards: Iterable[Hazard]) -> Json:
     return {
         "text": (
             "Take the readings that are listed with this plan. Feel every joint and holder after 15 minutes "
-            "of load. Write down meter, date and values. Look at the joints again after the first month."
+            "of load: a hot one is bad and is made again. Write down meter, date and values. Look at the "
+            "joints again after the first month."
         ),
-        "cautions": [_caution("heat", "Hot to the touch means a bad joint: switch off and make it again.")],
+        "cautions": _at(hazards, WorkStep.HAND_OVER),
     }
