@@ -18,6 +18,7 @@ from groundstrap.design.judge import Judge, Task
 from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
 from groundstrap.design.search import Item, Limit, least_cost, least_drop_v
+from groundstrap.design.series import later_openings
 from groundstrap.design.sized import with_sizes
 from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
@@ -63,7 +64,24 @@ def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
         if not _outgrown(fuller, design):
             break
         task, design = fuller, _choose(fuller, installation)
-    return _with_stronger(task, installation, design)
+    return _in_series(_with_stronger(task, installation, design))
+
+
+def _in_series(settled: Settled) -> Settled:
+    """The same wires with fuses that open after those behind them, where their windows have such ratings."""
+    design = settled.design
+    later = later_openings(with_sizes(settled.task.wiring, design.sizes), design.fuses)
+    if not later:
+        return settled
+    ratings = {name: (choice.rating_a, choice.family) for name, choice in later.items()}
+    return Settled(
+        settled.task,
+        replace(
+            design,
+            installation=design.installation.with_choices({}, ratings),
+            fuses={**design.fuses, **later},
+        ),
+    )
 
 
 def _grown(task: Task, design: Design) -> Task | None:
