@@ -40,6 +40,8 @@ class FuseChoice:
     family: str
     behind: str = ""
     """Fuse behind it that kept it from being lower; empty where its own load did."""
+    after: str = ""
+    """Fuse behind it that a lower one might not have waited for; empty where none was passed over."""
 
 
 @dataclass(frozen=True, slots=True)

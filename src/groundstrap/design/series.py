@@ -50,7 +50,8 @@ def later_openings(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[s
         for rating_a in _higher(wiring, standing[name], fuses[name]):
             if rating_a > most_a or not series.opens_last(name, rating_a, behind[name]):
                 continue
-            found[name] = replace(fuses[name], rating_a=rating_a)
+            hasty = (n for n in behind[name] if not series.opens_last(name, fuses[name].rating_a, [n]))
+            found[name] = replace(fuses[name], rating_a=rating_a, after=next(hasty, ""))
             series.rated[name] = found[name]
             break
     return _kept(wiring, standing, fuses, found) if found else {}

@@ -206,4 +206,6 @@ def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:
     choice = None if plan.design is None else plan.design.fuses.get(fuse.name)
     if choice is not None and choice.behind and window.least_a != fuse.rating_a:
         text += f" Not below {choice.behind} behind it, which would outlast it."
+    if choice is not None and choice.after:
+        text += f" So that {choice.after} behind it opens first."
     return text

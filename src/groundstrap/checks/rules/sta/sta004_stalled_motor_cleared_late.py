@@ -71,9 +71,7 @@ def check(
     if stall_a is None or (opens_surely_a is not None and below(stall_a, opens_surely_a)):
         return not_applicable("blocked it takes less than what surely opens its fuse, or nobody knows")
     if not stall_opens:
-        text = (
-            f"blocked it takes {quantity(stall_a, 'A')}, and where it is cold its fuse may never open"
-        )
+        text = f"blocked it takes {quantity(stall_a, 'A')}, and where it is cold its fuse may never open"
         return failed(text)
     if stall_cleared_s is None:
         return unknown("when its fuse opens is not known: give its rating and `family`, or its `curve`")
