@@ -35,6 +35,9 @@ _HIGHEST_SHARE = 16.0 / 12.0
 """Highest volts that a load is made for where nobody wrote them, as a share of its own. Common practice: the
 equalising stage of a charger."""
 
+_SWITCH_OFF = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
+"""What switches a load off where its relay has welded."""
+
 _LEAST_A, _LEAST_V = 0.5, 1.0
 """Current and volts below which nothing is told. Own judgement."""
 
@@ -140,9 +143,9 @@ def _place(wiring: Wiring, element: str) -> str:
     piece = wiring.topology.pieces[wiring.index(element)]
     if piece.wire is not None:
         return piece.wire.circuit
-    if piece.kind is PieceKind.BODY:
-        return wiring.topology.nodes[piece.start]
-    return piece.name
+    if piece.tie is not None:
+        return f"{piece.tie.start} to {piece.tie.end}"
+    return wiring.topology.nodes[piece.start] if piece.kind is PieceKind.BODY else piece.name
 
 
 def _rests_on(wiring: Wiring, amps: Floats) -> tuple[str, ...]:
@@ -315,16 +318,14 @@ def _ended(rated: _Rated, failure: FailureAssessment, wire: WireAssessment) -> F
 
 
 def _switched_off_elsewhere(wiring: Wiring, relay: Piece, load: str) -> bool:
-    """Whether another switch, isolator or relay alone parts a load from every battery."""
+    """Whether another switch, isolator, breaker or relay alone parts a load from every battery."""
     topology = wiring.topology
 
     def find() -> frozenset[str]:
         return frozenset(
             piece.name
             for piece in topology.pieces
-            if piece.part is not None
-            and piece.part.kind in {PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY}
-            and _parts_load(wiring, piece, load)
+            if piece.part is not None and piece.part.kind in _SWITCH_OFF and _parts_load(wiring, piece, load)
         )
 
     return bool(topology.kept.once(("parted by", load), find) - {relay.name})

@@ -11,12 +11,6 @@ from groundstrap.model import Situation
 
 __all__: list[str] = []
 
-_SAID = {
-    FailureKind.OPENS: "opens",
-    FailureKind.WELDED: "welds",
-    FailureKind.CLOSED_IN_CRANKING: "stays closed",
-}
-
 
 def lost_part(subject: WireSubject) -> str:
     """What fails and how, at the failure that is worst for it; empty where none makes it carry too much."""
@@ -112,7 +106,7 @@ def _running(subject: WireSubject) -> tuple[FailureAssessment, ...]:
 def _failures(subject: WireSubject) -> Iterator[FailureAssessment]:
     for failure in subject.facts.assessment.failures:
         mine = failure.victim == subject.wire.name and failure.victim_kind is VictimKind.WIRE
-        if mine and failure.kind is not FailureKind.CLOSED_IN_CRANKING:
+        if mine and failure.kind is FailureKind.OPENS:
             yield failure
 
 
@@ -121,4 +115,4 @@ def _certain(found: FailureAssessment | None) -> bool | None:
 
 
 def _words(found: FailureAssessment | None) -> str:
-    return f"{found.place} {_SAID[found.kind]}" if found is not None else ""
+    return f"{found.place} opens" if found is not None else ""

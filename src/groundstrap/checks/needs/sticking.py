@@ -8,7 +8,8 @@ from groundstrap.model import LoadKind, PartKind
 
 __all__: list[str] = []
 
-_MOVES_OR_BURNS = frozenset({LoadKind.HEATER, LoadKind.PTC_HEATER, LoadKind.MOTOR})
+_HEATS = frozenset({LoadKind.HEATER, LoadKind.PTC_HEATER})
+_MOVES_OR_BURNS = _HEATS | {LoadKind.MOTOR}
 
 
 def switches_heat_or_motion(subject: PartSubject) -> bool:
@@ -31,6 +32,24 @@ def welds_on(subject: PartSubject) -> str:
         and loads[failure.victim].kind in _MOVES_OR_BURNS
     ]
     return found[0] if found else ""
+
+
+def welds_motion(subject: PartSubject) -> bool:
+    """Whether that is a motor, which pulls or lifts without anybody."""
+    name = welds_on(subject)
+    return bool(name) and subject.facts.loads[name].kind not in _HEATS
+
+
+def weld_after_s(subject: PartSubject) -> float | None:
+    """Time until cable that is sized for its load's pauses is beyond its limit without them. [s]"""
+    found = _worst_weld(subject)
+    return found.after_s if found is not None else None
+
+
+def weld_limit_c(subject: PartSubject) -> float | None:
+    """The temperature that it passes then. [degC]"""
+    found = _worst_weld(subject)
+    return found.limit_c if found is not None else None
 
 
 def link_cranking_a(subject: PartSubject) -> float | None:
@@ -66,6 +85,12 @@ def link_certain(subject: PartSubject) -> bool | None:
     """True where neither an unmeasured body nor a size that nobody knows decides, else None."""
     found = _worst_link(subject)
     return True if found is None or (found.sure and not found.rests_on) else None
+
+
+def _worst_weld(subject: PartSubject) -> FailureAssessment | None:
+    """The cable that is beyond its limit first, with no fuse sure to open before."""
+    found = [one for one in _failures(subject, FailureKind.WELDED) if one.overheats]
+    return min(found, key=lambda one: one.after_s or 0.0, default=None)
 
 
 def _worst_link(subject: PartSubject) -> FailureAssessment | None:

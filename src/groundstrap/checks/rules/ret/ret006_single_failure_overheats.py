@@ -1,4 +1,4 @@
-"""No single joint, strap, way back or relay that fails sends a cable more than it carries.
+"""No single joint, strap or way back that is lost sends another cable more than it carries.
 
 Why
 ---
@@ -7,8 +7,7 @@ accessory: no fuse stands in it, and nobody sees it.
 
 Applies to
 ----------
-Cable that some single failure brings more current, or a welded relay no more pauses, with the engine running
-and everything on.
+Cable that the loss of one other piece brings more current, with the engine running and everything on.
 
 Known limits
 ------------

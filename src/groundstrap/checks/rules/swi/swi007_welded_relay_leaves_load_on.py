@@ -1,8 +1,9 @@
-"""A heater or motor behind a relay can be switched off by something else too.
+"""A heater or motor behind a relay can be switched off by something else, and its cable stands it till then.
 
 Why
 ---
-Relays fail by welding. Then the heater heats and the hoist pulls until somebody finds a spanner.
+Relays fail by welding. Then the heater heats and the hoist pulls until somebody finds a spanner, and cable
+that was sized for short runs gets no pause.
 
 Applies to
 ----------
@@ -10,7 +11,7 @@ Relays with a heater or motor behind them.
 
 Known limits
 ------------
-Counts any switch, isolator or other relay in the same way, whether one can reach it or not.
+Counts any switch, isolator, breaker or other relay in the same way, whether one can reach it or not.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.checks.words import duration, quantity
 
 __all__ = ["RULE", "check"]
 
@@ -38,18 +40,37 @@ RULE = Rule(
     since="0.1",
     about=About.PART,
     level=Level.CAUTION,
-    needs=("switches_heat_or_motion", "welds_on"),
-    sources=("own-judgement, a welded relay must not run a heater or motor on its own",),
+    needs=("switches_heat_or_motion", "welds_on", "welds_motion", "weld_after_s", "weld_limit_c"),
+    sources=(
+        "own-judgement, a welded relay must not run a heater or motor on its own",
+        "iec-60364-5-54, limits of a short circuit",
+        "iso-6722, class + 50 K for six hours",
+    ),
     remedy="Fit an isolator before it, within reach of whoever works the load.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
 
 
-def check(*, switches_heat_or_motion: bool, welds_on: str) -> Verdict:
+def check(
+    *,
+    switches_heat_or_motion: bool,
+    welds_on: str,
+    welds_motion: bool,
+    weld_after_s: float | None,
+    weld_limit_c: float | None,
+) -> Verdict:
     """Judge one part."""
     if not switches_heat_or_motion:
         return not_applicable("it is no relay with a heater or motor behind it")
+    hot = ""
+    if weld_after_s is not None and weld_limit_c is not None:
+        reached = quantity(weld_limit_c, "degC")
+        hot = f"its cable is past {reached} in {duration(weld_after_s)} with no fuse to open"
     if welds_on:
-        return failed(f"if it welds, {welds_on} stays on and nothing else switches it off")
+        text = f"if it welds, {welds_on} stays on and nothing else switches it off"
+        level = Level.STOP if hot else Level.CAUTION if welds_motion else Level.NOTE
+        return failed(f"{text}; {hot}" if hot else text, level=level)
+    if hot:
+        return failed(f"if it welds, {hot}: open what is before it at once")
     return passed("if it welds, something else switches its load off")
