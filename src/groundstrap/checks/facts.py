@@ -182,36 +182,6 @@ class Facts:
         """Tell whether a point lies on the vehicle's own body or on a hull."""
         return point in self.installation.chassis_points
 
-    def reaches_battery(self, point: str) -> bool:
-        """Tell whether a battery's plus post can be reached from a point without passing an isolator."""
-        return self.point(point) in self._bare_plus
-
-    @cached_property
-    def _bare_plus(self) -> frozenset[str]:
-        """Points that hang together with a battery's plus post, isolators left out."""
-        seen = {self.point(battery.plus) for battery in self.batteries}
-        queue = list(seen)
-        while queue:
-            fresh = self.beside.get(queue.pop(), frozenset()) - seen
-            queue += fresh
-            seen |= fresh
-        return frozenset(seen)
-
-    @cached_property
-    def beside(self) -> Mapping[str, frozenset[str]]:
-        """Point -> the points that one element or tie leads to, isolators left out."""
-        found: dict[str, set[str]] = {}
-        steps = [(wire.start, wire.end) for wire in self.installation.wires()]
-        steps += [
-            (part.start, part.end) for part in self.installation.parts() if part.kind is not PartKind.ISOLATOR
-        ]
-        steps += [(tie.start, tie.end) for tie in self.installation.ties]
-        for start, end in steps:
-            first, second = self.point(start), self.point(end)
-            found.setdefault(first, set()).add(second)
-            found.setdefault(second, set()).add(first)
-        return {point: frozenset(others) for point, others in found.items()}
-
     @cached_property
     def links(self) -> Mapping[str, tuple[tuple[str, str], ...]]:
         """Point -> the points that cable, parts and ties lead to, each with the name of what leads there."""
@@ -223,6 +193,11 @@ class Facts:
             found.setdefault(self.point(start), []).append((self.point(end), name))
             found.setdefault(self.point(end), []).append((self.point(start), name))
         return {point: tuple(others) for point, others in found.items()}
+
+    @cached_property
+    def ways(self) -> dict[tuple[str, frozenset[str], frozenset[str]], frozenset[str]]:
+        """What `reach.reached` found before."""
+        return {}
 
     @property
     def system_v(self) -> float:

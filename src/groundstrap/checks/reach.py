@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from groundstrap.checks.facts import Facts
-from groundstrap.model import Supply, SupplyKind
+from groundstrap.model import PartKind, Supply, SupplyKind
 
-__all__ = ["chargers_of", "reached"]
+__all__ = ["ahead_of_isolators", "chargers_of", "reached"]
 
 
 def reached(
@@ -15,9 +15,18 @@ def reached(
 ) -> frozenset[str]:
     """Return the points that one leads to, itself included.
 
-    Elements named in `without` are left out; points in `ends` are reached and lead no further.
+    Elements named in `without` are left out; points in `ends` are reached and lead no further. What was
+    found stays with the facts as long as they live.
     """
-    seen, queue = {facts.point(start)}, [facts.point(start)]
+    key = (facts.point(start), frozenset(without), frozenset(ends))
+    known = facts.ways
+    if key not in known:
+        known[key] = _walk(facts, *key)
+    return known[key]
+
+
+def _walk(facts: Facts, start: str, without: frozenset[str], ends: frozenset[str]) -> frozenset[str]:
+    seen, queue = {start}, [start]
     while queue:
         here = queue.pop()
         for other, name in () if here in ends else facts.links.get(here, ()):
@@ -35,3 +44,10 @@ def chargers_of(facts: Facts, battery: Supply) -> tuple[Supply, ...]:
         for supply in facts.supplies.values()
         if supply.kind not in {SupplyKind.BATTERY, SupplyKind.SOLAR} and facts.point(supply.plus) in bus
     )
+
+
+def ahead_of_isolators(facts: Facts, point: str) -> bool:
+    """Tell whether a battery's plus post can be reached from a point without passing an isolator."""
+    isolators = [part.name for part in facts.parts.values() if part.kind is PartKind.ISOLATOR]
+    posts = {facts.point(battery.plus) for battery in facts.batteries}
+    return bool(reached(facts, point, isolators) & posts)

@@ -10,6 +10,7 @@ from groundstrap.assess.results import FuseAssessment, ReasonKind
 from groundstrap.assess.windows import lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
+from groundstrap.checks.reach import ahead_of_isolators
 from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation
 from groundstrap.tables import Ampacity, NotTabled, continuous_share, insulation, published_ampacity
 from groundstrap.tables.fuses import SURE_TO_OPEN
@@ -307,7 +308,7 @@ def _ahead(subject: LoadSubject, circuit: Circuit) -> bool:
     parts = [e for e in circuit.path if isinstance(e, Part)]
     fused = any(part.kind in PROTECTORS for part in parts)
     isolated = any(part.kind is PartKind.ISOLATOR for part in parts)
-    return fused and not isolated and subject.facts.reaches_battery(circuit.start)
+    return fused and not isolated and ahead_of_isolators(subject.facts, circuit.start)
 
 
 def _fuses(subject: LoadSubject) -> tuple[FuseAssessment, ...]:

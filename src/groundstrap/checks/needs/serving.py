@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from groundstrap.checks.facts import LoadSubject
+from groundstrap.checks.once import once
 from groundstrap.model import GearKind, Load, LoadKind, State
 from groundstrap.tables import lugs_on_stud
 
@@ -86,6 +87,8 @@ def bond_mm2(subject: LoadSubject) -> float | None:
 
 def crank_mm2(subject: LoadSubject) -> float | None:
     """Copper of the heaviest cranking cable of all these engines. [mm2]"""
+    if subject.load.kind is not LoadKind.STARTER:
+        return None
     areas = [
         wire.area_mm2
         for starter in (subject.load, *_others(subject))
@@ -96,6 +99,21 @@ def crank_mm2(subject: LoadSubject) -> float | None:
     ]
     known = [area for area in areas if area is not None]
     return max(known) if known and len(known) == len(areas) else None
+
+
+@once
+def _bonds(subject: LoadSubject) -> list[float | None]:
+    """Copper of each cable straight from its engine to another one. [mm2]"""
+    if subject.load.kind is not LoadKind.STARTER:
+        return []
+    own, facts = _engine(subject, subject.load), subject.facts
+    engines = {_engine(subject, other) for other in _others(subject)}
+    return [
+        min((w.area_mm2 for w in circuit.wires if w.area_mm2 is not None), default=None)
+        for circuit in facts.circuits.values()
+        for ends in ({facts.point(circuit.start), facts.point(circuit.end)},)
+        if own in ends and ends & engines
+    ]
 
 
 def _engine(subject: LoadSubject, load: Load) -> str:
@@ -113,15 +131,3 @@ def _others(subject: LoadSubject) -> list[Load]:
     own = _engine(subject, subject.load)
     loads = subject.facts.loads.values()
     return [each for each in loads if each.kind is LoadKind.STARTER and _engine(subject, each) != own]
-
-
-def _bonds(subject: LoadSubject) -> list[float | None]:
-    """Copper of each cable straight from its engine to another one. [mm2]"""
-    own, facts = _engine(subject, subject.load), subject.facts
-    engines = {_engine(subject, other) for other in _others(subject)}
-    return [
-        min((w.area_mm2 for w in circuit.wires if w.area_mm2 is not None), default=None)
-        for circuit in facts.circuits.values()
-        for ends in ({facts.point(circuit.start), facts.point(circuit.end)},)
-        if own in ends and ends & engines
-    ]

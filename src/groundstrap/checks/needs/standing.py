@@ -16,6 +16,7 @@ __all__: list[str] = []
 
 _HANDS: Final = frozenset({PartKind.SWITCH, PartKind.ISOLATOR})
 _KEYED: Final = frozenset({"always", "engine", "ignition"})
+_ASKED: Final = PROTECTORS | {PartKind.SWITCH}
 _OPEN_METAL: Final = frozenset(
     {PartKind.FUSE, PartKind.BREAKER, PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY}
 )
@@ -31,6 +32,8 @@ def opened_by_hand(subject: PartSubject) -> bool:
 
 def alternator_parted(subject: PartSubject) -> str:
     """The alternator that is joined to no battery any more with it open; empty where there is none."""
+    if not opened_by_hand(subject):
+        return ""
     return next((each.name for each in _alternators(subject) if _parts(subject, each)), "")
 
 
@@ -61,6 +64,8 @@ def sits_in_negative(subject: PartSubject) -> bool:
     facts = subject.facts
     if subject.part.returning:
         return True
+    if subject.part.kind not in _ASKED:
+        return False
     here = facts.point(subject.part.start)
     return any(here in reached(facts, battery.minus) for battery in facts.batteries) and not any(
         here in reached(facts, battery.plus) for battery in facts.batteries

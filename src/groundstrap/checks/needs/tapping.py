@@ -7,6 +7,7 @@ import re
 from typing import Final
 
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
+from groundstrap.checks.once import once
 from groundstrap.model import Circuit, GearKind, LoadKind, Part, PartKind, State, Wire
 from groundstrap.tables import trailer_standards
 
@@ -119,7 +120,7 @@ def safety_purpose(subject: CircuitSubject) -> str:
 def host_measured(subject: CircuitSubject) -> bool | None:
     """True where what the circuit that it begins within carries was measured, else None."""
     facts = subject.facts
-    host = next((c for c in facts.circuits.values() if c.name in _hosts(subject)), None)
+    host = next((facts.circuits[name] for name in _hosts(subject) if name in facts.circuits), None)
     if host is None:
         return None
     read = {each.through for taken in facts.installation.readings for each in taken.values}
@@ -170,6 +171,7 @@ def _is_socket(element: object) -> bool:
     )
 
 
+@once
 def _twin(subject: CircuitSubject) -> Circuit | None:
     facts, own = subject.facts, subject.circuit
     ends = {facts.point(own.start), facts.point(own.end)}
@@ -195,6 +197,7 @@ def _ohm(subject: CircuitSubject, circuit: Circuit) -> float | None:
     return sum(known) if known and len(known) == len(ohms) else None
 
 
+@once
 def _hosts(subject: CircuitSubject) -> tuple[str, ...]:
     """Names of the existing block or circuit that a circuit begins at or within, and of what hangs there."""
     facts, start = subject.facts, subject.circuit.start
