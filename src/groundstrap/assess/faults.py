@@ -218,9 +218,15 @@ def _load_siemens(estimate: LoadEstimate | None) -> float:
 
 
 def _most_at(wiring: Wiring, strong: _Linear, piece: Piece) -> float | None:
-    minus = _minus_of(wiring, piece.circuit or "")
+    other = _minus_of(wiring, piece.circuit or "")
+    if piece.start not in live_nodes(wiring.topology):
+        # In a negative it breaks what a plus drives back through it that touches the side of the load.
+        supply = _source_of(wiring, piece.circuit or "")
+        if supply is None:
+            return None
+        other = wiring.node(supply.plus)
     lead_ohm = _holder_lead_ohm(wiring, piece)
-    found = [strong.short_a(node, minus, lead_ohm) for node in (piece.start, piece.end)]
+    found = [strong.short_a(node, other, lead_ohm) for node in (piece.start, piece.end)]
     return max((amps for amps in found if amps is not None), default=None)
 
 
@@ -243,9 +249,13 @@ def _holder_lead_ohm(wiring: Wiring, piece: Piece) -> float:
     return cold * min(1.0, HOLDER_LEAD_M / wire.length_m)
 
 
-def _minus_of(wiring: Wiring, circuit: str) -> int:
+def _source_of(wiring: Wiring, circuit: str) -> Supply | None:
     feeding = wiring.tree.circuits.get(circuit)
-    supply = wiring.installation.supplies.get(feeding.source) if feeding and feeding.source else None
+    return wiring.installation.supplies.get(feeding.source or "") if feeding is not None else None
+
+
+def _minus_of(wiring: Wiring, circuit: str) -> int:
+    supply = _source_of(wiring, circuit)
     return wiring.node(supply.minus) if supply is not None else 0
 
 

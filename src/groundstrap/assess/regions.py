@@ -150,7 +150,7 @@ def _ways_back(
         if fuse.start in regions.live
     }
     result: dict[str, list[str]] = {}
-    posts = _same_battery(topology, fuses)
+    posts, owner = _same_battery(topology, fuses), {fuse.name: fuse.circuit for fuse in fuses}
     for piece in topology.pieces:
         if not piece.conducts or piece.start in regions.live or piece.is_fuse:
             continue
@@ -161,8 +161,9 @@ def _ways_back(
             closest = [name for name in holding if len(reach[name]) == least]
             same = [name for name in holding if consuming(topology, reach[name]) == draws]
             own = [name for name in same if (piece.circuit, name) in posts]
-            last = max(own or closest, key=lambda name: depth[name])
-            result.setdefault(last, []).append(piece.name)
+            # A second way from another battery can stand as near to a source as the circuit's own fuse.
+            ways = [(depth[name], owner[name] == piece.circuit, name) for name in own or closest]
+            result.setdefault(max(ways)[-1], []).append(piece.name)
     return {name: tuple(pieces) for name, pieces in result.items()}
 
 

@@ -330,7 +330,15 @@ def _upper(wiring: Wiring, guard: Guard) -> _Limit:
             return limit
         if lowest is None or lowest.most_a is None or limit.most_a < lowest.most_a:
             lowest = limit
-    return lowest or _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=guard.fuse))
+    return lowest or _largest_made(wiring, guard.fuse)
+
+
+def _largest_made(wiring: Wiring, fuse: str) -> _Limit:
+    """Where no cable stands behind a fuse, only what is made of its family ends its window."""
+    part = wiring.topology.pieces[wiring.index(fuse)].part
+    assert part is not None
+    most_a = candidates(part.family, part.kind, wiring.installation.system_v)[-1].rating_a
+    return _Limit(most_a, Reason(kind=ReasonKind.FAMILY, where=fuse, value=most_a))
 
 
 def _limits(wiring: Wiring, guard: Guard) -> Iterator[_Limit]:

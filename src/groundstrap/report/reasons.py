@@ -115,6 +115,8 @@ def most_words(window: Window) -> str:
             return f"{reason.where} carries {limit} where it is hottest"
         case ReasonKind.OVERLOAD:
             return f"{reason.where} would pass its class + 50 K above {limit}"
+        case ReasonKind.CURVE if window.most_limit_a == 0.0:
+            return f"none saves {reason.where}, for what flows through it is too much by itself"
         case ReasonKind.CURVE:
             return f"above {limit} it would open too late to save {reason.where}"
         case ReasonKind.TABLE_SHARE:
@@ -127,6 +129,8 @@ def most_words(window: Window) -> str:
             return f"the maker of {reason.where} allows {limit}"
         case ReasonKind.UNSUITABLE:
             return f"the insulation of {reason.where} does not suit its place"
+        case ReasonKind.FAMILY:
+            return "the largest made, for no cable stands behind it"
         case _:
             return f"{reason.kind} of {reason.where}"
 
