@@ -29,7 +29,7 @@ EXAMPLES = sorted((ROOT / "examples").glob("*.job.yaml"))
 # Names of things on the vehicle stand under these; they are no keys of the format.
 NAMED = {
     "about", "circuits", "circuits_a", "gear", "loads", "loads_a", "loads_v", "says", "situations",
-    "supplies", "supplies_a", "volts_v",
+    "supplies", "supplies_a", "terminals", "volts_v",
 }  # fmt: skip
 
 
