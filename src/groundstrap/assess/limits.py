@@ -29,11 +29,22 @@ def is_feeder(installation: Installation, circuit: Circuit) -> bool:
 
 
 def is_charging(installation: Installation, circuit: Circuit) -> bool:
-    """Tell whether a circuit runs from a supply to a battery, or feeds a converter that charges one."""
+    """Tell whether a circuit brings a supply's current to a battery, or to a block that one hangs on."""
     kept = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
-    plus = {supply.plus for supply in kept}
     batteries = {supply.plus for supply in kept if supply.kind is SupplyKind.BATTERY}
-    return circuit.start in plus and circuit.end in batteries
+    plus = {supply.plus for supply in kept}
+    if circuit.start in plus and circuit.end in batteries:
+        return True
+    return (
+        circuit.start in plus - batteries
+        and is_feeder(installation, circuit)
+        and any(
+            circuit.end in ends and ends & batteries
+            for other in installation.circuits.values()
+            if other.state is not State.REMOVE
+            for ends in [{other.start, other.end}]
+        )
+    )
 
 
 def drop_limit(installation: Installation, circuit: Circuit, nominal_v: float) -> DropLimit:
