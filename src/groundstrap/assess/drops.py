@@ -293,6 +293,7 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
     row = max(typical, key=lambda k: float(losses[k]))
     drop_v = float(losses[row])
     ends = [float(losses[k]) for k in (row, row + 1, row + 2) if solved.rows.found[k]]
+    high_v = max(ends) if len(ends) == len(BODY_ENDS) else None
     return replace(
         blank,
         drop_v=drop_v,
@@ -300,8 +301,8 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
         load=circuit.end,
         situation=solved.cases[row].situation,
         low_v=min(ends),
-        high_v=max(ends),
-        decided=decided(min(ends), max(ends), limit.limit_v),
+        high_v=high_v,
+        decided=decided(min(ends), high_v, limit.limit_v),
         elements=_elements(wiring, solved.rows, circuit, row),
     )
 

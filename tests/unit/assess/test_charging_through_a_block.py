@@ -27,8 +27,8 @@ MACHINES = {
 def test_the_drop_is_that_of_the_full_current(machine: str) -> None:
     job = JOB.replace("MACHINE", MACHINES[machine]).replace("SOURCE", machine)
     drop = assessed(job).circuits["charge"].drop
-    # By hand: 5 m of 25 mm2 and copper of 80 degC lose 100 * 5 / (58 * 25) * 1.24 = 0.43 V at 100 A; a fuse of
-    # 125 A with its holder and the rings, 0.5 to 2 mohm together, 0.05 to 0.2 V.
+    # By hand: 5 m of 25 mm2 and copper of 80 degC lose 100 * 5 / (58 * 25) * 1.24 = 0.43 V at 100 A; a fuse
+    # of 125 A with its holder and the rings, 0.5 to 2 mohm together, 0.05 to 0.2 V.
     assert drop.drop_v is not None
     assert 0.43 + 0.05 < drop.drop_v < 0.43 + 0.2
     # Charging is allowed 3 %, common practice: 0.36 V.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.assess.results import Reason, ReasonKind, WireAssessment
+from groundstrap.assess.results import CircuitAssessment, Reason, ReasonKind, WireAssessment
 from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.known import fed_v
 from groundstrap.checks.once import once
@@ -405,21 +405,34 @@ def special_make_v(subject: FuseSubject) -> float | None:
 
 
 def fault_least_a(subject: FuseSubject) -> float | None:
-    """Least current of a fault at the far end of its circuit. [A]"""
-    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    """Least current of a fault at the far end of its circuit, or of one behind it without a fuse. [A]"""
+    circuit = _weakest_end(subject)
     return circuit.fault_least_a if circuit is not None else None
 
 
 def fault_best_a(subject: FuseSubject) -> float | None:
     """The same with body, batteries and cable that nobody knows at their best. [A]"""
-    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    circuit = _weakest_end(subject)
     return circuit.fault_best_a if circuit is not None else None
 
 
 def clearing_s(subject: FuseSubject) -> float | None:
     """Longest time in which that fault is ended; inf where it may never be. [s]"""
-    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
+    circuit = _weakest_end(subject)
     return circuit.clearing_s if circuit is not None else None
+
+
+def _weakest_end(subject: FuseSubject) -> CircuitAssessment | None:
+    """Of its own circuit and those whose cable out stands behind it: the one with the least far-end fault.
+
+    One whose fault is not known comes first, so that nothing passes beside it.
+    """
+    facts, own = subject.facts, subject.facts.assessment.circuits.get(subject.part.circuit)
+    wires = (facts.wires[wire.name] for wire in _wires(subject) if wire.name in facts.wires)
+    names = dict.fromkeys(wire.circuit for wire in wires if not wire.returning)
+    behind = [facts.assessment.circuits[name] for name in names if name in facts.assessment.circuits]
+    ended = [c for c in behind if c.fault_least_a is not None or "fault_a" in c.unknown]
+    return min(ended, key=lambda c: -1.0 if c.fault_least_a is None else c.fault_least_a, default=own)
 
 
 def sure_to_open_twice_a(subject: FuseSubject) -> float | None:
