@@ -6,7 +6,8 @@ Below that a fuse takes minutes, and a joint or an arc at the far end has them t
 
 Applies to
 ----------
-Every fuse and breaker with cable behind it; weak cold battery, hot wire, joints at their high end.
+Every fuse and breaker with cable behind it, also where that goes on in circuits without a fuse; weak cold
+battery, hot wire, joints at their high end.
 
 Known limits
 ------------
