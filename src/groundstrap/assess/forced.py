@@ -7,11 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from groundstrap.assess.conductors import insulation_of
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.results import Reason, ReasonKind
+from groundstrap.assess.thermal import overload_share
 from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Circuit, State, SupplyKind
+from groundstrap.model import Circuit, State, SupplyKind, Wire
+from groundstrap.tables import material
+from groundstrap.tables.fuses import SURE_TO_OPEN
 
 __all__ = ["pushed_limits", "shared_returns"]
 
@@ -53,8 +57,9 @@ def _fed(wiring: Wiring, circuit: Circuit) -> tuple[str, ...]:
 def shared_returns(
     wiring: Wiring, fuses: Mapping[str, Guard], ratings_a: Mapping[str, float]
 ) -> Mapping[str, Reason]:
-    """Return for each way back of several circuits, behind no fuse of its own, the sum of their fuses. [A]
+    """Return for each way back of several circuits, behind no fuse of its own, the ampacity it needs. [A]
 
+    That is the sum of their fuses, and more where what is sure to open all of them would overheat it.
     What a feeder feeds counts no more than the feeder's fuse. A way back that serves a circuit without a
     fuse, or with one of no known rating, is left out.
     """
@@ -72,8 +77,18 @@ def shared_returns(
         ]
         sum_a = _sum_a(wiring, sharing, ratings_a) if len(sharing) > 1 else None
         if sum_a is not None:
-            result[piece.name] = Reason(kind=ReasonKind.RETURNS, where=piece.name, value=sum_a)
+            need_a = sum_a * max(1.0, SURE_TO_OPEN / _overload_share(wiring, piece.wire))
+            result[piece.name] = Reason(kind=ReasonKind.RETURNS, where=piece.name, value=need_a)
     return result
+
+
+def _overload_share(wiring: Wiring, wire: Wire) -> float:
+    """Least current over ampacity that brings a wire of any size to class + 50 K where it lies. [1]"""
+    insulated = insulation_of(wire, wiring.installation.basis)
+    alpha = material(wire.material).alpha20_per_k
+    return min(
+        (overload_share(insulated, lie.ambient_c, alpha) for lie in wiring.lies[wire.name]), default=1.0
+    )
 
 
 def _sum_a(wiring: Wiring, sharing: list[str], ratings_a: Mapping[str, float]) -> float | None:

@@ -159,6 +159,8 @@ class WireAssessment:
     for; else the same. What exceeds this fails for certain. [A]"""
     insulation_assumed: bool
     """Whether it is in the vehicle already and nobody wrote its insulation."""
+    overload_a: float | None
+    """What brings it to class + 50 K for ever, so that it stands it where no fuse opens. [A]"""
     lasting_a: float
     """What goes on round the clock, of loads that are known. [A]"""
     lasting_limit_a: float | None

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, ohm_at, steady_c
 from groundstrap.model import Load
+from groundstrap.physics.conductor import coefficient_at_per_k
 from groundstrap.physics.heat import ampacity_a, thermal_resistance_k_m_per_w
 from groundstrap.physics.transient import (
     heat_capacity_j_per_m_k,
@@ -15,8 +16,9 @@ from groundstrap.physics.transient import (
     ring_area_mm2,
     time_constant_s,
 )
+from groundstrap.tables import Insulation
 
-__all__ = ["conductor_c", "overload_a", "thermal_share"]
+__all__ = ["conductor_c", "overload_a", "overload_share", "thermal_share"]
 
 
 @lru_cache(maxsize=8192)
@@ -38,6 +40,20 @@ def overload_a(one: Conductor, ambient_c: float, share: float) -> float:
         emissivity=one.insulation.emissivity,
     )
     return alone * share
+
+
+@lru_cache(maxsize=512)
+def overload_share(insulated: Insulation, ambient_c: float, alpha20_per_k: float) -> float:
+    """Current that brings a conductor to class + 50 K for ever, over its ampacity, whatever its size. [1]
+
+    Source: iso-6722, class + 50 K; the thermal resistance is the one at which the ampacity brings it to its
+    class, so rises go with the square of the current and with the resistance at each.
+    """
+    per_k = coefficient_at_per_k(alpha20_per_k, temp_c=ambient_c)
+    class_k, most_k = insulated.class_c - ambient_c, insulated.overload_6h_c - ambient_c
+    if class_k <= 0.0:
+        return 1.0
+    return math.sqrt(most_k / (1.0 + per_k * most_k) * (1.0 + per_k * class_k) / class_k)
 
 
 def conductor_c(

@@ -9,7 +9,7 @@ from groundstrap.assess.conductors import Conductor, conductor, insulation_of, s
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import StretchAmpacity, WireAssessment
-from groundstrap.assess.thermal import conductor_c, thermal_share
+from groundstrap.assess.thermal import conductor_c, overload_share, thermal_share
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Installation, State, Wire
 from groundstrap.tables import Insulation, minimum_size
@@ -63,6 +63,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         weakest_zone=weakest.zone if weakest is not None else None,
         ampacity_best_a=_best(wiring, wire, stretches),
         insulation_assumed=_is_assumed(wire),
+        overload_a=_overload(wiring, wire, one, stretches),
         lasting_a=wiring.lasting_a.get(wire.name, 0.0),
         lasting_limit_a=_lasting_limit(stretches),
         minimum_mm2=minimum_mm2(wiring.installation),
@@ -112,6 +113,20 @@ def _best(wiring: Wiring, wire: Wire, stretches: tuple[StretchAmpacity, ...]) ->
         )
     known = [s.ampacity_a for s in stretches if s.ampacity_a is not None]
     return min(known, default=None)
+
+
+def _overload(
+    wiring: Wiring, wire: Wire, one: Conductor | None, stretches: tuple[StretchAmpacity, ...]
+) -> float | None:
+    """Current that may never open a fuse and that it stands all the same: class + 50 K. [A]"""
+    if one is None:
+        return None
+    limits = [
+        s.ampacity_a * overload_share(one.insulation, lie.ambient_c, one.data.alpha20_per_k)
+        for s, lie in zip(stretches, wiring.lies[wire.name], strict=True)
+        if s.ampacity_a is not None
+    ]
+    return min(limits) if limits and len(limits) == len(stretches) else None
 
 
 def _known_insulation(wiring: Wiring, wire: Wire) -> Insulation | None:

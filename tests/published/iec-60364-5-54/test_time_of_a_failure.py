@@ -13,6 +13,7 @@ import pytest
 
 from groundstrap.assess.conductors import Lie, conductor
 from groundstrap.assess.protection import limit_passed
+from groundstrap.assess.thermal import overload_share
 from groundstrap.model import Basis, Wire
 from groundstrap.units import parse_size
 from tests.support import fuse_oracle
@@ -40,6 +41,19 @@ def test_the_time_is_that_of_the_integration(size: str, share: float) -> None:
     # 1 %: the oracle interpolates between 300 currents, and rounds no table differently.
     assert found.after_s == pytest.approx(oracle.stood_s(amps), rel=0.01)
     assert found.limit_c == (160.0 if found.after_s < 5.0 else 120.0)
+
+
+@pytest.mark.parametrize("ambient_c", [30.0, 40.0, 55.0])
+def test_what_it_stands_for_ever_is_the_same_share_of_the_ampacity(ambient_c: float) -> None:
+    one = conductor(
+        Wire(name="w", circuit="", start="", end="", length_m=1.0, stretches=(), insulation="PVC"),
+        parse_size("4 mm2"),
+        Basis.ROAD,
+    )
+    cable = next(c for c in fuse_oracle.cables() if math.isclose(c.area_mm2, 4.0))
+    oracle = fuse_oracle.Wire(cable, fuse_oracle.Lies("road", "PVC", 70.0, ambient_c, 1), PRELOAD)
+    share = overload_share(one.insulation, ambient_c, one.data.alpha20_per_k)
+    assert share == pytest.approx(oracle.for_ever_a / oracle.capacity_a, rel=1e-3)
 
 
 def test_two_side_by_side_stand_twice_the_current_as_long() -> None:

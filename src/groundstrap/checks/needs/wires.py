@@ -10,6 +10,7 @@ from groundstrap.checks.facts import WireSubject
 from groundstrap.checks.once import once
 from groundstrap.model import State, Wire
 from groundstrap.tables import insulation
+from groundstrap.tables.fuses import SURE_TO_OPEN
 
 __all__: list[str] = []
 
@@ -181,6 +182,17 @@ def fuses_sum_a(subject: WireSubject) -> float | None:
     if any(_rating_unknown(circuits.get(f)) for name in own_a for f in circuits[name].feeders):
         return None
     return _sum_of_fuses_a(subject, own_a)
+
+
+def sure_sum_a(subject: WireSubject) -> float | None:
+    """Current from which on those fuses are sure to open together: 1.35 times their ratings. [A]"""
+    sum_a = fuses_sum_a(subject)
+    return None if sum_a is None else SURE_TO_OPEN * sum_a
+
+
+def overload_a(subject: WireSubject) -> float | None:
+    """What brings it to class + 50 K for ever. [A]"""
+    return subject.found.overload_a if subject.found is not None else None
 
 
 def known_fuses_sum_a(subject: WireSubject) -> float | None:

@@ -10,7 +10,7 @@ Cable that the current of two or more circuits with fuses comes back through.
 
 Known limits
 ------------
-Counts one fuse a circuit, the smallest.
+Counts one fuse a circuit, the smallest, and each as sure to open at 1.35 times its rating.
 """
 
 from __future__ import annotations
@@ -49,8 +49,14 @@ RULE = Rule(
         "feeder_fuse_unread",
         "ampacity_a",
         "ampacity_best_a",
+        "sure_sum_a",
+        "overload_a",
     ),
-    sources=("own-judgement, a shared return stands the sum of its circuits' fuses",),
+    sources=(
+        "own-judgement, a shared return stands the sum of its circuits' fuses",
+        "iso-6722, class + 50 K for six hours",
+        "iso-8820-3, sure to open at 1.35 times the rating",
+    ),
     follows=("RET001",),
     remedy=(
         "Lay a thicker return, give each circuit its own, or put a fuse that suits it before all of them."
@@ -68,6 +74,8 @@ def check(
     feeder_fuse_unread: bool,
     ampacity_a: float | None,
     ampacity_best_a: float | None,
+    sure_sum_a: float | None,
+    overload_a: float | None,
 ) -> Verdict:
     """Judge one wire."""
     if shares_circuits < 2:
@@ -87,7 +95,9 @@ def check(
     told = pair(sum_a, limit_a, "A")
     text = f"fuses of {told.value} in {shares_circuits} circuits come back here; it carries {told.limit}"
     if not above(sum_a, limit_a):
-        return passed(text, sum_a, limit_a, "A")
+        # What the print on existing cable would say decides nothing here: it is within its ampacity as it is.
+        certain = not surely_above(ampacity_best_a, limit_a)
+        return _lasting(text, sum_a, limit_a, sure_sum_a if certain else None, overload_a)
     if feeder_fuse_unread:
         text += ", unless the fuse before all of them suits it: read its rating"
         return unknown(text, sum_a, limit_a, "A", hangs_on=("feeder_fuse_unread",))
@@ -95,3 +105,14 @@ def check(
     if surely_above(least_a, limit_a, ampacity_best_a):
         return failed(text, sum_a, limit_a, "A")
     return unknown(f"{text} {READ_THE_PRINT}", sum_a, limit_a, "A", hangs_on=("ampacity_best_a",))
+
+
+def _lasting(
+    text: str, sum_a: float, limit_a: float, sure_a: float | None, overload_a: float | None
+) -> Verdict:
+    """What may flow for ever with no fuse opening; not known where the insulation is not."""
+    if sure_a is None or overload_a is None or not above(sure_a, overload_a):
+        return passed(text, sum_a, limit_a, "A")
+    told = pair(sure_a, overload_a, "A")
+    text = f"its fuses are sure to open from {told.value} on, and {told.limit} brings it to class + 50 K"
+    return failed(text, sure_a, overload_a, "A", level=Level.CAUTION)
