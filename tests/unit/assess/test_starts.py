@@ -1,0 +1,169 @@
+"""Starts through fuses by hand: what a kind takes, what starts together, what a neighbour's volts do."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from groundstrap.assess import Assessment, ReasonKind, assess
+from groundstrap.design import choose
+from groundstrap.job import read_job
+from groundstrap.vet import estimates
+from tests.rules.judged import assessed
+
+BLADE_20 = "{fuse: 20 A, family: regular blade}"
+HEAD = "groundstrap: 1\ntitle: starts by hand\nsystem: 12 V\n"
+
+
+def _one(kind: str, current: str, fuse: str, more: str = "") -> str:
+    return f"""
+loads: {{thing: {{kind: {kind}, at: cabin, claims: {{current: {current}, voltage: 12 V}}{more}}}}}
+circuits:
+  thing:
+    path: [battery, length: 10 cm, {fuse}, thing]
+    return: battery -
+    length: 3 m
+    wire: 4 mm2
+"""
+
+
+def test_a_kind_starts_in_the_middle_of_what_such_loads_do() -> None:
+    """Tabled for pumps: 3 to 5 times for 0.1 to 0.2 s (maker-appliance-data); geometric middles."""
+    found = assessed(_one("pump", "4 A", "{fuse: 10 A, family: regular blade}")).starting
+    start = found.loads["thing"]
+    assert start.nominal.peak_a / start.nominal.running_a == pytest.approx(math.sqrt(15.0))
+    assert start.nominal.time_s == pytest.approx(math.sqrt(0.02) / 3.0)
+    assert start.most.peak_a / start.nominal.running_a == pytest.approx(5.0)
+    assert not start.written
+    heater = assessed(_one("heater", "4 A", "{fuse: 10 A, family: regular blade}")).starting
+    assert heater.loads == {}
+    assert heater.fuses["thing fuse"] == ()
+
+
+def test_a_written_start_counts_as_it_is_for_each_piece() -> None:
+    job = _one(
+        "motor",
+        "4 A",
+        "{fuse: 20 A, family: regular blade}",
+        ", count: 2, inrush: {current: 30 A, time: 80 ms}",
+    )
+    start = assessed(job).starting.loads["thing"]
+    assert (start.nominal.peak_a, start.nominal.time_s, start.written) == (60.0, 0.08, True)
+    assert start.most == start.nominal
+
+
+TOGETHER = """
+loads:
+  left lamps: {kind: lamp, at: cabin, claims: {power: 55 W}}
+  right lamps: {kind: lamp, at: cabin, claims: {power: 55 W}}
+  horn: {kind: motor, at: cabin, claims: {current: 5 A}}
+gear:
+  box: {kind: block, at: cabin, rating: 60 A}
+  lamp relay: {kind: relay, at: cabin, rating: 30 A, coil: 0.15 A}
+circuits:
+  feed: {path: [battery, length: 10 cm, {fuse: 40 A, family: E}, box], length: 2 m, wire: 10 mm2}
+  lamps: {path: [box, {fuse: 15 A, family: regular blade}, lamp relay, left lamps, right lamps], length: 3 m}
+  horn: {path: [box, {fuse: 15 A, family: regular blade}, horn], length: 3 m, wire: 4 mm2}
+"""
+
+
+def test_what_one_relay_closes_starts_together_beside_what_runs_already() -> None:
+    found = assessed(TOGETHER).starting
+    lamps = found.fuses["lamps fuse"][0]
+    assert lamps.loads == ("left lamps", "right lamps")
+    assert lamps.switch == "lamp relay"
+    starts = found.loads
+    together = starts["left lamps"].nominal.peak_a + starts["right lamps"].nominal.peak_a
+    assert lamps.peak_a == pytest.approx(together)
+    above = next(each for each in found.fuses["feed fuse"] if each.loads == lamps.loads)
+    assert above.rest_a == pytest.approx(5.0, rel=0.01)
+    assert above.peak_a == pytest.approx(together + above.rest_a)
+    assert above.share is not None
+    assert lamps.share is not None
+    assert above.share < lamps.share
+
+
+def test_a_feeder_of_a_dash_never_sees_a_start_twice() -> None:
+    found = assessed(TOGETHER).starting.fuses["feed fuse"]
+    assert sorted(load for start in found for load in start.loads) == ["horn", "left lamps", "right lamps"]
+
+
+def test_a_makers_curve_without_fastest_times_leaves_the_start_open(tmp_path: Path) -> None:
+    job = _one("motor", "6 A", "{fuse: 10 A, family: regular blade, curve: maker.csv}")
+    found = {}
+    for name, text in {
+        "with": "current,fastest,slowest\n13.5 A,60 s,600 s\n20 A,2 s,5 s\n60 A,0.1 s,0.2 s\n",
+        "without": "current,slowest\n13.5 A,600 s\n20 A,5 s\n60 A,0.2 s\n",
+    }.items():
+        (tmp_path / "maker.csv").write_text(text, encoding="utf-8")
+        installation = read_job(HEAD + job, folder=tmp_path).installation
+        found[name] = assess(installation, estimates(installation)).starting.fuses["thing fuse"][0]
+    assert found["with"].share is not None
+    assert found["without"].share is None
+    assert "fastest" in found["without"].why
+
+
+def _planned(job: str) -> tuple[float, Assessment]:
+    """With a battery so weak that a blade breaks its fault."""
+    weak = "supplies: {battery: {kind: battery, at: cabin, resistance: 20 mohm}}\n"
+    installation = read_job(HEAD + weak + job).installation
+    design = choose(installation, estimates(installation))
+    return design.fuses["thing fuse"].rating_a, assess(design.installation, estimates(installation))
+
+
+def test_plan_takes_a_rating_that_holds_through_the_start() -> None:
+    """A fan of 2.2 A at 12 V runs through 5 A; its start of 3 to 8 times asks for more."""
+    open_fuse = _one("fan", "2.2 A", "fuse").replace("wire: 4 mm2", "")
+    rating_a, found = _planned(open_fuse)
+    soft_a, _ = _planned(open_fuse.replace("12 V}", "12 V}, inrush: {current: 3 A, time: 1 s}"))
+    assert rating_a > soft_a
+    fuse = found.circuits["thing"].fuses["thing fuse"]
+    assert fuse.window.least_reason.kind is ReasonKind.INRUSH
+    share = found.starting.fuses["thing fuse"][0].share
+    assert share is not None
+    assert share < 1.0
+
+
+def test_an_assumed_start_never_asks_for_more_than_the_maker_allows() -> None:
+    job = _one("fan", "2.2 A", "fuse", ", largest_fuse: 5 A").replace("wire: 4 mm2", "")
+    rating_a, _ = _planned(job)
+    assert rating_a == 5.0
+
+
+def test_a_dip_by_hand() -> None:
+    """The surge times what both share: 4 m out and back of 10 mm2, hot, and the battery."""
+    job = """
+supplies: {battery: {kind: battery, at: cabin, resistance: 6 mohm}}
+loads:
+  winch: {kind: motor, at: cabin, claims: {current: 30 A}, inrush: {current: 130 A, time: 300 ms}}
+  radio: {kind: electronics, at: cabin, claims: {current: 1 A}, works: 10..16 V}
+gear: {box: {kind: block, at: cabin, rating: 150 A}, bar: {kind: block, at: cabin, rating: 150 A}}
+circuits:
+  feed: {path: [battery, length: 10 cm, {fuse: 80 A, family: E}, box], length: 4 m, wire: 10 mm2}
+  back: {path: [bar, battery -], length: 4 m, wire: 10 mm2}
+  winch: {path: [box, {fuse: 50 A, family: E}, winch], return: bar, length: 1 m, wire: 10 mm2}
+  radio: {path: [box, {fuse: 5 A, family: regular blade}, radio], return: bar, length: 1 m, wire: 1.5 mm2}
+"""
+    dip = assessed(job).starting.dips["radio"]
+    assert (dip.by, dip.written, dip.surge_a) == ("winch", True, 100.0)
+    copper_ohm = 8.0 / 56.0 / 10.0
+    least_v = 100.0 * (0.006 + copper_ohm)
+    # Hot copper has up to a third more ohms; fuse, holder and rings of the feeder add a few milliohms.
+    assert least_v < dip.before_v - dip.volts_v < 100.0 * (0.006 + 1.35 * copper_ohm + 0.006)
+
+
+def test_how_long_a_blocked_motor_draws_by_the_printed_gate() -> None:
+    """ISO 8820-3: a type C opens within 0.5 s at 3.5 times; the fuse sits at its test air or warmer."""
+    job = _one(
+        "motor", "8 A", "{fuse: 20 A, family: regular blade}", ", stall: {current: 70 A, survives: no}"
+    )
+    job = "zones: {mild: {ambient: 20..40 degC}}\nplaces: {cabin bench: mild}\n" + job.replace(
+        "at: cabin", "at: cabin bench"
+    )
+    cleared_s = assessed(job).starting.stall_clears_s["thing"]
+    assert cleared_s is not None
+    assert 0.4 < cleared_s < 30.0
+    own = assessed(job.replace("stall:", "fitted: {fuse: 20 A}, stall:"))
+    assert own.starting.stall_clears_s["thing"] == pytest.approx(0.5)
