@@ -16,7 +16,7 @@ from groundstrap.assess.wiring import Case, Wiring, parameters
 from groundstrap.model import PartKind, Situation
 from groundstrap.solve import Law, Network, solve_rows
 
-__all__ = ["Scenario", "Solved", "failure_values", "rings", "scenarios", "solve_failures"]
+__all__ = ["Scenario", "Solved", "failure_network", "failure_values", "rings", "scenarios", "solve_failures"]
 
 _LINKS = frozenset({PartKind.RELAY, PartKind.SWITCH})
 _COUNTED = frozenset({PieceKind.WIRE, PieceKind.TIE, PieceKind.PART, PieceKind.BODY})
@@ -196,8 +196,8 @@ def _joins_batteries(topology: Topology, shut: frozenset[str], link: Piece) -> b
     return len(here & posts) == 2
 
 
-def _network(wiring: Wiring) -> Network:
-    """The same network with every load a resistance: with a part lost it may run far from its own volts."""
+def failure_network(wiring: Wiring) -> Network:
+    """Return the network with every load a resistance: with a part lost it may be far from its own volts."""
     topology = wiring.topology
 
     def build() -> Network:
@@ -215,8 +215,8 @@ def solve_failures(wiring: Wiring, rows: Sequence[Scenario]) -> Solved:
 
     A converter whose input no longer holds counts as off.
     """
-    network, values = failure_values(wiring, rows)
-    answer = solve_rows(network, values, heat=False, rows=len(rows))
+    network = failure_network(wiring)
+    answer = solve_rows(network, failure_values(wiring, rows), heat=False, rows=len(rows))
     left = np.flatnonzero(~answer.found)
     if left.size:
         again = _columns(wiring, [rows[int(k)] for k in left])
@@ -226,12 +226,9 @@ def solve_failures(wiring: Wiring, rows: Sequence[Scenario]) -> Solved:
     return Solved(tuple(rows), answer.node_v, answer.branch_a, answer.branch_v, answer.found)
 
 
-def failure_values(
-    wiring: Wiring, rows: Sequence[Scenario]
-) -> tuple[Network, list[tuple[float | Floats, ...]]]:
-    """Return the network of failures and the parameters of its branches, with one row a scenario."""
-    network = _network(wiring)
-    return network, _columns(wiring, rows).parameters(network)
+def failure_values(wiring: Wiring, rows: Sequence[Scenario]) -> list[tuple[float | Floats, ...]]:
+    """Return the parameters of every branch of the network of failures, with one row a scenario."""
+    return _columns(wiring, rows).parameters(failure_network(wiring))
 
 
 @dataclass(slots=True)

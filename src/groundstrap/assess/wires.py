@@ -34,12 +34,11 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     """Return one wire rated; what hangs on a size or a load that nobody knows stays unknown."""
     carried = wiring.currents.pieces.get(wire.name, _NOTHING)
     continuous = carried.continuous_a
-    one = conductor(wire, wire.size, wiring.installation.basis) if wire.size is not None else None
+    one = None if wire.size is None else conductor(wire, wire.size, wiring.installation.basis)
     stretches = _stretches(wiring, wire, one)
     weakest = _weakest(stretches)
-    ampacity = weakest.ampacity_a if weakest is not None else None
-    hottest = _hottest(wiring, wire, one, continuous)
-    known = _known_insulation(wiring, wire)
+    ampacity = None if weakest is None else weakest.ampacity_a
+    known, hottest = _known_insulation(wiring, wire), _hottest(wiring, wire, one, continuous)
     return WireAssessment(
         name=wire.name,
         circuit=wire.circuit,
@@ -49,8 +48,8 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         length_m=wire.length_m,
         area_mm2=wire.area_mm2,
         ohm_per_m_20c=one.data.ohm_per_m_20c / wire.parallel if one is not None else None,
-        insulation=known.name if known is not None else None,
-        insulation_c=known.class_c if known is not None else None,
+        insulation=None if known is None else known.name,
+        insulation_c=None if known is None else known.class_c,
         continuous_a=continuous,
         known_a=carried.known_a,
         drop_a=carried.drop_a,

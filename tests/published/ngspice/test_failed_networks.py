@@ -10,7 +10,13 @@ import numpy as np
 import numpy.typing as npt
 
 from groundstrap.assess import wire_up
-from groundstrap.assess.failure_rows import Scenario, failure_values, scenarios, solve_failures
+from groundstrap.assess.failure_rows import (
+    Scenario,
+    failure_network,
+    failure_values,
+    scenarios,
+    solve_failures,
+)
 from groundstrap.job import read_job
 from groundstrap.solve import Law, Network
 from groundstrap.vet import vet
@@ -107,7 +113,7 @@ def test_what_is_left_stands_where_ngspice_has_it(ngspice: str) -> None:
         rows = scenarios(wiring.topology)
         solved = solve_failures(wiring, rows)
         assert solved.found.all(), f"seed {seed}: a network of resistances and sources has a working point"
-        network, values = failure_values(wiring, rows)
+        network, values = failure_network(wiring), failure_values(wiring, rows)
         for column, row in enumerate(rows):
             opened.add((row.situation, bool(row.open), bool(row.closed)))
             here = [tuple(float(np.broadcast_to(v, len(rows))[column]) for v in each) for each in values]
