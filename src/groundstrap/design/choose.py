@@ -19,7 +19,6 @@ from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
 from groundstrap.design.search import Item, Limit, least_cost, least_drop_v
 from groundstrap.design.series import later_openings
-from groundstrap.design.sized import with_sizes
 from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 from groundstrap.units import ConductorSize
@@ -70,7 +69,7 @@ def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
 def _in_series(settled: Settled) -> Settled:
     """The same wires with fuses that open after those behind them, where their windows have such ratings."""
     design = settled.design
-    later = later_openings(with_sizes(settled.task.wiring, design.sizes), design.fuses)
+    later = later_openings(settled.task.with_fuses(design.sizes), design.fuses)
     if not later:
         return settled
     ratings = {name: (choice.rating_a, choice.family) for name, choice in later.items()}
@@ -113,7 +112,7 @@ def _with_lower(task: Task) -> Task:
     sizes = {
         wire.name: task.shelf.sizes[k] for name, k in least.index.items() for wire in task.open_wires[name]
     }
-    wanted = lower_needs(with_sizes(task.wiring, sizes))
+    wanted = lower_needs(task.with_fuses(sizes))
     return task.with_stronger(wanted) if wanted else task
 
 
@@ -122,7 +121,7 @@ def _with_stronger(task: Task, installation: Installation, design: Design) -> Se
 
     Such a family can be slower, or begin at higher ratings, than the usual one that the wires were sized for.
     """
-    wanted = stronger_needs(with_sizes(task.wiring, design.sizes), design.fuses)
+    wanted = stronger_needs(task.with_fuses(design.sizes), design.fuses)
     pieces = task.wiring.topology.pieces
     while wanted:
         fuller = task.with_stronger(wanted)
@@ -157,12 +156,11 @@ def _choose(task: Task, installation: Installation) -> Design:
     trimmed = exchange(items, trim(items, start, judge.passes), judge.passes)
     index = _loops(task, least, judge, trimmed)
     sizes = {wire.name: task.shelf.sizes[k] for name, k in index.items() for wire in task.open_wires[name]}
-    sized = installation.with_choices(sizes, {})
-    fuses = choose_fuses(with_sizes(task.wiring, sizes))
+    fuses = choose_fuses(task.with_fuses(sizes))
     ratings = {name: (choice.rating_a, choice.family) for name, choice in fuses.items()}
     bindings = judge.bindings(index)
     return Design(
-        installation=sized.with_choices({}, ratings),
+        installation=installation.with_choices(sizes, ratings),
         sizes=sizes,
         fuses=fuses,
         bindings=bindings,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
@@ -18,7 +19,7 @@ from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
 
-__all__ = ["FuseNeed", "choose_fuses", "fuse_needs", "lower_needs", "stronger_needs"]
+__all__ = ["FuseNeed", "Fuses", "choose_fuses", "fuse_needs", "lower_needs", "stronger_needs"]
 
 _STRONGER = ("bolt-down strip 51 mm", "marine terminal-mounted", "class T")
 """Families to turn to where the usual one can't break the fault, in rising order of what they break."""
@@ -106,14 +107,27 @@ def _at_least(wiring: Wiring, part: Part, amps: float) -> Candidate:
     return next((c for c in ladder if c.rating_a >= amps), Candidate(amps, ladder[-1].family))
 
 
-def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
-    """Return rating and family of each new fuse or breaker without one, where its window has a rating.
+@dataclass(frozen=True)
+class Fuses:
+    """The fuses of an installation with its wires chosen, and what is asked of them."""
 
-    `wiring` is that of the installation with its wires chosen.
-    """
-    faults_a = faults_at_fuses(wiring)
-    fuses = guards(wiring.topology, wiring.tree)
-    needs = fuse_needs(wiring, fuses)
+    wiring: Wiring
+    needs: Mapping[str, FuseNeed]
+
+    @cached_property
+    def guards(self) -> Mapping[str, Guard]:
+        """What each of them stands before."""
+        return guards(self.wiring.topology, self.wiring.tree)
+
+    @cached_property
+    def faults_a(self) -> Mapping[str, float]:
+        """The most that each may have to break. [A]"""
+        return faults_at_fuses(self.wiring)
+
+
+def choose_fuses(standing: Fuses) -> Mapping[str, FuseChoice]:
+    """Return rating and family of each new fuse or breaker without one, where its window has a rating."""
+    wiring, fuses, needs, faults_a = standing.wiring, standing.guards, standing.needs, standing.faults_a
     result: dict[str, FuseChoice] = {}
     for name in _leaf_to_root(wiring, fuses):
         part = wiring.topology.pieces[wiring.index(name)].part
@@ -132,20 +146,15 @@ def choose_fuses(wiring: Wiring) -> Mapping[str, FuseChoice]:
     return result
 
 
-def stronger_needs(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[str, FuseNeed]:
-    """Return what chosen fuses that can't break their fault would have to be, if the wires allowed it.
-
-    `wiring` is that of the installation with its wires chosen.
-    """
-    faults_a = faults_at_fuses(wiring)
-    standing = guards(wiring.topology, wiring.tree)
-    needs = fuse_needs(wiring, standing)
+def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[str, FuseNeed]:
+    """Return what chosen fuses that can't break their fault would have to be, if the wires allowed it."""
+    wiring, needs, faults_a = standing.wiring, standing.needs, standing.faults_a
     found: dict[str, FuseNeed] = {}
     for name, choice in fuses.items():
         part, fault_a = wiring.topology.pieces[wiring.index(name)].part, faults_a.get(name)
         if part is None or part.family is not None or part.kind is PartKind.BREAKER or fault_a is None:
             continue
-        near_a = fault_a / 2 if _backed(wiring, standing[name]) else fault_a
+        near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
         if _breaks(choice.family, wiring, near_a):
             continue
         least_a = needs[name].rating_a
@@ -162,17 +171,17 @@ def stronger_needs(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[s
     return found
 
 
-def lower_needs(wiring: Wiring) -> Mapping[str, FuseNeed]:
+def lower_needs(standing: Fuses) -> Mapping[str, FuseNeed]:
     """Return lower needs of fuses for which the usual family will not do, since it can't break their fault.
 
-    `wiring` is that of the installation with its wires at their least, which makes the least fault. The
-    family that is fitted then may carry the load at a lower rating, and so ask for less copper.
+    `standing` is with the wires at their least, which makes the least fault. The family that is fitted then
+    may carry the load at a lower rating, and so ask for less copper.
     """
-    needs = fuse_needs(wiring, guards(wiring.topology, wiring.tree))
+    wiring, needs = standing.wiring, standing.needs
     lower = {name: _lower(wiring, name, need) for name, need in needs.items()}
     if not any(lower.values()):
         return {}
-    faults_a = faults_at_fuses(wiring)
+    faults_a = standing.faults_a
     found: dict[str, FuseNeed] = {}
     for name, others in lower.items():
         fault_a = faults_a.get(name)

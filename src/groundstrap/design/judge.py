@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,11 +16,12 @@ from groundstrap.assess.termination import lies_at_parts
 from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
 from groundstrap.design.few import solve_choices
-from groundstrap.design.fuses import FuseNeed
-from groundstrap.design.growth import larger
+from groundstrap.design.fuses import FuseNeed, Fuses, fuse_needs
+from groundstrap.design.growth import divides, larger
 from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
+from groundstrap.design.sized import with_sizes
 from groundstrap.design.trim import TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
@@ -46,6 +47,12 @@ class Task:
     open_wires: Mapping[str, tuple[Wire, ...]]
     local: Local
     hot: HotSizes
+    asked: Mapping[str, FuseNeed]
+    """What each fuse must at least be."""
+    fitted: dict[frozenset[tuple[str, ConductorSize]], Fuses] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """Sizes that wires were given -> the fuses then; several steps of a choice ask for the same."""
 
     @classmethod
     def of(cls, installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Task:
@@ -53,24 +60,42 @@ class Task:
         wiring = wire_up(installation, estimates)
         shelf, wires = shelf_of(installation), open_circuits(wiring.installation)
         fuses = guards(wiring.topology, wiring.tree)
-        needs, forced = needs_of(wiring, fuses), forced_of(wiring, fuses)
+        asked = fuse_needs(wiring, fuses)
+        needs, forced = needs_of(fuses, asked), forced_of(wiring, fuses, asked)
         local = Local(wiring, shelf, wires, needs, forced, lies_at_parts(wiring))
-        return cls(wiring, shelf, wires, local, HotSizes(wiring, shelf))
+        return cls(wiring, shelf, wires, local, HotSizes(wiring, shelf), asked)
+
+    def with_fuses(self, sizes: Mapping[str, ConductorSize]) -> Fuses:
+        """Return the fuses with these wires chosen."""
+        key = frozenset(sizes.items())
+        if key not in self.fitted:
+            wiring = with_sizes(self.wiring, sizes)
+            # What a fuse needs hangs on sizes only where they share the current out.
+            new = divides(self.wiring)
+            asked = fuse_needs(wiring, guards(wiring.topology, wiring.tree)) if new else self.asked
+            self.fitted[key] = Fuses(wiring, asked)
+        return self.fitted[key]
 
     def with_ratings(self, ratings_a: Mapping[str, float]) -> Task:
         """Return the same task with what fuses that are chosen by now ask of the ways back they share."""
         fuses = guards(self.wiring.topology, self.wiring.tree)
-        forced = forced_of(self.wiring, fuses, ratings_a)
+        forced = forced_of(self.wiring, fuses, self.asked, ratings_a)
         return replace(self, local=replace(self.local, forced=forced))
 
     def with_currents(self, currents: DesignCurrents) -> Task:
         """Return the same task with what the wires must carry where it is more than was thought."""
         wiring = replace(self.wiring, currents=larger(self.wiring.currents, currents))
         fuses = guards(wiring.topology, wiring.tree)
+        asked = fuse_needs(wiring, fuses)
         local = replace(
-            self.local, wiring=wiring, needs=needs_of(wiring, fuses), forced=forced_of(wiring, fuses)
+            self.local,
+            wiring=wiring,
+            needs=needs_of(fuses, asked),
+            forced=forced_of(wiring, fuses, asked),
+            looked_at={},
         )
-        return replace(self, wiring=wiring, local=local, hot=HotSizes(wiring, self.shelf))
+        hot = HotSizes(wiring, self.shelf)
+        return replace(self, wiring=wiring, local=local, hot=hot, asked=asked, fitted={})
 
     def with_stronger(self, needs: Mapping[str, FuseNeed]) -> Task:
         """Return the same task with wires that stand behind these fuses too."""

@@ -8,8 +8,8 @@ own lead, a connector) leaves the window empty without making a wire thicker.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
 from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
@@ -18,7 +18,7 @@ from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.windows import curve_limit_a, wire_limits
 from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
-from groundstrap.design.fuses import fuse_needs
+from groundstrap.design.fuses import FuseNeed
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.shelf import Shelf
 from groundstrap.model import Wire
@@ -41,6 +41,10 @@ class Local:
     """Wire -> currents that nothing before it ends."""
     at_parts: Mapping[str, tuple[Lie, ...]]
     """Wire -> where it brings its heat to a fuse, switch, relay or stud."""
+    looked_at: dict[Hashable, tuple[int | None, Binding]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """Circuit and all that is asked of its wires -> its least size, what stopped the next smaller one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +67,13 @@ class Least:
     unsolved: tuple[Unsolved, ...]
 
 
-def needs_of(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, tuple[Need, ...]]:
+def needs_of(fuses: Mapping[str, Guard], asked: Mapping[str, FuseNeed]) -> Mapping[str, tuple[Need, ...]]:
     """Return for each wire the ratings it must allow.
 
     A fuse that carries nothing known, or more than any rating carries, asks nothing of the wires behind it.
     """
     result: dict[str, list[Need]] = {}
-    for fuse, need in fuse_needs(wiring, fuses).items():
+    for fuse, need in asked.items():
         for name in fuses[fuse].pieces:
             result.setdefault(name, []).append(
                 Need(fuse, need.rating_a, need.written, need.family, need.behind)
@@ -78,14 +82,17 @@ def needs_of(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, tuple[N
 
 
 def forced_of(
-    wiring: Wiring, fuses: Mapping[str, Guard], ratings_a: Mapping[str, float] | None = None
+    wiring: Wiring,
+    fuses: Mapping[str, Guard],
+    asked: Mapping[str, FuseNeed],
+    ratings_a: Mapping[str, float] | None = None,
 ) -> Mapping[str, tuple[Reason, ...]]:
     """Return for each wire the currents that nothing before it ends.
 
     They are a source's limit, and the sum of the fuses of a shared return: `ratings_a` are fuses that are
     chosen already, the others count what they are or must at least be.
     """
-    needs = {fuse: need.rating_a for fuse, need in fuse_needs(wiring, fuses).items()}
+    needs = {fuse: need.rating_a for fuse, need in asked.items()}
     needs |= ratings_a or {}
     result: dict[str, list[Reason]] = {}
     for each in (pushed_limits(wiring), shared_returns(wiring, fuses, needs)):
@@ -104,19 +111,34 @@ def least_sizes(local: Local) -> Least:
         if unknown is not None:
             lost[name] = unknown
             continue
-        bindings[name] = Binding(kind=None, stock=local.shelf.from_stock)
-        for number, size in enumerate(local.shelf.sizes):
-            complaint = stands_alone(local, name, size)
-            if complaint is None:
-                index[name] = number
-                break
-            bindings[name] = complaint
-            if complaint.kind is ReasonKind.UNSUITABLE:
-                # A thicker wire has the same insulation.
-                break
-        if name not in index:
-            lost[name] = _unsolved(name, bindings.pop(name))
+        number, binding = _looked_at(local, name)
+        if number is None:
+            lost[name] = _unsolved(name, binding)
+        else:
+            index[name], bindings[name] = number, binding
     return Least(index, bindings, tuple(lost[n] for n in sorted(lost)))
+
+
+def _looked_at(local: Local, circuit: str) -> tuple[int | None, Binding]:
+    """The least size of a circuit with what stopped the next smaller one, looked for once."""
+    names = [wire.name for wire in local.open_wires[circuit]]
+    asked = tuple((local.needs.get(name, ()), local.forced.get(name, ())) for name in names)
+    if (circuit, asked) not in local.looked_at:
+        local.looked_at[circuit, asked] = _least_size(local, circuit)
+    return local.looked_at[circuit, asked]
+
+
+def _least_size(local: Local, circuit: str) -> tuple[int | None, Binding]:
+    binding = Binding(kind=None, stock=local.shelf.from_stock)
+    for number, size in enumerate(local.shelf.sizes):
+        complaint = stands_alone(local, circuit, size)
+        if complaint is None:
+            return number, binding
+        binding = complaint
+        if complaint.kind is ReasonKind.UNSUITABLE:
+            # A thicker wire has the same insulation.
+            break
+    return None, binding
 
 
 def _unsolved(name: str, complaint: Binding) -> Unsolved:

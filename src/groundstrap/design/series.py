@@ -11,11 +11,12 @@ from dataclasses import dataclass, replace
 
 from groundstrap.assess import shared_returns
 from groundstrap.assess.curves import fastest_at, opening_at
-from groundstrap.assess.faults import faults_at_fuses, find_faults
-from groundstrap.assess.regions import Guard, guards
+from groundstrap.assess.faults import find_faults
+from groundstrap.assess.regions import Guard
 from groundstrap.assess.selectivity import fuse_pairs, is_selective
 from groundstrap.assess.windows import candidates, family_at, fuse_window
 from groundstrap.assess.wiring import Wiring
+from groundstrap.design.fuses import Fuses
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part
 from groundstrap.tables import GateCurve, NotTabled
@@ -30,13 +31,10 @@ _SECONDS_TIMES = 2.0
 """A far-end fault of at least so many times the rating opens a fuse in seconds; own judgement."""
 
 
-def later_openings(wiring: Wiring, fuses: Mapping[str, FuseChoice]) -> Mapping[str, FuseChoice]:
-    """Return choices with higher ratings; empty where the lowest ratings will do or no other is better.
-
-    `wiring` is that of the installation with its wires chosen.
-    """
-    standing = guards(wiring.topology, wiring.tree)
-    series = _Series(wiring, _ratings(wiring, standing, fuses), faults_at_fuses(wiring))
+def later_openings(chosen: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[str, FuseChoice]:
+    """Return choices with higher ratings; empty where the lowest ratings will do or no other is better."""
+    wiring, standing = chosen.wiring, chosen.guards
+    series = _Series(wiring, _ratings(wiring, standing, fuses), chosen.faults_a)
     behind: dict[str, list[str]] = {}
     for upper, lower in fuse_pairs(wiring, series.rated):
         behind.setdefault(upper, []).append(lower)
