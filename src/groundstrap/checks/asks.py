@@ -365,8 +365,8 @@ def _tap_fuse(subject: CircuitSubject) -> Iterator[Ask]:
 
 
 def _holder(subject: PartSubject) -> Iterator[Ask]:
-    how = "look whether it is sealed, and write it as its `holder`"
-    yield Ask(what=f"holder of {subject.part.name}", how=how)
+    how = "look whether they are sealed, and write each one's `holder`"
+    yield Ask(what=f"holders of fuses in {subject.part.zone}", how=how)
 
 
 def _cranking_cable(subject: LoadSubject) -> Iterator[Ask]:

@@ -108,6 +108,19 @@ def holder_sealed(subject: PartSubject) -> bool | None:
     return None if holder is None else _SEALED.search(holder) is not None
 
 
+def asked_at(subject: PartSubject) -> str:
+    """An earlier fuse by itself in its zone whose holder nobody says either; empty where there is none."""
+    if subject.part.kind is not PartKind.FUSE or subject.part.holder is not None:
+        return ""
+    for part in subject.facts.parts.values():
+        if part.name == subject.part.name:
+            break
+        alike = part.zone == subject.part.zone and part.holder is None
+        if alike and is_inline_fuse(PartSubject(subject.facts, part)):
+            return part.name
+    return ""
+
+
 def plugs_behind(subject: PartSubject) -> int:
     """How many loads with a lighter plug hang on it, if it is a socket."""
     if subject.part.kind is not PartKind.CONNECTOR:

@@ -11,7 +11,7 @@ New fuses in a holder by themselves, in zones with spray.
 
 Known limits
 ------------
-Believes what is written as `holder`. A lead that points upwards fills a sealed one, too.
+Believes what is written as `holder`, and asks once for each zone. A lead that points upwards fills a sealed one, too.
 """
 
 from __future__ import annotations
@@ -43,6 +43,7 @@ RULE = Rule(
         "is_inline_fuse",
         "wet",
         "holder_sealed",
+        "asked_at",
     ),
     sources=(
         "common-practice, sealed parts where water comes",
@@ -58,12 +59,15 @@ def check(
     is_inline_fuse: bool,
     wet: str,
     holder_sealed: bool | None,
+    asked_at: str,
 ) -> Verdict:
     """Judge one part."""
     if not is_inline_fuse or wet != "spray":
         return not_applicable("it is no fuse by itself, or no spray comes there")
+    if holder_sealed is None and asked_at:
+        return not_applicable(f"what is asked at {asked_at} is meant for it, too")
     if holder_sealed is None:
-        return unknown("spray comes there: take a sealed holder and write it as its `holder`")
+        return unknown("spray comes there: take sealed holders and write them as `holder`")
     if not holder_sealed:
         return failed("spray comes there, and its holder is not sealed")
     return passed("its holder is sealed, for spray comes there")
