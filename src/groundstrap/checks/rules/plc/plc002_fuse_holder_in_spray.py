@@ -11,7 +11,8 @@ New fuses in a holder by themselves, in zones with spray.
 
 Known limits
 ------------
-Believes what is written as `holder`, and asks once for each zone. A lead that points upwards fills a sealed one, too.
+Believes what is written as `holder`, and asks once for each zone. A lead that points upwards fills a
+sealed one, too.
 """
 
 from __future__ import annotations
