@@ -11,9 +11,12 @@ __all__: list[str] = []
 
 
 def limits_itself(subject: SupplySubject) -> bool:
-    """Whether it gives only so much: alternator, converter, battery with its own protection."""
+    """Whether it gives only so much: converter, battery with a protection, alternator with no battery."""
     if subject.supply.kind is SupplyKind.BATTERY:
         return subject.supply.limit_a is not None
+    if subject.supply.kind is SupplyKind.ALTERNATOR and subject.facts.batteries:
+        # What it can't give a battery does: the rule on discharging with the engine says how much.
+        return False
     return subject.supply.kind in {SupplyKind.ALTERNATOR, SupplyKind.DC_DC} and not _charges(subject)
 
 

@@ -2,12 +2,13 @@
 
 Why
 ---
-An alternator at its limit lets the battery pay the rest, a converter folds back, a battery's own protection
-parts it from everything.
+A converter at its limit folds back, an alternator with no battery lets its volts fall, a battery's own
+protection parts it from everything.
 
 Applies to
 ----------
-Alternators, converters with loads, and batteries whose own protection is written.
+Converters with loads, batteries whose own protection is written, and alternators with no battery beside them:
+where there is one, it gives what the alternator can't, and the rule on discharging judges that.
 
 Known limits
 ------------
@@ -64,7 +65,7 @@ def check(
 ) -> Verdict:
     """Judge one supply."""
     if not limits_itself:
-        return not_applicable("it has no limit of its own, or fills a battery and may well run at it")
+        return not_applicable("it has no limit of its own, or a battery stands beside it")
     if asked_a is None and surely_above(known_asked_a, gives_a, gives_most_a):
         asked_a = known_asked_a
     if asked_a is None or gives_a is None:
