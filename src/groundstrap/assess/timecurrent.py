@@ -258,10 +258,11 @@ def _limit(endures: Endurance, parallel: int) -> TimeCurve:
 
 
 def _undrawn(wiring: Wiring, guard: Guard) -> tuple[str, ...]:
-    known = [strand for strand in strands(wiring, guard) if _standing(wiring, strand) is None]
+    """Cable without a size, and cable in air that no table answers for."""
     pieces = [wiring.topology.pieces[wiring.index(name)].wire for name in guard.pieces]
     unsized = [wire.name for wire in pieces if wire is not None and wire.size is None]
-    return tuple(dict.fromkeys((*unsized, *(strand.where for strand in known))))
+    silent = [each for each in strands(wiring, guard) if _standing(wiring, each) is None]
+    return tuple(dict.fromkeys((*unsized, *(f"{each.where} in {each.lie.zone}" for each in silent))))
 
 
 def _load(

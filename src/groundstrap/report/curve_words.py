@@ -122,10 +122,10 @@ def _closest(found: FuseCurves, shown: Display) -> str:
     )
     reaches = "melts" if math.isinf(near.temp_c) else f"reaches {shown.temperature(near.temp_c)}"
     limit = "" if near.limit_c is None else f" of the {shown.temperature(near.limit_c)} that it may"
-    text = f"closest call: {amps(near.critical_a)} {last}, and the wire {reaches}{limit}"
+    text = f"{amps(near.critical_a)} {last}, and the wire {reaches}{limit}"
     if not near.verdict:
-        return f"NOT SAVED. {text}; the rating may be {amps(near.highest_a)} at most"
-    return f"{text}; it would be saved up to a rating of {amps(near.highest_a)}"
+        return f"NOT SAVED, at worst: {text}; the rating may be {amps(near.highest_a)} at most"
+    return f"closest call: {text}; it would be saved up to a rating of {amps(near.highest_a)}"
 
 
 def _notes(found: FuseCurves) -> Iterator[str]:

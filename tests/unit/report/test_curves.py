@@ -241,3 +241,40 @@ def test_what_is_drawn_agrees_with_the_plan() -> None:
                 assert each.fault_most_a == fuse.fault_most_a
                 if each.closest is not None and fuse.closest is not None:
                     assert each.closest.margin_pct == pytest.approx(fuse.closest.margin_pct)
+
+
+ODD = """groundstrap: 1
+title: Fuses of odd types
+system: 12 V
+supplies:
+  battery: {kind: battery, at: tray, chemistry: lfp, capacity: 200 Ah}
+  second: {kind: battery, at: boot, chemistry: agm, capacity: 100 Ah, cranking: 700 A EN}
+  alternator: none
+places: {tray: engine bay, boot: cabin, dash: cabin}
+loads:
+  radio: {kind: electronics, at: dash, claims: {current: 2 A}}
+  amp: {kind: electronics, at: boot, claims: {current: 60 A}}
+  heater: {kind: heater, at: boot, claims: {power: 200 W}}
+circuits:
+  radio: {path: [battery, {fuse: 5 A, family: glass cartridge}, radio], return: battery -, length: 3 m, wire: 0.75 mm2}
+  amp: {path: [battery, {fuse: 100 A, family: marine bolt-down strip}, amp], return: battery -, length: 3 m, wire: 25 mm2}
+  link: {path: [battery, length: 10 cm, fuse: 100 A, length: 5 m, fuse: 100 A, length: 10 cm, second], length: 5.2 m, wire: 16 mm2}
+  link back: {path: [second -, battery -], length: 5 m, wire: 16 mm2}
+  heater: {path: [battery, fuse: 40 A, heater], return: battery -, length: 3 m, wire: 1.5 mm2}
+"""  # noqa: E501
+
+
+def test_odd_types_say_what_is_not_known_and_what_is_not_saved() -> None:
+    found = api.curve_pictures(api.plan(api.read_job(ODD)))
+    words = {}
+    for file, svg in found.items():
+        assert not faults_of(svg), file
+        described = ET.fromstring(svg).find(f"{SVG}desc")
+        assert described is not None
+        words[file] = described.text or ""
+    assert "its maker's curve is needed" in words["amp.svg"]
+    assert "nobody knows how soon" in words["radio.svg"]
+    # 40 A on 1.5 mm2 in 85 degC: no handbook gives it more than half of that.
+    assert "NOT SAVED" in words["heater.svg"]
+    # A fuse at each end of the link: a field for each.
+    assert [text for text, _ in boxes(found["link.svg"])].count("current (A)") == 2
