@@ -28,6 +28,8 @@ class Flaw:
     rules: tuple[str, ...]
     on: tuple[str, ...]
     edit: Edit
+    alone: bool
+    """Whether nothing else may go wrong in the job, for it shows only in one that is balanced just so."""
 
 
 @dataclass(frozen=True)
@@ -42,11 +44,11 @@ class FlawedJob:
 _KNOWN: list[Flaw] = []
 
 
-def flaw(*rules: str, on: tuple[str, ...] = FRAMES) -> Callable[[Edit], Edit]:
+def flaw(*rules: str, on: tuple[str, ...] = FRAMES, alone: bool = False) -> Callable[[Edit], Edit]:
     """Mark a function as a mistake that should break these rules on these vehicles."""
 
     def note(edit: Edit) -> Edit:
-        _KNOWN.append(Flaw(edit.__name__, rules, on, edit))
+        _KNOWN.append(Flaw(edit.__name__, rules, on, edit, alone))
         return edit
 
     return note
@@ -67,8 +69,8 @@ def flawed_job(seed: int) -> FlawedJob:
     first = every[seed % len(every)]
     frame = rng.choice(first.on)
     draft = sound_job(rng, frame)
-    others = [each for each in every if frame in each.on and each is not first]
-    chosen = [first, *rng.sample(others, rng.choice((0, 0, 1, 1, 2)))]
+    others = [each for each in every if frame in each.on and each is not first and not each.alone]
+    chosen = [first, *rng.sample(others, 0 if first.alone else rng.choice((0, 0, 1, 1, 2)))]
     for each in chosen:
         each.edit(draft)
     return FlawedJob(seed, draft.text, tuple(chosen))

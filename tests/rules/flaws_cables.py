@@ -29,10 +29,12 @@ def bell_wire(draft: Draft) -> None:
     draft.fuse(name)["fuse"] = "2 A"
 
 
-@flaw("THM005")
-def round_the_clock_at_the_limit(draft: Draft) -> None:
-    name = draft.add("heater", watts=draft.volts * 22.0)
-    draft.circuits[name] |= {"wire": "2.5 mm2", "length": "1 m"}
+@flaw("THM005", on=("car", "van", "truck"))
+def small_load_round_the_clock_in_the_heat(draft: Draft) -> None:
+    draft.job["places"]["hot corner"] = "engine bay"
+    name = draft.add("electronics", name="logger", watts=draft.volts * 2.0)
+    draft.loads[name]["at"] = "hot corner"
+    draft.circuits[name] |= {"wire": "1 mm2", "length": "1 m"}
 
 
 @flaw("VDP001", "VDP002")

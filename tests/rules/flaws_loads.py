@@ -178,7 +178,7 @@ def holder_in_the_spray(draft: Draft) -> None:
     draft.circuits[name]["path"] = [
         "battery",
         {"length": "12 cm"},
-        {"fuse": "3 A", "family": "regular blade"},
+        {"fuse": "3 A", "family": "regular blade", "holder": "in-line"},
         name,
     ]
 

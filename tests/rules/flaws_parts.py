@@ -66,7 +66,7 @@ def relay_that_nobody_needs(draft: Draft) -> None:
     }
 
 
-@flaw("SWI003", "SUP006", on=("car",))
+@flaw("SWI003", on=("car",))
 def hot_coil_on_a_weak_battery(draft: Draft) -> None:
     draft.supplies["battery"] |= {"capacity": "40 Ah", "cranking": "300 A EN", "temperature": "-15 degC"}
     draft.job["places"]["hot wall"] = "engine bay"

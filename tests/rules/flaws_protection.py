@@ -156,32 +156,6 @@ def fuse_in_the_way_back(draft: Draft) -> None:
     draft.circuits[name]["return"] = [{"fuse": "10 A", "family": "regular blade"}, f"{draft.battery} -"]
 
 
-@flaw("SEL001", "SEL002")
-def main_fuse_no_larger_than_the_branch(draft: Draft) -> None:
-    name = draft.add("heater", watts=draft.volts * 10.0)
-    draft.gear["hub"] = {"kind": "block", "at": "cabin", "rating": "60 A"}
-    fuse = {"fuse": "20 A", "family": "regular blade"}
-    draft.circuits["hub feed"] = {
-        "path": [draft.battery, {"length": "12 cm"}, fuse, "hub"],
-        "length": "2 m",
-        "wire": "6 mm2",
-    }
-    draft.circuits[name]["path"] = ["hub", {**fuse, "family": "high-current blade"}, name]
-
-
-@flaw("SEL002")
-def breaker_before_a_fuse_of_its_rating(draft: Draft) -> None:
-    name = draft.add("heater", watts=draft.volts * 6.0)
-    draft.gear["hub two"] = {"kind": "block", "at": "cabin", "rating": "60 A"}
-    breaker = {"breaker": "20 A", "family": "hand-reset breaker"}
-    draft.circuits["hub two feed"] = {
-        "path": [draft.battery, {"length": "12 cm"}, breaker, "hub two"],
-        "length": "2 m",
-        "wire": "6 mm2",
-    }
-    draft.circuits[name]["path"] = ["hub two", {"fuse": "15 A", "family": "regular blade"}, name]
-
-
 @flaw("STA001", "STA002")
 def fuse_too_quick_for_the_start(draft: Draft) -> None:
     name = draft.add("motor", watts=draft.volts * 5.0)

@@ -99,15 +99,47 @@ def inverter_on_jump_lead_cable(draft: Draft) -> None:
     }
 
 
-@flaw("SUP006")
-def load_that_does_not_come_back(draft: Draft) -> None:
-    name = draft.add("compressor", watts=draft.volts * 8.0)
-    draft.loads[name] |= {
-        "works": f"{draft.volts * 0.85:.1f}..{draft.volts * 1.4:.1f} V",
-        "restart": f"{draft.volts * 1.35:.1f} V",
+@flaw("SUP006", on=("car",), alone=True)
+def heater_that_leaves_the_inverter_enough_only_once_its_cable_is_hot(draft: Draft) -> None:
+    draft.loads.clear()
+    draft.gear.clear()
+    draft.circuits.clear()
+    battery = {
+        "kind": "battery",
+        "at": "cabin",
+        "chemistry": "agm",
+        "capacity": "60 Ah",
+        "cranking": "420 A EN",
     }
-    draft.loads[name]["inrush"] = {"current": "60 A", "time": "300 ms"}
-    draft.circuits[name] |= {"wire": "1.5 mm2", "length": "10 m"}
+    draft.job["supplies"] = {"battery": battery, "alternator": "none"}
+    draft.job["return"] = "minus bus"
+    draft.gear.update({name: {"kind": "block", "at": "cabin"} for name in ("plus bus", "minus bus")})
+    draft.loads["inverter"] = {
+        "kind": "inverter",
+        "at": "cabin",
+        "claims": {"power": "4375 W"},
+        "efficiency": "90 %",
+    }
+    draft.loads["heater"] = {
+        "kind": "heater",
+        "at": "cabin",
+        "claims": {"power": "5000 W", "voltage": "12 V"},
+    }
+    thick = {"wire": "120 mm2", "parallel": "4"}
+    fuse = {"family": "marine terminal-mounted"}
+    draft.circuits["feed"] = {
+        "path": ["battery", {"fuse": "300 A", **fuse}, "plus bus"],
+        "length": "1 m",
+        **thick,
+    }
+    draft.circuits["negative"] = {"path": ["minus bus", "battery -"], "length": "1 m", **thick}
+    draft.circuits["inverter"] = {"path": ["plus bus", "inverter"], "length": "20 cm", **thick}
+    draft.circuits["heater"] = {
+        "path": ["plus bus", {"fuse": "60 A", **fuse}, "heater"],
+        "length": "4 m",
+        "wire": "6 mm2",
+        "insulation": "125 degC",
+    }
 
 
 @flaw("SUP007")
