@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
+from groundstrap.checks.rule import below
 from groundstrap.checks.once import once
 from groundstrap.model import State, Wire
 from groundstrap.tables import insulation
@@ -78,6 +79,16 @@ def weakest_zone(subject: WireSubject) -> str:
 def conductor_c(subject: WireSubject) -> float | None:
     """Hottest temperature that the current brings it to. [degC]"""
     return subject.found.conductor_c if subject.found is not None else None
+
+
+def heats_without_end(subject: WireSubject) -> bool:
+    """Whether what it carries without a pause heats it on and on, so that no temperature is its last."""
+    found = subject.found
+    if found is None or found.area_mm2 is None or found.continuous_a is None:
+        return False
+    # What pauses is over before its conductor comes near the temperature that it would never reach.
+    steady = found.thermal_a is not None and not below(found.thermal_a, found.continuous_a)
+    return steady and found.conductor_c is None
 
 
 def class_c(subject: WireSubject) -> float | None:

@@ -40,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.WIRE,
     level=Level.STOP,
-    needs=("carries_current", "conductor_c", "class_c", "best_class_c"),
+    needs=("carries_current", "heats_without_end", "conductor_c", "class_c", "best_class_c"),
     sources=("iso-6722, temperature classes", "own-computation, heat balance of an insulated conductor"),
     follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "THM001"),
     remedy="Lay thicker cable, or take it out of the bundle or the heat.",
@@ -51,6 +51,7 @@ RULE = Rule(
 def check(
     *,
     carries_current: bool,
+    heats_without_end: bool,
     conductor_c: float | None,
     class_c: float | None,
     best_class_c: float | None,
@@ -58,6 +59,8 @@ def check(
     """Judge one wire."""
     if not carries_current:
         return not_applicable("no load's current passes it")
+    if heats_without_end:
+        return failed("what it carries heats its conductor on and on until something melts")
     if conductor_c is None or class_c is None:
         # A note: the rule on ampacity asks for the same, and weighs it.
         return unknown(
