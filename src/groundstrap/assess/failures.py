@@ -38,6 +38,9 @@ equalising stage of a charger."""
 _SWITCH_OFF = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
 """What switches a load off where its relay has welded."""
 
+_LEAST_LOAD_A = 1e-9
+"""Current from which on a load counts as running; below it is what the solver leaves. [A]"""
+
 _LEAST_A, _LEAST_V = 0.5, 1.0
 """Current and volts below which nothing is told. Own judgement."""
 
@@ -125,16 +128,18 @@ def _victims(rated: _Rated, solved: Solved, column: int) -> Iterator[FailureAsse
         rests_on=_rests_on(rated.wiring, solved.branch_a[:, column]),
     )
     before, amps = np.abs(solved.branch_a[:, start]), np.abs(solved.branch_a[:, column])
+    pieces, volts = rated.wiring.topology.pieces, solved.branch_v[:, column]
     for grown in np.flatnonzero(amps > before * _GROWN + _LEAST_A):
-        number = int(grown)
-        piece = rated.wiring.topology.pieces[number]
-        found = _conductor(rated, piece, blank, float(amps[number]), float(before[number]))
+        piece = pieces[int(grown)]
+        found = _conductor(rated, piece, blank, float(amps[grown]), float(before[grown]))
         if found is not None:
             yield found
-    for number, piece in enumerate(rated.wiring.topology.pieces):
-        if piece.kind is PieceKind.LOAD and amps[number] > 1e-9:
-            volts = (float(solved.branch_v[number, start]), float(solved.branch_v[number, column]))
-            found = _load(rated.wiring, piece, blank, *volts)
+    start_v = solved.branch_v[:, start]
+    moved = (np.abs(volts - start_v) > (_GROWN - 1.0) * np.abs(start_v)) & (amps > _LEAST_LOAD_A)
+    for number in np.flatnonzero(moved):
+        piece = pieces[int(number)]
+        if piece.kind is PieceKind.LOAD:
+            found = _load(rated.wiring, piece, blank, float(start_v[number]), float(volts[number]))
             if found is not None:
                 yield found
 
@@ -149,6 +154,8 @@ def _place(wiring: Wiring, element: str) -> str:
 
 
 def _rests_on(wiring: Wiring, amps: Floats) -> tuple[str, ...]:
+    if not wiring.stand_ins:
+        return ()
     return tuple(name for name in sorted(wiring.stand_ins) if abs(amps[wiring.index(name)]) > _LEAST_A)
 
 
@@ -157,7 +164,8 @@ def _conductor(
 ) -> FailureAssessment | None:
     """The failure with this cable or contact as its victim; None where it stands what comes."""
     if piece.wire is None:
-        return _part(rated, piece, blank, amps, before_a)
+        closed = blank.kind is FailureKind.CLOSED_IN_CRANKING
+        return _part(rated, piece, blank, amps, before_a) if closed else None
     limit_a = rated.wires[piece.name].ampacity_a
     if limit_a is None or piece.wire.size is None or amps <= limit_a:
         return None
@@ -199,7 +207,7 @@ def _part(
 ) -> FailureAssessment | None:
     """A closed link's contact above its rating, and a fuse that it opens while cranking."""
     part = piece.part
-    if part is None or blank.kind is not FailureKind.CLOSED_IN_CRANKING:
+    if part is None:
         return None
     gear = rated.wiring.installation.gear.get(part.gear or "")
     rating_a = part.rating_a if part.rating_a is not None else (gear.rating_a if gear is not None else None)
