@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
-from groundstrap.checks.rule import below
 from groundstrap.checks.once import once
+from groundstrap.checks.rule import below
 from groundstrap.model import State, Wire
 from groundstrap.tables import insulation
 from groundstrap.tables.fuses import SURE_TO_OPEN
