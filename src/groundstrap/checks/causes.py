@@ -26,7 +26,7 @@ from groundstrap.checks.facts import (
     WireSubject,
 )
 from groundstrap.checks.findings import Because, Finding, FindingOutcome
-from groundstrap.model import Circuit, State, Wire
+from groundstrap.model import Circuit, State, Tie, Wire
 
 __all__ = ["Raised", "with_causes"]
 
@@ -327,13 +327,29 @@ def _(subject: SupplySubject) -> _Names:
     facts, name = subject.facts, subject.supply.name
     posts = {facts.point(subject.supply.plus), facts.point(subject.supply.minus)}
     fed = {each for each, found in facts.assessment.circuits.items() if found.source == name}
-    fed |= {each.name for each in facts.circuits.values() if posts & {facts.point(each.start), each.end}}
-    return frozenset({_SITUATION, *_circuits(fed), *_circuit_loads(facts, fed)})
+    fed |= {each.name for each in facts.circuits.values() if posts & set(_ends(facts, each))}
+    joined = {point for each in fed for point in _ends(facts, facts.circuits[each])}
+    joined |= {
+        end for tie in facts.installation.ties for end in _tied(facts, tie) if posts & _tied(facts, tie)
+    }
+    beside = (each.name for each in facts.supplies.values() if joined & {facts.point(each.plus)})
+    return frozenset({_SITUATION, *_circuits(fed), *_circuit_loads(facts, fed), *_named("supply", beside)})
+
+
+def _ends(facts: Facts, circuit: Circuit) -> tuple[str, str]:
+    return facts.point(circuit.start), facts.point(circuit.end)
+
+
+def _tied(facts: Facts, tie: Tie) -> set[str]:
+    return {facts.point(tie.start), facts.point(tie.end)}
 
 
 @bears_on.register
 def _(subject: CircuitSubject) -> _Names:
-    return _all_of(subject.facts, [subject.circuit])
+    facts, circuit = subject.facts, subject.circuit
+    # What feeds the same block from another source meets what this one brings.
+    feeds = (each.name for each in facts.circuits.values() if not each.loads and each.end == circuit.end)
+    return _all_of(facts, [circuit]) | (_circuits(feeds) if not circuit.loads else frozenset())
 
 
 def _all_of(facts: Facts, circuits: Iterable[Circuit]) -> _Names:
@@ -375,20 +391,24 @@ def _supplies(facts: Facts, circuits: Iterable[Circuit]) -> _Names:
     machines = (facts.machine_at(point) for point in ends)
     found = {machine.name for machine in machines if machine is not None}
     found |= {each.converter for each in circuits if each.converter is not None}
-    return frozenset(("supply", name) for name in found)
+    return _named("supply", found)
+
+
+def _named(kind: str, names: Iterable[str]) -> _Names:
+    return frozenset((kind, name) for name in names)
 
 
 def _circuits(names: Iterable[str]) -> _Names:
-    return frozenset(("circuit", name) for name in names)
+    return _named("circuit", names)
 
 
 def _loads(names: Iterable[str]) -> _Names:
-    return frozenset(("load", name) for name in names)
+    return _named("load", names)
 
 
 def _parts(names: Iterable[str]) -> _Names:
-    return frozenset(("part", name) for name in names)
+    return _named("part", names)
 
 
 def _wires(names: Iterable[str]) -> _Names:
-    return frozenset(("wire", name) for name in names)
+    return _named("wire", names)

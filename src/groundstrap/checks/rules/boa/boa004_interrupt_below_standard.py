@@ -42,7 +42,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("on_boat", "is_main", "breaks_a", "interrupt_need_a"),
     sources=("abyc-e11, table of interrupting capacity, at second hand",),
-    follows=("PRT015", "PRT008", "BOA004"),
+    follows=("PRT015", "PRT008", "BOA005", "BOA004"),
     remedy="Fit a type that breaks the current the standard asks for.",
     caution=Caution.LICENSED,
 )

@@ -43,6 +43,7 @@ RULE = Rule(
         "ways_past",
     ),
     sources=("own-judgement, an isolator isolates",),
+    follows=("SUP004",),
     remedy="Bring these negatives to the other side of the isolator.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

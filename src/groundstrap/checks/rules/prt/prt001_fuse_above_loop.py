@@ -78,6 +78,7 @@ RULE = Rule(
         "GER001",
         "PLU001",
         "EXI003",
+        "TAP002",
     ),
     remedy=("Fit a fuse within the limit, or thicker cable where the loop is thinnest; never a larger fuse."),
     caution=Caution.LICENSED,

@@ -61,7 +61,7 @@ RULE = Rule(
         "iso-8820-3, rated breaking capacity",
         "own-judgement, up to twice the capacity at 12 V with lead-acid is a caution",
     ),
-    follows=("PRT015", "PRT008"),
+    follows=("PRT015", "BOA005", "PRT008"),
     remedy="Fit a type that breaks the current, such as class T at the battery, or put more cable between.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),

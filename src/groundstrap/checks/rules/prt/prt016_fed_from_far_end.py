@@ -56,6 +56,7 @@ RULE = Rule(
         "abyc-e11, 72 in in a sheath from a battery terminal",
         "common-practice, 300 mm on the road",
     ),
+    follows=("PRT006", "PRT005"),
     remedy="Fit a fuse at the second battery's post: what two batteries feed has one at both ends.",
     caution=Caution.LICENSED,
 )

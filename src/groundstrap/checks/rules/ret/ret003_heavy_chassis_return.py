@@ -49,7 +49,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("returns_by_body", "only_cranks", "is_existing", "load_a", "known_load_a"),
     sources=("own-judgement, 30 A through spot welds and paint that nobody measured",),
-    follows=("BOA001",),
+    follows=("BOA001", "NEG001"),
     remedy=(
         "Lay a cable back to the battery's side, or measure the millivolts of the body under load "
         "and write them as a reading."

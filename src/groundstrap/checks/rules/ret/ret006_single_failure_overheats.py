@@ -61,7 +61,7 @@ RULE = Rule(
         "or double the strap."
     ),
     caution=Caution.LICENSED,
-    follows=("RET001", "RET002"),
+    follows=("RET007", "RET001", "RET002", "THM001"),
 )
 
 

@@ -45,6 +45,7 @@ RULE = Rule(
         "common-practice, safety equipment has its own fuse",
         "iso-10133, a device for each circuit, clause from memory",
     ),
+    follows=("BOA002",),
     remedy="Give it a fuse of its own.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

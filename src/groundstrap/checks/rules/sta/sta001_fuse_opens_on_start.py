@@ -59,7 +59,7 @@ RULE = Rule(
         "handbook-motor-vehicle, starting currents of motors, from memory",
         "own-judgement, shares of the least time added up",
     ),
-    follows=("PRT002", "LOD001", "LOD003"),
+    follows=("PRT002", "LOD001", "LOD003", "PRT014", "THM001"),
     remedy="Fit a slower type, or a larger rating where wires and leads allow it, or start loads one by one.",
     caution=Caution.LICENSED,
 )

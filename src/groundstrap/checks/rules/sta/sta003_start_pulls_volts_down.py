@@ -47,7 +47,7 @@ RULE = Rule(
         "handbook-electrical-engineers, Ohm's law over what both share",
         "own-judgement, 10 ms and the battery at its typical resistance",
     ),
-    follows=("VDP002", "VDP001"),
+    follows=("VDP002", "VDP001", "THM001", "RET001", "SUP005"),
     remedy="Feed it by its own cable from the battery, or lay thicker cable where both share it.",
 )
 

@@ -48,6 +48,7 @@ RULE = Rule(
         "iso-16750-2, load dump",
         "common-practice, a battery stays on a running alternator",
     ),
+    follows=("SUP015",),
     remedy="Keep a lead-acid battery on the alternator and charge the other through a converter, or let its "
     "protection stop the alternator first.",
     caution=Caution.LICENSED,

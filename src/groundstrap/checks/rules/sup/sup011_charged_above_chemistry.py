@@ -51,6 +51,7 @@ RULE = Rule(
         "common-practice, bands of charging volts",
         "maker-battery-data, lithium iron phosphate",
     ),
+    follows=("SUP014", "SUP015"),
     remedy="Set the charger for this chemistry, or charge it through a converter of its own.",
     caution=Caution.LICENSED,
 )

@@ -43,6 +43,7 @@ RULE = Rule(
         "panel_can_be_parted",
     ),
     sources=("own-judgement, each source can be parted",),
+    follows=("SUP016",),
     remedy="Put an isolator or breaker for its direct current between panel and controller.",
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

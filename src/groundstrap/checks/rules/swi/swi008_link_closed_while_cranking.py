@@ -47,6 +47,7 @@ RULE = Rule(
         "own-judgement, a link that stays closed must not overheat its cable",
         "iec-60364-5-54, limits of a short circuit",
     ),
+    follows=("SWI006",),
     remedy="Let the key open the link while cranking, or fit cable, fuses and relay for that.",
     caution=Caution.LICENSED,
 )

@@ -48,6 +48,7 @@ RULE = Rule(
         "rating_a",
     ),
     sources=("own-judgement, a surge counts against the rating unless the data sheet gives one for it",),
+    follows=("GER001",),
     remedy="Fit one whose data sheet takes that surge, or a relay that is rated for the class of load.",
     caution=Caution.LICENSED,
 )

@@ -54,6 +54,7 @@ RULE = Rule(
         "iec-60364-4-43, conductors in parallel share equally, clause from memory",
         "own-judgement, a tenth apart",
     ),
+    follows=("RET007", "RET006"),
     remedy="Lay both in one length and size, or one that carries all of it.",
     caution=Caution.LICENSED,
 )

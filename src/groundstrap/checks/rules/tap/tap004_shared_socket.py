@@ -55,10 +55,7 @@ RULE = Rule(
     sources=("common-practice, a lighter socket's contact is good for about 10 A by the hour",),
     remedy="Give each a socket of its own with its own fuse, or wire the larger one in.",
     caution=Caution.LICENSED,
-    follows=(
-        "PLU001",
-        "GER001",
-    ),
+    follows=("PLU001", "GER001", "LOD003"),
 )
 
 

@@ -58,7 +58,7 @@ RULE = Rule(
         "abyc-e11, 3 % and 10 %",
         "common-practice, 3 %, 5 % and 10 % on the road",
     ),
-    follows=("LOD009", "BOA001", "RET001", "RET002", "MAT001", "THM001", "RET003", "VDP001"),
+    follows=("LOD009", "BOA001", "RET001", "RET002", "MAT001", "THM001", "RET003", "NEG001", "VDP001"),
     remedy="Lay thicker cable on the way out or back, or shorten it; see which piece loses most.",
     caution=Caution.LICENSED,
 )
