@@ -229,3 +229,26 @@ def test_the_rules_find_it(case: Found) -> None:
     found = failed(judged(case.job, title=case.name.split(":")[0].replace(",", ""), system=case.system))
     assert set(case.finds) <= found, found
     assert not set(case.silent) & {rule for rule, _ in found}, found
+
+
+def test_how_long_sleepers_leave_the_battery_half_of_its_charge() -> None:
+    """By hand: 0.05 + 0.15 + 0.25 A on 44 Ah; 22 Ah / 0.45 A = 48.9 h, 2.04 days."""
+    job = next(case.job for case in CASES if case.name.startswith("a tracker and an alarm"))
+    found = judged(job).of("SUP019")[0]
+    assert (found.value, found.limit) == (pytest.approx(2.037, abs=0.001), 14.0)
+
+
+def test_an_alternator_that_is_only_assumed_fails_nothing() -> None:
+    """Where nobody lists what charges a lithium battery, that is asked for and no failure."""
+    job = """
+supplies: {battery: {kind: battery, at: cabin, chemistry: lfp, capacity: 60 Ah, temperature: 15 degC}}
+loads: {lamp: {kind: led, at: cabin, claims: {power: 20 W}}}
+circuits:
+  lamp:
+    path: [battery, length: 10 cm, {fuse: 5 A, family: regular blade}, lamp]
+    length: 2 m
+    wire: 1.5 mm2
+"""
+    found = judged(job)
+    assert not {"SUP009", "SUP015"} & {rule for rule, _ in failed(found)}
+    assert [(f.outcome.value, f.level.value) for f in found.of("SUP015")] == [("unknown", "note")]

@@ -6,8 +6,12 @@ vehicles, names and figures are invented here.
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
 
+from groundstrap.checks import About
+from groundstrap.checks.needs import NEEDS
 from tests.rules.judged import failed, judged
 from tests.rules.test_found_in_the_field import Found
 
@@ -79,7 +83,7 @@ circuits:
         silent=("EXI001", "TAP001"),
     ),
     Found(
-        "two batteries of an old and a new feed to one block, of other size and length",
+        "an old and a new feed to one block, of other size and length",
         """
 gear: {rear block: {kind: block, at: cabin, rating: 100 A}}
 loads: {lamp: {kind: led, at: cabin, claims: {power: 60 W}}}
@@ -373,3 +377,18 @@ def test_a_signed_record_and_a_twisted_pair_are_silent() -> None:
     pair = single + "  helm negative: {path: [helm panel minus, negative bus], length: 4 m, wire: 10 mm2}\n"
     pair = pair.replace("gear:\n", "gear:\n  helm panel minus: {kind: block, at: helm}\n")
     assert "BOA008" not in {rule for rule, _ in failed(judged(pair))}
+
+
+def test_ten_amps_half_a_metre_from_a_compass_turn_it_by_eleven_degrees() -> None:
+    """By hand: 2e-7 T m/A x 10 A / 0.5 m = 4 uT across 20 uT of the earth's; atan 0.2 = 11.3 degrees."""
+    subject = SimpleNamespace(found=SimpleNamespace(continuous_a=10.0))
+    assert NEEDS[About.CIRCUIT]["turns_compass_deg"](subject) == pytest.approx(11.31, abs=0.005)
+
+
+def test_how_far_two_cables_side_by_side_lie_apart() -> None:
+    """By hand, copper at one resistivity: 5 m of 10 mm2 against 4 m of 25 mm2 is 0.5 to 0.16, 212 % more."""
+    job = next(case.job for case in CASES if case.name.startswith("an old and a new feed"))
+    found = judged(job).of("TAP003")
+    assert found[0].value == pytest.approx(212.5, rel=0.03), (
+        "sizes are nominal: the real strands differ a little"
+    )

@@ -107,7 +107,9 @@ def _batteries(installation: Installation) -> Iterator[Hazard]:
 def _the_vehicle(installation: Installation) -> Iterator[Hazard]:
     """What a vehicle of its kind holds besides the work."""
     told = [installation.title, *installation.about.values(), *_names(installation)]
-    if any(_HIGH_VOLTAGE.search(text) for text in told):
+    # A traction battery that the job itself draws has the job's own volts.
+    beside = [text for text in told if text not in installation.supplies]
+    if any(_HIGH_VOLTAGE.search(text) for text in beside):
         yield _worded("high voltage", WorkStep.DISCONNECT)
         yield _worded("high voltage stored", WorkStep.DISCONNECT)
     if any(_AIRBAG.search(text) for text in told):

@@ -95,6 +95,11 @@ def test_orange_cables_of_a_hybrid_are_told_of_before_anything_is_opened() -> No
     assert any(caution("high voltage").text in text for text in told)
 
 
+def test_the_traction_battery_of_a_cart_is_no_orange_cable() -> None:
+    body = _LAMP.replace("battery: {kind", "traction battery: {kind").replace("[battery", "[traction battery")
+    assert "high voltage" not in _hazards(_steps(body)[0])
+
+
 def test_contacts_at_48_v_are_told_of_where_a_connector_stands() -> None:
     body = """
 supplies:

@@ -20,8 +20,8 @@ _HALF: Final = 0.5
 
 
 def is_alternator(subject: SupplySubject) -> bool:
-    """Whether it is an alternator."""
-    return subject.supply.kind is SupplyKind.ALTERNATOR
+    """Whether it is an alternator that somebody wrote."""
+    return subject.supply.kind is SupplyKind.ALTERNATOR and not subject.supply.assumed
 
 
 def batteries_on_it(subject: SupplySubject) -> int:
@@ -136,6 +136,12 @@ def straight_from(subject: SupplySubject) -> str:
     """The alternator that it is joined to without a converter between; empty where there is none."""
     found = chargers_of(subject.facts, subject.supply) if _is_battery(subject) else ()
     return next((each.name for each in found if each.kind is SupplyKind.ALTERNATOR), "")
+
+
+def alternator_written(subject: SupplySubject) -> bool:
+    """Whether somebody wrote that alternator; one is assumed where none is listed."""
+    found = subject.facts.supplies.get(straight_from(subject))
+    return found is not None and not found.assumed
 
 
 def is_panel(subject: SupplySubject) -> bool:

@@ -19,7 +19,7 @@ def says_when(subject: RecordSubject) -> bool:
 
 def says_by_whom(subject: RecordSubject) -> bool:
     """Whether somebody's name is written as the one who did it."""
-    return any(key.lower().split()[-1] == "by" for key in subject.facts.installation.about)
+    return any(key.lower().split()[-1:] == ["by"] for key in subject.facts.installation.about)
 
 
 def without_meter(subject: RecordSubject) -> int:

@@ -20,13 +20,13 @@ from groundstrap.checks.rule import (
     About,
     Caution,
     Level,
-    Outcome,
     Rule,
     Status,
     Verdict,
     failed,
     not_applicable,
     passed,
+    unknown,
 )
 
 __all__ = ["RULE", "check"]
@@ -34,6 +34,7 @@ __all__ = ["RULE", "check"]
 RULE = Rule(
     id="SUP015",
     slug="lithium-straight-on-alternator",
+    topic="alternator",
     status=Status.STABLE,
     since="0.1",
     about=About.SUPPLY,
@@ -41,12 +42,12 @@ RULE = Rule(
     needs=(
         "is_lithium",
         "straight_from",
+        "alternator_written",
     ),
     sources=("common-practice, lithium on an alternator through a charging converter",),
     remedy="Put a charging converter between that takes no more than the alternator gives hot at idle, or "
     "measure its case and current over 20 min at idle.",
     caution=Caution.LICENSED,
-    never=frozenset({Outcome.UNDETERMINED}),
     follows=("SUP014",),
 )
 
@@ -55,10 +56,14 @@ def check(
     *,
     is_lithium: bool,
     straight_from: str,
+    alternator_written: bool,
 ) -> Verdict:
     """Judge one supply."""
     if not is_lithium:
         return not_applicable("it is no lithium battery")
+    if straight_from and not alternator_written:
+        text = "an alternator is assumed on it: list what charges it, or write `alternator: none`"
+        return unknown(text, level=Level.NOTE)
     if straight_from:
         return failed(f"{straight_from} feeds it straight, and nothing else limits its current")
     return passed("no alternator feeds it straight")

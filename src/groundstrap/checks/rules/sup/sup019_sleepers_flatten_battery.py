@@ -38,6 +38,8 @@ __all__ = ["RULE", "check"]
 
 LEAST_D: Final = 14.0
 """A holiday; own judgement. [d]"""
+USUAL_A: Final = 0.05
+"""What vehicles usually draw at rest; common practice. [A]"""
 
 RULE = Rule(
     id="SUP019",
@@ -70,6 +72,8 @@ def check(
     if sleepers_a is None or not above(sleepers_a, 0.0):
         return not_applicable("no draw at rest is written")
     drawn = quantity(sleepers_a, "A")
+    if days_to_half_d is None and not above(sleepers_a, USUAL_A):
+        return not_applicable(f"{drawn} drawn at rest are usual of a vehicle")
     if days_to_half_d is None:
         return unknown(f"{drawn} are drawn with everything off: give its capacity", level=Level.NOTE)
     told = pair(days_to_half_d, LEAST_D, "d")
