@@ -30,11 +30,15 @@ def bell_wire(draft: Draft) -> None:
 
 
 @flaw("THM005", on=("car", "van", "truck"))
-def small_load_round_the_clock_in_the_heat(draft: Draft) -> None:
+def small_loads_round_the_clock_in_the_heat(draft: Draft) -> None:
     draft.job["places"]["hot corner"] = "engine bay"
-    name = draft.add("electronics", name="logger", watts=draft.volts * 2.0)
-    draft.loads[name]["at"] = "hot corner"
-    draft.circuits[name] |= {"wire": "1 mm2", "length": "1 m"}
+    draft.gear["hot stud"] = {"kind": "block", "at": "hot corner", "rating": "30 A"}
+    feed = {"wire": "1 mm2", "insulation": "105 degC"}
+    draft.circuits["hot feed"] = {"path": [*draft.start(10), "hot stud"], "length": "1 m", **feed}
+    for _ in range(3):
+        name = draft.add("electronics", name="logger", watts=draft.volts * 2.0)
+        draft.loads[name]["at"] = "hot corner"
+        draft.circuits[name]["path"] = ["hot stud", name]
 
 
 @flaw("VDP001", "VDP002")
