@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from groundstrap.assess.dropbase import settled
+from groundstrap.assess.drops import DropRows, drop_of_load
 from groundstrap.assess.results import CircuitAssessment, LoadAssessment, SituationAssessment
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Load, LoadEstimate, Situation, Uncertain
@@ -16,11 +17,11 @@ def assess_loads(
     wiring: Wiring,
     circuits: Mapping[str, CircuitAssessment],
     situations: Mapping[Situation, SituationAssessment],
-    highest_v: Mapping[str, float],
+    solved: DropRows,
 ) -> Mapping[str, LoadAssessment]:
     """Return every load that the network has, by its name."""
     return {
-        name: _load(wiring, load, circuits, situations, highest_v)
+        name: _load(wiring, load, circuits, situations, solved)
         for name, load in wiring.installation.loads.items()
         if name in wiring.topology.index
     }
@@ -31,13 +32,13 @@ def _load(
     load: Load,
     circuits: Mapping[str, CircuitAssessment],
     situations: Mapping[Situation, SituationAssessment],
-    highest: Mapping[str, float],
+    solved: DropRows,
 ) -> LoadAssessment:
     draw = wiring.currents.draws[load.name]
     holding = [n for n in circuits if load.name in wiring.installation.circuits[n].loads]
-    drops = [circuits[n].drop for n in holding if circuits[n].drop.load == load.name]
     working = _working(wiring, load.name, situations)
-    lowest = min((d.load_v for d in drops if d.load_v is not None), default=None)
+    each_v = (_lowest_v(wiring, circuits[name], solved, load.name) for name in holding)
+    lowest = min((least_v for least_v in each_v if least_v is not None), default=None)
     volts = working[1] if working is not None else None
     unknown = [] if draw.known else ["power_w", "current_a", "continuous_a"]
     if working is None:
@@ -52,11 +53,18 @@ def _load(
         working_v=volts,
         working_in=working[0] if working is not None else None,
         lowest_v=lowest,
-        highest_v=highest.get(load.name),
+        highest_v=solved.highest_v.get(load.name),
         continuous_a=draw.continuous_a if draw.known else None,
         drop_a=draw.drop_a if draw.known else None,
         unknown=tuple(unknown),
     )
+
+
+def _lowest_v(wiring: Wiring, found: CircuitAssessment, solved: DropRows, load: str) -> float | None:
+    """Volts at a load by the drop of a circuit, also where another load of that circuit loses more. [V]"""
+    if found.drop.load == load:
+        return found.drop.load_v
+    return drop_of_load(wiring, solved, wiring.installation.circuits[found.name], load).load_v
 
 
 _WORKING_ORDER = (

@@ -26,6 +26,7 @@ __all__ = [
     "assess_drop",
     "common_pieces",
     "drop_cases",
+    "drop_of_load",
     "solve_drops",
 ]
 
@@ -207,6 +208,11 @@ def assess_drop(wiring: Wiring, solved: DropRows, circuit: Circuit) -> DropAsses
     if circuit.drop_v is not None or circuit.drop_pct is not None:
         return _of_feeder(wiring, solved, circuit, limit)
     return replace(_of_feeder(wiring, solved, circuit, limit), limit_v=None, limit_pct=None, decided=None)
+
+
+def drop_of_load(wiring: Wiring, solved: DropRows, circuit: Circuit, load: str) -> DropAssessment:
+    """Return the worst drop of one of the loads that a circuit ends in."""
+    return _of_draws(wiring, solved, circuit, [load], limit_of(wiring, circuit))
 
 
 def _of_draws(

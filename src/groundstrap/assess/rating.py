@@ -84,7 +84,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
     feeds = feeds_of(wiring, standing)
     situations = solve_situations(wiring)
     circuits = {name: _circuit(solved, wiring.installation.circuits[name]) for name in wiring.tree.circuits}
-    loads = assess_loads(wiring, circuits, situations, solved.drops.highest_v)
+    loads = assess_loads(wiring, circuits, situations, solved.drops)
     starting = assess_starts(wiring, solved.fuses, loads)
     parts = assess_parts(wiring, solved.fuses, loads, situations)
     return Assessment(
