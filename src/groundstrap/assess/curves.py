@@ -166,8 +166,12 @@ def highest_by_curve(
     """Return the highest rating with this rating's curve that saves every strand."""
     basis = wiring.installation.basis
     lowest = Highest(float("inf"), part.name)
+    by_zone: dict[str, Opening | NotTabled] = {}
     for strand in among:
-        opening = opening_at(wiring, part, family, rating_a, strand.lie.zone)
+        zone = strand.lie.zone
+        opening = by_zone.get(zone)
+        if opening is None:
+            opening = by_zone[zone] = opening_at(wiring, part, family, rating_a, zone)
         if isinstance(opening, NotTabled):
             return opening
         found = highest_saving_a(

@@ -6,7 +6,7 @@ network is linear then, and one inverse answers for every place at once.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,7 +22,7 @@ from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import conductor_data, default_insulation, standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 
-__all__ = ["Faults", "faults_at_fuses", "find_faults", "impedances_at_rest"]
+__all__ = ["Faults", "far_end_faults", "faults_at_fuses", "find_faults", "impedances_at_rest"]
 
 HOLDER_LEAD_M = 0.15
 """Lead between a post and an in-line holder. Own judgement."""
@@ -80,7 +80,7 @@ def find_faults(wiring: Wiring) -> Faults:
             value = _most_of(wiring, strong, circuit, at_fuses)
             if value is not None:
                 most[name] = value
-    least = _least(wiring, strong)
+    least = _least(wiring, lambda: strong)
     strongest = sure = at_fuses
     if thick:
         strongest = _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None, sizes=thick))
@@ -92,7 +92,7 @@ def find_faults(wiring: Wiring) -> Faults:
         )
     best = least
     if thick or _is_weak(wiring, least):
-        best = _least(wiring, strong, _Best(thick))
+        best = _least(wiring, lambda: strong, _Best(thick))
     return Faults(least, most, at_fuses, _at_supplies(wiring, strong), strongest, sure, best)
 
 
@@ -126,6 +126,11 @@ def _size_assumed(supply: Supply) -> bool:
     """Tell whether nobody wrote what a battery's inner resistance follows from."""
     written = (supply.capacity_ah, supply.cranking_a, supply.resistance_ohm, supply.reserve_s)
     return supply.kind is SupplyKind.BATTERY and all(value is None for value in written)
+
+
+def far_end_faults(wiring: Wiring) -> Mapping[str, float]:
+    """Return the least fault at the far end of each circuit alone, as `find_faults` has it. [A]"""
+    return _least(wiring, lambda: _linear(wiring, _strong_case(wiring), None))
 
 
 def faults_at_fuses(wiring: Wiring) -> Mapping[str, float]:
@@ -270,7 +275,7 @@ def _most_of(
     return strong.short_a(wiring.node(circuit.start), _minus_of(wiring, circuit.name))
 
 
-def _least(wiring: Wiring, strong: _Linear, best: _Best | None = None) -> dict[str, float]:
+def _least(wiring: Wiring, strong: Callable[[], _Linear], best: _Best | None = None) -> dict[str, float]:
     """Smallest far-end fault of each circuit from its home battery, weak and alone.
 
     Another battery counts where it may feed while the home battery is away; links are closed only where
@@ -288,7 +293,7 @@ def _least(wiring: Wiring, strong: _Linear, best: _Best | None = None) -> dict[s
             continue
         for number in range(len(_WEAK_IN) + 1):
             if number == len(networks):
-                weak = _weakest(wiring, _WEAK_IN[number], best) if number < len(_WEAK_IN) else [strong]
+                weak = _weakest(wiring, _WEAK_IN[number], best) if number < len(_WEAK_IN) else [strong()]
                 networks.append(weak)
             found = [n.short_a(*far) for n in networks[number]]
             if number < len(_WEAK_IN):

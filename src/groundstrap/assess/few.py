@@ -16,8 +16,14 @@ FEW_ROWS: Final = 16
 
 
 def solve_each(network: Network, cases: Sequence[Sequence[tuple[float, ...]]]) -> Rows:
-    """Return the working points of some cases, solved one by one."""
-    return _as_rows(network, [solve_one(network, parameters) for parameters in cases])
+    """Return the working points of some cases, solved one by one; like ones only once."""
+    known: dict[tuple[tuple[float, ...], ...], Point] = {}
+    points = []
+    for case in map(tuple, cases):
+        if case not in known:
+            known[case] = solve_one(network, case)
+        points.append(known[case])
+    return _as_rows(network, points)
 
 
 def _as_rows(network: Network, points: Sequence[Point]) -> Rows:

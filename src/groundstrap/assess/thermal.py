@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, ohm_at, steady_c
@@ -18,7 +19,7 @@ from groundstrap.physics.transient import (
 )
 from groundstrap.tables import Insulation
 
-__all__ = ["conductor_c", "overload_a", "overload_share", "thermal_share"]
+__all__ = ["conductor_c", "is_pulsed", "overload_a", "overload_share", "thermal_share"]
 
 
 @lru_cache(maxsize=8192)
@@ -73,13 +74,29 @@ def conductor_c(
 
 def thermal_share(one: Conductor, lie: Lie, pulses: Mapping[str, float], loads: Mapping[str, Load]) -> float:
     """Highest rise in a train of pulses as a share of the steady rise; 1 for steady currents. [1]"""
+    pulse = _only_pulse(pulses, loads)
+    return 1.0 if pulse is None else _pulse_share(one, lie.ambient_c, lie.share, pulse.run_s, pulse.every_s)
+
+
+def is_pulsed(pulses: Mapping[str, float], loads: Mapping[str, Load]) -> bool:
+    """Tell whether a single load that runs and pauses is all that passes."""
+    return _only_pulse(pulses, loads) is not None
+
+
+@dataclass(frozen=True, slots=True)
+class _Pulse:
+    run_s: float
+    every_s: float
+
+
+def _only_pulse(pulses: Mapping[str, float], loads: Mapping[str, Load]) -> _Pulse | None:
     names = [name for name, amps in pulses.items() if amps > 1e-9]
     if len(names) != 1 or names[0] not in loads:
-        return 1.0
+        return None
     duty = loads[names[0]].duty
     if duty.run_s is None or duty.every_s is None or duty.every_s <= duty.run_s:
-        return 1.0
-    return _pulse_share(one, lie.ambient_c, lie.share, duty.run_s, duty.every_s)
+        return None
+    return _Pulse(duty.run_s, duty.every_s)
 
 
 @lru_cache(maxsize=4096)

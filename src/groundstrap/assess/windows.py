@@ -21,12 +21,15 @@ from groundstrap.units import ConductorSize
 
 __all__ = [
     "Candidate",
+    "Loop",
     "candidates",
     "carries_share",
     "curve_limit_a",
     "family_at",
     "fuse_window",
     "least_rating_a",
+    "loop_of",
+    "lowest_fitting",
     "wire_limits",
 ]
 
@@ -166,6 +169,41 @@ def fuse_window(wiring: Wiring, guard: Guard) -> Window:
         loop_limit_a=loop.limit.most_a,
         loop_reason=loop.limit.reason,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """What a fuse must save, whatever its family: the steady limit of all of it, and every piece of cable."""
+
+    most_a: float | None
+    """None where it is not known. [A]"""
+    strands: tuple[Strand, ...]
+
+
+def loop_of(wiring: Wiring, guard: Guard) -> Loop:
+    """Return what a fuse must save."""
+    return Loop(_upper(wiring, guard).most_a, tuple(strands(wiring, guard)))
+
+
+def lowest_fitting(
+    wiring: Wiring, part: Part, loop: Loop, from_a: float, family: str | None = None
+) -> Candidate | None:
+    """Return the lowest rating in the window of a fuse that is still to be chosen, from a current on.
+
+    Of a `family` where one is given, else of the part's own or usual ones; None where the window has none.
+    """
+    ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
+    needed_a = wiring.currents.pieces[part.name].continuous_a
+    carrying = _carrying(ladder, needed_a, _shares(wiring, part, ladder))
+    bands = _bands(ladder, single=part.curve is not None)
+    for candidate in _standing(wiring, part, carrying).carrying or () if loop.most_a is not None else ():
+        if candidate.rating_a < from_a or candidate.rating_a > (loop.most_a or 0.0) * _SLACK:
+            continue
+        first = next(band[0] for band in bands if candidate in band)
+        highest = highest_by_curve(wiring, part, first.family, first.rating_a, loop.strands)
+        if not isinstance(highest, NotTabled) and candidate.rating_a <= highest.rating_a * _SLACK:
+            return candidate
+    return None
 
 
 @dataclass(frozen=True, slots=True)

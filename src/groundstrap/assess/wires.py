@@ -9,7 +9,7 @@ from groundstrap.assess.conductors import Conductor, conductor, insulation_of, s
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import StretchAmpacity, WireAssessment
-from groundstrap.assess.thermal import conductor_c, overload_share, thermal_share
+from groundstrap.assess.thermal import conductor_c, is_pulsed, overload_share, thermal_share
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Installation, State, Wire
 from groundstrap.tables import Insulation, minimum_size
@@ -157,7 +157,7 @@ def _thermal(wiring: Wiring, wire: Wire, one: Conductor | None, amps: float | No
     if one is None or amps is None:
         return None
     carried = wiring.currents.pieces.get(wire.name)
-    if carried is None:
+    if carried is None or not is_pulsed(carried.pulses, wiring.installation.loads):
         return amps
     share = max(
         thermal_share(one, lie, carried.pulses, wiring.installation.loads) for lie in wiring.lies[wire.name]

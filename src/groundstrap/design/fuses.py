@@ -6,14 +6,13 @@ the load and is not below a fuse behind it, which would else stay whole while th
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
-from groundstrap.assess.results import Window
-from groundstrap.assess.windows import Candidate, candidates, fuse_window, least_rating_a
+from groundstrap.assess.windows import Candidate, candidates, least_rating_a, loop_of, lowest_fitting
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part, PartKind, State
@@ -223,17 +222,18 @@ def _choose(
     usual: FuseChoice | None = None
     stronger: list[FuseChoice] = []
     weaker: list[FuseChoice] = []
-    for family, window in _windows(wiring, guard, part):
-        rating_a = next((rating for rating in window.ratings if rating >= from_a), None)
-        if rating_a is None:
+    loop = loop_of(wiring, guard)
+    for family in _families(part):
+        lowest = lowest_fitting(wiring, part, loop, from_a, family)
+        if lowest is None:
             continue
-        found = FuseChoice(rating_a=rating_a, family=family or _family_of(wiring, part, rating_a))
+        found = FuseChoice(rating_a=lowest.rating_a, family=family or lowest.family)
         breaks = fault_a is None or _breaks(found.family, wiring, fault_a)
         if family is None or family == part.family:
             usual = found
             if breaks or (fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2)):
                 return found
-        elif rating_a <= _MOST_TIMES * least_a:
+        elif lowest.rating_a <= _MOST_TIMES * least_a:
             (stronger if breaks else weaker).append(found)
     if stronger:
         return min(stronger, key=lambda choice: choice.rating_a)
@@ -241,21 +241,10 @@ def _choose(
     return max(able, key=lambda choice: _breaks_a(choice.family, wiring), default=None)
 
 
-def _windows(wiring: Wiring, guard: Guard, part: Part) -> Iterator[tuple[str | None, Window]]:
-    yield part.family, fuse_window(wiring, guard)
-    if part.family is not None or part.kind is PartKind.BREAKER:
-        return
-    number = wiring.index(guard.fuse)
-    pieces = list(wiring.topology.pieces)
-    for family in _STRONGER:
-        pieces[number] = replace(pieces[number], part=replace(part, family=family))
-        other = replace(wiring, topology=replace(wiring.topology, pieces=tuple(pieces)))
-        yield family, fuse_window(other, guard)
-
-
-def _family_of(wiring: Wiring, part: Part, rating_a: float) -> str:
-    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
-    return next(c.family for c in ladder if c.rating_a == rating_a)
+def _families(part: Part) -> tuple[str | None, ...]:
+    """Families to look at in turn: the part's own or the usual ones, then those that break more."""
+    written = part.family is not None or part.kind is PartKind.BREAKER
+    return (part.family,) if written else (None, *_STRONGER)
 
 
 def _backed(wiring: Wiring, guard: Guard) -> bool:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from groundstrap.assess import shared_returns
 from groundstrap.assess.curves import fastest_at, opening_at
-from groundstrap.assess.faults import find_faults
+from groundstrap.assess.faults import far_end_faults
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.selectivity import fuse_pairs, is_selective
 from groundstrap.assess.windows import candidates, family_at, fuse_window
@@ -111,7 +111,7 @@ def _kept(
     found: Mapping[str, FuseChoice],
 ) -> Mapping[str, FuseChoice]:
     """Those that leave a far-end fault strong enough, and no shared way back with more than before."""
-    least_a = find_faults(wiring).least_a
+    least_a = far_end_faults(wiring)
     kept = {
         name: choice
         for name, choice in found.items()
