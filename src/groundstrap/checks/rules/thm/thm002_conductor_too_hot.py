@@ -78,15 +78,7 @@ def check(
             hangs_on=("best_class_c",),
         )
     if above(conductor_c, class_c):
-        return failed(
-            f"its conductor reaches {told.value}, above the {told.limit} of its insulation",
-            conductor_c,
-            class_c,
-            "degC",
-        )
-    return passed(
-        f"its conductor reaches {told.value}, within the {told.limit} of its insulation",
-        conductor_c,
-        class_c,
-        "degC",
-    )
+        text = f"its conductor reaches {told.value}, above the {told.limit} of its insulation"
+        return failed(text, conductor_c, class_c, "degC")
+    text = f"its conductor reaches {told.value}, within the {told.limit} of its insulation"
+    return passed(text, conductor_c, class_c, "degC")
