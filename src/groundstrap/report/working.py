@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from groundstrap.checks import Hazard, WorkStep, hazards_of
-from groundstrap.model import Circuit, Installation, Part, PartKind, State, SupplyKind, Wire
+from groundstrap.model import Circuit, Installation, LoadKind, Part, PartKind, State, SupplyKind, Wire
 from groundstrap.report.figures import Display, amps, band, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
@@ -150,7 +150,12 @@ def _power_text(plan: Plan, circuit: Circuit, part: Part) -> str:
     breaker = part.kind is PartKind.BREAKER
     place = "across its open breaker" if breaker else "in place of its fuse"
     lamp = _test_lamp(_nominal_v(plan, circuit), part)
-    text = f"First power to '{circuit.name}': {lamp} {place}, loads off: all stays dark. "
+    seen = (
+        "it fades while the input charges, then stays dark"
+        if _charges_up(plan, circuit)
+        else "all stays dark"
+    )
+    text = f"First power to '{circuit.name}': {lamp} {place}, loads off: {seen}. "
     rating = "its rating is settled" if part.rating_a is None else amps(part.rating_a)
     if part.rating_a is None:
         last = f"close the breaker once {rating}" if breaker else f"fit its fuse once {rating}"
@@ -160,6 +165,12 @@ def _power_text(plan: Plan, circuit: Circuit, part: Part) -> str:
     drawn = [f"{load.name} {band(load.current_a, 'A')}" for load in loads if load.current_a is not None]
     expected = f", switch on and read {', '.join(drawn)}" if drawn else ""
     return f"{text}Then {last}{expected}."
+
+
+def _charges_up(plan: Plan, circuit: Circuit) -> bool:
+    """Whether an inverter hangs on a circuit, whose capacitors fill through the test lamp."""
+    loads = (plan.installation.loads[name] for name in circuit.loads if name in plan.installation.loads)
+    return any(load.kind is LoadKind.INVERTER for load in loads)
 
 
 def _nominal_v(plan: Plan, circuit: Circuit) -> float:

@@ -95,6 +95,12 @@ def test_orange_cables_of_a_hybrid_are_told_of_before_anything_is_opened() -> No
     assert any(caution("high voltage").text in text for text in told)
 
 
+def test_an_inverter_s_input_fills_through_the_test_lamp() -> None:
+    steps = _steps(_LAMP.replace("kind: led", "kind: inverter"))
+    assert [step for step in steps if "fades while the input charges" in step["text"]]
+    assert not [step for step in _steps(_LAMP) if "fades" in step["text"]]
+
+
 def test_the_traction_battery_of_a_cart_is_no_orange_cable() -> None:
     body = _LAMP.replace("battery: {kind", "traction battery: {kind").replace("[battery", "[traction battery")
     assert "high voltage" not in _hazards(_steps(body)[0])
