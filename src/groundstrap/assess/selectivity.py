@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 
 from groundstrap.assess.curves import fastest_at, opening_at
@@ -52,46 +53,45 @@ def selectivity_of(
 
 
 def _pair(wiring: Wiring, upper: FuseAssessment, lower: FuseAssessment) -> Selectivity:
-    loads = wiring.installation.loads
-    draws = wiring.tree.home_draws
+    loads, draws = wiring.installation.loads, wiring.tree.home_draws
     others = tuple(n for n in loads if n in draws[upper.name] - draws[lower.name])
-    critical = tuple(n for n in others if loads[n].critical)
-    most_a = lower.fault_most_a
-    if upper.rating_a is None or lower.rating_a is None or most_a is None:
-        return Selectivity(
-            upper=upper.name,
-            lower=lower.name,
-            ratio=None,
-            ratio_limit=None,
-            ranges=None,
-            most_a=most_a,
-            others=others,
-            critical=critical,
-            why="the rating of one of them, or the current of a short behind them, is not known",
-        )
-    above, below = _part(wiring, upper.name), _part(wiring, lower.name)
-    families = (_family(wiring, above, upper), _family(wiring, below, lower))
-    fast = fastest_at(wiring, above, families[0], upper.rating_a)
-    # In one and the same zone both are in the same air; elsewhere the lower one may be cold.
-    slow = opening_at(wiring, below, families[1], lower.rating_a, above.zone)
-    unknown = next((found.why for found in (fast, slow) if isinstance(found, NotTabled)), "")
-    rule = selectivity_ratio(_CLASS_T, "any") if families[0] == _CLASS_T else selectivity_ratio()
-    ranges, known = None, rule.known
-    if isinstance(fast, GateCurve) and isinstance(slow, Opening):
-        ranges = _ranges(fast, upper.rating_a, slow, lower.rating_a, most_a)
-        known = weakest(fast.known, slow.known)
-    return Selectivity(
+    pair = Selectivity(
         upper=upper.name,
         lower=lower.name,
-        ratio=upper.rating_a / lower.rating_a,
-        ratio_limit=rule.ratio,
-        ranges=ranges,
-        most_a=most_a,
+        ratio=None,
+        ratio_limit=None,
+        ranges=None,
+        most_a=lower.fault_most_a,
         others=others,
-        critical=critical,
-        source=fast.source if isinstance(fast, GateCurve) else "",
-        known=known,
-        why=unknown,
+        critical=tuple(n for n in others if loads[n].critical),
+        why="the rating of one of them, or the current of a short behind them, is not known",
+    )
+    if upper.rating_a is None or lower.rating_a is None or lower.fault_most_a is None:
+        return pair
+    return _with_curves(wiring, pair, upper, lower)
+
+
+def _with_curves(
+    wiring: Wiring, pair: Selectivity, upper: FuseAssessment, lower: FuseAssessment
+) -> Selectivity:
+    """The pair with what its ratings and its curves say."""
+    upper_a, lower_a = upper.rating_a or 0.0, lower.rating_a or 0.0
+    above, below = _part(wiring, upper.name), _part(wiring, lower.name)
+    families = (_family(wiring, above, upper), _family(wiring, below, lower))
+    fast = fastest_at(wiring, above, families[0], upper_a)
+    # In one and the same zone both are in the same air; elsewhere the lower one may be cold.
+    slow = opening_at(wiring, below, families[1], lower_a, above.zone)
+    rule = selectivity_ratio(_CLASS_T, "any") if families[0] == _CLASS_T else selectivity_ratio()
+    found = replace(pair, ratio=upper_a / lower_a, ratio_limit=rule.ratio, known=rule.known, why="")
+    if isinstance(fast, NotTabled):
+        return replace(found, why=fast.why)
+    if isinstance(slow, NotTabled):
+        return replace(found, why=slow.why)
+    return replace(
+        found,
+        ranges=_ranges(fast, upper_a, slow, lower_a, pair.most_a or 0.0),
+        source=fast.source,
+        known=weakest(fast.known, slow.known),
     )
 
 

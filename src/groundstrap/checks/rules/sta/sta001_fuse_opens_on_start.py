@@ -82,16 +82,12 @@ def check(
     if not has_starts or start_peak_a is None:
         return not_applicable("nothing behind it takes more at its start than running")
     told = f"when {starts_what} starts, {quantity(start_peak_a, 'A')} flow for a moment"
-    if start_used_pct is None:
+    if start_used_pct is None or start_usual_pct is None:
         return unknown(
             f"{told}, and no gate says how long this fuse holds: its maker's `curve` does", level=Level.NOTE
         )
     if start_written:
         return _written(told, start_used_pct, critical=feeds_critical)
-    if start_usual_pct is None:
-        return unknown(
-            f"{told}, and no gate says how long such fuses hold: its maker's `curve` does", level=Level.NOTE
-        )
     used = pair(start_usual_pct, _WHOLE_PCT, "%")
     text = f"{told}, {used.value} of what such fuses usually hold; from {used.limit} on most of them open"
     if above(start_usual_pct, _WHOLE_PCT):
