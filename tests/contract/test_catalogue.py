@@ -11,6 +11,8 @@ from typing import Any, get_type_hints
 
 import pytest
 
+from groundstrap import api
+from groundstrap.checks import examples
 from groundstrap.checks.catalogue import entries
 from groundstrap.checks.needs import NEEDS
 from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
@@ -107,6 +109,23 @@ def test_sources_of_verdicts_are_among_those_of_the_rule(rule: Rule) -> None:
 def test_cases_show_every_outcome_that_can_occur(rule: Rule) -> None:
     shown = {Outcome[case.expect] for case in cases_of(rule.id)}
     assert shown == set(Outcome) - rule.never
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
+def test_explain_says_what_why_on_whose_word_and_shows_a_case_of_each_kind(rule: Rule) -> None:
+    """Statement, reason, source, and a failing, passing, unknown and boundary case: none may be missing."""
+    text = " ".join(api.rule_text(rule).split())
+    for words in (rule.statement, rule.why, rule.applies_to, rule.known_limits):
+        assert words
+        assert " ".join(words.split()) in text
+    assert "Sources - " in text
+    kinds = {"fails": Outcome.FAIL, "passes": Outcome.PASS, "unknown": Outcome.UNDETERMINED}
+    wanted = {kind for kind, outcome in kinds.items() if outcome not in rule.never}
+    if any(v.value is not None and v.limit is not None for v in _verdicts(rule)):
+        wanted.add("boundary")
+    shown = examples(rule.id)
+    assert {each.kind for each in shown} == wanted
+    assert all(" ".join(f"{each.name}: {each.verdict.text}".split()) in text for each in shown)
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
