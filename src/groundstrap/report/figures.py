@@ -52,10 +52,10 @@ def amps(value_a: float | None) -> str:
 def volts(value_v: float | None) -> str:
     """Return a voltage to the hundredth, as a meter shows it.
 
-    >>> volts(12.0), volts(0.4567), volts(None)
-    ('12.00 V', '0.46 V', '?')
+    >>> volts(12.0), volts(0.4567), volts(-0.001), volts(None)
+    ('12.00 V', '0.46 V', '0.00 V', '?')
     """
-    return UNKNOWN if value_v is None else f"{value_v + 0.0:.2f} V"
+    return UNKNOWN if value_v is None else f"{round(value_v, 2) + 0.0:.2f} V"
 
 
 def watts(value_w: float | None) -> str:
