@@ -61,7 +61,7 @@ class FailureAssessment:
     """At a load; negative where plus and minus have changed places. [V]"""
     limit_v: float | None = None
     sure: bool = True
-    """False where the resistance of a body that nobody measured decides."""
+    """False where the resistance of a body that nobody measured decides, or a converter that is left off."""
     rests_on: tuple[str, ...] = ()
     """Cable of unknown size that takes part, for which a size stands in."""
 

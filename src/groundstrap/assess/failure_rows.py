@@ -14,7 +14,7 @@ from groundstrap.assess.positions import alternatives, applies, opened, running_
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.assess.wiring import Case, Wiring, parameters
 from groundstrap.model import PartKind, Situation
-from groundstrap.solve import Law, Network, solve_rows
+from groundstrap.solve import Law, Network, Status, solve_rows
 
 __all__ = ["Scenario", "Solved", "failure_network", "failure_values", "rings", "scenarios", "solve_failures"]
 
@@ -43,6 +43,8 @@ class Solved:
     branch_a: Floats
     branch_v: Floats
     found: np.typing.NDArray[np.bool_]
+    doubted: np.typing.NDArray[np.bool_]
+    """Rows that the solver left open with converters on, so that what they say holds without them alone."""
 
 
 def scenarios(topology: Topology) -> tuple[Scenario, ...]:
@@ -218,12 +220,13 @@ def solve_failures(wiring: Wiring, rows: Sequence[Scenario]) -> Solved:
     network = failure_network(wiring)
     answer = solve_rows(network, failure_values(wiring, rows), heat=False, rows=len(rows))
     left = np.flatnonzero(~answer.found)
+    doubted = answer.status_code == Status.UNSOLVED.code
     if left.size:
         again = _columns(wiring, [rows[int(k)] for k in left])
         again.switch_off_converters(wiring)
         more = solve_rows(network, again.parameters(network), heat=False, rows=int(left.size))
         answer.put(left, more)
-    return Solved(tuple(rows), answer.node_v, answer.branch_a, answer.branch_v, answer.found)
+    return Solved(tuple(rows), answer.node_v, answer.branch_a, answer.branch_v, answer.found, doubted)
 
 
 def failure_values(wiring: Wiring, rows: Sequence[Scenario]) -> list[tuple[float | Floats, ...]]:

@@ -74,7 +74,11 @@ def _agreed(each: list[FailureAssessment], bodies: int) -> list[FailureAssessmen
         worst = min(
             same, key=lambda one: (one.opened_by is not None, one.after_s or 0.0, -(one.current_a or 0.0))
         )
-        alike = len(same) == bodies and len({one.overheats for one in same}) == 1
+        alike = (
+            len(same) == bodies
+            and all(one.sure for one in same)
+            and len({one.overheats for one in same}) == 1
+        )
         result.append(replace(worst, sure=alike))
     return result
 
@@ -125,6 +129,7 @@ def _victims(rated: _Rated, solved: Solved, column: int) -> Iterator[FailureAsse
         situation=row.situation,
         victim="",
         victim_kind=VictimKind.WIRE,
+        sure=not (solved.doubted[start] or solved.doubted[column]),
         rests_on=_rests_on(rated.wiring, solved.branch_a[:, column]),
     )
     before, amps = np.abs(solved.branch_a[:, start]), np.abs(solved.branch_a[:, column])

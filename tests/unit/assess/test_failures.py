@@ -191,3 +191,29 @@ def test_cable_sized_for_pauses_overheats_without_them() -> None:
         assert failure.current_a > failure.limit_a
         assert failure.after_s is not None
         assert math.isfinite(failure.after_s)
+
+
+CONVERTER = """
+supplies:
+  battery: {kind: battery, at: cabin, capacity: 70 Ah}
+  leisure: {kind: battery, at: cabin, capacity: 100 Ah}
+  alternator: {kind: alternator, at: engine bay, rating: 200 A}
+  booster: {kind: dc-dc, at: cabin, current: 60 A, setpoint: 14.4 V, isolated: yes}
+gear: {bar: {kind: block, at: cabin}}
+loads: {heater: {kind: heater, at: cabin, claims: {power: 300 W, voltage: 12 V}}}
+circuits:
+  booster feed: {path: [battery, fuse: 80 A, booster in], return: [bar], length: 2 m, wire: 16 mm2}
+  booster output: {path: [booster, fuse: 80 A, leisure], length: 1 m, wire: 16 mm2}
+  leisure earth: {path: [leisure -, {wire: 16 mm2, length: 1 m}, bar]}
+  bar earth: {path: [bar, {wire: 25 mm2, length: 1 m}, battery -]}
+  thin earth: {path: [bar, {wire: 0.75 mm2, length: 12 m}, battery -]}
+  heater: {path: [battery, fuse: 60 A, heater], return: [bar], length: 1 m, wire: 10 mm2}
+"""
+
+
+def test_a_converter_that_can_no_longer_work_counts_as_off() -> None:
+    # 12 m of 0.75 mm2 are 0.32 ohm: at most 12.6^2 / 4 / 0.32 = 124 W pass it, and the booster asks for 900.
+    found = only(assessed(CONVERTER), victim="thin earth wire 1", place="bar earth")
+    # What is left is the heater, at the volts of the alternator.
+    loop_ohm = 0.48 + copper_ohm(12.0, 0.75, 60.0) + 0.010
+    assert found.current_a == pytest.approx(14.2 / loop_ohm, rel=HAND)
