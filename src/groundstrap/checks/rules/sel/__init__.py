@@ -1,1 +1,1 @@
-"""Fuses in series."""
+"""Series: one fuse behind the other."""

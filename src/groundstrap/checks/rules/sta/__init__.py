@@ -1,1 +1,1 @@
-"""Starts and stalls of loads against their fuses and their neighbours."""
+"""Starts: what loads take when they are switched on, and motors that stall."""
