@@ -126,8 +126,13 @@ def bundle_share(basis: Basis, insulation_c: float, loaded: int) -> float:
 
 def ohm_at(one: Conductor, length_m: float, temp_c: float) -> float:
     """Resistance of a length of one conductor at a temperature. [ohm]"""
-    cold = one.data.ohm_per_m_20c * length_m
-    return ohm_at_temperature(cold, temp_c, alpha20_per_k=one.data.alpha20_per_k)
+    return one.data.ohm_per_m_20c * length_m * _growth(one.data.alpha20_per_k, temp_c)
+
+
+@lru_cache(maxsize=1024)
+def _growth(alpha20_per_k: float, temp_c: float) -> float:
+    """Resistance at a temperature over that at 20 degC. [1]"""
+    return ohm_at_temperature(1.0, temp_c, alpha20_per_k=alpha20_per_k)
 
 
 @lru_cache(maxsize=8192)

@@ -64,7 +64,6 @@ class Impedances:
 def impedances(topology: Topology, siemens: Floats) -> Impedances:
     """Return the inverse of the conductance matrix, one node of each island taken as its zero."""
     count = len(topology.nodes)
-    islands = UnionFind(count)
     matrix = np.zeros((count, count))
     starts = np.fromiter((p.start for p in topology.pieces), dtype=np.intp, count=len(topology.pieces))
     ends = np.fromiter((p.end for p in topology.pieces), dtype=np.intp, count=len(topology.pieces))
@@ -72,15 +71,28 @@ def impedances(topology: Topology, siemens: Floats) -> Impedances:
     np.add.at(matrix, (ends, ends), siemens)
     np.add.at(matrix, (starts, ends), -siemens)
     np.add.at(matrix, (ends, starts), -siemens)
-    tree = True
-    for piece, value in zip(topology.pieces, siemens, strict=True):
-        if value > 0.0:
-            tree &= islands.join(piece.start, piece.end)
-    island = tuple(islands.root(node) for node in range(count))
-    for root in set(island):
+    closed = siemens > 0.0
+    found = topology.kept.once(("islands", closed.tobytes()), lambda: _islands(topology, closed))
+    for root in set(found.of_node):
         # No current enters or leaves through it, since every draw gives back what it takes.
         matrix[root, root] += 1.0
-    return Impedances(np.asarray(np.linalg.inv(matrix), dtype=np.float64), island, tree)
+    return Impedances(np.asarray(np.linalg.inv(matrix), dtype=np.float64), found.of_node, found.tree)
+
+
+@dataclass(frozen=True, slots=True)
+class _Islands:
+    """Nodes that hang together: the one that stands for each, and whether there is no loop."""
+
+    of_node: tuple[int, ...]
+    tree: bool
+
+
+def _islands(topology: Topology, closed: NDArray[np.bool_]) -> _Islands:
+    sets, tree = UnionFind(len(topology.nodes)), True
+    for piece, conducts in zip(topology.pieces, closed.tolist(), strict=True):
+        if conducts:
+            tree &= sets.join(piece.start, piece.end)
+    return _Islands(tuple(sets.root(node) for node in range(len(topology.nodes))), tree)
 
 
 def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Flows:

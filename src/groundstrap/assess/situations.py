@@ -139,6 +139,11 @@ def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessm
 def _live(wiring: Wiring, case: Case) -> frozenset[int]:
     """Nodes that hang together with the reference; a point beyond an open switch has no volts of its own."""
     shut = open_pieces(wiring, case)
+    question = ("live", shut, case.running)
+    return wiring.topology.kept.once(question, lambda: _hanging_together(wiring, case, shut))
+
+
+def _hanging_together(wiring: Wiring, case: Case, shut: frozenset[str]) -> frozenset[int]:
     sets = UnionFind(len(wiring.topology.nodes))
     for piece in wiring.topology.pieces:
         source = piece.kind in {PieceKind.BATTERY, PieceKind.MACHINE}

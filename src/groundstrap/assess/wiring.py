@@ -7,7 +7,7 @@ loads run, what the supplies do, how warm the conductors are, and which end the 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import lru_cache
 
@@ -120,6 +120,10 @@ class Wiring:
         default_factory=dict, repr=False, compare=False
     )
     """Kept from one case to the next: wires of their own size, by warmth and end of the joints."""
+    passive: dict[tuple[Warmth, str, str], list[tuple[float, ...]]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+    """Kept likewise: parameters of all that only conducts, by warmth and the ends of joints and body."""
 
     def index(self, name: str) -> int:
         """Return the number of a branch."""
@@ -253,16 +257,27 @@ def _ends(topology: Topology, currents: DesignCurrents, short: frozenset[str]) -
 
 def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     """Return the parameters of every branch in one case, in the order of the branches."""
-    wires: dict[str, HotWire] = {}
-    if not case.sizes:
-        wires = wiring.own_wires.setdefault((case.warmth, case.joints), wires)
-    open_now = open_pieces(wiring, case)
-    return [
-        (np.inf,)
-        if piece.name in open_now and piece.kind is not PieceKind.WIRE
-        else _values(wiring, piece, case, wires)
-        for piece in wiring.topology.pieces
-    ]
+    pieces = wiring.topology.pieces
+    values = list(_passive(wiring, case))
+    for number, piece in enumerate(pieces):
+        if not piece.conducts:
+            values[number] = _active_values(wiring, piece, case)
+    for name in open_pieces(wiring, case):
+        number = wiring.topology.index.get(name, -1)
+        if number >= 0 and pieces[number].kind is not PieceKind.WIRE:
+            values[number] = (np.inf,)
+    return values
+
+
+def _passive(wiring: Wiring, case: Case) -> Sequence[tuple[float, ...]]:
+    """Parameters of everything that only conducts, nothing open; of the rest none."""
+    question = (case.warmth, case.joints, case.body)
+    if case.sizes:
+        return [_passive_values(wiring, piece, case, {}) for piece in wiring.topology.pieces]
+    if question not in wiring.passive:
+        wires = wiring.own_wires.setdefault((case.warmth, case.joints), {})
+        wiring.passive[question] = [_passive_values(wiring, p, case, wires) for p in wiring.topology.pieces]
+    return wiring.passive[question]
 
 
 def open_pieces(wiring: Wiring, case: Case) -> frozenset[str]:
@@ -297,14 +312,16 @@ def is_open(wire: Wire) -> bool:
     return wire.size is None and not wire.unknown and wire.state is State.NEW
 
 
-def _values(wiring: Wiring, piece: Piece, case: Case, wires: dict[str, HotWire]) -> tuple[float, ...]:
+def _passive_values(wiring: Wiring, piece: Piece, case: Case, wires: dict[str, HotWire]) -> tuple[float, ...]:
     if piece.wire is not None:
         value = _wire(wiring, piece.wire, case, wires)
         return (value.cold_ohm, value.kappa_per_a2)
     if piece.kind is PieceKind.BODY:
         return (wiring.ends[piece.name].at(case.body),)
-    if piece.conducts:
-        return (wiring.ends[piece.name].at(case.joints),)
+    return (wiring.ends[piece.name].at(case.joints),) if piece.conducts else ()
+
+
+def _active_values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
     if piece.kind is PieceKind.LOAD:
         return _load_values(wiring, piece, case)
     if piece.kind is PieceKind.OWN_DRAW and piece.supply is not None:
@@ -334,7 +351,7 @@ def wire_values(wiring: Wiring, wire: Wire, size: ConductorSize, case: Case) -> 
         laid = tuple((lie.length_m, lie.ambient_c, lie.share) for lie in pieces)
         hot = hot_wire(one, laid, wire.parallel)
         # The crimps are of the same metal and warm with the wire.
-        return replace(hot, cold_ohm=hot.cold_ohm + ends)
+        return HotWire(hot.cold_ohm + ends, hot.kappa_per_a2)
     if case.warmth is Warmth.COLD:
         ohm = sum(ohm_at(one, lie.length_m, lie.cold_c) for lie in pieces)
     else:

@@ -40,4 +40,5 @@ def _laid(wiring: Wiring, installation: Installation, sizes: Mapping[str, Conduc
         stand_ins={name: size for name, size in wiring.stand_ins.items() if name not in sizes},
         # What is kept there of these wires is of the sizes that stood in for them.
         own_wires={},
+        passive={},
     )

@@ -166,9 +166,9 @@ class Circuit:
     @property
     def wires(self) -> tuple[Wire, ...]:
         """Every piece of cable, out and back."""
-        return tuple(e for e in self.path + self.back if isinstance(e, Wire))
+        return tuple([e for e in self.path + self.back if isinstance(e, Wire)])
 
     @property
     def parts(self) -> tuple[Part, ...]:
         """Every part, out and back."""
-        return tuple(e for e in self.path + self.back if isinstance(e, Part))
+        return tuple([e for e in self.path + self.back if isinstance(e, Part)])

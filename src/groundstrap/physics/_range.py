@@ -53,7 +53,9 @@ def within(**limits: tuple[float, float]) -> Callable[[Callable[P, R]], Callable
                     value = args[place]
                 else:
                     continue
-                check(name_of_function, name, value, (low, high))
+                # Most are plain numbers within their range; the rest is looked at one by one.
+                if value.__class__ is not float or not low <= value <= high:
+                    check(name_of_function, name, value, (low, high))
             return function(*args, **kwargs)
 
         inner.__dict__["valid_range"] = dict(limits)
