@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from dataclasses import replace
 from functools import lru_cache
 
-from groundstrap.assess.curves import fastest_at, opening_at
+from groundstrap.assess.curves import opening_at
 from groundstrap.assess.protection import Opening
 from groundstrap.assess.results import FuseAssessment
 from groundstrap.assess.start_results import Selectivity
+from groundstrap.assess.starts import holding_curve
 from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part
@@ -78,7 +79,7 @@ def _with_curves(
     upper_a, lower_a = upper.rating_a or 0.0, lower.rating_a or 0.0
     above, below = _part(wiring, upper.name), _part(wiring, lower.name)
     families = (_family(wiring, above, upper), _family(wiring, below, lower))
-    fast = fastest_at(wiring, above, families[0], upper_a)
+    fast = holding_curve(wiring, above, families[0], upper_a)
     # In one and the same zone both are in the same air; elsewhere the lower one may be cold.
     slow = opening_at(wiring, below, families[1], lower_a, above.zone)
     rule = selectivity_ratio(_CLASS_T, "any") if families[0] == _CLASS_T else selectivity_ratio()

@@ -35,6 +35,7 @@ __all__ = [
     "Group",
     "fuse_starts",
     "hardest",
+    "holding_curve",
     "load_starts",
     "stands_starts",
     "starting_groups",
@@ -49,6 +50,9 @@ _MELTS_AT: Final = 1.2
 
 _HOLDS_S: Final = 360_000.0
 """As long as the gates ask a fuse to hold its rating: 100 h; iso-8820-3."""
+
+_HOLD_GATE_S: Final = 3600.0
+"""A first gate of at least an hour is one that asks a fuse to hold; own judgement."""
 
 _LIFE_H: Final = 3000.0
 """Hours of use in a vehicle's life, as classes of insulation are rated for; iso-6722."""
@@ -191,11 +195,30 @@ def _nearest_switches(wiring: Wiring) -> Mapping[str, str]:
     return found
 
 
+def holding_curve(wiring: Wiring, part: Part, family: str, rating_a: float) -> GateCurve | NotTabled:
+    """Return how long a fuse holds at least, from its rating up: that itself it holds for hours."""
+    found = fastest_at(wiring, part, family, rating_a)
+    return found if isinstance(found, NotTabled) else _from_rating(found)
+
+
+@lru_cache(maxsize=1024)
+def _from_rating(curve: GateCurve) -> GateCurve:
+    """With a first gate at the rating where none is listed: breakers and makers' curves begin above it."""
+    if curve.multiples[0] <= 1.0 or curve.times_s[0] >= _HOLD_GATE_S:
+        return curve
+    return GateCurve(
+        multiples=(1.0, *curve.multiples),
+        times_s=(max(_HOLDS_S, curve.times_s[0]), *curve.times_s),
+        source=curve.source,
+        known=curve.known,
+    )
+
+
 def stands_starts(
     wiring: Wiring, part: Part, family: str, rating_a: float, groups: tuple[Group, ...]
 ) -> bool:
     """Tell whether a fuse of this rating holds through every start; of unknown gates it counts as held."""
-    curve = fastest_at(wiring, part, family, rating_a)
+    curve = holding_curve(wiring, part, family, rating_a)
     if isinstance(curve, NotTabled):
         return True
     hot_a = _hot_a(wiring, part, family, rating_a)
@@ -204,7 +227,7 @@ def stands_starts(
 
 def hardest(wiring: Wiring, part: Part, family: str, rating_a: float, groups: tuple[Group, ...]) -> Group:
     """Return the start that a fuse of this rating holds worst."""
-    curve = fastest_at(wiring, part, family, rating_a)
+    curve = holding_curve(wiring, part, family, rating_a)
     if isinstance(curve, NotTabled):
         return groups[0]
     hot_a = _hot_a(wiring, part, family, rating_a)
@@ -228,7 +251,7 @@ def fuse_starts(
     wiring: Wiring, part: Part, family: str, rating_a: float, starts: Mapping[str, LoadStart]
 ) -> tuple[FuseStart, ...]:
     """Return every start through a fuse of this rating, the one that it holds worst first."""
-    curve = fastest_at(wiring, part, family, rating_a)
+    curve = holding_curve(wiring, part, family, rating_a)
     hot_a = _hot_a(wiring, part, family, rating_a)
     groups = starting_groups(wiring, part.name, starts)
     slow = opening_at(wiring, part, family, rating_a, part.zone)

@@ -10,10 +10,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from groundstrap.assess import shared_returns
-from groundstrap.assess.curves import fastest_at, opening_at
+from groundstrap.assess.curves import opening_at
 from groundstrap.assess.faults import far_end_faults
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.selectivity import fuse_pairs, is_selective
+from groundstrap.assess.starts import holding_curve
 from groundstrap.assess.windows import candidates, family_at, fuse_window
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import Fuses
@@ -66,7 +67,7 @@ class _Series:
     def opens_last(self, upper: str, rating_a: float, lowers: list[str]) -> bool:
         """Whether each fuse behind one of this rating has opened before it may; True where nobody knows."""
         above = _part(self.wiring, upper)
-        fast = fastest_at(self.wiring, above, self.rated[upper].family, rating_a)
+        fast = holding_curve(self.wiring, above, self.rated[upper].family, rating_a)
         if not isinstance(fast, GateCurve):
             return True
         for name in lowers:

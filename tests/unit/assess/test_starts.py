@@ -167,3 +167,25 @@ def test_how_long_a_blocked_motor_draws_by_the_printed_gate() -> None:
     assert 0.4 < cleared_s < 30.0
     own = assessed(job.replace("stall:", "fitted: {fuse: 20 A}, stall:"))
     assert own.starting.stall_clears_s["thing"] == pytest.approx(0.5)
+
+
+def test_a_breaker_holds_its_rating_and_no_more() -> None:
+    """SAE J553 lists 30 s at 135 % as its least: just above its rating it may open then."""
+    job = """
+loads:
+  lamp: {kind: led, at: cabin, claims: {power: 60 W}}
+  radio: {kind: electronics, at: cabin, claims: {current: 1 A}}
+gear: {box: {kind: block, at: cabin, rating: 60 A}}
+circuits:
+  feed:
+    path: [battery, length: 10 cm, {breaker: 20 A, family: thermal breaker}, box]
+    length: 2 m
+    wire: 10 mm2
+  lamp: {path: [box, {fuse: 15 A, family: regular blade}, lamp], length: 2 m, wire: 4 mm2}
+  radio: {path: [box, {fuse: 3 A, family: regular blade}, radio], length: 2 m, wire: 1.5 mm2}
+"""
+    pairs = {pair.lower: pair for pair in assessed(job).starting.series["feed breaker"]}
+    ranges = pairs["lamp fuse"].ranges
+    assert ranges
+    assert ranges[0].low_a == pytest.approx(20.0)
+    assert ranges[0].high_a > 20.0

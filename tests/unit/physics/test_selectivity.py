@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from groundstrap.physics.fuse import fastest_opening_s, slowest_opening_s
 from groundstrap.physics.selectivity import AmpsRange, Band, unselective_ranges
 
 Gates = list[tuple[float, float]]
@@ -133,3 +134,28 @@ def test_two_alike_are_never_selective(family: str, rating_a: float) -> None:
     found = unselective_ranges(upper=_band(fast, rating_a), lower=_band(slow, rating_a), most_a=1000.0)
     assert found[-1].high_a == 1000.0
     assert found[0].low_a == pytest.approx(rating_a)
+
+
+def _families() -> list[tuple[str, float]]:
+    text = resources.files("groundstrap.tables.data").joinpath("fuse_gates.csv").read_text(encoding="utf-8")
+    rows = list(csv.DictReader(text.splitlines()))
+    return sorted({(row["family"], float(row["to_a"])) for row in rows})
+
+
+@pytest.mark.parametrize(("family", "rating_a"), _families())
+def test_both_curves_stay_inside_every_listed_gate(family: str, rating_a: float) -> None:
+    """At each gate itself the fastest is no sooner and the slowest no later than what is printed there."""
+    fast, slow = _gates(family, rating_a, "least_s"), _gates(family, rating_a, "most_s")
+    for multiple, least_s in fast:
+        multiples, times_s = zip(*fast, strict=True)
+        assert fastest_opening_s(multiple, gate_multiples=multiples, gate_least_s=times_s) >= least_s * (
+            1 - 1e-9
+        )
+    for multiple, most_s in slow:
+        multiples, times_s = zip(*slow, strict=True)
+        found = slowest_opening_s(multiple, gate_multiples=multiples, gate_most_s=times_s)
+        assert found.chord_s <= most_s * (1 + 1e-9)
+        assert found.guaranteed_s <= most_s * (1 + 1e-9)
+    for multiple in np.geomspace(1.35, 12.0, 200).tolist():
+        if fast and slow and multiple > max(slow[0][0], fast[0][0]):
+            assert _fast_s(fast, multiple) <= _slow_s(slow, multiple) * (1 + 1e-9)
