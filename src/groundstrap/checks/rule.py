@@ -151,7 +151,12 @@ class Verdict:
         return -distance_pct if self.outcome is Outcome.FAIL else distance_pct
 
 
-not_applicable: Final = functools.partial(Verdict, Outcome.NOT_APPLICABLE)
+@functools.lru_cache(maxsize=1024)
+def not_applicable(text: str) -> Verdict:
+    """Return the verdict of a rule that has nothing to say, and why; most verdicts are of this kind."""
+    return Verdict(Outcome.NOT_APPLICABLE, text)
+
+
 unknown: Final = functools.partial(Verdict, Outcome.UNDETERMINED)
 passed: Final = functools.partial(Verdict, Outcome.PASS)
 failed: Final = functools.partial(Verdict, Outcome.FAIL)
