@@ -218,7 +218,9 @@ def sparks_beside_petrol(draft: Draft) -> None:
 @flaw("BOA004", "PRT008", on=("boat",))
 def weak_main_breaker(draft: Draft) -> None:
     draft.supplies["battery"]["cranking"] = "900 A EN"
-    draft.step("panel feed", "fuse").update({"fuse": "40 A", "family": "regular blade"})  # type: ignore[union-attr]
+    fuse = draft.fuse("panel feed")
+    fuse.clear()
+    fuse.update({"fuse": "40 A", "family": "regular blade"})
 
 
 @flaw("BOA005", on=("boat",))

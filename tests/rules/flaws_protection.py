@@ -156,24 +156,14 @@ def fuse_in_the_way_back(draft: Draft) -> None:
     draft.circuits[name]["return"] = [{"fuse": "10 A", "family": "regular blade"}, f"{draft.battery} -"]
 
 
-@flaw("STA001", "STA002")
+@flaw("STA001")
 def fuse_too_quick_for_the_start(draft: Draft) -> None:
     name = draft.add("motor", watts=draft.volts * 5.0)
     draft.loads[name] |= {
         "inrush": {"current": "60 A", "time": "900 ms"},
         "duty": {"run": "20 s", "every": "1 min"},
     }
-    draft.fuse(name)["fuse"] = "10 A"
-
-
-@flaw("STA002")
-def starts_that_wear_the_fuse(draft: Draft) -> None:
-    name = draft.add("motor", watts=draft.volts * 6.0)
-    draft.loads[name] |= {
-        "inrush": {"current": "35 A", "time": "150 ms"},
-        "duty": {"run": "20 s", "every": "1 min"},
-    }
-    draft.fuse(name)["fuse"] = "15 A"
+    draft.fuse(name).update({"fuse": "10 A", "family": "regular blade"})
 
 
 @flaw("STA003")
