@@ -52,7 +52,7 @@ RULE = Rule(
         "own-judgement, the wire comes first, then its fuse",
         "maker-fuse-data, re-rating by temperature",
     ),
-    follows=("LOD009", "RET001", "RET002", "THM001", "PRT003", "PRT004"),
+    follows=("LOD009", "RET001", "RET002", "THM001", "PRT003", "PRT004", "GER001", "PLU001"),
     remedy="Lay the next thicker cable in the piece that is named, or move the fuse out of the heat.",
     caution=Caution.LICENSED,
 )

@@ -41,7 +41,6 @@ RULE = Rule(
     level=Level.STOP,
     needs=("opens_negative", "opens_tapped_negative", "bank_v"),
     sources=("own-judgement, an open negative puts the rest of the bank backwards across the tap",),
-    follows=("SUP003",),
     remedy=("Isolate the plus of the bank and of the tap together, or feed the load through a converter."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

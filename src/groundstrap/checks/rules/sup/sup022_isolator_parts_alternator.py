@@ -47,6 +47,7 @@ RULE = Rule(
         "iso-16750-2, load dump",
         "common-practice, the battery stays on a running alternator",
     ),
+    follows=("SUP004",),
     remedy="Join the alternator ahead of the isolator, through a fuse of its own at the battery, or take an "
     "isolator whose second contact stops it first.",
     caution=Caution.LICENSED,
