@@ -14,9 +14,12 @@ from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.windows import Candidate, candidates, least_rating_a, loop_of, lowest_fitting
 from groundstrap.assess.wiring import Wiring
+from groundstrap.design.growth import divides
 from groundstrap.design.results import FuseChoice
+from groundstrap.design.sized import with_sizes
 from groundstrap.model import Part, PartKind, State
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
+from groundstrap.units import ConductorSize
 
 __all__ = ["FuseNeed", "Fuses", "choose_fuses", "fuse_needs", "lower_needs", "stronger_needs"]
 
@@ -110,8 +113,21 @@ def _at_least(wiring: Wiring, part: Part, amps: float) -> Candidate:
 class Fuses:
     """The fuses of an installation with its wires chosen, and what is asked of them."""
 
-    wiring: Wiring
-    needs: Mapping[str, FuseNeed]
+    unsized: Wiring
+    """As it was before these wires were chosen."""
+    sizes: Mapping[str, ConductorSize]
+    asked: Mapping[str, FuseNeed]
+    """What is asked of them before."""
+
+    @cached_property
+    def wiring(self) -> Wiring:
+        """With these wires chosen."""
+        return with_sizes(self.unsized, self.sizes)
+
+    @cached_property
+    def needs(self) -> Mapping[str, FuseNeed]:
+        """What each must at least be: that hangs on sizes only where they share the current out."""
+        return fuse_needs(self.wiring, self.guards) if divides(self.unsized) else self.asked
 
     @cached_property
     def guards(self) -> Mapping[str, Guard]:
@@ -176,7 +192,7 @@ def lower_needs(standing: Fuses) -> Mapping[str, FuseNeed]:
     `standing` is with the wires at their least, which makes the least fault. The family that is fitted then
     may carry the load at a lower rating, and so ask for less copper.
     """
-    wiring, needs = standing.wiring, standing.needs
+    wiring, needs = standing.wiring if divides(standing.unsized) else standing.unsized, standing.needs
     lower = {name: _lower(wiring, name, need) for name, need in needs.items()}
     if not any(lower.values()):
         return {}

@@ -17,11 +17,10 @@ from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
 from groundstrap.design.few import solve_choices
 from groundstrap.design.fuses import FuseNeed, Fuses, fuse_needs
-from groundstrap.design.growth import divides, larger
+from groundstrap.design.growth import larger
 from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
-from groundstrap.design.sized import with_sizes
 from groundstrap.design.trim import TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
@@ -69,11 +68,7 @@ class Task:
         """Return the fuses with these wires chosen."""
         key = frozenset(sizes.items())
         if key not in self.fitted:
-            wiring = with_sizes(self.wiring, sizes)
-            # What a fuse needs hangs on sizes only where they share the current out.
-            new = divides(self.wiring)
-            asked = fuse_needs(wiring, guards(wiring.topology, wiring.tree)) if new else self.asked
-            self.fitted[key] = Fuses(wiring, asked)
+            self.fitted[key] = Fuses(self.wiring, sizes, self.asked)
         return self.fitted[key]
 
     def with_ratings(self, ratings_a: Mapping[str, float]) -> Task:
@@ -141,9 +136,9 @@ class _RowMaker:
         for number in {index(n) for n in task.wiring.stand_ins} - {number for number, _, _ in self.wires}:
             self.base[number] = (LOSES_NOTHING_OHM, 0.0)
 
-    def rows(self, choices: Choices) -> list[tuple[float | NDArray[np.float64], ...]]:
-        """One row a choice, of all circuits that are to be chosen."""
-        result: list[tuple[float | NDArray[np.float64], ...]] = list(self.base)
+    def changed(self, choices: Choices) -> Mapping[int, tuple[NDArray[np.float64], ...]]:
+        """One row a choice, of all circuits that are to be chosen: their branches' parameters."""
+        result = {}
         for number, circuit, (cold, kappa) in self.wires:
             picked = choices[circuit]
             result[number] = (cold[picked], kappa[picked])
@@ -188,7 +183,7 @@ class Judge:
         rows = {name: matrix[:, k] for k, name in enumerate(self._names)}
         found = []
         for maker, gauge in self.cases:
-            solved = solve_choices(wiring.network, maker.rows(rows), len(keys))
+            solved = solve_choices(wiring.network, maker.base, maker.changed(rows), len(keys))
             found.append(gauge.read(solved))
         self._limits = [case.limit_v for case in found]
         for row, key in enumerate(keys):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -24,7 +25,7 @@ class HotSizes:
 
     def __init__(self, wiring: Wiring, shelf: Shelf) -> None:
         """Remember what the wires lie in and what they may be."""
-        self._wiring, self._sizes = wiring, shelf.sizes
+        self._wiring, self._sizes = wiring, _kept(shelf.sizes)
         self._made: dict[str, tuple[Floats, Floats]] = {}
 
     def of(self, wire: Wire) -> tuple[Floats, Floats]:
@@ -38,13 +39,12 @@ class HotSizes:
         amps = self._wiring.currents.pieces[wire.name].drop_a or 0.0
         cold_ohm, kappa = self.of(wire)
         rest = 1.0 - kappa * amps * amps
-        with np.errstate(divide="ignore"):
-            return np.where(rest > 0.0, cold_ohm * amps / np.where(rest > 0.0, rest, 1.0), np.inf)
+        return np.where(rest > 0.0, cold_ohm * amps / np.where(rest > 0.0, rest, 1.0), np.inf)
 
     def _make(self, wire: Wire) -> tuple[Floats, Floats]:
         basis = self._wiring.installation.basis
         ohm = _ends(self._sizes, wire.parallel).copy()
-        kappa = np.zeros(len(self._sizes))
+        kappa = np.zeros(len(self._sizes.each))
         for lie in self._wiring.lies[wire.name]:
             metre = _metre(wire.material, wire.insulation, basis, self._sizes, lie.ambient_c, lie.share)
             ohm += metre[0] * (lie.length_m / wire.parallel)
@@ -52,9 +52,21 @@ class HotSizes:
         return ohm, kappa / wire.parallel**2
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Sizes:
+    """Sizes to choose from; there is one object of each shelf, told apart without a look at every size."""
+
+    each: tuple[ConductorSize, ...]
+
+
+@lru_cache(maxsize=16)
+def _kept(sizes: tuple[ConductorSize, ...]) -> _Sizes:
+    return _Sizes(sizes)
+
+
 @lru_cache(maxsize=64)
-def _ends(sizes: tuple[ConductorSize, ...], parallel: int) -> Floats:
-    return np.array([wire_end_ends(size.area_mm2, parallel).typical for size in sizes])
+def _ends(sizes: _Sizes, parallel: int) -> Floats:
+    return np.array([wire_end_ends(size.area_mm2, parallel).typical for size in sizes.each])
 
 
 @lru_cache(maxsize=1024)
@@ -62,7 +74,7 @@ def _metre(
     material: str,
     insulation: str | None,
     basis: Basis,
-    sizes: tuple[ConductorSize, ...],
+    sizes: _Sizes,
     ambient_c: float,
     share: float,
 ) -> tuple[Floats, Floats]:
@@ -77,5 +89,5 @@ def _metre(
         material=material,
         insulation=insulation,
     )
-    each = [hot_wire(conductor(wire, size, basis), ((1.0, ambient_c, share),), 1) for size in sizes]
+    each = [hot_wire(conductor(wire, size, basis), ((1.0, ambient_c, share),), 1) for size in sizes.each]
     return np.array([value.cold_ohm for value in each]), np.array([value.kappa_per_a2 for value in each])

@@ -30,13 +30,12 @@ def test_few_rows_one_by_one_are_those_of_the_batch() -> None:
     job = random_job(5)
     wiring = wire_up(job.build(), job.estimates)
     case = Case(situation=Situation.RESTING, running=frozenset(job.loads))
-    values: list[tuple[float | np.ndarray[tuple[int], np.dtype[np.float64]], ...]] = [
-        *parameters(wiring, case)
-    ]
+    base = parameters(wiring, case)
     number = wiring.index("negative wire 1")
-    cold_ohm, kappa = parameters(wiring, case)[number]
-    values[number] = (cold_ohm * np.linspace(0.5, 2.0, FEW_ROWS), np.full(FEW_ROWS, kappa))
-    few, batch = solve_choices(wiring.network, values, FEW_ROWS), solve_rows(wiring.network, values)
+    cold_ohm, kappa = base[number]
+    own = (cold_ohm * np.linspace(0.5, 2.0, FEW_ROWS), np.full(FEW_ROWS, kappa))
+    few = solve_choices(wiring.network, base, {number: own}, FEW_ROWS)
+    batch = solve_rows(wiring.network, [own if k == number else one for k, one in enumerate(base)])
     assert few.found.all()
     assert np.abs(few.node_v - batch.node_v).max() < 1e-9
     assert np.abs(few.branch_v - batch.branch_v).max() < 1e-9
