@@ -10,7 +10,7 @@ from tests.rules.sound_jobs import Draft
 def fuse_that_a_lift_opens_at_its_start(draft: Draft) -> None:
     name = draft.add("motor", name="tail lift", watts=draft.volts * 8.0)
     draft.loads[name]["inrush"] = {"current": "80 A", "time": "600 ms"}
-    draft.fuse(name)["fuse"] = "15 A"
+    draft.fuse(name).update({"fuse": "15 A", "family": "regular blade"})
     draft.circuits[name]["wire"] = "4 mm2"
 
 

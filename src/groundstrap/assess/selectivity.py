@@ -83,7 +83,14 @@ def _with_curves(
     # In one and the same zone both are in the same air; elsewhere the lower one may be cold.
     slow = opening_at(wiring, below, families[1], lower_a, above.zone)
     rule = selectivity_ratio(_CLASS_T, "any") if families[0] == _CLASS_T else selectivity_ratio()
-    found = replace(pair, ratio=upper_a / lower_a, ratio_limit=rule.ratio, known=rule.known, why="")
+    found = replace(
+        pair,
+        ratio=upper_a / lower_a,
+        ratio_limit=rule.ratio,
+        alike=families[0] == families[1],
+        known=rule.known,
+        why="",
+    )
     if isinstance(fast, NotTabled):
         return replace(found, why=fast.why)
     if isinstance(slow, NotTabled):

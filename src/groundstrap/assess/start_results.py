@@ -75,6 +75,8 @@ class Selectivity:
     """None where no gate says when one of them opens."""
     most_a: float | None
     """Most current that can flow through both. [A]"""
+    alike: bool = False
+    """Whether both are of one family."""
     others: tuple[str, ...] = ()
     """Loads that the upper one feeds and the lower one does not."""
     critical: tuple[str, ...] = ()

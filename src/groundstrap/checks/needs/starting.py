@@ -132,6 +132,12 @@ def series_ratio_rule(subject: FuseSubject) -> float | None:
     return None if pair is None else pair.ratio_limit
 
 
+def series_alike(subject: FuseSubject) -> bool:
+    """Whether both are of one type."""
+    pair = _worst(subject)
+    return pair is not None and pair.alike
+
+
 def also_dead(subject: FuseSubject) -> str:
     """What goes out with it that the other fuse does not feed."""
     pair = _worst(subject)
@@ -189,4 +195,7 @@ def _span(pair: Selectivity) -> float:
         return 0.5
     if not pair.ranges or pair.most_a is None:
         return 0.0
+    if pair.alike and (pair.ratio or 0.0) >= (pair.ratio_limit or 0.0):
+        # Of one type and far apart: an unlike or near one is the worse match.
+        return 0.1
     return pair.ranges[-1].high_a / pair.most_a

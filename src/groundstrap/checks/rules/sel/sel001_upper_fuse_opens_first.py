@@ -12,10 +12,10 @@ the quickest of the upper against the slowest of the lower.
 
 Known limits
 ------------
-Gates are the ends of what a type allows; two fuses out of one box are nearer each other. So where a dead
-short opens the right one and the ratings are as far apart as the trade asks for, some currents of an overload
-between the gates are let pass. What flows through the upper one beside the fault is not counted, nor is a
-fuse behind it that is too large for its own wires.
+Gates are the ends of what a type allows; two fuses out of one box are nearer each other. So where ratings are
+as far apart as the trade asks for, two of one type are let pass, and others where a dead short opens the
+right one. What flows through the upper one beside the fault is not counted, nor is a fuse behind it that is
+too large for its own wires.
 """
 
 from __future__ import annotations
@@ -53,6 +53,7 @@ RULE = Rule(
         "short_behind_a",
         "series_ratio",
         "series_ratio_rule",
+        "series_alike",
         "also_dead",
         "critical_dead",
     ),
@@ -77,6 +78,7 @@ def check(
     short_behind_a: float | None,
     series_ratio: float | None,
     series_ratio_rule: float | None,
+    series_alike: bool,
     also_dead: str,
     critical_dead: bool,
 ) -> Verdict:
@@ -95,8 +97,9 @@ def check(
         f"{number(opens_before_from_a)} A to {quantity(opens_before_to_a, 'A')} behind {opens_before} may "
         "open it first"
     )
-    if not dead_short and not near:
-        return passed(f"{text}; every other current, a dead short too, opens that one first")
+    if not near and (series_alike or not dead_short):
+        why = "both are of one type and far apart" if series_alike else "a dead short opens that one first"
+        return passed(f"{text} by their gates; {why}")
     text += ", a dead short among them" if dead_short else ""
     text += f": then {also_dead} would be off too" if also_dead else ""
     level = Level.STOP if critical_dead and dead_short and near else None
