@@ -90,6 +90,8 @@ class _Pulse:
 
 
 def _only_pulse(pulses: Mapping[str, float], loads: Mapping[str, Load]) -> _Pulse | None:
+    if not pulses:
+        return None
     names = [name for name, amps in pulses.items() if amps > 1e-9]
     if len(names) != 1 or names[0] not in loads:
         return None

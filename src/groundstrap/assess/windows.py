@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from groundstrap.assess.conductors import conductor, stretch_ampacity
+from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
 from groundstrap.assess.curves import Strand, highest_by_curve, lead_strand, strands, wire_strands
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Reason, ReasonKind, Window
@@ -30,7 +30,7 @@ __all__ = [
     "least_rating_a",
     "loop_of",
     "lowest_fitting",
-    "wire_limits",
+    "steady_limit_a",
 ]
 
 _LADDERS: Mapping[bool, tuple[tuple[str, float], ...]] = {
@@ -383,14 +383,14 @@ def _limits(wiring: Wiring, guard: Guard) -> Iterator[_Limit]:
     for name in guard.pieces:
         piece = wiring.topology.pieces[wiring.index(name)]
         if piece.wire is not None:
-            yield from wire_limits(wiring, piece.wire, piece.wire.size)
+            yield from _wire_limits(wiring, piece.wire, piece.wire.size)
         elif piece.part is not None and piece.part.kind is PartKind.CONNECTOR:
             yield from _connector_limit(wiring, piece)
     for name in guard.loads:
         yield from _load_limits(wiring, wiring.installation.loads[name])
 
 
-def wire_limits(wiring: Wiring, wire: Wire, size: ConductorSize | None) -> Iterator[_Limit]:
+def _wire_limits(wiring: Wiring, wire: Wire, size: ConductorSize | None) -> Iterator[_Limit]:
     """Yield what the fuse before a wire of this size may be at most, for each reason. [A]"""
     if size is None:
         yield _Limit(None, Reason(kind=ReasonKind.UNKNOWN, where=wire.name))
@@ -407,8 +407,26 @@ def wire_limits(wiring: Wiring, wire: Wire, size: ConductorSize | None) -> Itera
             found.ampacity_a,
             Reason(kind=ReasonKind.AMPACITY, where=wire.name, value=found.ampacity_a, source=found.source),
         )
-        steady = overload_a(one, lie.ambient_c, lie.share) * wire.parallel / SURE_TO_OPEN
+        steady = _overload_limit_a(one, lie, wire.parallel)
         yield _Limit(steady, Reason(kind=ReasonKind.OVERLOAD, where=wire.name, value=steady))
+
+
+def steady_limit_a(wiring: Wiring, wire: Wire, size: ConductorSize) -> float:
+    """Return the least of those limits that are known, without the reasons; inf where none is. [A]"""
+    one = conductor(wire, size, wiring.installation.basis)
+    least_a = float("inf")
+    for lie in wiring.lies[wire.name]:
+        found = stretch_ampacity(one, lie, wiring.installation.basis, wire.parallel)
+        if found.ampacity_a is not None:
+            least_a = min(least_a, found.ampacity_a, _overload_limit_a(one, lie, wire.parallel))
+        elif found.suitable is False:
+            least_a = 0.0
+    return least_a
+
+
+def _overload_limit_a(one: Conductor, lie: Lie, parallel: int) -> float:
+    """Rating of a fuse whose sure opening keeps a wire within its overload limit. [A]"""
+    return overload_a(one, lie.ambient_c, lie.share) * parallel / SURE_TO_OPEN
 
 
 def _connector_limit(wiring: Wiring, piece: Piece) -> Iterator[_Limit]:

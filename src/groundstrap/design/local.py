@@ -15,7 +15,7 @@ from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
 from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.thermal import conductor_c
-from groundstrap.assess.windows import curve_limit_a, wire_limits
+from groundstrap.assess.windows import curve_limit_a, steady_limit_a
 from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import FuseNeed
@@ -246,8 +246,7 @@ def _fuse_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
     needs = local.needs.get(wire.name, ())
     if not needs:
         return
-    allowed_a = [x.most_a for x in wire_limits(local.wiring, wire, size) if x.most_a is not None]
-    steady_a = min(allowed_a, default=float("inf"))
+    steady_a = steady_limit_a(local.wiring, wire, size)
     for need in needs:
         curve_a = curve_limit_a(local.wiring, wire, size, need.fuse, need.rating_a, need.family)
         most_a = min(steady_a, curve_a)
