@@ -12,7 +12,7 @@ __all__ = ["Feed", "Feeds"]
 
 _BREAKS = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _LITHIUM = "lfp"
-_REGULATED = frozenset({SupplyKind.DC_DC})
+_REGULATED = frozenset({SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,7 +21,7 @@ class Feed:
 
     nominal_v: float
     regulated: bool
-    """Behind a converter: one voltage, at rest as with the engine."""
+    """Behind a converter that alone holds the volts: one voltage, at rest as with the engine."""
     lithium: bool = False
     """Fed by a lithium iron phosphate battery, which rests higher."""
     fuses: tuple[Part, ...] = ()
@@ -53,14 +53,21 @@ class Feeds:
         )
 
     def of(self, load: Load) -> Feed:
-        """Return what feeds a load: its nearest supply, counted in elements on the way."""
-        found = self._nearest(load.plus)
+        """Return what feeds a load: the nearest battery that hangs on it, else the nearest other supply.
+
+        A charger on the same busbar changes the volts of the battery there, and feeds nothing while that rests.
+        """
+        nearest = self._nearest(load.plus)
+        battery = self._nearest(load.plus, SupplyKind.BATTERY)
+        found = nearest if battery is None else battery
         existing = load.name in self._existing or load.state is State.EXISTING
-        if found is None:
+        if found is None or nearest is None:
             return Feed(nominal_v=self._installation.system_v, regulated=False, existing=existing)
         post, parts = found
+        # Only a fuse that stands before the nearest supply too bounds all that the load can be fed with.
+        passed = [part for part in parts if part in nearest[1]]
         supply, potential_v = self._posts[post]
-        low = self._nearest(load.minus)
+        low = self._nearest(load.minus, supply.kind)
         low_v = (
             self._posts[low[0]][1] if low is not None and self._posts[low[0]][0].name == supply.name else 0.0
         )
@@ -69,17 +76,17 @@ class Feeds:
             nominal_v=nominal_v if nominal_v > 0.0 else self._installation.system_v,
             regulated=supply.kind in _REGULATED,
             lithium=supply.chemistry == _LITHIUM,
-            fuses=tuple(part for part in parts if _is_known_fuse(part)),
+            fuses=tuple(part for part in passed if _is_known_fuse(part)),
             existing=existing,
         )
 
-    def _nearest(self, start: str) -> tuple[str, tuple[Part, ...]] | None:
-        """The nearest post of a supply, with the parts between; breadth first, so no part twice."""
+    def _nearest(self, start: str, kind: SupplyKind | None = None) -> tuple[str, tuple[Part, ...]] | None:
+        """The nearest post of a supply (of one kind), with the parts between; breadth first, no part twice."""
         seen = {start}
         queue: deque[tuple[str, tuple[Part, ...]]] = deque([(start, ())])
         while queue:
             point, parts = queue.popleft()
-            if point in self._posts:
+            if point in self._posts and kind in {None, self._posts[point][0].kind}:
                 return point, parts
             for hop in self._hops.get(point, ()):
                 if hop.to not in seen:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from groundstrap.model import Fitted, LoadKind, State, SupplyKind, Tie
+from groundstrap.model import Claim, Fitted, LoadKind, State, SupplyKind, Tie
 from groundstrap.vet import BoundKind, Verdict, vet
 from groundstrap.vet.feed import Feeds
 from tests.support.installations import Builder, Cable, Device
@@ -29,6 +29,26 @@ def test_behind_a_converter_its_setpoint_counts() -> None:
     load = vet(job.build()).loads["lamp"]
     assert load.estimate.at_v == 12.8
     assert [(item.what, item.at_v) for item in load.at] == [("regulated", 12.8)]
+
+
+@pytest.mark.parametrize("kind", [SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER])
+@pytest.mark.parametrize("joins_at", ["busbar", "house battery +"])
+def test_beside_a_battery_a_chargers_setpoint_rates_no_load(kind: SupplyKind, joins_at: str) -> None:
+    """At rest a battery feeds, whatever charges it; a label of a 12 V load is for 12 V; common practice."""
+    job = Builder()
+    job.battery("house battery")
+    job.block("busbar")
+    job.machine("charger", kind, nominal_v=14.4)
+    job.load("pump", None, kind=LoadKind.PUMP, claims=(Claim(current_a=7.0),))
+    job.circuit("main", ["house battery +", CABLE, "busbar"])
+    job.circuit("charger out", ["charger out +", CABLE, joins_at])
+    job.circuit("pump", ["busbar", CABLE, "pump +"], ["pump -", CABLE, "house battery -"])
+    built = job.build()
+    feed = Feeds(built).of(built.loads["pump"])
+    assert (feed.nominal_v, feed.regulated) == (12.0, False)
+    load = vet(built).loads["pump"]
+    assert load.estimate.at_v == 12.0
+    assert [(item.what, item.at_v) for item in load.at[:2]] == [("resting", 12.6), ("charging", 14.4)]
 
 
 def test_half_of_a_bank_is_half_its_volts() -> None:
