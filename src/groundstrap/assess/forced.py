@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from groundstrap.assess.comeback import circuits_back
 from groundstrap.assess.conductors import insulation_of
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.results import Reason, ReasonKind
@@ -69,12 +70,7 @@ def shared_returns(
     for piece in wiring.topology.pieces:
         if piece.wire is None or piece.name in guarded or piece.start in live:
             continue
-        loads = set(wiring.currents.pieces[piece.name].loads)
-        sharing = [
-            circuit.name
-            for circuit in wiring.installation.circuits.values()
-            if loads & set(circuit.loads) and any(not part.returning for part in circuit.parts)
-        ]
+        sharing = list(circuits_back(wiring, piece.name))
         sum_a = _sum_a(wiring, sharing, ratings_a) if len(sharing) > 1 else None
         if sum_a is not None:
             need_a = sum_a * max(1.0, SURE_TO_OPEN / _overload_share(wiring, piece.wire))

@@ -151,6 +151,8 @@ class WireAssessment:
     """The same of the loads that are known. [A]"""
     loads: tuple[str, ...]
     """Loads whose current it carries."""
+    bounds_back: tuple[str, ...]
+    """Circuits whose fuses bound what comes back through it."""
     stretches: tuple[StretchAmpacity, ...]
     ampacity_a: float | None
     weakest_zone: str | None

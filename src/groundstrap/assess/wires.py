@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from groundstrap.assess.comeback import circuits_back
 from groundstrap.assess.conductors import Conductor, conductor, insulation_of, stretch_ampacity
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.figures import BEST_INSULATION
@@ -57,6 +58,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         thermal_a=_thermal(wiring, wire, one, continuous),
         known_thermal_a=_thermal(wiring, wire, one, carried.known_a) or 0.0,
         loads=carried.loads,
+        bounds_back=circuits_back(wiring, wire.name),
         stretches=stretches,
         ampacity_a=ampacity,
         weakest_zone=weakest.zone if weakest is not None else None,

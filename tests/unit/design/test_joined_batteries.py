@@ -65,3 +65,9 @@ def test_a_charger_does_not_get_the_fuse_of_the_cable_between_the_banks() -> Non
     installation = read_job(JOB).installation
     estimates = {name: load.estimate for name, load in vet(installation).loads.items()}
     assert choose(installation, estimates).fuses["shore fuse"].rating_a <= 50.0
+
+
+def test_what_the_other_bank_feeds_is_bounded_by_the_fuse_between_them(judgement: Judgement) -> None:
+    """The start battery's negative carries what comes through the link, not the sum of all house fuses."""
+    found = [f for f in judgement.findings if f.rule == "RET002" and f.circuit == "start negative"]
+    assert not found

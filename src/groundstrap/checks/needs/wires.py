@@ -180,7 +180,7 @@ def out_ampacity_a(subject: WireSubject) -> float | None:
 
 
 def shares_circuits(subject: WireSubject) -> int:
-    """How many circuits with loads return through it."""
+    """How many circuits return through it."""
     return len(_returning(subject))
 
 
@@ -320,16 +320,10 @@ def _before(subject: WireSubject) -> Wire | None:
 
 @once
 def _returning(subject: WireSubject) -> tuple[str, ...]:
-    """Circuits whose loads' current comes back through it, where it is no live cable."""
-    facts = subject.facts
-    loads = set(subject.found.loads) if subject.found is not None else set()
-    if not loads or _is_live(subject):
+    """Circuits whose fuses bound what comes back through it, where it is no live cable."""
+    if subject.found is None or not subject.found.loads or _is_live(subject):
         return ()
-    return tuple(
-        circuit.name
-        for circuit in facts.circuits.values()
-        if loads & set(circuit.loads) and any(not part.returning for part in circuit.parts)
-    )
+    return subject.found.bounds_back
 
 
 def _is_live(subject: WireSubject) -> bool:

@@ -1,0 +1,46 @@
+"""Whose current comes back through a cable: circuits with loads, or the cable between batteries it comes by."""
+
+from __future__ import annotations
+
+from groundstrap.assess.wiring import Wiring
+from groundstrap.model import Circuit, State, SupplyKind
+
+__all__ = ["circuits_back"]
+
+
+def circuits_back(wiring: Wiring, wire: str) -> tuple[str, ...]:
+    """Return the circuits whose fuses bound what comes back through a wire.
+
+    They are those with loads whose own battery it leads to. What another battery feeds comes here only
+    through the cable between the two, whose fuse is the bound then; where that has none, the loads' own are.
+    """
+    installation, tree = wiring.installation, wiring.tree
+    loads = set(wiring.currents.pieces[wire].loads) if wire in wiring.currents.pieces else set()
+    foreign = loads - tree.home_draws.get(wire, frozenset())
+    links = [c.name for c in installation.circuits.values() if _joins_batteries(wiring, c)] if foreign else []
+    carrying = [name for name in links if foreign & set(tree.circuits[name].loads)]
+    if carrying and all(_has_fuse(installation.circuits[name]) for name in carrying):
+        loads -= foreign
+    else:
+        carrying = []
+    own = [
+        circuit.name
+        for circuit in installation.circuits.values()
+        if circuit.state is not State.REMOVE
+        and loads & set(circuit.loads)
+        and any(not part.returning for part in circuit.parts)
+    ]
+    return (*own, *carrying)
+
+
+def _joins_batteries(wiring: Wiring, circuit: Circuit) -> bool:
+    plus = {
+        supply.plus
+        for supply in wiring.installation.supplies.values()
+        if supply.kind is SupplyKind.BATTERY and supply.state is not State.REMOVE
+    }
+    return circuit.name in wiring.tree.circuits and circuit.start in plus and circuit.end in plus
+
+
+def _has_fuse(circuit: Circuit) -> bool:
+    return any(part.kind.value in {"fuse", "breaker"} for part in circuit.parts)
