@@ -11,6 +11,7 @@ from groundstrap.report.plan import VetAnswer
 from groundstrap.report.plan_text import assumption_lines
 from groundstrap.report.reasons import sentence
 from groundstrap.vet import Evidence, EvidenceKind, VettedLoad
+from groundstrap.vet.words import chance
 
 __all__ = ["vet_lines"]
 
@@ -68,7 +69,12 @@ def _explained(found: VettedLoad, style: Style) -> list[str]:
             ("bound", f"the {bound.name} lets {most} through at the most; {bound.remark}".rstrip("; "))
         )
     if found.evidence and not found.consistent.flag:
-        facts.append(("conflict", f"the readings disagree beyond their meters (p {found.consistent.p:.3f})"))
+        facts.append(
+            (
+                "conflict",
+                f"the readings disagree beyond their meters (by chance: {chance(found.consistent.p)})",
+            )
+        )
     if found.remark:
         facts.append(("trade", found.remark))
     for label, words in facts:

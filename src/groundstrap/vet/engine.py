@@ -146,7 +146,7 @@ def _weigh(found: _Found, relay: Gear | None) -> _Weighed:
         mean = combine_readings(usable, at_v, found.behaviour)
         measured = Measured(mean=mean, at_v=at_v)
         if not (found.behaviour.by_demand and found.figures):
-            return _by_readings(usable, measured)
+            return _by_readings(found, usable, measured)
         return _by_demand(found, usable, measured)
     if found.figures:
         return _by_claims(found, measured=None)
@@ -160,11 +160,12 @@ def _weigh(found: _Found, relay: Gear | None) -> _Weighed:
     )  # fmt: skip
 
 
-def _by_readings(usable: tuple[PowerReading, ...], measured: Measured) -> _Weighed:
+def _by_readings(found: _Found, usable: tuple[PowerReading, ...], measured: Measured) -> _Weighed:
     mean = measured.mean
     many = "one reading" if len(usable) == 1 else f"{len(usable)} readings"
     if not mean.consistent.flag:
         many += " that disagree with each other, so the interval spans them all"
+        many += _ceramic(found, usable, measured.at_v)
     return _Weighed(
         at_v=measured.at_v,
         power_w=mean.power_w,
@@ -175,6 +176,19 @@ def _by_readings(usable: tuple[PowerReading, ...], measured: Measured) -> _Weigh
     )
 
 
+def _ceramic(found: _Found, usable: tuple[PowerReading, ...], at_v: float) -> str:
+    """What to ask where cold ohms promise more than the running current: a heater that limits itself does so."""
+    if found.load.kind is not LoadKind.HEATER:
+        return ""
+    by_ohms = [power_at_w(each, at_v, found.behaviour) for each in usable if "resistance_ohm" in each.says]
+    by_flow = [
+        power_at_w(each, at_v, found.behaviour) for each in usable if "resistance_ohm" not in each.says
+    ]
+    if not by_ohms or not by_flow or min(by_ohms) <= max(by_flow):
+        return ""
+    return "; a ceramic heater has such ohms cold: if it is one, write `kind: ptc heater`"
+
+
 def _by_demand(found: _Found, usable: tuple[PowerReading, ...], measured: Measured) -> _Weighed:
     """What it may be asked for counts, unless it was seen to take more."""
     claimed = _by_claims(found, measured=measured)
@@ -183,7 +197,7 @@ def _by_demand(found: _Found, usable: tuple[PowerReading, ...], measured: Measur
     taken_w = power_at_w(seen, claimed.at_v, found.behaviour)
     if taken_w <= claimed.power_w.value:
         return claimed
-    return _by_readings(usable, measured)
+    return _by_readings(found, usable, measured)
 
 
 def _by_claims(found: _Found, *, measured: Measured | None) -> _Weighed:

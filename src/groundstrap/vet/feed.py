@@ -55,7 +55,7 @@ class Feeds:
     def of(self, load: Load) -> Feed:
         """Return what feeds a load: the nearest battery that hangs on it, else the nearest other supply.
 
-        A charger on the same busbar changes the volts of the battery there, and feeds nothing while that rests.
+        A charger on the same busbar raises the volts of the battery there and feeds nothing at rest.
         """
         nearest = self._nearest(load.plus)
         battery = self._nearest(load.plus, SupplyKind.BATTERY)
@@ -81,7 +81,7 @@ class Feeds:
         )
 
     def _nearest(self, start: str, kind: SupplyKind | None = None) -> tuple[str, tuple[Part, ...]] | None:
-        """The nearest post of a supply (of one kind), with the parts between; breadth first, no part twice."""
+        """The nearest post of a supply, of one kind if named, with the parts between; no part twice."""
         seen = {start}
         queue: deque[tuple[str, tuple[Part, ...]]] = deque([(start, ())])
         while queue:

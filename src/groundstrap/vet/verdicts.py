@@ -218,10 +218,16 @@ def _measured_words(case: _Case) -> str:
         scale = power_at_voltage_w(1.0, at_v=from_v, to_v=at_v, exponent=case.behaviour.exponent)
         power_w = mean.power_w.value * scale
         at.append(f"{watts(power_w)} ({amps(power_w / at_v)}) at {volts(at_v)}")
-    doubt = f"within {percent((mean.power_w.high - mean.power_w.low) / 2 / mean.power_w.value)}"
+    doubt = _width_words(mean, from_v)
     against = f"against {_said(case.figure.claim, case.count)} claimed"
     against += f" for {volts(case.figure.at_v)}" if case.figure.voltage_written else ""
     return f"measured, it takes {', '.join(at)}, {doubt}, {against}"
+
+
+def _width_words(mean: Mean, at_v: float) -> str:
+    if mean.consistent.flag:
+        return f"within {percent((mean.power_w.high - mean.power_w.low) / 2 / mean.power_w.value)}"
+    return f"somewhere from {watts(mean.power_w.low)} to {watts(mean.power_w.high)} at {volts(at_v)}"
 
 
 def _loose_words(case: _Case) -> str:

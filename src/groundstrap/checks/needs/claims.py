@@ -5,6 +5,7 @@ from __future__ import annotations
 from groundstrap.checks import words
 from groundstrap.checks.facts import ClaimSubject
 from groundstrap.model import State
+from groundstrap.vet import EvidenceKind
 
 __all__: list[str] = []
 
@@ -28,6 +29,13 @@ def claim(subject: ClaimSubject) -> str:
 def is_owned(subject: ClaimSubject) -> bool | None:
     """Whether the device is in hand: it is in the vehicle already, or somebody measured it."""
     return subject.load.state is State.EXISTING or bool(subject.load.measured)
+
+
+def is_measured(subject: ClaimSubject) -> bool:
+    """Whether some reading says what the load takes."""
+    vetted = subject.facts.vetting.loads.get(subject.load.name)
+    evidence = vetted.evidence if vetted is not None else ()
+    return any(each.kind is EvidenceKind.MEASURED and each.weight > 0.0 for each in evidence)
 
 
 def why(subject: ClaimSubject) -> str:

@@ -12,7 +12,14 @@ from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
 from groundstrap.checks.reach import ahead_of_isolators
 from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation
-from groundstrap.tables import Ampacity, NotTabled, continuous_share, insulation, published_ampacity
+from groundstrap.tables import (
+    Ampacity,
+    NotTabled,
+    continuous_share,
+    insulation,
+    load_kind,
+    published_ampacity,
+)
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.accuracy import lead_ends
 from groundstrap.vet.results import Bound, BoundKind, EvidenceKind, Overload
@@ -209,6 +216,20 @@ def own_fuse_hours_a(subject: LoadSubject) -> float | None:
 def ohms_read(subject: LoadSubject) -> bool:
     """Whether somebody read ohms on it."""
     return any(reading.resistance_ohm is not None for reading in subject.load.measured)
+
+
+def ohms_decide(subject: LoadSubject) -> bool:
+    """Whether what it takes rests on its ohms: they tell it for its kind, and no reading of flow outweighs.
+
+    Ohms too few beside their leads have no weight, and are still all that there is.
+    """
+    if not load_kind(subject.load.kind.value).resistance_tells_power:
+        return False
+    evidence = subject.vetted.evidence if subject.vetted is not None else ()
+    read = [each for each in evidence if each.kind is EvidenceKind.MEASURED]
+    by_ohms = sum(each.weight for each in read if "resistance_ohm" in each.says)
+    by_flow = sum(each.weight for each in read if "resistance_ohm" not in each.says)
+    return by_ohms >= by_flow
 
 
 def leads_ohm(subject: LoadSubject) -> float | None:

@@ -39,7 +39,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("verdict", "claim", "why"),
     sources=("jcgm-100, combined evidence", "own-judgement, what counts as met"),
-    follows=("LOD002", "LOD008"),
+    follows=("LOD002",),
     remedy="Reckon with what was measured, and take the claim up with whoever made it.",
     caution=Caution.NONE,
 )

@@ -21,6 +21,8 @@ __all__ = ["RULE", "check"]
 
 _IN_HAND = "Reckon with what it takes as measured: amps, and the volts at its own leads while it runs."
 """What to do about a device that is there already: nobody can leave it in the shop."""
+_TO_MEASURE = "Measure amps, and the volts at its own leads while it runs, and reckon with that."
+"""The same where nothing that was read tells it."""
 
 RULE = Rule(
     id="LOD002",
@@ -29,7 +31,7 @@ RULE = Rule(
     since="0.1",
     about=About.CLAIM,
     level=Level.CAUTION,
-    needs=("verdict", "claim", "why", "is_owned"),
+    needs=("verdict", "claim", "why", "is_owned", "is_measured"),
     sources=("iso-8820-3, operating times", "own-judgement, what a plug, fuse or lead lets through"),
     remedy="Don't buy, or don't reckon with it; ask for a reading at its own leads.",
     caution=Caution.NONE,
@@ -43,8 +45,10 @@ def check(
     claim: str,
     why: str,
     is_owned: bool | None,
+    is_measured: bool,
 ) -> Verdict:
     """Judge one claim."""
     if verdict == "impossible":
-        return failed(f"{claim} cannot be: {why}", remedy=_IN_HAND if is_owned else None)
+        in_hand = _IN_HAND if is_measured else _TO_MEASURE
+        return failed(f"{claim} cannot be: {why}", remedy=in_hand if is_owned else None)
     return passed(f"{claim} is not ruled out by what it came with: {why}")

@@ -7,7 +7,7 @@ much, and its fuse and wire with it.
 
 Applies to
 ----------
-Loads with a reading in ohms.
+Loads with a reading in ohms that tells what they take, and none in amps or watts that outweighs it.
 
 Known limits
 ------------
@@ -45,7 +45,7 @@ RULE = Rule(
     since="0.1",
     about=About.LOAD,
     level=Level.CAUTION,
-    needs=("ohms_read", "leads_pct", "leads_ohm"),
+    needs=("ohms_read", "ohms_decide", "leads_pct", "leads_ohm"),
     sources=(
         "common-practice, a pair of test leads holds 0.2 to 0.5 ohm",
         "own-judgement, 5 % of a reading",
@@ -62,12 +62,15 @@ RULE = Rule(
 def check(
     *,
     ohms_read: bool,
+    ohms_decide: bool,
     leads_pct: float | None,
     leads_ohm: float | None,
 ) -> Verdict:
     """Judge one load."""
     if not ohms_read:
         return not_applicable("nobody read ohms on it")
+    if not ohms_decide:
+        return not_applicable("what it takes does not rest on its ohms")
     if leads_pct is None or leads_ohm is None:
         return passed("the leads were nulled or given with every reading in ohms")
     told = pair(leads_pct, LET_GO_PCT, "%")
