@@ -1,4 +1,4 @@
-"""Whose current comes back through a cable: circuits with loads, or the cable between batteries it comes by."""
+"""Whose current comes back through a cable: circuits with loads, or the cable between batteries before it."""
 
 from __future__ import annotations
 
