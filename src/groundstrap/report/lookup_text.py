@@ -73,10 +73,10 @@ _STATUS: Final = {
 
 
 def rules_lines(rules: Iterable[Rule], style: Style) -> list[str]:
-    """Return all rules by area, each with its statement."""
+    """Return all rules that are asked, by area, each with its statement."""
     lines = ["Rules by area; `groundstrap explain ID` says more of one, by its id or its name."]
     by_area: dict[str, list[Rule]] = {}
-    for rule in rules:
+    for rule in (rule for rule in rules if rule.status is not Status.RETIRED):
         by_area.setdefault(rule.id[:3], []).append(rule)
     for area, several in by_area.items():
         lines += heading(_headed(areas()[area]), style)
