@@ -31,6 +31,11 @@ _MOST_TIMES = 2.0
 judgement): the wire is safe behind it, what hangs on the wire is not. That nothing breaks the fault is then
 found and said by the rules."""
 
+_MOST_SMALLEST_A = 40.0
+"""The smallest that a family is made in is an answer up to here, whatever the load asks for: what breaks the
+fault, with wire to suit it, comes before a small rating, and the rules tell of what hangs on the wire. Own
+judgement; families that begin higher stay out for small loads."""
+
 
 @dataclass(frozen=True, slots=True)
 class FuseNeed:
@@ -179,7 +184,7 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
             if _breaks(family, wiring, fault_a)
             for from_a in [max(least_a, least_rating_a(wiring, name, family) or 0.0)]
             for rating_a in [next((r for r in fuse_ratings(family) if r >= from_a), None)]
-            if rating_a is not None and rating_a <= _MOST_TIMES * least_a
+            if rating_a is not None and _suits(family, rating_a, least_a)
         ]
         if able:
             found[name] = min(able, key=lambda need: need.rating_a)
@@ -249,12 +254,18 @@ def _choose(
             usual = found
             if breaks or (fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2)):
                 return found
-        elif lowest.rating_a <= _MOST_TIMES * least_a:
+        elif _suits(family, lowest.rating_a, least_a):
             (stronger if breaks else weaker).append(found)
     if stronger:
         return min(stronger, key=lambda choice: choice.rating_a)
     able = [choice for choice in (usual, *weaker) if choice is not None]
     return max(able, key=lambda choice: _breaks_a(choice.family, wiring), default=None)
+
+
+def _suits(family: str, rating_a: float, least_a: float) -> bool:
+    """Tell whether a rating of a stronger family is not too large for what its load asks for."""
+    smallest_made = rating_a == fuse_ratings(family)[0] and rating_a <= _MOST_SMALLEST_A
+    return smallest_made or rating_a <= _MOST_TIMES * least_a
 
 
 def _families(part: Part) -> tuple[str | None, ...]:

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
+
+from groundstrap.assess.regions import guards
+from groundstrap.assess.windows import fuse_window
+from groundstrap.assess.wiring import wire_up
 from groundstrap.design import choose
 from groundstrap.job import read_job
 from groundstrap.tables import BreakingCapacity, breaking_capacity, continuous_share, fuse_ratings
@@ -41,3 +46,38 @@ def test_a_fuse_of_the_family_that_breaks_the_fault_is_no_larger_than_its_load_a
     # Short runs count by temperature alone.
     assert 80.0 * usual.re_rating < 75.0 <= 90.0 * share.re_rating
     assert 90.0 not in fuse_ratings("high-current blade")
+
+
+LIGHT = """
+groundstrap: 1
+title: a light at a battery that gives thousands of amps
+system: 12 V
+supplies: {{battery: {{kind: battery, {battery}}}}}
+loads: {{light: {{kind: {kind}, claims: {{power: 60 W}}}}}}
+circuits: {{light: {{length: 7 m}}}}
+"""
+
+
+@pytest.mark.parametrize("kind", ["led", "lamp"])
+def test_a_small_load_gets_the_smallest_that_breaks_the_fault(kind: str) -> None:
+    """640 A EN make nearly 3 kA; blades break 1 kA (iso-8820-3), terminal-mounted ones begin at 30 A."""
+    installation = read_job(LIGHT.format(battery="cranking: 640 A EN", kind=kind)).installation
+    design = choose(installation, estimates(installation))
+    fuse = design.fuses["light fuse"]
+    assert (fuse.family, fuse.rating_a) == ("marine terminal-mounted", 30.0)
+    blade = breaking_capacity("regular blade", 12.0)
+    assert isinstance(blade, BreakingCapacity)
+    assert blade.interrupt_a == 1000.0
+    assert not design.unsolved
+    wiring = wire_up(design.installation, estimates(installation))
+    window = fuse_window(wiring, guards(wiring.topology, wiring.tree)["light fuse"])
+    # Wires grew for it.
+    assert 30.0 in window.ratings
+
+
+def test_a_family_that_begins_at_a_hundred_amps_is_no_fuse_for_a_lamp() -> None:
+    """Class T begins at 110 A (maker-fuse-data); wire for that before 5 A would be no answer."""
+    battery = "chemistry: lfp, capacity: 600 Ah, resistance: 0.5 mohm"
+    installation = read_job(LIGHT.format(battery=battery, kind="led")).installation
+    design = choose(installation, estimates(installation))
+    assert design.fuses["light fuse"].rating_a <= 30.0
