@@ -55,7 +55,7 @@ def test_a_claim_that_is_proven_short_is_a_cause_of_its_own() -> None:
     assert {"LOD001", "LOD008"} <= _roots(judgement)
 
 
-@pytest.mark.parametrize(("measured", "says"), [((OHMS,), "Measure what it takes"), ((AMPS,), "as measured")])
+@pytest.mark.parametrize(("measured", "says"), [((OHMS,), "Measure amps"), ((AMPS,), "as measured")])
 def test_what_to_reckon_with_is_what_was_measured_where_something_was(
     measured: tuple[str, ...], says: str
 ) -> None:
