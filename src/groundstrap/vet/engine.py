@@ -177,7 +177,7 @@ def _by_readings(found: _Found, usable: tuple[PowerReading, ...], measured: Meas
 
 
 def _ceramic(found: _Found, usable: tuple[PowerReading, ...], at_v: float) -> str:
-    """What to ask where cold ohms promise more than the running current, as of a heater that limits itself."""
+    """What to ask where cold ohms promise more than running amps, as in a heater that limits itself."""
     if found.load.kind is not LoadKind.HEATER:
         return ""
     by_ohms = [power_at_w(each, at_v, found.behaviour) for each in usable if "resistance_ohm" in each.says]
