@@ -31,13 +31,14 @@ def lamp_job(
     fuse: Device | None = FUSE,
     size: str | None = None,
     fitted: Fitted | None = None,
+    ohm: float = 0.02,
 ) -> Builder:
     """One battery and one lamp, a fuse at the battery, as much cable back as out, all in 20 degC.
 
-    It is a small battery, at which a blade breaks the fault (1000 A, iso-8820-3).
+    Of itself it is a small battery, at which a blade breaks the fault (1000 A, iso-8820-3).
     """
     job = Builder()
-    job.battery(ohm=0.02)
+    job.battery(ohm=ohm)
     job.load("lamp", watts, exponent=exponent, fitted=fitted or Fitted())
     cable = Cable(length_m, size, zone=ROOM)
     guard = [] if fuse is None else [fuse]

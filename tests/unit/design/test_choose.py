@@ -59,16 +59,18 @@ def test_the_fuse_decides() -> None:
 def test_a_family_that_breaks_the_fault_comes_before_one_that_does_not() -> None:
     # A battery of 5 mohm gives far more than a blade's 1 kA; the next rating that breaks it is 40 A, whose
     # slow gates (60 s at 200 %, from memory) 6 mm2 would just not stand: 39 A.
-    design = chosen(lamp_job(240, 0.5, exponent=1.0))
+    design = chosen(lamp_job(240, 0.5, exponent=1.0, ohm=0.005))
     choice = design.fuses["lamp fuse"]
     assert (choice.rating_a, choice.family) == (40.0, "marine terminal-mounted")
     assert sizes(design) == {"lamp": "10 mm2"}
     assert design.bindings["lamp"].kind is ReasonKind.WINDOW
 
 
-def test_no_family_is_taken_that_is_far_above_the_load() -> None:
-    # 4 mm2 would stand behind the 30 A that marine fuses begin with, the lamp of 5 A would not.
-    choice = chosen(lamp_job(50, 0.5, size="4 mm2")).fuses["lamp fuse"]
+def test_a_small_load_gets_the_smallest_that_breaks_the_fault_where_its_wire_allows() -> None:
+    # 6 mm2 stands behind the 30 A that marine fuses begin with, 1.5 mm2 with its 18 A (VDE 0298-4) does not.
+    choice = chosen(lamp_job(50, 0.5, size="6 mm2", ohm=0.005)).fuses["lamp fuse"]
+    assert (choice.rating_a, choice.family) == (30.0, "marine terminal-mounted")
+    choice = chosen(lamp_job(50, 0.5, size="1.5 mm2", ohm=0.005)).fuses["lamp fuse"]
     assert (choice.rating_a, choice.family) == (7.5, "regular blade")
 
 
