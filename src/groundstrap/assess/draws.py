@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from groundstrap.assess.currents import DrawDesign, converter_output_a, is_brief
-from groundstrap.assess.figures import SOLAR_MARGIN
+from groundstrap.assess.figures import MOST_START_S, SOLAR_MARGIN
 from groundstrap.assess.limits import drop_limit
 from groundstrap.assess.links import Link, charged_through_a
 from groundstrap.assess.settings import Setting, accepting, all_draws
@@ -15,7 +15,7 @@ from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.assess.tree import source_of
 from groundstrap.model import Load, LoadEstimate, Supply, SupplyKind
 
-__all__ = ["draw_designs"]
+__all__ = ["draw_designs", "lasts"]
 
 
 def draw_designs(
@@ -129,22 +129,28 @@ def _load_design(
         return replace(blank, known=False)
     at_drop_v = blank.low_v - blank.allowed_v
     inrush = 0.0 if load.inrush is None else load.inrush.current_a * load.count
+    runs_at_a = inrush if lasts(load) else 0.0
     if estimate.exponent >= 0.0:
         return replace(
             blank,
-            continuous_low_a=estimate.current_a(blank.low_v),
-            continuous_high_a=estimate.current_a(blank.high_v),
+            continuous_low_a=max(estimate.current_a(blank.low_v), runs_at_a),
+            continuous_high_a=max(estimate.current_a(blank.high_v), runs_at_a),
             drop_a=estimate.current_a(blank.low_v),
             inrush_a=inrush,
         )
     lowest_v = at_drop_v if load.works is None else load.works.low
     return replace(
         blank,
-        continuous_low_a=estimate.current_a(lowest_v),
-        continuous_high_a=estimate.current_a(blank.high_v),
+        continuous_low_a=max(estimate.current_a(lowest_v), runs_at_a),
+        continuous_high_a=max(estimate.current_a(blank.high_v), runs_at_a),
         drop_a=estimate.current_a(at_drop_v),
         inrush_a=inrush,
     )
+
+
+def lasts(load: Load) -> bool:
+    """Tell whether a written start lasts so long that it is a run at its current: a glow plug, say."""
+    return load.inrush is not None and load.inrush.time_s is not None and load.inrush.time_s > MOST_START_S
 
 
 def _steady(blank: DrawDesign, amps: float | None) -> DrawDesign:

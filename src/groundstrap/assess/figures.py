@@ -19,6 +19,7 @@ __all__ = [
     "LASTING_H",
     "LASTING_MARGIN_K",
     "MACHINE_CABLE_OHM",
+    "MOST_START_S",
     "REFERENCE_RISE_K",
     "SHORT_RUN_S",
     "SOLAR_MARGIN",
@@ -97,6 +98,9 @@ SUN_H_PER_DAY: Final = 5.0
 
 SHORT_RUN_S: Final = 600.0
 """A load that runs so long at most, by its written duty, is no continuous one to a fuse. [s]"""
+
+MOST_START_S: Final = 10.0
+"""A written start that lasts longer is a run at its current: fuse and wire carry it as they do a load. [s]"""
 
 SOLAR_MARGIN: Final = 1.25
 """Times a panel's rated current, which bright sun on a cold panel exceeds. Common practice."""

@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Final
 
 from groundstrap.assess.curves import fastest_at, opening_at
+from groundstrap.assess.draws import lasts
 from groundstrap.assess.protection import Opening
 from groundstrap.assess.start_results import FuseStart, LoadStart
 from groundstrap.assess.tree import TREE
@@ -76,7 +77,9 @@ def load_starts(wiring: Wiring, among: frozenset[str] | None = None) -> Mapping[
         draw = wiring.currents.draws.get(name)
         if draw is None or not draw.known or load.kind in _NO_START:
             continue
-        start = _start(load, 0.5 * (draw.continuous_low_a + draw.continuous_high_a))
+        # What a start that lasts takes is in the design current already; beside it the load runs as it does.
+        middle_a = 0.5 * (draw.continuous_low_a + draw.continuous_high_a)
+        start = _start(load, draw.drop_a if lasts(load) else middle_a)
         if start is not None:
             found[name] = start
     return found
@@ -154,7 +157,7 @@ def starting_groups(wiring: Wiring, fuse: str, starts: Mapping[str, LoadStart]) 
     by_contact: dict[str, list[LoadStart]] = {}
     behind = wiring.tree.home_draws[fuse]
     for name, start in starts.items():
-        if name in behind:
+        if name in behind and not lasts(wiring.installation.loads[name]):
             switch = switch_of.get(name)
             by_contact.setdefault(f"load {name}" if switch is None else switch, []).append(start)
     result = []

@@ -126,6 +126,22 @@ def test_plan_takes_a_rating_that_holds_through_the_start() -> None:
     assert share < 1.0
 
 
+def test_a_start_of_a_minute_is_a_run_at_its_current() -> None:
+    """A heater of 4 A glows at 12 A for 60 s: by 80 % for hours (common practice) that is 15 A, 20 A in heat."""
+    glow = ", inrush: {current: 12 A, time: 60 s}"
+    rating_a, found = _planned(_one("fan", "4 A", "fuse", glow).replace("wire: 4 mm2", ""))
+    fuse = found.circuits["thing"].fuses["thing fuse"]
+    assert fuse.window.least_limit_a == pytest.approx(12.0)
+    assert fuse.window.least_reason.kind is ReasonKind.CONTINUOUS
+    assert rating_a * 0.8 >= 12.0
+    assert rating_a <= 20.0
+    assert found.starting.fuses["thing fuse"] == ()
+    brief_a, _ = _planned(
+        _one("fan", "4 A", "fuse", glow.replace("60 s", "100 ms")).replace("wire: 4 mm2", "")
+    )
+    assert brief_a < rating_a
+
+
 def test_an_assumed_start_never_asks_for_more_than_the_maker_allows() -> None:
     job = _one("fan", "2.2 A", "fuse", ", largest_fuse: 5 A").replace("wire: 4 mm2", "")
     rating_a, _ = _planned(job)
