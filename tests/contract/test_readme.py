@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from groundstrap.api import plan, plan_text, read_job, read_job_file
+from groundstrap.tables import BreakingCapacity, breaking_capacity
 
 
 def _block(readme: str, mark: str) -> list[str]:
@@ -25,7 +26,7 @@ def test_the_output_shown_is_the_demo_s_own(repository: Path, mark: str) -> None
     assert printed[first : first + len(shown)] == shown
 
 
-def test_the_smallest_job_is_sized_and_asks_for_the_battery(repository: Path) -> None:
+def test_the_smallest_job_is_sized_and_its_fuse_breaks_what_a_battery_feeds(repository: Path) -> None:
     readme = (repository / "README.md").read_text(encoding="utf-8")
     job = re.search(r"```yaml\n(groundstrap: 1\n.*?)```", readme, flags=re.S)
     assert job is not None
@@ -34,5 +35,9 @@ def test_the_smallest_job_is_sized_and_asks_for_the_battery(repository: Path) ->
     assert all(wire.size is not None for wire in wires)
     stops = [f for f in made.judgement.findings if f.outcome.value == "fail" and f.level.value == "stop"]
     assert not stops
-    assert made.exit_status == 4
-    assert any("write the battery's cranking current" in f.text for f in made.judgement.findings)
+    assert made.exit_status == 0
+    fuse = made.assessment.circuits["work light"].fuses["work light fuse"]
+    breaks = breaking_capacity(fuse.family or "", 12.0)
+    assert isinstance(breaks, BreakingCapacity)
+    assert fuse.fault_most_a is not None
+    assert fuse.fault_most_a <= breaks.interrupt_a
