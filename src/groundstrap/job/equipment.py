@@ -29,7 +29,6 @@ RESERVED: Final = frozenset({
     "chassis", "unknown", "wire", "length", "fuse", "breaker", "switch", "isolator", "relay", "connector",
     "sensor", "diode", "resistor", "joint", "all", "none", "in", "out", "coil", "+", "-",
 })  # fmt: skip
-_LEAST_ALIKE: Final = 5
 
 
 @dataclass(slots=True)
@@ -49,6 +48,8 @@ class Equipment:
     excluded: dict[str, list[Spot]] = field(default_factory=dict)
     assumptions: list[Assumption] = field(default_factory=list)
     no_alternator: bool = False
+    at: list[tuple[str, Spot]] = field(default_factory=list)
+    """Places of things as they are written."""
 
     @property
     def batteries(self) -> tuple[Supply, ...]:
@@ -125,44 +126,8 @@ def _place(equipment: Equipment, name: str, record: Record) -> tuple[str, str]:
     place = record.fields.pop("place", None)
     if place is None:
         return name, equipment.zone_at(name, name)
-    _misspelt_place(equipment, place, record.spots["at"])
+    equipment.at.append((place, record.spots["at"]))
     return place, equipment.zone_at(place, name)
-
-
-def _misspelt_place(equipment: Equipment, place: str, spot: Spot) -> None:
-    """Refuse a place that is one letter away from one that is known: it would be in the cabin in silence."""
-    geography = equipment.geography
-    if geography.listed(place) or place in geography.assumed_places:
-        return
-    known = (*geography.zone_of_place, *sorted(geography.zone_names))
-    nearest = spot.near(place, known)
-    if nearest is not None and _one_slip(place, nearest):
-        spot.fault(
-            "a place that is listed; list it under places where it is one of its own",
-            nearest=nearest,
-            reason="no place of that name, and one that is spelt nearly so",
-        )
-
-
-def _one_slip(one: str, other: str) -> bool:
-    """Whether one letter is wrong, missing, doubled or swapped; numbers and lone letters are no slips."""
-    if min(len(one), len(other)) < _LEAST_ALIKE or abs(len(one) - len(other)) > 1:
-        return False
-    head = next(
-        (i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other))
-    )
-    rest_one, rest_other = one[head:], other[head:]
-    swapped = rest_one[:2] == rest_other[:2][::-1] and rest_one[2:] == rest_other[2:]
-    changed = rest_one[1:] == rest_other[1:] or rest_one[1:] == rest_other or rest_one == rest_other[1:]
-    letters = (rest_one[:1] + rest_other[:1]).strip()
-    words = {
-        word
-        for text in (one, other)
-        for word in text.split()
-        if word not in one.split() or word not in other.split()
-    }
-    lone = any(len(word) == 1 for word in words)
-    return (swapped or changed) and letters.isalpha() and not lone
 
 
 def _supply(equipment: Equipment, name: str, spot: Spot) -> None:

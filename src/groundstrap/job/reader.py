@@ -18,6 +18,7 @@ from groundstrap.job.returns import build_returns
 from groundstrap.job.schema import ROUTE_KEYS, TOP_KEYS, ZONE_KEYS, read_record
 from groundstrap.job.selectors import with_interlocks
 from groundstrap.job.shelf import read_curve, read_stock
+from groundstrap.job.spelt import check_places
 from groundstrap.job.traps import read_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode
 from groundstrap.job.words import built_in_zones, needs_vented_battery
@@ -95,6 +96,7 @@ class _Reader:
     root: Spot
     folder: Path | None
     sections: dict[str, Spot] = field(default_factory=dict)
+    route_ends: list[tuple[str, Spot]] = field(default_factory=list)
 
     def read(self) -> Installation:
         self._sections()
@@ -108,6 +110,7 @@ class _Reader:
         if "loads" not in self.sections and "circuits" not in self.sections:
             self.root.fault("loads or circuits", found="", reason="the job has neither a load nor a circuit")
         circuits = self._circuits(equipment, body)
+        check_places(equipment, self.route_ends)
         return self._installation(equipment, circuits, zones)
 
     def _circuits(self, equipment: Equipment, body: str) -> Circuits:
@@ -242,7 +245,8 @@ class _Reader:
     def _routes(self, geography: Geography) -> None:
         spot = self.sections.get("routes")
         for item in spot.items("a list of {from, to, length}") if spot is not None else ():
-            fields = read_record(item, ROUTE_KEYS, "route").fields
+            record = read_record(item, ROUTE_KEYS, "route")
+            fields = record.fields
             fields.pop("note", None)
             if not {"start", "end", "length_m"} <= set(fields):
                 continue
@@ -250,6 +254,7 @@ class _Reader:
                 item.fault("two places", reason="the route leads from a place to itself")
                 continue
             name = f"{fields['start']} to {fields['end']}"
+            self.route_ends += [(fields["start"], record.spots["from"]), (fields["end"], record.spots["to"])]
             taken = sum(leg.name == name or leg.name.startswith(f"{name} (") for leg in geography.legs)
             geography.legs.append(Leg(name=f"{name} ({taken + 1})" if taken else name, **fields))
 

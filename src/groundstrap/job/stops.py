@@ -211,6 +211,8 @@ class Stops:
             spot.fault("a busbar, a stud or the supply's negative", reason=reason)
             return None
         place = target.point.removeprefix("chassis at ") if target.point else near
+        if target.point and place is not None:
+            self.equipment.at.append((place, spot))
         point = self.chassis_at(place)
         return _at(point, place, slot, "chassis", point)
 
