@@ -2,7 +2,8 @@
 
 From name to name the cable is as long as the route, its share of the circuit's `length`, or 20 cm within one
 place. Cable steps take their part of that; the rest is the cable step without a length, or else the last gap
-without one.
+without one. A gap before up to 20 cm of written cable is 20 cm itself: a fuse so near the battery at the far end
+does not sit on the charger.
 """
 
 from __future__ import annotations
@@ -73,6 +74,8 @@ class Span:
         """Return the length that routes or places give it. [m]"""
         if self.route is not None:
             return sum(leg.length_m for leg in self.route)
+        if self.free is self.pieces[0] and self.free.step is None and 0.0 < self.written_m <= SAME_PLACE_M:
+            return self.written_m + SAME_PLACE_M
         return max(self.near_m, self.written_m)
 
 

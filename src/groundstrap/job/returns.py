@@ -190,7 +190,8 @@ class _Return:
         passage = Passage(point=last.point, what="load", name=last.name)
         before = f"{built.draft.key}/return/-1"
         first = Stop(last.point, last.point, last.place, before, built.draft.spot, passage=passage)
-        near_m = SAME_PLACE_M if self._ends_on_body(slots) else last.at_m or SAME_PLACE_M
+        short = self._ends_on_body(slots) or self._came_from_elsewhere(last)
+        near_m = SAME_PLACE_M if short else last.at_m or SAME_PLACE_M
         usual = Usual(near_m=near_m, whole_m=last.at_m or None)
         run = build_run(built.draft, slots, self.circuits.stops, first=first, usual=usual)
         if run is None:
@@ -198,6 +199,10 @@ class _Return:
         self.circuits.ties += run.ties if built.draft.state is not State.REMOVE else []
         built.back += run.elements
         built.back_end = run.stops[-1].entry
+
+    def _came_from_elsewhere(self, last: _Terminal) -> bool:
+        """Whether the way out came from another place by routes: it tells nothing of a return within one."""
+        return "length" not in self.built.draft.spots and self.built.out.stops[0].place != last.place
 
     def _ends_on_body(self, slots: list[Slot]) -> bool:
         step = slots[-1].step
@@ -242,7 +247,7 @@ class _Return:
         geography = self.circuits.equipment.geography
         out = self.built.out
         on_body = stop.passage is not None and stop.passage.what == "chassis"
-        if on_body and stop.place == first.place:
+        if stop.place == first.place and (on_body or self._came_from_elsewhere(first)):
             return geography.across(first.place, first.place, SAME_PLACE_M), True
         if "length" not in self.built.draft.spots and stop.place is not None and stop.place != first.place:
             route = geography.route(first.place, stop.place)

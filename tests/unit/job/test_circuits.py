@@ -84,6 +84,23 @@ def test_length_takes_what_routes_leave() -> None:
     assert lengths(routed("battery, fuse, rocker, fan", "length: 4.5 m")) == [1.5, 3.0]
 
 
+def test_a_fuse_near_the_far_end_within_one_place_is_not_on_the_near_end() -> None:
+    """The default of 20 cm is a gap's, not what a written piece uses up."""
+    more = "  test: {path: [battery, fuse, length: 20 cm, bar]}\n"
+    bar = ("gear:\n", "gear:\n  bar: {kind: block, at: engine bay}\n")
+    found = job(bar, more=more).installation.circuits["test"]
+    assert lengths(found) == [0.2, 0.2]
+    assert found.parts[0].distance_m == 0.2
+
+
+def test_a_return_within_one_place_is_short_where_the_way_out_came_by_routes() -> None:
+    more = "  test: {path: [battery, fuse, fan], return: minus bar}\n" + ROUTES
+    bar = ("gear:\n", "gear:\n  minus bar: {kind: block, at: boot}\n")
+    found = job(bar, more=more).installation.circuits["test"]
+    assert lengths(found) == [4.0]
+    assert found.wires[-1].length_m == pytest.approx(0.2)
+
+
 def test_pieces_longer_than_the_route_are_refused() -> None:
     more = "  test: {path: [battery, length: 6 m, fuse, fan]}\n" + ROUTES
     assert "6 m" in faults(changed(more=more))[0].reason

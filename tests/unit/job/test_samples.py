@@ -180,12 +180,12 @@ def test_boat() -> None:
     assert wires(boat.circuits["bilge pump by hand"]) == [
         ("bilge pump by hand switch out", "bilge pump +", 4.5)
     ]
-    # a light on the way: out 2 m and 2 + 3 + 3 m on, back through the minus of the first
+    # a light on the way: out 2 m and 2 + 3 + 3 m on, back through the minus of the first, beside the bus
     assert wires(boat.circuits["navigation lights"]) == [
         ("navigation lights switch out", "stern light +", 2.0),
         ("stern light +", "bow light +", 8.0),
         ("bow light -", "stern light -", 8.0),
-        ("stern light -", "negative bus", 2.0),
+        ("stern light -", "negative bus", 0.2),
     ]
     assert boat.circuits["navigation lights"].loads == ("stern light", "bow light")
     # no length is written, so the way back goes by the routes: 3 m + 2 m
