@@ -2,8 +2,8 @@
 
 From name to name the cable is as long as the route, its share of the circuit's `length`, or 20 cm within one
 place. Cable steps take their part of that; the rest is the cable step without a length, or else the last gap
-without one. A gap before up to 20 cm of written cable is 20 cm itself: a fuse so near the battery at the far end
-does not sit on the charger.
+without one. A gap before up to 20 cm of written cable is 20 cm itself: a fuse so near the far end does
+not sit on the charger.
 """
 
 from __future__ import annotations
