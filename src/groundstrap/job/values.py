@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import Final
 
-from groundstrap.job.faults import Spot, one_of
+from groundstrap.job.faults import Spot, one_of, said
 from groundstrap.job.forms import (
     UNKNOWN,
     Fields,
@@ -22,7 +22,7 @@ from groundstrap.job.forms import (
     yes_no,
 )
 from groundstrap.job.tree import MapNode, ScalarNode, SequenceNode
-from groundstrap.job.words import known_plugs
+from groundstrap.job.words import known_contacts, known_plugs
 from groundstrap.model import Claim, Duty, Fitted, Inrush, Measurement, Situation, Stall
 from groundstrap.units import Kind, Quantity
 
@@ -49,6 +49,8 @@ __all__ = [
 
 _BANK: Final = re.compile(r"(\d{1,2}) in (series|parallel)")
 _STANDARDS: Final = ("EN", "SAE")
+_NAME_LIKE: Final = re.compile(r"[A-Za-z]{3,}|\d+[ -]?(?:pins?|poles?|ways?)\b")
+"""Words, or a count of pins: no attempt at a current."""
 _NOT_IN_NAMES: Final = ",:#[]{}"
 _WAYS_TAKEN: Final = frozenset({"in", "out", "coil", "+", "-"})
 
@@ -191,6 +193,9 @@ def rating_or_ohm(word: str) -> Form:
             return {}
         if is_unknown(spot):
             return {"unknown_rating": True}
+        if _is_name(spot):
+            _name_for_rating(spot, word)
+            return {}
         found = read_quantity(spot, kinds)
         if found is None:
             return {}
@@ -205,6 +210,29 @@ def claims(spot: Spot) -> Fields:
         return {"claims_unknown": True}
     found = [claim for one in _one_or_several(spot) if (claim := _claim(one)) is not None]
     return {"claims": tuple(found)} if found else {}
+
+
+def _is_name(spot: Spot) -> bool:
+    """Whether words stand where a rating is wanted: a name, or the kind of a plug, such as `13 pin`."""
+    if not isinstance(spot.node, ScalarNode):
+        return False
+    text_here = spot.node.text.strip()
+    return _NAME_LIKE.match(text_here) is not None
+
+
+def _name_for_rating(spot: Spot, word: str) -> None:
+    """Tell where what was written for a rating belongs."""
+    wanted = f"a current, such as {word}: 20 A"
+    nearest = None
+    if word == "connector":
+        kinds = known_contacts()
+        nearest = spot.near(said(spot.node, spot.faults.text), kinds)
+        nearest = None if nearest is None else f"connector, plug: {nearest}"
+        wanted += f"; what plug or socket it is goes under plug ({one_of('plug', kinds)})"
+    elif word in {"fuse", "breaker"}:
+        wanted += "; its type goes under family"
+    wanted += "; a part with a name stands in gear, and its name alone in the path"
+    spot.fault(wanted, nearest=nearest, reason="it is no current")
 
 
 def _one_or_several(spot: Spot) -> list[Spot]:

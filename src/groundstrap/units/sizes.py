@@ -29,6 +29,9 @@ FEWEST_STRANDS: Final = 7
 MOST_STRANDS: Final = 50_000
 THINNEST_STRAND_MM: Final = 0.03
 THICKEST_STRAND_MM: Final = 4.0
+_LEAST_CORE_MM2: Final = 0.5
+"""A number below this is a strand's diameter and no core's area; own judgement. [mm2]"""
+_STRANDS_TOO: Final = " Or strands, whose diameter is in mm?"
 
 WANTED: Final = "copper area in mm2 (6 mm2), a gauge (10 AWG or 10 SAE), or strands x diameter (84 x 0.30 mm)"
 _LONGEST_TEXT: Final = 60
@@ -252,14 +255,25 @@ def _cores(text: str) -> _NoSizeError | None:
         return None
     count, one = match["count"], match["one"]
     if re.fullmatch(_NUMBER, one):
-        return _NoSizeError("the strand diameter has no unit", f"{text} mm")
+        return _bare_cores(text, int(count), one)
     if not _reads(one):
         return None
     # No guess: a seven-core cable, seven cables and seven strands are all written like this.
-    strands = " Or strands, whose diameter is in mm?" if int(count) >= FEWEST_STRANDS else ""
+    strands = _STRANDS_TOO if int(count) >= FEWEST_STRANDS else ""
     return _NoSizeError(
         f"{count} cores in one cable, or {count} cables side by side?{strands}",
         wanted=f"the size of one core ({one}), and `parallel: {count}` where cables lie side by side",
+    )
+
+
+def _bare_cores(text: str, count: int, one: str) -> _NoSizeError:
+    """Two numbers and no unit: strands of so many mm, or cores of an area that cable is sold in."""
+    if count >= FEWEST_STRANDS and float(one) < _LEAST_CORE_MM2:
+        return _NoSizeError("the strand diameter has no unit", f"{text} mm")
+    strands = _STRANDS_TOO if count >= FEWEST_STRANDS else ""
+    return _NoSizeError(
+        f"{one} has no unit; {count} cores in one cable, or {count} cables side by side?{strands}",
+        wanted=f"the size of one core ({one} mm2), and `parallel: {count}` where cables lie side by side",
     )
 
 
