@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from groundstrap.job.faults import Faults, Spot
 from groundstrap.job.geography import CABIN, Geography
+from groundstrap.job.rested import check_rested
 from groundstrap.job.schema import GEAR_KEYS, LOAD_KEYS, SUPPLY_KEYS, Record, read_record
 from groundstrap.job.tree import ScalarNode
 from groundstrap.job.values import forbidden_in_name
@@ -141,6 +142,8 @@ def _supply(equipment: Equipment, name: str, spot: Spot) -> None:
         equipment.broken.add(name)
         return
     equipment.supplies[name] = make_supply(equipment, name, record.fields, place, zone, "/".join(spot.key))
+    if "rested" in record.spots and "rested_v" in record.fields:
+        check_rested(equipment.supplies[name], record.spots["rested"])
 
 
 def make_supply(
