@@ -27,6 +27,7 @@ from groundstrap.checks.facts import (
 )
 from groundstrap.checks.findings import Because, Finding, FindingOutcome
 from groundstrap.model import Circuit, State, Tie, Wire
+from groundstrap.vet import EvidenceKind
 
 __all__ = ["Raised", "with_causes"]
 
@@ -103,11 +104,19 @@ def _cause(effect: Raised, failing: Sequence[Raised], at: int) -> Raised | None:
 
 def _distance(cause: Subject, effect: Subject) -> int | None:
     """0 for the same thing, 1 for one that a fault in the other shows at, None where they never meet."""
+    if isinstance(cause, ClaimSubject) and isinstance(effect, LoadSubject) and _was_measured(effect):
+        return None
     if own(cause) & own(effect):
         return 0
     if isinstance(cause, WireSubject) and isinstance(effect, WireSubject):
         return 1 if _same_cable(cause.wire, effect.wire) else None
     return 1 if own(effect) & bears_on(cause) else None
+
+
+def _was_measured(subject: LoadSubject) -> bool:
+    """Whether what a load takes was measured: then no claim is the cause of what it does."""
+    evidence = subject.vetted.evidence if subject.vetted is not None else ()
+    return any(each.kind is EvidenceKind.MEASURED and each.weight > 0.0 for each in evidence)
 
 
 def _same_cable(first: Wire, second: Wire) -> bool:

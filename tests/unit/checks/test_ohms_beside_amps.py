@@ -49,6 +49,12 @@ def test_amps_above_the_plug_that_were_measured_are_a_cause_of_their_own() -> No
     assert {"LOD002", "LOD003"} <= _roots(judgement)
 
 
+def test_amps_that_nobody_measured_follow_from_the_claim_that_can_not_be() -> None:
+    judgement = judged(_heater("ptc heater", OHMS))
+    assert "LOD003" in rules_failed(judgement)
+    assert "LOD003" not in _roots(judgement)
+
+
 def test_a_claim_that_is_proven_short_is_a_cause_of_its_own() -> None:
     """1.6 ohm less 0.2 to 0.5 ohm of leads is 103 to 111 W cold at 12 V, and 180 W are claimed."""
     judgement = judged(_heater("heater", "{resistance: 1.6 ohm, meter: handheld}", watts=180, fitted="{}"))

@@ -45,6 +45,7 @@ RULE = Rule(
         "common-practice, a lighter socket's contact is good for about 10 A by the hour",
         "own-judgement, how long a run heats a contact through",
     ),
+    follows=("LOD002",),
     remedy="Wire it in with a connector that locks and a fuse of its own.",
     caution=Caution.LICENSED,
 )
