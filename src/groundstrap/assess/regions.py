@@ -35,6 +35,8 @@ class _Regions:
     """Region -> fuses between it and the nearest source."""
     bare: frozenset[int]
     """Regions that a battery reaches through nothing."""
+    open_now: frozenset[str]
+    """Pieces that are left out."""
 
 
 def guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
@@ -78,7 +80,59 @@ def _guards(topology: Topology, tree: CircuitTree, fuses: list[Piece], regions: 
             and p.start in regions.live
             and regions.sets.root(p.start) in ahead[fuse.name]
         ]
-        yield Guard(fuse.name, (*inside, *back.get(fuse.name, ())), tuple(loads))
+        linked = _linked(topology, regions, fuse)
+        yield Guard(fuse.name, (*inside, *linked, *back.get(fuse.name, ())), tuple(loads))
+
+
+def _linked(topology: Topology, regions: _Regions, fuse: Piece) -> tuple[str, ...]:
+    """Pieces between a fuse and a battery's post that another source feeds through it.
+
+    Nothing opens on what the nearest battery feeds into them; what comes from beyond the fuse it stops.
+    """
+    a, b = regions.sets.root(fuse.start), regions.sets.root(fuse.end)
+    batteries = _post_nodes(topology, batteries=True)
+    result: list[str] = []
+    for node, beyond in ((fuse.start, b), (fuse.end, a)):
+        fed = a != b and (beyond in regions.bare or _machine_of(topology, regions, fuse, beyond))
+        if fed and regions.sets.root(node) in regions.bare:
+            result += _way(topology, regions, node, batteries)
+    return tuple(result)
+
+
+def _machine_of(topology: Topology, regions: _Regions, fuse: Piece, region: int) -> bool:
+    """Whether the fuse's own circuit begins or ends in a region at a source that limits its own current."""
+    circuit = topology.installation.circuits.get(fuse.circuit or "")
+    ends = (circuit.start, circuit.end) if circuit is not None else ()
+    nodes = {topology.node(point) for point in ends if point in topology.node_of}
+    machines = nodes & _post_nodes(topology, batteries=False)
+    return any(regions.sets.root(node) == region for node in machines)
+
+
+def _way(topology: Topology, regions: _Regions, start: int, posts: frozenset[int]) -> tuple[str, ...]:
+    """Wires and parts on the way of least pieces from a fuse's end to a post, through no other fuse."""
+    came: dict[int, tuple[int, Piece] | None] = {start: None}
+    queue = deque([start])
+    while queue:
+        node = queue.popleft()
+        if node in posts:
+            return tuple(_walked(came, node))
+        for piece in topology.pieces:
+            if not piece.conducts or piece.is_fuse or piece.name in regions.open_now:
+                continue
+            if node in {piece.start, piece.end}:
+                other = piece.end if piece.start == node else piece.start
+                if other not in came:
+                    came[other] = (node, piece)
+                    queue.append(other)
+    return ()
+
+
+def _walked(came: Mapping[int, tuple[int, Piece] | None], node: int) -> Iterator[str]:
+    step = came[node]
+    while step is not None:
+        node, piece = step
+        yield piece.name
+        step = came[node]
 
 
 def _cut(topology: Topology, open_now: frozenset[str]) -> _Regions:
@@ -101,12 +155,16 @@ def _cut(topology: Topology, open_now: frozenset[str]) -> _Regions:
     machines = {r for r in _posts(topology, sets, batteries=False) if r not in distance}
     distance |= _spread(dict.fromkeys(machines, 0), neighbours)
     live = frozenset(node for node in range(len(topology.nodes)) if sets.root(node) in distance)
-    return _Regions(sets, live, distance, bare)
+    return _Regions(sets, live, distance, bare, open_now)
 
 
 def _posts(topology: Topology, sets: UnionFind, *, batteries: bool) -> frozenset[int]:
+    return frozenset(sets.root(node) for node in _post_nodes(topology, batteries=batteries))
+
+
+def _post_nodes(topology: Topology, *, batteries: bool) -> frozenset[int]:
     return frozenset(
-        sets.root(topology.node(point))
+        topology.node(point)
         for supply in topology.installation.supplies.values()
         if supply.state is not State.REMOVE and (supply.kind is SupplyKind.BATTERY) == batteries
         for point in (supply.plus, *supply.taps)

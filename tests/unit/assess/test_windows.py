@@ -4,7 +4,7 @@ import pytest
 
 from groundstrap.assess import ReasonKind, assess, guards, wire_up
 from groundstrap.assess.results import Window
-from groundstrap.model import Basis, Duty, Fitted, Gear, GearKind, State
+from groundstrap.model import Basis, Duty, Fitted, Gear, GearKind, State, SupplyKind
 from groundstrap.units import parse_size
 from tests.support.installations import Builder, Cable, Device, tiny, two_level
 
@@ -110,6 +110,56 @@ def test_a_feeders_fuse_stands_before_the_feeder_and_the_common_way_back_alone()
     assert set(standing["feed fuse"].pieces) == {"feed wire 2", "negative wire 1"}
     assert set(standing["radio fuse"].pieces) == {"radio wire 1", "radio return 1"}
     assert standing["radio fuse"].loads == ("radio",)
+
+
+def _link(*path, **more):
+    job = Builder()
+    job.battery("first")
+    job.battery("second")
+    job.circuit("link", ["first +", *path, "second +"], **more)
+    found = wire_up(job.build(), job.estimates)
+    return job, guards(found.topology, found.tree)
+
+
+def test_the_one_fuse_of_a_link_between_two_batteries_suits_the_cable_on_both_its_sides():
+    # Common practice: the cable to either battery is fed by the other one through the fuse.
+    # VDE 0298-4 table 11: 2.5 mm2, two loaded, 26 A at 30 degC, one alone somewhat more; 30 A is the
+    # smallest that is made of the family, and its curve asks for more cable than that.
+    fuse = Device("fuse", 200.0, "terminal-mounted")
+    job, standing = _link(Cable(0.2, "2.5 mm2"), fuse, Cable(8.8, "2.5 mm2"))
+    assert set(standing["link fuse"].pieces) == {"link wire 1", "link wire 2"}
+    found = window(job, "link fuse")
+    assert found.most_reason.where in {"link wire 1", "link wire 2"}
+    assert found.most_limit_a < 30.0
+    assert found.empty
+
+
+def test_of_a_link_fused_at_both_ends_each_fuse_stands_before_the_piece_between():
+    fuse = Device("fuse", 25.0, "regular blade")
+    _, standing = _link(Cable(0.2, "2.5 mm2"), fuse, Cable(8.0, "2.5 mm2"), fuse, Cable(0.2, "2.5 mm2"))
+    assert [set(guard.pieces) for guard in standing.values()] == [{"link wire 2"}] * 2
+
+
+def test_a_fuse_before_a_load_does_not_stand_before_the_cable_between_two_batteries():
+    fuse = Device("fuse", 5.0, "regular blade")
+    job, _ = _link(Cable(1.0, "2.5 mm2"))
+    job.load("lamp", 20.0)
+    back = ["lamp -", Cable(1.0, "1.5 mm2"), "second -"]
+    job.circuit("lamp", ["second +", Cable(0.1, "1.5 mm2"), fuse, Cable(1.0, "1.5 mm2"), "lamp +"], back)
+    found = wire_up(job.build(), job.estimates)
+    pieces = guards(found.topology, found.tree)["lamp fuse"].pieces
+    assert set(pieces) == {"lamp wire 2", "lamp return 1"}
+
+
+def test_a_fuse_at_the_charger_suits_the_cable_on_to_the_battery():
+    # Own judgement: it sits at the wrong end, which a rule of its own tells; it's no licence for 300 A.
+    job = Builder()
+    job.battery()
+    job.machine("charger", SupplyKind.MAINS_CHARGER)
+    job.circuit("out", ["charger +", Device("fuse"), Cable(0.5, "1 mm2"), "battery +"])
+    found = wire_up(job.build(), job.estimates)
+    assert guards(found.topology, found.tree)["out fuse"].pieces == ("out wire 1",)
+    assert window(job, "out fuse").most_limit_a < 25.0
 
 
 def test_fuses_at_both_ends_of_a_ring_stand_before_all_of_it():
