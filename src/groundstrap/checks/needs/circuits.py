@@ -30,6 +30,8 @@ _BY_HAND: Final = frozenset({PartKind.SWITCH, PartKind.RELAY, PartKind.ISOLATOR}
 _LIMITS_ITSELF: Final = frozenset(
     {SupplyKind.ALTERNATOR, SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER}
 )
+_HEAVY_MM2: Final = 10.0
+"""Least cable that a vehicle maker leads from a battery to a fuse box unfused; own judgement. [mm2]"""
 _NO_METAL: Final = frozenset({"fibreglass", "wood", "none"})
 
 
@@ -41,6 +43,27 @@ def on_boat(subject: CircuitSubject) -> bool:
 def is_existing(subject: CircuitSubject) -> bool:
     """Whether it is in the vehicle already and stays."""
     return subject.circuit.state is State.EXISTING
+
+
+def as_built(subject: CircuitSubject) -> bool:
+    """Whether vehicle makers build such without a fuse: a starter's cable, an alternator's, a heavy feed."""
+    return is_existing(subject) and (_cranks(subject) or _of_alternator(subject) or _heavy_feed(subject))
+
+
+def link_as_built(subject: CircuitSubject) -> bool:
+    """Whether it is such a cable between two batteries that are both in the vehicle already."""
+    ends = [subject.facts.battery_at(point) for point in (subject.circuit.start, subject.circuit.end)]
+    there = all(battery is not None and battery.state is State.EXISTING for battery in ends)
+    return there and is_existing(subject) and _cranks(subject)
+
+
+def lone_fuse_of_m(subject: CircuitSubject) -> float | None:
+    """Known length of a link that has one fuse and nothing else that may be one. [m]"""
+    unsure = any(part.kind is PartKind.UNKNOWN for part in subject.circuit.parts)
+    if not joins_batteries(subject) or own_fuses(subject) != 1 or unsure:
+        return None
+    wires = [e for e in subject.circuit.path if isinstance(e, Wire) and e.length_known]
+    return sum(wire.length_m for wire in wires)
 
 
 def reached_unfused(subject: CircuitSubject) -> bool:
@@ -332,6 +355,27 @@ def host_is_critical(subject: CircuitSubject) -> bool | None:
     if any(load.critical for load in loads):
         return True
     return None if not loads or any(load.claims_unknown for load in loads) else False
+
+
+def _cranks(subject: CircuitSubject) -> bool:
+    """Whether a starter's current passes it."""
+    behind = subject.found.loads if subject.found is not None else ()
+    names, loads = {*subject.circuit.loads, *behind}, subject.facts.loads
+    return any(loads[name].kind is LoadKind.STARTER for name in names if name in loads)
+
+
+def _of_alternator(subject: CircuitSubject) -> bool:
+    machines = [subject.facts.machine_at(point) for point in (subject.circuit.start, subject.circuit.end)]
+    return any(m is not None and m.kind is SupplyKind.ALTERNATOR for m in machines)
+
+
+def _heavy_feed(subject: CircuitSubject) -> bool:
+    """Whether it feeds a block and all of its cable that is reached is as thick as makers' own feeds."""
+    end = subject.facts.installation.gear.get(subject.circuit.end)
+    wires = subject.facts.wires
+    bare = [wires[entry.wire] for entry in _bare(subject) if entry.wire in wires]
+    thick = all(wire.size is not None and wire.size.area_mm2 >= _HEAVY_MM2 for wire in bare)
+    return end is not None and end.kind is GearKind.BLOCK and bool(bare) and thick
 
 
 def _bare(subject: CircuitSubject) -> tuple[Unprotected, ...]:

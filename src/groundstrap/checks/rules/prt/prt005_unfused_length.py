@@ -11,7 +11,8 @@ Circuits with a fuse that a battery reaches. The cable of circuits before them c
 Known limits
 ------------
 Cranking circuits are left out, as in the law for boats. What a charging source or a second battery feeds
-has rules of its own. On cable that is in the vehicle already the finding is a caution.
+has rules of its own. On existing cable that feeds a starter, comes from an alternator or is heavy to a block
+the finding is a caution: common practice of vehicle makers.
 """
 
 from __future__ import annotations
@@ -47,7 +48,7 @@ RULE = Rule(
         "own_fuses",
         "starts_at_machine",
         "only_cranks",
-        "is_existing",
+        "as_built",
         "unfused_m",
         "bare_at_least_m",
         "placement_m",
@@ -73,7 +74,7 @@ def check(
     own_fuses: int,
     starts_at_machine: bool,
     only_cranks: bool,
-    is_existing: bool,
+    as_built: bool,
     unfused_m: float | None,
     bare_at_least_m: float | None,
     placement_m: float,
@@ -94,7 +95,7 @@ def check(
     said = f"{length(unfused_m)} of cable before the first fuse"
     allowed = f"{length(placement_m)} ({placement_printed})"
     if above(unfused_m, placement_m):
-        level = Level.CAUTION if is_existing else None
+        level = Level.CAUTION if as_built else None
         return failed(
             f"{said}, above the {allowed} allowed",
             unfused_m,

@@ -11,8 +11,8 @@ fuse may be.
 
 Known limits
 ------------
-Cranking circuits are left out, as in the law for boats. On what is in the vehicle already the finding is a
-caution.
+Cranking circuits are left out, as in the law for boats. On existing cable that feeds a starter, comes from
+an alternator or is heavy to a block the finding is a caution: common practice of vehicle makers.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ RULE = Rule(
     needs=(
         "reached_unfused",
         "ought_to_have_a_fuse",
-        "is_existing",
+        "as_built",
         "unfused_m",
         "bare_at_least_m",
         "placement_m",
@@ -68,7 +68,7 @@ def check(
     *,
     reached_unfused: bool,
     ought_to_have_a_fuse: bool,
-    is_existing: bool,
+    as_built: bool,
     unfused_m: float | None,
     bare_at_least_m: float | None,
     placement_m: float,
@@ -86,7 +86,7 @@ def check(
         return unknown("a part on its way is not known and may be a fuse: follow the cable and look")
     allowed = f"{length(placement_m)} ({placement_printed})"
     if above(unfused_m, placement_m):
-        level = Level.CAUTION if is_existing else None
+        level = Level.CAUTION if as_built else None
         return failed(
             f"no fuse at all on {length(unfused_m)} of cable; without one {allowed} would do",
             unfused_m,

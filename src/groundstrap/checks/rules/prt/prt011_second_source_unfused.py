@@ -10,7 +10,8 @@ Circuits from one battery's plus post to another's.
 
 Known limits
 ------------
-Links that pass a block are judged in pieces, each by the length before its fuse.
+Links that pass a block are judged in pieces, each by the length before its fuse. On an existing link between
+existing batteries that carries a starter's current the finding is a caution: common practice of makers.
 """
 
 from __future__ import annotations
@@ -43,9 +44,10 @@ RULE = Rule(
     level=Level.STOP,
     needs=(
         "joins_batteries",
-        "is_existing",
+        "link_as_built",
         "far_unfused_m",
         "far_at_least_m",
+        "lone_fuse_of_m",
         "placement_m",
         "placement_printed",
         "placement_source",
@@ -64,9 +66,10 @@ RULE = Rule(
 def check(
     *,
     joins_batteries: bool,
-    is_existing: bool,
+    link_as_built: bool,
     far_unfused_m: float | None,
     far_at_least_m: float | None,
+    lone_fuse_of_m: float | None,
     placement_m: float,
     placement_printed: str,
     placement_source: str,
@@ -76,11 +79,21 @@ def check(
         return not_applicable("it does not run from one battery to another")
     if far_unfused_m is None and surely_above(far_at_least_m, placement_m):
         far_unfused_m = far_at_least_m
+    allowed = f"{length(placement_m)} ({placement_printed})"
+    level = Level.CAUTION if link_as_built else None
+    if far_unfused_m is None and lone_fuse_of_m is not None and above(lone_fuse_of_m, 2 * placement_m):
+        return failed(
+            f"one fuse on {length(lone_fuse_of_m)}: wherever it sits, one battery has more before it than "
+            f"the {allowed} allowed",
+            lone_fuse_of_m,
+            2 * placement_m,
+            "m",
+            level=level,
+            source=placement_source,
+        )
     if far_unfused_m is None:
         return unknown("where its fuses sit is not known: measure the cable from each battery to its fuse")
-    allowed = f"{length(placement_m)} ({placement_printed})"
     if above(far_unfused_m, placement_m):
-        level = Level.CAUTION if is_existing else None
         return failed(
             f"{length(far_unfused_m)} before a fuse at the second battery, above the {allowed} allowed",
             far_unfused_m,
