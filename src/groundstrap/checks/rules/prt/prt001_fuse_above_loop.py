@@ -106,7 +106,8 @@ def check(
     rests = f", with {limit_rests_on} assumed" if limit_rests_on else ""
     if limit_a is not None and surely_above(fuse_a, limit_a, sure_limit_a):
         told = pair(fuse_a, limit_a, "A")
-        text = f"fuse {told.value} is above the {told.limit} that {where} may carry{rests}"
+        at_best = " even at best" if loop_limit_a is None else ""
+        text = f"fuse {told.value} is above the {told.limit} that {where} may carry{at_best}{rests}"
         return failed(text, fuse_a, limit_a, "A", source=limit_source)
     if opening_unknown:
         return unknown(f"when it opens is not known: {opening_unknown}", hangs_on=("opening_unknown",))

@@ -77,7 +77,8 @@ def check(
     limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
     if amps is not None and limit_a is not None and surely_above(amps, limit_a, ampacity_best_a):
         told = pair(amps, limit_a, "A")
-        text = f"{told.value} is above the {told.limit} that it may carry in {weakest_zone}"
+        at_best = " even with the best usual insulation" if ampacity_a is None else ""
+        text = f"{told.value} is above the {told.limit} that it may carry{at_best} in {weakest_zone}"
         return failed(text, amps, limit_a, "A", source=ampacity_source)
     if heating_a is None:
         return unknown("its current is not known: give what its loads take, and its size")
