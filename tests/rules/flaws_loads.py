@@ -86,6 +86,13 @@ def coil_and_contact_swapped(draft: Draft) -> None:
     draft.job["readings"] = [{"when": "resting", "using": [name], "values": [reading]}]
 
 
+@flaw("LOD010")
+def small_light_behind_a_large_fuse(draft: Draft) -> None:
+    name = draft.add("led", watts=draft.volts * 1.5)
+    draft.fuse(name)["fuse"] = "20 A"
+    draft.circuits[name]["wire"] = "6 mm2"
+
+
 @flaw("SAF001", "PLU003")
 def navigation_light_on_a_lighter_plug(draft: Draft) -> None:
     name = draft.add("led", name="hazard light", watts=10)

@@ -127,7 +127,7 @@ def test_plan_takes_a_rating_that_holds_through_the_start() -> None:
 
 
 def test_a_start_of_a_minute_is_a_run_at_its_current() -> None:
-    """A heater of 4 A glows at 12 A for 60 s: by 80 % for hours (common practice) that is 15 A, 20 A in heat."""
+    """A heater of 4 A glows at 12 A for 60 s: by 80 % for hours (common practice) 15 A, 20 A in heat."""
     glow = ", inrush: {current: 12 A, time: 60 s}"
     rating_a, found = _planned(_one("fan", "4 A", "fuse", glow).replace("wire: 4 mm2", ""))
     fuse = found.circuits["thing"].fuses["thing fuse"]

@@ -7,11 +7,11 @@ from typing import Final
 
 from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.assess.results import FuseAssessment, ReasonKind
-from groundstrap.assess.windows import lead_ampacity_a
+from groundstrap.assess.windows import candidates, carries_share, lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
 from groundstrap.checks.reach import ahead_of_isolators
-from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation
+from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation, State
 from groundstrap.tables import (
     Ampacity,
     NotTabled,
@@ -211,6 +211,28 @@ def own_fuse_hours_a(subject: LoadSubject) -> float | None:
     zone = subject.facts.installation.zones[subject.load.zone]
     found = continuous_share("regular blade", zone.high_c)
     return None if isinstance(found, NotTabled) else found.share * rating_a
+
+
+def lead_unwritten(subject: LoadSubject) -> bool:
+    """Whether it is new, and neither lead, own fuse nor its maker's largest fuse is written."""
+    load = subject.load
+    if load.state is not State.NEW or load.kind is LoadKind.STARTER or load.relay is not None:
+        return False
+    return load.fitted.wire is None and load.fitted.fuse_a is None and load.largest_fuse_a is None
+
+
+def asks_for_a(subject: LoadSubject) -> float | None:
+    """Least rating of a blade, else of what is made above, that carries its current where it is. [A]"""
+    current_a = subject.found.continuous_a if subject.found is not None else None
+    duty = subject.load.duty
+    short = duty.run_s is not None and duty.run_s <= SHORT_RUN_S
+    zone = subject.facts.installation.zones[subject.load.zone]
+    share = carries_share("regular blade", zone.high_c, short=short)
+    if current_a is None or share is None:
+        return None
+    ladder = candidates(None, PartKind.FUSE, subject.facts.installation.system_v)
+    needed_a = current_a / share
+    return next((c.rating_a for c in ladder if c.rating_a >= needed_a * (1 - 1e-9)), needed_a)
 
 
 def ohms_read(subject: LoadSubject) -> bool:
