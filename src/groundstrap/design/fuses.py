@@ -17,7 +17,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.design.growth import divides
 from groundstrap.design.results import FuseChoice
 from groundstrap.design.sized import with_sizes
-from groundstrap.model import Part, PartKind, State
+from groundstrap.model import GearKind, Part, PartKind, State
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
 from groundstrap.units import ConductorSize
 
@@ -172,7 +172,7 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
     found: dict[str, FuseNeed] = {}
     for name, choice in fuses.items():
         part, fault_a = wiring.topology.pieces[wiring.index(name)].part, faults_a.get(name)
-        if part is None or part.family is not None or part.kind is PartKind.BREAKER or fault_a is None:
+        if part is None or not _any_family(wiring, part) or fault_a is None:
             continue
         near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
         if _breaks(choice.family, wiring, near_a):
@@ -244,7 +244,7 @@ def _choose(
     stronger: list[FuseChoice] = []
     weaker: list[FuseChoice] = []
     loop = loop_of(wiring, guard)
-    for family in _families(part):
+    for family in _families(wiring, part):
         lowest = lowest_fitting(wiring, part, loop, from_a, family)
         if lowest is None:
             continue
@@ -268,10 +268,19 @@ def _suits(family: str, rating_a: float, least_a: float) -> bool:
     return smallest_made or rating_a <= _MOST_TIMES * least_a
 
 
-def _families(part: Part) -> tuple[str | None, ...]:
+def _families(wiring: Wiring, part: Part) -> tuple[str | None, ...]:
     """Families to look at in turn: the part's own or the usual ones, then those that break more."""
-    written = part.family is not None or part.kind is PartKind.BREAKER
-    return (part.family,) if written else (None, *_STRONGER)
+    return (None, *_STRONGER) if _any_family(wiring, part) else (part.family,)
+
+
+def _any_family(wiring: Wiring, part: Part) -> bool:
+    """Whether a fuse may be of any type: nobody wrote one, and it sits in no slot of a fuse block."""
+    if part.family is not None or part.kind is PartKind.BREAKER:
+        return False
+    circuit = wiring.installation.circuits[part.circuit]
+    gear = wiring.installation.gear.get(circuit.start)
+    in_slot = gear is not None and gear.kind is GearKind.BLOCK and bool(gear.ways) and part.distance_m == 0.0
+    return not in_slot
 
 
 def _backed(wiring: Wiring, guard: Guard) -> bool:

@@ -81,3 +81,25 @@ def test_a_family_that_begins_at_a_hundred_amps_is_no_fuse_for_a_lamp() -> None:
     installation = read_job(LIGHT.format(battery=battery, kind="led")).installation
     design = choose(installation, estimates(installation))
     assert design.fuses["light fuse"].rating_a <= 30.0
+
+
+BOX = """
+groundstrap: 1
+title: a fuse box close to a lithium bank
+system: 12 V
+supplies: {battery: {kind: battery, at: tray, chemistry: lfp, capacity: 200 Ah}}
+places: {tray: cabin, rear: cabin}
+gear: {box: {kind: block, at: tray, ways: 6}}
+loads: {lamp: {kind: led, at: rear, claims: {power: 30 W}}}
+circuits:
+  feed: {path: [battery, length: 15 cm, fuse, box], length: 60 cm}
+  lamp: {path: [box, fuse, lamp], return: [battery -], length: 4 m}
+"""
+
+
+def test_a_slot_of_a_fuse_block_takes_blades_alone() -> None:
+    """A type for a post fits no slot: what a blade there can't break is for the rules to say."""
+    installation = read_job(BOX).installation
+    design = choose(installation, estimates(installation))
+    assert "blade" in design.fuses["lamp fuse"].family
+    assert "blade" not in design.fuses["feed fuse"].family
