@@ -83,8 +83,8 @@ def check(
     level = Level.CAUTION if link_as_built else None
     if far_unfused_m is None and lone_fuse_of_m is not None and above(lone_fuse_of_m, 2 * placement_m):
         return failed(
-            f"one fuse on {length(lone_fuse_of_m)}: wherever it sits, one battery has more before it than "
-            f"the {allowed} allowed",
+            f"one fuse on {length(lone_fuse_of_m)}, above the {length(2 * placement_m)} where one would do: "
+            f"wherever it sits, one battery has more before it than the {allowed} allowed",
             lone_fuse_of_m,
             2 * placement_m,
             "m",
