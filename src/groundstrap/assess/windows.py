@@ -26,6 +26,7 @@ __all__ = [
     "carries_share",
     "curve_limit_a",
     "family_at",
+    "fixed_limit_a",
     "fuse_window",
     "least_rating_a",
     "loop_of",
@@ -93,7 +94,7 @@ def least_rating_a(wiring: Wiring, fuse: str, family: str | None = None) -> floa
     part = wiring.topology.pieces[wiring.index(fuse)].part
     assert part is not None
     ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
-    carrying = _carrying(ladder, wiring.currents.pieces[fuse].continuous_a, _shares(wiring, part, ladder))
+    carrying = _for_load(wiring, part, ladder)
     standing = _standing(wiring, part, carrying).carrying
     return standing[0].rating_a if standing else None
 
@@ -120,7 +121,7 @@ def _standing(wiring: Wiring, part: Part, carrying: list[Candidate] | None) -> _
     least = carrying[0]
     if not groups or stands_starts(wiring, part, least.family, least.rating_a, groups):
         return _Standing(carrying)
-    most_a = min(_MOST_RAISED * least.rating_a, _fixed_limit_a(wiring, part.name))
+    most_a = min(_MOST_RAISED * least.rating_a, fixed_limit_a(wiring, part.name))
     for place, candidate in enumerate(carrying):
         if candidate.rating_a > most_a * _SLACK:
             break
@@ -137,8 +138,8 @@ def _standing(wiring: Wiring, part: Part, carrying: list[Candidate] | None) -> _
     return _Standing(carrying)
 
 
-def _fixed_limit_a(wiring: Wiring, fuse: str) -> float:
-    """What loads' own leads and their makers allow before them, whatever the wires are. [A]"""
+def fixed_limit_a(wiring: Wiring, fuse: str) -> float:
+    """Return what loads' own leads and their makers allow before them, whatever the wires are. [A]"""
     guard = guards(wiring.topology, wiring.tree).get(fuse)
     loads = [] if guard is None else [wiring.installation.loads[name] for name in guard.loads]
     limits = [limit.most_a for load in loads for limit in _load_limits(wiring, load)]
@@ -193,8 +194,7 @@ def lowest_fitting(
     Of a `family` where one is given, else of the part's own or usual ones; None where the window has none.
     """
     ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
-    needed_a = wiring.currents.pieces[part.name].continuous_a
-    carrying = _carrying(ladder, needed_a, _shares(wiring, part, ladder))
+    carrying = _for_load(wiring, part, ladder)
     bands = _bands(ladder, single=part.curve is not None)
     for candidate in _standing(wiring, part, carrying).carrying or () if loop.most_a is not None else ():
         if candidate.rating_a < from_a or candidate.rating_a > (loop.most_a or 0.0) * _SLACK:
@@ -294,7 +294,7 @@ def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _U
     needed_a = wiring.currents.pieces[part.name].continuous_a
     ambient_c = wiring.installation.zones[part.zone].high_c
     shares = _shares(wiring, part, ladder)
-    carrying = _carrying(ladder, needed_a, shares)
+    carrying = _for_load(wiring, part, ladder)
     standing = _standing(wiring, part, carrying)
     least_reason = standing.raised_by or _least_reason(
         ladder, part, needed_a, ambient_c, carrying=carrying, shares=shares
@@ -314,6 +314,29 @@ def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _U
         most_reason=upper.limit.reason,
         ratings=tuple(c.rating_a for c in both),
     )
+
+
+def _for_load(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...]) -> list[Candidate] | None:
+    """Ratings that carry the load, and below them the largest that its maker allows where that just does.
+
+    The margin of common practice is missing then, which the rules tell; a larger fuse the maker refuses.
+    """
+    needed_a = wiring.currents.pieces[part.name].continuous_a
+    carrying = _carrying(ladder, needed_a, _shares(wiring, part, ladder))
+    most_a = _makers_limit_a(wiring, part.name)
+    if carrying is None or most_a <= 0.0 or (carrying and carrying[0].rating_a <= most_a * _SLACK):
+        return carrying
+    ambient_c = wiring.installation.zones[part.zone].high_c
+    bare = {c.family: carries_share(c.family, ambient_c, short=True) for c in ladder}
+    allowed = [c for c in _carrying(ladder, needed_a, bare) or () if c.rating_a <= most_a * _SLACK]
+    return [*allowed[-1:], *carrying]
+
+
+def _makers_limit_a(wiring: Wiring, fuse: str) -> float:
+    """Largest fuse that the makers of the loads behind one allow; 0 where none of them says. [A]"""
+    guard = guards(wiring.topology, wiring.tree).get(fuse)
+    loads = [] if guard is None else [wiring.installation.loads[name] for name in guard.loads]
+    return min((load.largest_fuse_a for load in loads if load.largest_fuse_a is not None), default=0.0)
 
 
 def _carrying(
@@ -348,6 +371,9 @@ def _least_reason(
     first = carrying[0]
     found = continuous_share(first.family, ambient_c)
     share = shares[first.family] or 1.0
+    missed = needed_a is not None and needed_a > share * first.rating_a * _SLACK
+    if missed and not isinstance(found, NotTabled):
+        share = found.re_rating
     if first is ladder[0]:
         return Reason(kind=ReasonKind.FAMILY, where=part.name, value=needed_a, limit=first.rating_a)
     source = "" if isinstance(found, NotTabled) else found.source

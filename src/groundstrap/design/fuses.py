@@ -12,7 +12,14 @@ from functools import cached_property
 
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import Guard, guards
-from groundstrap.assess.windows import Candidate, candidates, least_rating_a, loop_of, lowest_fitting
+from groundstrap.assess.windows import (
+    Candidate,
+    candidates,
+    fixed_limit_a,
+    least_rating_a,
+    loop_of,
+    lowest_fitting,
+)
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.growth import divides
 from groundstrap.design.results import FuseChoice
@@ -177,14 +184,14 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
         near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
         if _breaks(choice.family, wiring, near_a):
             continue
-        least_a = needs[name].rating_a
+        least_a, most_a = needs[name].rating_a, fixed_limit_a(wiring, name)
         able = [
             FuseNeed(rating_a, written=False, family=family, behind=needs[name].behind)
             for family in _STRONGER
             if _breaks(family, wiring, fault_a)
             for from_a in [max(least_a, least_rating_a(wiring, name, family) or 0.0)]
             for rating_a in [next((r for r in fuse_ratings(family) if r >= from_a), None)]
-            if rating_a is not None and _suits(family, rating_a, least_a)
+            if rating_a is not None and _suits(family, rating_a, least_a) and rating_a <= most_a
         ]
         if able:
             found[name] = min(able, key=lambda need: need.rating_a)

@@ -15,6 +15,8 @@ Where the family is written only its ratings count.
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -30,6 +32,13 @@ from groundstrap.checks.rule import (
 from groundstrap.checks.words import READ_THE_PRINT, quantity
 
 __all__ = ["RULE", "check"]
+
+_BY_DEVICES: Final = ("the maker of", "the own lead of")
+_OF_A_DEVICE: Final = (
+    "No thicker cable mends that. Measure what it takes at its own leads with the engine running: a label's "
+    "amps are at its own volts, and more flow at the highest. Else move the fuse out of the heat, give it a "
+    "run and a period in `duty`, or ask its maker which fuse belongs there at those volts."
+)
 
 RULE = Rule(
     id="PRT014",
@@ -88,5 +97,7 @@ def check(
             hangs_on=("window_may_open",),
         )
     if window_empty:
-        return failed(f"no standard rating fits{said}{most}", load_a, window_most_a, "A")
+        text = f"no standard rating fits{said}{most}"
+        remedy = _OF_A_DEVICE if window_limit_where.startswith(_BY_DEVICES) else None
+        return failed(text, load_a, window_most_a, "A", remedy=remedy)
     return passed(f"a standard rating fits{said}{most}", load_a, window_most_a, "A")
