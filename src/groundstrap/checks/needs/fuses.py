@@ -7,7 +7,7 @@ from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.known import fed_v
 from groundstrap.checks.once import once
 from groundstrap.checks.words import number
-from groundstrap.model import PartKind, State
+from groundstrap.model import Origin, PartKind, State
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.tables import (
     BreakingCapacity,
@@ -221,6 +221,17 @@ def window_may_open(subject: FuseSubject) -> bool:
         return False
     least_a = subject.found.window.least_a
     return least_a is not None and least_a <= sure_a
+
+
+def cable_made_for_it(subject: FuseSubject) -> bool:
+    """Whether its rating is written, and what limits it is cable that was chosen to suit that rating."""
+    found, part, reason = subject.found, subject.part, _loop_reason(subject)
+    if found is None or part.rating_a is None or part.origin is Origin.CHOSEN or reason is None:
+        return False
+    wire = subject.facts.wires.get(reason.where)
+    limit_a = found.window.most_limit_a
+    chosen = wire is not None and wire.origin is Origin.CHOSEN
+    return chosen and limit_a is not None and part.rating_a <= limit_a
 
 
 def window_empty(subject: FuseSubject) -> bool:

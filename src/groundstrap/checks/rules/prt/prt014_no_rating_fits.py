@@ -50,6 +50,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=(
         "protects_something",
+        "cable_made_for_it",
         "window_known",
         "window_empty",
         "window_may_open",
@@ -70,6 +71,7 @@ RULE = Rule(
 def check(
     *,
     protects_something: bool,
+    cable_made_for_it: bool,
     window_known: bool | None,
     window_empty: bool,
     window_may_open: bool,
@@ -80,6 +82,10 @@ def check(
     """Judge one fuse."""
     if not protects_something:
         return not_applicable("no cable stands behind this fuse")
+    if window_empty and cable_made_for_it:
+        return not_applicable(
+            "its rating is written and its cable chosen for it: only the load may be too much"
+        )
     if window_known is None:
         # A note: the rules on the fuse over its loop and under its load ask for the same, and weigh it.
         return unknown(
