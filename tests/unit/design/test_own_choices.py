@@ -1,0 +1,58 @@
+"""What is chosen does not fail the rules that sizes and ratings are chosen by."""
+
+from __future__ import annotations
+
+from groundstrap import api
+from groundstrap.checks import FindingOutcome
+
+_BY_CHOICE = {"PRT001", "PRT003", "PRT004", "PRT014", "THM001", "VDP001", "STA001", "STA002"}
+"""Rules that a size or a rating alone decides. What a fuse breaks, a block's slots decide too."""
+
+CAMPER = """
+groundstrap: 1
+title: a camper with a lithium house battery
+system: 12 V
+supplies:
+  starter battery: {kind: battery, at: engine bay, chemistry: flooded, capacity: 95 Ah, cranking: 800 A EN}
+  alternator: {kind: alternator, at: engine bay, rating: 120 A}
+  house battery: {kind: battery, at: bench, chemistry: lfp, capacity: 200 Ah, limit: 200 A}
+  booster: {kind: dc-dc, at: bench, current: 40 A, setpoint: 14.4 V, efficiency: 90 %, when: engine}
+places: {bench: cabin, kitchen: cabin}
+routes:
+  - {from: engine bay, to: bench, length: 4 m, laid: conduit}
+  - {from: bench, to: kitchen, length: 2.5 m, laid: loom}
+gear:
+  main plus: {kind: block, at: bench, rating: 300 A, stud: M8}
+  main minus: {kind: block, at: bench, rating: 300 A, stud: M8}
+  fuse box: {kind: block, at: bench, rating: 100 A, ways: 12}
+return: main minus
+loads:
+  inverter: {kind: inverter, at: bench, claims: {power: 2000 W}}
+  fridge: {kind: compressor, at: kitchen, claims: {power: 60 W}, duty: 40 %}
+  heater fan: {kind: fan, at: bench, claims: {current: 4 A}, inrush: {current: 12 A, time: 60 s}}
+  usb sockets: {kind: electronics, at: kitchen, count: 3, claims: {power: 36 W}}
+circuits:
+  booster in: {path: [starter battery, length: 20 cm, fuse, booster]}
+  booster out: {path: [booster, fuse, length: 20 cm, main plus]}
+  house main: {path: [house battery, length: 20 cm, {fuse: 250 A, family: class T}, main plus], length: 50 cm}
+  house minus: {path: [main minus, house battery -], length: 50 cm}
+  chassis bond: {path: [main minus, chassis], length: 50 cm}
+  inverter: {path: [main plus, fuse, inverter], length: 1 m}
+  box feed: {path: [main plus, fuse, fuse box], length: 50 cm}
+  fridge: {path: [fuse box, fuse, fridge]}
+  heater fan: {path: [fuse box, fuse, heater fan]}
+  usb sockets: {path: [fuse box, fuse, usb sockets]}
+"""
+
+
+def test_no_own_choice_fails_in_a_camper() -> None:
+    plan = api.plan(api.read_job(CAMPER))
+    assert not plan.design.unsolved
+    failed = {
+        (found.rule, found.where)
+        for found in plan.judgement.findings
+        if found.outcome is FindingOutcome.FAIL and found.rule in _BY_CHOICE
+    }
+    assert failed == set()
+    returns = [wire for wire in plan.installation.circuits["booster in"].wires if wire.returning]
+    assert [wire.length_m for wire in returns] == [0.2]
