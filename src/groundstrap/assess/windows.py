@@ -240,7 +240,8 @@ def _by_curve(
         if len(passing) < len(within) and first is None:
             kind = ReasonKind.LEAD if highest.lead else ReasonKind.CURVE
             reason = Reason(kind=kind, where=highest.where, value=highest.rating_a)
-            first = _Limit(highest.rating_a, reason)
+            # Where its load alone heats it too far, no fuse saves it; what it may carry is the steady limit.
+            first = _Limit(highest.rating_a, reason) if highest.rating_a > 0.0 else upper
     nothing_within = all(c.rating_a > upper.most_a * _SLACK for c in ladder)
     return _Upper(tuple(saving), first or upper) if answered or nothing_within else unknown
 

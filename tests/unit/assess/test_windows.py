@@ -40,6 +40,13 @@ def test_a_wire_too_thin_leaves_the_window_empty():
     assert found.known
 
 
+def test_what_its_load_overheats_is_told_by_what_it_may_carry_and_not_as_nought():
+    # VDE 0298-4 table 11: 1 mm2, two loaded, 15 A at 30 degC; 35 A through it is beyond any fuse's help.
+    found = window(tiny(400.0, size="1 mm2"))
+    assert found.empty
+    assert found.most_limit_a == pytest.approx(15.0)
+
+
 def test_an_unknown_size_is_no_empty_window():
     found = window(tiny(60.0, size=None))
     assert not found.known
