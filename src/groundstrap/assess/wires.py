@@ -38,7 +38,6 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     one = None if wire.size is None else conductor(wire, wire.size, wiring.installation.basis)
     stretches = _stretches(wiring, wire, one)
     weakest = _weakest(stretches)
-    ampacity = None if weakest is None else weakest.ampacity_a
     known, hottest = _known_insulation(wiring, wire), _hottest(wiring, wire, one, continuous)
     return WireAssessment(
         name=wire.name,
@@ -60,7 +59,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         loads=carried.loads,
         bounds_back=circuits_back(wiring, wire.name),
         stretches=stretches,
-        ampacity_a=ampacity,
+        ampacity_a=None if weakest is None else weakest.ampacity_a,
         weakest_zone=weakest.zone if weakest is not None else None,
         ampacity_best_a=_best(wiring, wire, stretches),
         insulation_assumed=_is_assumed(wire),
@@ -71,7 +70,7 @@ def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
         conductor_c=hottest,
         class_c=known.class_c if known is not None else None,
         shared=carried.shared,
-        unknown=_unknown(continuous, ampacity, hottest),
+        unknown=_unknown(continuous, weakest, hottest),
     )
 
 
@@ -84,10 +83,10 @@ def _stretches(wiring: Wiring, wire: Wire, one: Conductor | None) -> tuple[Stret
 
 
 def _unknown(
-    continuous_a: float | None, ampacity_a: float | None, hottest_c: float | None
+    continuous_a: float | None, weakest: StretchAmpacity | None, hottest_c: float | None
 ) -> tuple[str, ...]:
     unknown: tuple[str, ...] = () if continuous_a is not None else ("continuous_a", "drop_a", "peak_a")
-    unknown += ("ampacity_a",) if ampacity_a is None else ()
+    unknown += ("ampacity_a",) if weakest is None or weakest.ampacity_a is None else ()
     return unknown + (("conductor_c",) if hottest_c is None else ())
 
 

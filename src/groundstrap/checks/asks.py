@@ -421,7 +421,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "fuses_sum_a": _returning_fuses,
     },
     About.FUSE: {
-        "cable_at_fuse_mm2cable_at_fuse_mm2cable_at_fuse_mm2": lambda s: _sizes(
+        "cable_at_fuse_mm2": lambda s: _sizes(
             s.facts, (w.name for w in s.facts.circuits[s.part.circuit].wires)
         ),
         "holder_load_a": _fuse_loads,

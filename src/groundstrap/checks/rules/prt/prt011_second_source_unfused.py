@@ -82,15 +82,7 @@ def check(
     allowed = f"{length(placement_m)} ({placement_printed})"
     level = Level.CAUTION if link_as_built else None
     if far_unfused_m is None and lone_fuse_of_m is not None and above(lone_fuse_of_m, 2 * placement_m):
-        return failed(
-            f"one fuse on {length(lone_fuse_of_m)}, above the {length(2 * placement_m)} where one would do: "
-            f"wherever it sits, one battery has more before it than the {allowed} allowed",
-            lone_fuse_of_m,
-            2 * placement_m,
-            "m",
-            level=level,
-            source=placement_source,
-        )
+        return _wherever(lone_fuse_of_m, 2 * placement_m, allowed, level, placement_source)
     if far_unfused_m is None:
         return unknown("where its fuses sit is not known: measure the cable from each battery to its fuse")
     if above(far_unfused_m, placement_m):
@@ -108,4 +100,17 @@ def check(
         placement_m,
         "m",
         source=placement_source,
+    )
+
+
+def _wherever(length_m: float, most_m: float, allowed: str, level: Level | None, source: str) -> Verdict:
+    """One fuse whose place nobody wrote, on more cable than one can serve from any place."""
+    return failed(
+        f"one fuse on {length(length_m)}, above the {length(most_m)} where one would do: "
+        f"wherever it sits, one battery has more before it than the {allowed} allowed",
+        length_m,
+        most_m,
+        "m",
+        level=level,
+        source=source,
     )
