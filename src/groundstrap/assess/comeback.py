@@ -13,13 +13,14 @@ def circuits_back(wiring: Wiring, wire: str) -> tuple[str, ...]:
 
     They are those with loads whose own battery it leads to. What another battery feeds comes here only
     through the cable between the two, whose fuse is the bound then; where that has none, the loads' own are.
+    What an alternator feeds beside the battery is bounded by what that gives.
     """
     installation, tree = wiring.installation, wiring.tree
     loads = set(wiring.currents.pieces[wire].loads) if wire in wiring.currents.pieces else set()
     foreign = loads - tree.home_draws.get(wire, frozenset())
     links = [c.name for c in installation.circuits.values() if _joins_batteries(wiring, c)] if foreign else []
     carrying = [name for name in links if foreign & set(tree.circuits[name].loads)]
-    if carrying and all(_has_fuse(installation.circuits[name]) for name in carrying):
+    if all(_has_fuse(installation.circuits[name]) for name in carrying):
         loads -= foreign
     else:
         carrying = []
