@@ -124,6 +124,12 @@ def load_that_nothing_leads_to(draft: Draft) -> None:
     draft.loads["forgotten lamp"] = {"kind": "led", "at": "cabin", "claims": {"power": "5 W"}}
 
 
+@flaw("NEG005")
+def way_back_to_a_bus_that_nothing_joins(draft: Draft) -> None:
+    draft.gear["rear negative"] = {"kind": "block", "at": "rear", "rating": "60 A"}
+    draft.circuits[draft.add()]["return"] = "rear negative"
+
+
 @flaw("PLU001")
 def too_much_over_a_small_contact(draft: Draft) -> None:
     name = draft.add("heater", watts=draft.volts * 20.0)

@@ -318,6 +318,13 @@ def _panel(draft: Draft) -> None:
             "wire": "25 mm2",
             "insulation": "105 degC",
         }
+    if draft.frame == "van":
+        # The charger between the batteries takes from the other one, whose minus must come to the bar too.
+        draft.circuits["start negative"] = {
+            **draft.circuits["bar negative"],
+            "path": ["return bar", "battery -"],
+            "length": "3 m",
+        }
     fuse = {
         "fuse": "80 A",
         "family": "terminal-mounted" if draft.volts > 24 else "marine terminal-mounted",

@@ -276,6 +276,44 @@ circuits:
         (("REC004", "horn"), ("REC001", "fan")),
     ),
     Found(
+        "a negative bus and a feed that were never joined to the battery",
+        """
+supplies:
+  battery: {kind: battery, at: engine bay}
+  converter: {kind: dc-dc, at: cabin, current: 10 A, setpoint: 13.6 V, when: ignition, isolated: yes}
+gear:
+  rear negative: {kind: block, at: cabin, rating: 60 A}
+  rear panel: {kind: block, at: cabin, rating: 60 A}
+loads:
+  fridge: {kind: compressor, at: cabin, claims: {current: 4 A}, works: 10..16 V}
+  fan: {kind: fan, at: cabin, claims: {current: 2 A}}
+  horn: {kind: other, at: cabin, claims: {current: 4 A}}
+circuits:
+  fridge:
+    path: [battery, length: 10 cm, {fuse: 10 A, family: regular blade}, fridge]
+    return: rear negative
+    length: 2 m
+    wire: 2.5 mm2
+  fan:
+    path: [rear panel, {fuse: 5 A, family: regular blade}, fan]
+    return: battery -
+    length: 2 m
+    wire: 1.5 mm2
+  horn:
+    path: [battery, length: 10 cm, {fuse: 10 A, family: regular blade}, {switch: 10 A}, horn]
+    return: battery -
+    length: 2 m
+    wire: 2.5 mm2
+  converter in:
+    path: [battery, length: 10 cm, {fuse: 15 A, family: regular blade}, converter]
+    return: rear negative
+    length: 2 m
+    wire: 4 mm2
+""",
+        tuple(("NEG005", name) for name in ("fridge", "fan", "converter in")),
+        silent=("REC004", "VDP003"),
+    ),
+    Found(
         "readings that nobody signed, taken with a meter that nobody named",
         """
 loads: {lamp: {kind: led, at: cabin, claims: {power: 60 W}}}
@@ -366,6 +404,25 @@ def test_what_a_tapped_circuit_carries_is_asked_for_once() -> None:
         "claims: {current: 2 A}, measured: [{current: 1.8 A, voltage: 12.4 V, meter: basic}]",
     )
     assert not judged(read).of("EXI005")
+
+
+def test_a_bus_joined_to_nothing_is_named_and_joined_it_feeds() -> None:
+    """Common practice: a circuit is closed only where its negative comes back to the battery it began at."""
+    job = next(case.job for case in CASES if case.name.startswith("a negative bus and a feed"))
+    told = judged(job)
+    said = {f.where: f.text for f in told.of("NEG005") if f.outcome.value == "fail"}
+    assert said.keys() == {"fridge", "fan", "converter in"}
+    assert "rear negative leads to no battery's minus" in said["fridge"]
+    assert "rear panel leads to no battery's plus" in said["fan"]
+    assert not [f for f in told.of("VDP003") if f.where == "fridge" and f.outcome.value == "unknown"]
+    cables = """  rear cable: {path: [rear negative, battery -], length: 3 m, wire: 6 mm2}
+  feed:
+    path: [battery, length: 10 cm, {fuse: 20 A, family: regular blade}, rear panel]
+    length: 2 m
+    wire: 6 mm2
+"""
+    joined = job + cables
+    assert "NEG005" not in {rule for rule, _ in failed(judged(joined))}
 
 
 def test_a_signed_record_and_a_twisted_pair_are_silent() -> None:

@@ -33,6 +33,7 @@ from groundstrap.checks.needs import (
     standing,
     starting,
     sticking,
+    stranding,
     supplies,
     switching,
     tapping,
@@ -49,6 +50,7 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
     About.CIRCUIT: (
         circuits,
         backfeed,
+        stranding,
         tapping,
     ),
     About.LEFTOVER: (leftovers,),

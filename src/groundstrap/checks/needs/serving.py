@@ -6,6 +6,7 @@ from typing import Final
 
 from groundstrap.checks.facts import LoadSubject
 from groundstrap.checks.once import once
+from groundstrap.checks.stranded import is_stranded
 from groundstrap.model import GearKind, Load, LoadKind, State
 from groundstrap.tables import lugs_on_stud
 
@@ -23,6 +24,11 @@ def is_coil(subject: LoadSubject) -> bool:
 def is_fed(subject: LoadSubject) -> bool:
     """Whether some circuit leads to it."""
     return bool(subject.circuits)
+
+
+def is_unfed(subject: LoadSubject) -> bool:
+    """Whether a way of it, out or back, leads to no source."""
+    return is_stranded(subject.facts, subject.load)
 
 
 def is_existing(subject: LoadSubject) -> bool:

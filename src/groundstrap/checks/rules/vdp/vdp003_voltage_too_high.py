@@ -40,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.LOAD,
     level=Level.STOP,
-    needs=("works_given", "highest_v", "works_high_v"),
+    needs=("works_given", "is_unfed", "highest_v", "works_high_v"),
     sources=("maker-appliance-data, voltages that a device works between",),
     remedy="Feed it through a converter of its own voltage, or lower the charger's highest stage.",
     caution=Caution.LICENSED,
@@ -50,12 +50,15 @@ RULE = Rule(
 def check(
     *,
     works_given: bool,
+    is_unfed: bool,
     highest_v: float | None,
     works_high_v: float | None,
 ) -> Verdict:
     """Judge one load."""
     if not works_given:
         return not_applicable("no voltage that it works between is written")
+    if is_unfed:
+        return not_applicable("no source feeds it")
     if highest_v is None or works_high_v is None:
         return unknown("its highest voltage is not known: give the setpoints of alternator and chargers")
     told = pair(highest_v, works_high_v, "V")

@@ -1,0 +1,67 @@
+"""Both ways of a circuit, out and back, lead to a source.
+
+Why
+---
+A bus that is drawn and joined to nothing closes no circuit: the load does not run, its current is missing in
+every sum, and what is chosen for it is chosen for no current. Built like this, it works through whatever
+metal it happens to touch.
+
+Applies to
+----------
+Circuits that lead to a load or to a converter's input, all switches taken as closed.
+
+Known limits
+------------
+What leads on to parts that are in the vehicle already counts as fed, for nobody draws all of those.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    failed,
+    not_applicable,
+    passed,
+)
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="NEG005",
+    slug="way-leads-nowhere",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.CIRCUIT,
+    level=Level.STOP,
+    needs=("serves_something", "unfed", "way_that_ends", "starts_at", "comes_back_to"),
+    sources=("own-judgement, what is listed is drawn",),
+    remedy="Draw the cable that joins this point to the battery, or bring the circuit to one that is joined.",
+    caution=Caution.DISCONNECT,
+    never=frozenset({Outcome.UNDETERMINED}),
+)
+
+
+def check(
+    *,
+    serves_something: bool,
+    unfed: str,
+    way_that_ends: str,
+    starts_at: str,
+    comes_back_to: str,
+) -> Verdict:
+    """Judge one circuit."""
+    if not serves_something:
+        return not_applicable("it leads to no load and no converter")
+    if not unfed:
+        return passed("its ways out and back lead to a source")
+    if way_that_ends == "back":
+        return failed(f"{comes_back_to} leads to no battery's minus: nothing feeds {unfed}")
+    if way_that_ends == "out":
+        return failed(f"{starts_at} leads to no battery's plus: nothing feeds {unfed}")
+    return failed(f"{starts_at} and {comes_back_to} do not lead to plus and minus of one source for {unfed}")
