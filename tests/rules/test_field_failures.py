@@ -103,6 +103,35 @@ circuits:
         silent=("SWI007",),
     ),
     Found(
+        "cable for short pulls before a fuse for the pulls: it holds 180 A without end",
+        """
+loads:
+  winch: {kind: motor, at: cabin, claims: {current: 180 A}, duty: {run: 60 s, every: 10 min}}
+circuits:
+  winch:
+    path: [battery, length: 20 cm, {fuse: 200 A, family: bolt-down strip 51 mm}, isolator: 300 A,
+           relay: 300 A, winch]
+    length: 4 m
+    wire: 25 mm2
+""",
+        (("SWI007", "winch relay"),),
+    ),
+    Found(
+        "the same before a fuse that 180 A open in less than a minute (makers: 2 times within 50 s)",
+        """
+loads:
+  winch: {kind: motor, at: cabin, claims: {current: 180 A}, duty: {run: 60 s, every: 10 min}}
+circuits:
+  winch:
+    path: [battery, length: 20 cm, {fuse: 80 A, family: high-current blade}, isolator: 300 A,
+           relay: 300 A, winch]
+    length: 4 m
+    wire: 25 mm2
+""",
+        (),
+        silent=("SWI007",),
+    ),
+    Found(
         "a split-charge relay for 30 A that is still closed at the next start",
         LINKED + SPLIT.replace("RATING", "30 A").replace("FUSE", "40 A").replace("WIRE", "10 mm2"),
         (("SWI008", "split relay"),),

@@ -20,6 +20,7 @@ from groundstrap.assess.flows import Floats
 from groundstrap.assess.protection import Passing, limit_passed
 from groundstrap.assess.results import FuseAssessment, WireAssessment
 from groundstrap.assess.topology import Piece, PieceKind, UnionFind
+from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import LoadKind, PartKind, Situation
 
@@ -319,15 +320,23 @@ def _without_pauses(rated: _Rated, relay: Piece, blank: FailureAssessment) -> It
 
 
 def _ended(rated: _Rated, failure: FailureAssessment, wire: WireAssessment) -> FailureAssessment:
-    """The same, with the fuse before the cable that is sure to open in time."""
+    """The same, with the fuse before the cable, or in its row behind it, that is sure to open in time."""
     for fuse in rated.fuses.values():
-        if wire.name not in fuse.protects:
-            continue
         piece = rated.wiring.topology.pieces[rated.wiring.index(fuse.name)]
+        if wire.name not in fuse.protects and not _carries_all(rated.wiring, piece, wire):
+            continue
         time_s = _clearing_s(rated, piece, failure.current_a or 0.0)
         if time_s is not None and time_s < (failure.after_s or 0.0):
             return replace(failure, opened_by=fuse.name, opened_s=time_s)
     return failure
+
+
+def _carries_all(wiring: Wiring, fuse: Piece, wire: WireAssessment) -> bool:
+    """Whether no load's current comes through a cable but by this fuse: what overloads one overloads both."""
+    draws = wiring.tree.draws_of_piece[wire.name]
+    if consuming(wiring.topology, draws) != draws or not draws <= wiring.tree.draws_of_piece[fuse.name]:
+        return False
+    return all(_parts_load(wiring, fuse, name) for name in draws)
 
 
 def _switched_off_elsewhere(wiring: Wiring, relay: Piece, load: str) -> bool:
@@ -344,12 +353,12 @@ def _switched_off_elsewhere(wiring: Wiring, relay: Piece, load: str) -> bool:
     return bool(topology.kept.once(("parted by", load), find) - {relay.name})
 
 
-def _parts_load(wiring: Wiring, contact: Piece, load: str) -> bool:
-    """Whether a load has no battery on its plus or on its minus side without this contact."""
+def _parts_load(wiring: Wiring, element: Piece, load: str) -> bool:
+    """Whether a load has no battery on its plus or on its minus side without this contact or fuse."""
     topology = wiring.topology
     sets = UnionFind(len(topology.nodes))
     for piece in topology.pieces:
-        if piece.conducts and piece.name != contact.name:
+        if piece.conducts and piece.name != element.name:
             sets.join(piece.start, piece.end)
     one = topology.pieces[topology.index[load]]
     batteries = [p for p in topology.pieces if p.kind is PieceKind.BATTERY]
