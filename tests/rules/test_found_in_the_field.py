@@ -122,6 +122,71 @@ circuits:
         system="24 V",
     ),
     Found(
+        "12 V between the plus of a 24 V pair and its middle: the upper battery alone",
+        """
+supplies:
+  battery: {kind: battery, at: cabin, capacity: 180 Ah, bank: 2 in series}
+  alternator: none
+loads:
+  radio: {kind: electronics, at: cabin, claims: {current: 7 A}}
+  lamp: {kind: led, at: cabin, claims: {power: 48 W}}
+circuits:
+  radio:
+    path: [battery +, length: 10 cm, {fuse: 10 A, family: regular blade}, radio]
+    return: battery 1 +
+    length: 4 m
+    wire: 2.5 mm2
+  lamp:
+    path: [battery, length: 10 cm, {fuse: 10 A, family: regular blade}, lamp]
+    return: battery -
+    length: 4 m
+    wire: 2.5 mm2
+""",
+        (("SUP003", "radio"),),
+        system="24 V",
+    ),
+    Found(
+        "the same by way of a block that comes back to the middle",
+        """
+supplies:
+  battery: {kind: battery, at: cabin, capacity: 180 Ah, bank: 2 in series}
+  alternator: none
+gear: {return block: {kind: block, at: cabin, rating: 100 A}}
+loads: {radio: {kind: electronics, at: cabin, claims: {current: 7 A}}}
+circuits:
+  radio:
+    path: [battery +, length: 10 cm, {fuse: 10 A, family: regular blade}, radio]
+    return: return block
+    length: 4 m
+    wire: 2.5 mm2
+  middle: {path: [return block, {wire: 6 mm2, length: 30 cm}, battery 1 +]}
+""",
+        (("SUP003", "middle"),),
+        system="24 V",
+    ),
+    Found(
+        "a charger for the upper battery of the pair alone takes nothing out of it",
+        """
+supplies:
+  battery: {kind: battery, at: cabin, capacity: 180 Ah, bank: 2 in series}
+  charger: {kind: mains charger, at: cabin, current: 10 A, setpoint: 14.4 V}
+  alternator: none
+loads: {lamp: {kind: led, at: cabin, claims: {power: 48 W}}}
+circuits:
+  charge: {path: [charger, {fuse: 15 A, family: regular blade}, length: 10 cm, battery +], wire: 4 mm2,
+           length: 2 m}
+  charge minus: {path: [charger -, battery 1 +], wire: 4 mm2, length: 2 m}
+  lamp:
+    path: [battery, length: 10 cm, {fuse: 10 A, family: regular blade}, lamp]
+    return: battery -
+    length: 4 m
+    wire: 2.5 mm2
+""",
+        (),
+        system="24 V",
+        silent=("SUP003",),
+    ),
+    Found(
         "a fridge at the end of cable that was sold by its outside diameter",
         """
 loads: {fridge: {kind: compressor, at: cabin, claims: {current: 5 A}, works: 10.9..17 V}}

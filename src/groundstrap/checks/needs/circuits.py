@@ -314,27 +314,6 @@ def sensor_post(subject: CircuitSubject) -> str:
     return post.minus if post is not None else "the negative post"
 
 
-def starts_at_tap(subject: CircuitSubject) -> bool:
-    """Whether it takes part of a bank's voltage, from between its batteries."""
-    return any(subject.circuit.start in battery.taps for battery in subject.facts.batteries)
-
-
-def tap_v(subject: CircuitSubject) -> float | None:
-    """Nominal voltage of that tap. [V]"""
-    for battery in subject.facts.batteries:
-        if subject.circuit.start in battery.taps:
-            return battery.nominal_v * (battery.taps.index(subject.circuit.start) + 1) / battery.series
-    return None
-
-
-def bank_v(subject: CircuitSubject) -> float:
-    """Nominal voltage of the bank that it taps, else of the vehicle. [V]"""
-    for battery in subject.facts.batteries:
-        if subject.circuit.start in battery.taps:
-            return battery.nominal_v
-    return subject.facts.system_v
-
-
 def taps_existing(subject: CircuitSubject) -> bool:
     """Whether it is new and begins within a circuit that is in the vehicle already."""
     return subject.circuit.state is State.NEW and _host(subject) is not None

@@ -8,7 +8,7 @@ from typing import Final
 
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
 from groundstrap.checks.once import once
-from groundstrap.model import Circuit, GearKind, LoadKind, Part, PartKind, State, Wire
+from groundstrap.model import Circuit, GearKind, LoadKind, Part, PartKind, State, Supply, SupplyKind, Wire
 from groundstrap.tables import trailer_standards
 
 __all__: list[str] = []
@@ -158,6 +158,32 @@ def turns_compass_deg(subject: CircuitSubject) -> float | None:
     return math.degrees(math.atan(_MU0_BY_2_PI * amps / _COMPASS_M / _EARTH_T))
 
 
+def spans_part(subject: CircuitSubject) -> bool:
+    """Whether it takes part of a bank's voltage: out of or back to a point between its batteries."""
+    return _tapped(subject) is not None
+
+
+def tap_v(subject: CircuitSubject) -> float | None:
+    """Nominal voltage that it spans of that bank; None where its other end does not tell. [V]"""
+    bank = _tapped(subject)
+    if bank is None:
+        return None
+    circuit = subject.circuit
+    back = circuit.back_end if circuit.back_end is not None else circuit.end
+    upper, lower = _level(subject, bank, circuit.start), _level(subject, bank, back)
+    if lower is None and _at_tap(subject, bank, circuit.start):
+        lower = 0  # over body or bus it comes back to the bank's negative post
+    if upper is None or lower is None or upper == lower:
+        return None
+    return bank.nominal_v * abs(upper - lower) / bank.series
+
+
+def bank_v(subject: CircuitSubject) -> float:
+    """Nominal voltage of the bank that it taps, else of the vehicle. [V]"""
+    bank = _tapped(subject)
+    return bank.nominal_v if bank is not None else subject.facts.system_v
+
+
 def _tap(circuit: Circuit) -> Part | None:
     first = next((e for e in circuit.path if isinstance(e, Part) and e.kind in PROTECTORS), None)
     return first if first is not None and first.holder == "tap" else None
@@ -233,3 +259,37 @@ def _places(subject: CircuitSubject, circuit: Circuit) -> set[str]:
     ends = (circuit.start, circuit.end, *circuit.loads)
     names = {end.removesuffix(" +").removesuffix(" -") for end in ends}
     return {places[name] for name in names if name in places}
+
+
+def _tapped(subject: CircuitSubject) -> Supply | None:
+    """The bank that it takes something out of the middle of; what charges one of its batteries takes none."""
+    circuit, facts = subject.circuit, subject.facts
+    ends = (circuit.start, circuit.end, circuit.back_end)
+    points = [point for point in ends if point is not None]
+    if any(_at_charger(subject, point) for point in points):
+        return None
+    return next((bank for bank in facts.batteries if any(_at_tap(subject, bank, p) for p in points)), None)
+
+
+def _at_charger(subject: CircuitSubject, point: str) -> bool:
+    """Whether a point is the output of what charges, or the minus of a charger that no battery feeds."""
+    facts, here = subject.facts, subject.facts.point(point)
+    minuses = {
+        facts.point(supply.minus)
+        for supply in facts.supplies.values()
+        if supply.kind not in {SupplyKind.BATTERY, SupplyKind.DC_DC}
+    }
+    return facts.machine_at(point) is not None or here in minuses
+
+
+def _at_tap(subject: CircuitSubject, bank: Supply, point: str) -> bool:
+    """Whether a point lies between two batteries of a bank."""
+    return bool(_level(subject, bank, point)) and subject.facts.point(point) != subject.facts.point(bank.plus)
+
+
+def _level(subject: CircuitSubject, bank: Supply, point: str) -> int | None:
+    """Batteries of a bank that lie below a point, 0 at its negative post; None at no post of it."""
+    facts = subject.facts
+    posts = [facts.point(post) for post in (bank.minus, *bank.taps, bank.plus)]
+    here = facts.point(point)
+    return posts.index(here) if here in posts else None

@@ -7,7 +7,8 @@ end the weak one is reversed.
 
 Applies to
 ----------
-Circuits that begin between two batteries of a bank.
+Circuits that begin or end between two batteries of a bank: out of the lower one, or from plus back to the
+middle. What charges one battery alone takes nothing.
 
 Known limits
 ------------
@@ -39,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.CIRCUIT,
     level=Level.STOP,
-    needs=("starts_at_tap", "is_existing", "load_a", "tap_v", "bank_v"),
+    needs=("spans_part", "is_existing", "load_a", "tap_v", "bank_v"),
     sources=("common-practice, no load between the batteries of a bank",),
     remedy="Feed it from the whole bank through a converter of its own voltage.",
     caution=Caution.LICENSED,
@@ -49,16 +50,16 @@ RULE = Rule(
 
 def check(
     *,
-    starts_at_tap: bool,
+    spans_part: bool,
     is_existing: bool,
     load_a: float | None,
     tap_v: float | None,
     bank_v: float,
 ) -> Verdict:
     """Judge one circuit."""
-    if not starts_at_tap:
-        return not_applicable("it does not begin between the batteries of a bank")
-    tap = "part" if tap_v is None else quantity(tap_v, "V")
+    if not spans_part:
+        return not_applicable("it neither begins nor ends between the batteries of a bank")
+    tap = "a part" if tap_v is None else quantity(tap_v, "V")
     amps = "" if load_a is None else f" {quantity(load_a, 'A')} at"
     level = Level.CAUTION if is_existing else None
     return failed(f"it takes{amps} {tap} out of the middle of a {quantity(bank_v, 'V')} bank", level=level)
