@@ -158,6 +158,37 @@ circuits:
         system="48 V",
     ),
     Found(
+        "a relay at 24 V with the rating of 12 V (data sheets give one for each voltage)",
+        """
+supplies: {battery: {kind: battery, at: cabin, bank: 2 in series, capacity: 100 Ah}, alternator: none}
+loads: {stove: {kind: heater, at: cabin, claims: {power: 360 W}}}
+circuits:
+  stove:
+    path: [battery, length: 10 cm, {fuse: 25 A, family: regular blade},
+           {relay: 40 A, rated_at: 14 V, when: hand}, stove]
+    length: 3 m
+    wire: 6 mm2
+""",
+        (("GER003", "stove relay"),),
+        system="24 V",
+    ),
+    Found(
+        "the same with its rating at 28 V",
+        """
+supplies: {battery: {kind: battery, at: cabin, bank: 2 in series, capacity: 100 Ah}, alternator: none}
+loads: {stove: {kind: heater, at: cabin, claims: {power: 360 W}}}
+circuits:
+  stove:
+    path: [battery, length: 10 cm, {fuse: 25 A, family: regular blade},
+           {relay: 40 A, rated_at: 28 V, when: hand}, stove]
+    length: 3 m
+    wire: 6 mm2
+""",
+        (),
+        system="24 V",
+        silent=("GER003",),
+    ),
+    Found(
         "24 A through contacts of size 16, and a plug under spray that is not sealed",
         """
 loads: {deck heater: {kind: heater, at: outside, claims: {power: 290 W}}}
