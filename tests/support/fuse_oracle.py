@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -127,7 +128,7 @@ def _by_cfr(cable: Cable, lies: Lies) -> float | None:
 def gauge_mm2(gauge: str) -> float:
     """Area by ASTM B258: 0.127 mm x 92^((36 - n) / 39), 1/0 counting as 0, 2/0 as -1."""
     number = 1 - int(gauge[0]) if gauge.endswith("/0") else int(gauge)
-    return math.pi / 4 * (0.127 * 92 ** ((36 - number) / 39)) ** 2
+    return float(math.pi / 4 * (0.127 * 92 ** ((36 - number) / 39)) ** 2)
 
 
 @dataclass(frozen=True)
@@ -225,16 +226,16 @@ class Wire:
 
         def speed(temp_c: Floats, square: Floats) -> Floats:
             left_w = square * self._at(temp_c) - (temp_c - self._ambient_c) / self._k_m_per_w
-            return (copper + ring) / left_w
+            return np.asarray((copper + ring) / left_w)
 
         self._log_s = np.log(tanhsinh(speed, start_c, limit_c, args=(square,), rtol=1e-6).integral)
 
-    def _at(self, temp_c: float | Floats) -> float | Floats:
+    def _at(self, temp_c: Any) -> Any:
         return self._ohm * (1 + ALPHA20 * (temp_c - 20))
 
     def _settled_c(self, amps: float) -> float:
         heat = amps**2 * self._ohm * self._k_m_per_w
-        return (self._ambient_c + heat * (1 - 20 * ALPHA20)) / (1 - heat * ALPHA20)
+        return float((self._ambient_c + heat * (1 - 20 * ALPHA20)) / (1 - heat * ALPHA20))
 
     def stood_s(self, amps: float) -> float:
         """Time that it stands a current: by the short-circuit limit up to 5 s, by class + 50 K beyond."""

@@ -404,8 +404,14 @@ def test_the_wire_is_chosen_first(length: str) -> None:
 
 
 def test_14_awg_goes_with_15_a() -> None:
-    """Common practice, and NFPA 70 section 240.4(D) from memory: 15 A on 14 AWG, for what takes 10 A."""
-    plan = bench(constant_current("10.00"), "wire: 14 AWG, length: 3 m", passes="fuse, ", top=US, warm=45)
+    """Common practice, and NFPA 70 section 240.4(D) from memory: 15 A on 14 AWG, for what takes 10 A.
+
+    Behind a source that a blade fuse breaks; at a strong battery's post another type begins at 25 or 30 A.
+    """
+    text = BENCH.format(
+        device=constant_current("10.00"), keys="wire: 14 AWG, length: 3 m", passes="fuse, ", top=US, warm=45
+    )
+    plan = planned(text.replace("capacity: 60 Ah", "capacity: 60 Ah, resistance: 20 mohm"))
     (fuse,) = steps(plan, "fuse")
     assert fuse["rating_a"] == 15.0
     assert not failing(plan, "PRT001")
