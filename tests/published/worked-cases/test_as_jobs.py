@@ -406,11 +406,13 @@ def test_the_wire_is_chosen_first(length: str) -> None:
 def test_14_awg_goes_with_15_a() -> None:
     """Common practice, and NFPA 70 section 240.4(D) from memory: 15 A on 14 AWG, for what takes 10 A.
 
-    Behind a source that a blade fuse breaks; at a strong battery's post another type begins at 25 or 30 A.
+    Behind a source that a blade fuse breaks; at a strong battery's post another type begins at 25 or 30 A. And
+    for a load that starts gently: the usual start of a motor asks for 25 A.
     """
-    text = BENCH.format(
-        device=constant_current("10.00"), keys="wire: 14 AWG, length: 3 m", passes="fuse, ", top=US, warm=45
+    gently = constant_current("10.00").replace(
+        "kind: motor", "kind: motor, inrush: {current: 12 A, time: 100 ms}"
     )
+    text = BENCH.format(device=gently, keys="wire: 14 AWG, length: 3 m", passes="fuse, ", top=US, warm=45)
     plan = planned(text.replace("capacity: 60 Ah", "capacity: 60 Ah, resistance: 20 mohm"))
     (fuse,) = steps(plan, "fuse")
     assert fuse["rating_a"] == 15.0
