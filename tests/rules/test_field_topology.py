@@ -423,6 +423,9 @@ def test_a_bus_joined_to_nothing_is_named_and_joined_it_feeds() -> None:
 """
     joined = job + cables
     assert "NEG005" not in {rule for rule, _ in failed(judged(joined))}
+    # What a bus in the vehicle already is joined to, nobody drew.
+    old = job.replace("rating: 60 A}", "rating: 60 A, state: existing}")
+    assert "NEG005" not in {rule for rule, _ in failed(judged(old))}
 
 
 def test_a_signed_record_and_a_twisted_pair_are_silent() -> None:
