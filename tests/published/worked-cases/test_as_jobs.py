@@ -406,8 +406,8 @@ def test_the_wire_is_chosen_first(length: str) -> None:
 def test_14_awg_goes_with_15_a() -> None:
     """Common practice, and NFPA 70 section 240.4(D) from memory: 15 A on 14 AWG, for what takes 10 A.
 
-    Behind a source that a blade fuse breaks; at a strong battery's post another type begins at 25 or 30 A. And
-    for a load that starts gently: the usual start of a motor asks for 25 A.
+    Behind a source that a blade fuse breaks (at a strong battery's post another type begins at 25 or 30 A),
+    and for a load that starts gently: the usual start of a motor asks for 25 A.
     """
     gently = constant_current("10.00").replace(
         "kind: motor", "kind: motor, inrush: {current: 12 A, time: 100 ms}"
