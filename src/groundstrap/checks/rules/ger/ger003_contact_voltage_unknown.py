@@ -7,7 +7,7 @@ at 12 V, and at 48 V it does not go out.
 
 Applies to
 ----------
-Switches, relays, isolators and breakers above 32 V, and below that where the voltage of the rating is written.
+Switches, relays, isolators and breakers above 32 V, and below that where the rating's voltage is written.
 
 Known limits
 ------------

@@ -12,8 +12,8 @@ New loads without a lead or a fuse of their own in the job, with a known fuse ah
 Known limits
 ------------
 What it asks for is the least rating of a blade that carries its current in the air of its place; a start may
-ask for up to twice that. A maker who allows the fuse, where the job says so, answers for the lead. The lead of
-an existing device stands as it was built, and a fuse of 10 A at most is one that the usual lead stands.
+ask for up to twice that. A maker who allows the fuse, where the job says so, answers for the lead. The lead
+of an existing device stands as it was built, and a fuse of 10 A at most is one that the usual lead stands.
 """
 
 from __future__ import annotations
