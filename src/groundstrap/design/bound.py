@@ -109,8 +109,9 @@ def drop_limits(
 
 
 def chain_of(wiring: Wiring, limit: str) -> NDArray[np.float64]:
-    """Return the share of its current with which each piece counts for a limit. [1]"""
-    return next(chain.share for chain in _chains(wiring) if chain.name == limit)
+    """Return the share of its current with which each piece counts; none for a limit of no chain. [1]"""
+    nothing = np.zeros(len(wiring.topology.pieces))
+    return next((chain.share for chain in _chains(wiring) if chain.name == limit), nothing)
 
 
 @dataclass(frozen=True, slots=True)

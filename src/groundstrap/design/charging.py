@@ -57,8 +57,8 @@ def charging_least(task: Task, least: Least) -> Charging:
                 kind=ReasonKind.DROP,
                 smaller=task.shelf.sizes[number],
                 where=name,
-                value=drop_v,
-                limit=limit.budget_v,
+                value=limit.fixed_v + drop_v,
+                limit=limit.fixed_v + limit.budget_v,
             )
         else:
             del index[name]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from groundstrap.assess import assess
+from groundstrap.assess import ReasonKind, assess
 from groundstrap.checks import Judgement, run
 from groundstrap.design import choose
 from groundstrap.job import read_job
@@ -71,3 +71,14 @@ def test_what_the_other_bank_feeds_is_bounded_by_the_fuse_between_them(judgement
     """The start battery's negative carries what comes through the link, not the sum of all house fuses."""
     found = [f for f in judgement.findings if f.rule == "RET002" and f.circuit == "start negative"]
     assert not found
+
+
+def test_what_stopped_a_charger_s_smaller_cable_is_told_against_the_whole_limit() -> None:
+    """3 % of 12 V are 0.36 V, its fuse's own loss included: not what is left of it for the cable."""
+    installation = read_job(JOB).installation
+    estimates = {name: load.estimate for name, load in vet(installation).loads.items()}
+    binding = choose(installation, estimates).bindings["shore"]
+    assert binding.kind is ReasonKind.DROP
+    assert binding.limit == pytest.approx(0.36)
+    assert binding.value is not None
+    assert binding.value > 0.36
