@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping, Sequence
+
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Circuit, State, SupplyKind
 
-__all__ = ["circuits_back"]
+__all__ = ["circuits_back", "together_a"]
 
 
 def circuits_back(wiring: Wiring, wire: str) -> tuple[str, ...]:
@@ -45,3 +47,24 @@ def _joins_batteries(wiring: Wiring, circuit: Circuit) -> bool:
 
 def _has_fuse(circuit: Circuit) -> bool:
     return any(part.kind.value in {"fuse", "breaker"} for part in circuit.parts)
+
+
+def together_a(
+    own_a: Mapping[str, float],
+    feeders_of: Callable[[str], Sequence[str]],
+    smallest_a: Callable[[str], float | None],
+) -> float:
+    """Return the sum of the fuses of circuits, what a feeder feeds no more than the feeder's own fuse. [A]
+
+    `own_a` are the circuits with their smallest fuse, `feeders_of` names what feeds one, nearest the source
+    first, `smallest_a` the smallest fuse of a feeder.
+    """
+    left = dict(own_a)
+    depth = {feeder: k for name in left for k, feeder in enumerate(feeders_of(name))}
+    # From the last feeder back to the source.
+    for feeder in sorted(depth, key=lambda name: -depth[name]):
+        limit_a = smallest_a(feeder)
+        fed = [name for name in left if feeder in feeders_of(name)]
+        if limit_a is not None and fed and feeder not in own_a:
+            left[feeder] = min(limit_a, sum(left.pop(name) for name in fed))
+    return sum(left.values())

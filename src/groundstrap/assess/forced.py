@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from groundstrap.assess.comeback import circuits_back
+from groundstrap.assess.comeback import circuits_back, together_a
 from groundstrap.assess.conductors import insulation_of
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.results import Reason, ReasonKind
@@ -88,20 +88,16 @@ def _overload_share(wiring: Wiring, wire: Wire) -> float:
 
 
 def _sum_a(wiring: Wiring, sharing: list[str], ratings_a: Mapping[str, float]) -> float | None:
-    left: dict[str, float] = {}
-    for name in sharing:
-        own_a = _smallest_a(wiring.installation.circuits[name], ratings_a)
-        if own_a is None:
-            return None
-        left[name] = own_a
-    feeders = {name: wiring.tree.circuits[name].feeders for name in left}
-    depth = {feeder: k for each in feeders.values() for k, feeder in enumerate(each)}
-    for feeder in sorted(depth, key=lambda name: -depth[name]):
-        limit_a = _smallest_a(wiring.installation.circuits[feeder], ratings_a)
-        fed = [name for name in left if feeder in wiring.tree.circuits[name].feeders]
-        if limit_a is not None and fed and feeder not in sharing:
-            left[feeder] = min(limit_a, sum(left.pop(name) for name in fed))
-    return sum(left.values())
+    circuits = wiring.installation.circuits
+    own_a = {name: _smallest_a(circuits[name], ratings_a) for name in sharing}
+    known = {name: amps for name, amps in own_a.items() if amps is not None}
+    if len(known) < len(own_a):
+        return None
+    return together_a(
+        known,
+        lambda name: wiring.tree.circuits[name].feeders,
+        lambda name: _smallest_a(circuits[name], ratings_a),
+    )
 
 
 def _smallest_a(circuit: Circuit, ratings_a: Mapping[str, float]) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from groundstrap.assess.comeback import together_a
 from groundstrap.assess.figures import BEST_INSULATION
 from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
@@ -225,15 +226,11 @@ def _rating_unknown(circuit: CircuitAssessment | None) -> bool:
 def _sum_of_fuses_a(subject: WireSubject, own_a: Mapping[str, float | None]) -> float:
     """Sum of the fuses of circuits, those behind a feeder no more than its own fuse. [A]"""
     circuits = subject.facts.assessment.circuits
-    left = {name: rating_a for name, rating_a in own_a.items() if rating_a is not None}
-    # From the last feeder back to the source: what it feeds counts at most as much as its own fuse.
-    depth = {feeder: k for name in left for k, feeder in enumerate(circuits[name].feeders)}
-    for feeder in sorted(depth, key=lambda name: -depth[name]):
-        limit_a = _smallest_fuse_a(circuits.get(feeder))
-        fed = [name for name in left if feeder in circuits[name].feeders]
-        if limit_a is not None and fed and feeder not in own_a:
-            left[feeder] = min(limit_a, sum(left.pop(name) for name in fed))
-    return sum(left.values())
+    return together_a(
+        {name: rating_a for name, rating_a in own_a.items() if rating_a is not None},
+        lambda name: circuits[name].feeders,
+        lambda name: _smallest_fuse_a(circuits.get(name)),
+    )
 
 
 def feeder_fuse_a(subject: WireSubject) -> float | None:
