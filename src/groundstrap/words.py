@@ -1,0 +1,54 @@
+"""Texts that can be said in another language: a template, and what goes into it, kept beside the text."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+__all__ = ["Words", "plural", "words"]
+
+
+class Words(str):
+    """A text in English that remembers the template it was made from, and the fields that went into it.
+
+    It is a text like any other to whoever does not translate: comparing, wrapping and JSON see English. A
+    field may itself be made of words. Joining two with `+` or in an f-string forgets both templates.
+    """
+
+    __slots__ = ("fields", "many", "template")
+
+    template: str
+    """With `{name}` where a field goes; what a catalogue has its translation under."""
+    many: str
+    """The template for any number but one; empty where nothing is counted."""
+    fields: Mapping[str, object]
+
+    def __new__(cls, template: str, fields: Mapping[str, object], many: str = "") -> Words:
+        """Make the English text; a template that asks for a field that is not there is a programming error."""
+        chosen = many if many and fields["count"] != 1 else template
+        made = super().__new__(cls, chosen.format_map(fields))
+        made.template, made.many, made.fields = template, many, fields
+        return made
+
+    def __getnewargs__(self) -> tuple[Any, ...]:
+        """Copies and pickles are made as this was."""
+        return self.template, self.fields, self.many
+
+
+def words(template: str, /, **fields: object) -> Words:
+    """Return a text that can be translated: a template that is written out where it is used, and its fields.
+
+    >>> told = words("{wire} carries {limit} where it is hottest", wire="hoist wire 1", limit="148 A")
+    >>> str(told), told.template
+    ('hoist wire 1 carries 148 A where it is hottest', '{wire} carries {limit} where it is hottest')
+    """
+    return Words(template, fields)
+
+
+def plural(one: str, many: str, /, count: int, **fields: object) -> Words:
+    """Return a text that counts something, which each language does in its own way.
+
+    >>> str(plural("{count} circuit", "{count} circuits", 1)), str(plural("{count} load", "{count} loads", 3))
+    ('1 circuit', '3 loads')
+    """
+    return Words(one, {"count": count, **fields}, many)
