@@ -24,7 +24,7 @@ class Words(str):
     fields: Mapping[str, object]
 
     def __new__(cls, template: str, fields: Mapping[str, object], many: str = "") -> Words:
-        """Make the English text; a template that asks for a field that is not there is a programming error."""
+        """Make the English text; a field that the template asks for and is not there is a mistake."""
         chosen = many if many and fields["count"] != 1 else template
         made = super().__new__(cls, chosen.format_map(fields))
         made.template, made.many, made.fields = template, many, fields

@@ -1,7 +1,7 @@
 """What the pack says, before anything is set in type: sections of blocks, the same for PDF and HTML.
 
-Texts are English, made with `groundstrap.words` wherever they hold a sentence or a heading, so that whoever sets
-them can put another language in their place. Numbers stand in them as `report.figures` writes them.
+Texts are English, made with `groundstrap.words` wherever they hold a sentence or a heading, so that whoever
+sets them can put another language in their place. Numbers stand in them as `report.figures` writes them.
 """
 
 from __future__ import annotations
