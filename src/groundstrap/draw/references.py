@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from groundstrap.records import dataclass
 from typing import Final
 
 from groundstrap.model import (
