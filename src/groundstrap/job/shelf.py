@@ -20,7 +20,21 @@ from groundstrap.units import Kind, parse, parse_size
 
 __all__ = ["read_curve", "read_stock"]
 
-_STOCK_COLUMNS: Final = ("kind", "size", "rating", "family", "insulation", "material", "colour", "price")
+_STOCK_COLUMNS: Final = (
+    "kind",
+    "size",
+    "rating",
+    "family",
+    "insulation",
+    "material",
+    "colour",
+    "price",
+    "item",
+    "part",
+    "pack",
+    "reel",
+)
+_STOCK_KINDS: Final = ("wire", "fuse", "other")
 _CURVE_COLUMNS: Final = ("current", "fastest", "slowest")
 _LARGEST_FILE: Final = 1_000_000
 
@@ -152,8 +166,23 @@ def _rating(text: str) -> float:
     return parse(text, Kind.CURRENT).value
 
 
+def _pack(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 0 < len(text) < 7 and int(text) > 0):
+        raise QuantityError(
+            given=text, reason="it is no number of pieces", wanted="a whole number such as 10"
+        )
+    return int(text)
+
+
+def _reel(text: str) -> float:
+    length_m = parse(text, Kind.LENGTH).value
+    if not 0.1 <= length_m <= 10_000:
+        raise QuantityError(given=text, reason="no reel is that long", wanted="a length such as 25 m")
+    return length_m
+
+
 def read_stock(spot: Spot, folder: Path | None) -> Stock | None:
-    """Read what is on the shelf: one wire or fuse a line."""
+    """Read what is on the shelf: one wire, fuse or other thing a line."""
     name = spot.word("the name of a CSV file beside the job file")
     text = None if name is None else _text_of(spot, name, folder)
     if name is None or text is None:
@@ -166,14 +195,16 @@ def _stock_item(row: _Row) -> StockItem | None:
     kind = row.cells.get("kind", "")
     size = row.read("size", parse_size)
     rating_a = row.read("rating", _rating)
-    if kind not in {"wire", "fuse"}:
+    if kind not in _STOCK_KINDS:
         row.fault(
-            "kind", "wire or fuse", nearest=nearest_name(kind, ("wire", "fuse")), reason="no kind of stock"
+            "kind", "wire, fuse or other", nearest=nearest_name(kind, _STOCK_KINDS), reason="no kind of stock"
         )
     elif kind == "wire" and not row.cells.get("size"):
         row.fault("size", "the size of the wire", reason="size is missing")
     elif kind == "fuse" and not row.cells.get("rating"):
         row.fault("rating", "the rating of the fuse", reason="rating is missing")
+    elif kind == "other" and not row.cells.get("item"):
+        row.fault("item", "its words in the list of parts", reason="item is missing")
     item = StockItem(
         kind=kind,
         size=size,
@@ -183,6 +214,10 @@ def _stock_item(row: _Row) -> StockItem | None:
         material=row.read("material", _material),
         colour=row.cells.get("colour") or None,
         price=row.read("price", _price),
+        item=row.cells.get("item") or None,
+        part=row.cells.get("part") or None,
+        pack=row.read("pack", _pack),
+        reel_m=row.read("reel", _reel) if kind == "wire" else None,
         text=", ".join(cell for cell in row.cells.values() if cell),
     )
     return item if row.sound else None

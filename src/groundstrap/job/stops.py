@@ -118,7 +118,7 @@ class Stops:
             return self._chassis(target, slot, near)
         if target.thing is Thing.BLOCK:
             gear = self.equipment.gear[target.name]
-            return _at(target.name, gear.place, slot, "block", target.name)
+            return _at(target.name, gear.place, slot, "block", target.name, way=target.way)
         if target.thing is Thing.GEAR:
             return self._gear(target, slot, circuit, position)
         if target.point is None:
@@ -297,6 +297,6 @@ def _part_stop(name: str, kind: PartKind, fields: Fields, slot: Slot, spot: Spot
     return Stop(f"{name} in", f"{name} out", None, slot.key, spot, named=False, part=part)
 
 
-def _at(point: str, place: str | None, slot: Slot, what: str, name: str) -> Stop:
-    passage = Passage(point=point, what=what, name=name)
+def _at(point: str, place: str | None, slot: Slot, what: str, name: str, *, way: str | None = None) -> Stop:
+    passage = Passage(point=point, what=what, name=name, way=way)
     return Stop(point, point, place, slot.key, slot.step.spot, passage=passage)

@@ -133,6 +133,8 @@ class Passage:
     what: str
     """`block`, `load`, `supply`, `chassis`, `gear` or `unknown` (an end nobody found)."""
     name: str
+    way: str | None = None
+    """Of a block: the slot that was written."""
 
 
 Element = Wire | Part | Passage

@@ -94,7 +94,7 @@ class Waiver:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockItem:
-    """A line of the shelf: `kind` is `wire` or `fuse`."""
+    """A line of the shelf: `kind` is `wire`, `fuse` or `other`."""
 
     kind: str
     size: ConductorSize | None = None
@@ -105,6 +105,14 @@ class StockItem:
     colour: str | None = None
     price: float | None = None
     """Per metre of wire, per piece of anything else."""
+    item: str | None = None
+    """Of another thing: its words in the list of parts."""
+    part: str | None = None
+    """The shop's own number for it."""
+    pack: int | None = None
+    """How many pieces are sold together."""
+    reel_m: float | None = None
+    """Of wire: length of a reel. [m]"""
     text: str = ""
 
 

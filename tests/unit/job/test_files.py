@@ -86,6 +86,45 @@ def test_stock_beside_the_job(tmp_path: Path) -> None:
     assert (fuse.kind, fuse.rating_a, fuse.family, fuse.price) == ("fuse", 15.0, "mini blade", 0.35)
 
 
+SHOP = """\
+kind,size,rating,family,item,part,pack,reel,price
+wire,6 mm2,,,,W-6-R,,25 m,1.10
+fuse,,15 A,mini blade,,F15,10,,0.35
+other,,,,"ring terminal M8, 16 mm2",R16-8,25,,
+"""
+
+
+def test_the_shop_has_numbers_packs_and_reels(tmp_path: Path) -> None:
+    (tmp_path / "shelf.csv").write_text(SHOP, encoding="utf-8")
+    stock = read_job(
+        changed(("title: Bench", "title: Bench\nstock: shelf.csv")), folder=tmp_path
+    ).installation.stock
+    assert stock is not None
+    assert [(each.part, each.pack, each.reel_m) for each in stock.items] == [
+        ("W-6-R", None, 25.0),
+        ("F15", 10, None),
+        ("R16-8", 25, None),
+    ]
+    assert stock.items[2].item == "ring terminal M8, 16 mm2"
+
+
+@pytest.mark.parametrize(
+    ("row", "key"),
+    [
+        ("wire,6 mm2,,,,,,25,", "reel"),
+        ("wire,6 mm2,,,,,,0 m,", "reel"),
+        ("fuse,,15 A,mini blade,,,2.5,,", "pack"),
+        ("fuse,,15 A,mini blade,,,0,,", "pack"),
+        ("other,,,,,R16-8,,,", "item"),
+    ],
+)
+def test_a_pack_or_reel_that_is_none_is_a_fault(tmp_path: Path, row: str, key: str) -> None:
+    (tmp_path / "shelf.csv").write_text(SHOP + row + "\n", encoding="utf-8")
+    with pytest.raises(JobError) as caught:
+        read_job(changed(("title: Bench", "title: Bench\nstock: shelf.csv")), folder=tmp_path)
+    assert [(fault.line, fault.key) for fault in caught.value.faults] == [(5, key)]
+
+
 def test_faults_in_the_stock_have_their_line(tmp_path: Path) -> None:
     (tmp_path / "shelf.csv").write_text(
         STOCK + 'wire,6 mm,,,,,,\nfuze,,,,,,,\nfuse,,"15,5 A",,,,,1\nwire,6 mm2,,,,brass,,x\n',
