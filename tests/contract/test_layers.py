@@ -27,9 +27,10 @@ TOP_TO_BOTTOM = (
     "sources",
     "units",
     "errors",
+    "records",
 )
 
-FRONT_ENDS_MAY_SEE = {"__version__", "api", "cli", "errors"}
+FRONT_ENDS_MAY_SEE = {"__version__", "api", "cli", "errors", "records"}
 # Where a library may be imported. What is not here is free.
 HOMES = {
     "click": {"cli"},
