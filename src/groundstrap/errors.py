@@ -20,8 +20,9 @@ errors.
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import ClassVar, Final
+
+from groundstrap.records import dataclass
 
 INPUT_IS_WRONG: Final = 2
 COULD_NOT_DO: Final = 3

@@ -7,7 +7,6 @@ A table, a rule and a formula name their source by id; a report lists the source
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from pathlib import Path
@@ -15,6 +14,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 from groundstrap.errors import TableError, UnknownNameError
+from groundstrap.records import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping

@@ -6,7 +6,6 @@ Everything is cached by size, metal, insulation and air: a chooser asks for the 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -16,6 +15,7 @@ from groundstrap.model import Basis, Wire
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.physics.heat import steady_temperature_c, thermal_resistance_k_m_per_w, wall_k_m_per_w
 from groundstrap.physics.heated import kappa_per_a2
+from groundstrap.records import dataclass
 from groundstrap.tables import (
     Ampacity,
     ConductorData,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from groundstrap.model import Situation
+from groundstrap.records import dataclass
 
 __all__ = ["EndFeed", "FailureAssessment", "FailureKind", "VictimKind"]
 

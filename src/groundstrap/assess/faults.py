@@ -7,7 +7,6 @@ network is linear then, and one inverse answers for every place at once.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,6 +18,7 @@ from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, stand_in, wire_values
 from groundstrap.model import Circuit, LoadEstimate, PartKind, Situation, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
+from groundstrap.records import dataclass
 from groundstrap.tables import conductor_data, default_insulation, standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 

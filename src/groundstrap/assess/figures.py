@@ -5,8 +5,9 @@ All of them are own judgement unless the line says otherwise. Resistances are lo
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
+
+from groundstrap.records import dataclass
 
 __all__ = [
     "ACCEPTANCE_PER_HOUR",

@@ -7,12 +7,12 @@ depends on resistances. All loads of one position of the switches are one linear
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.topology import Topology, UnionFind
+from groundstrap.records import dataclass
 
 __all__ = ["Draw", "Flows", "Impedances", "impedances", "unit_flows"]
 

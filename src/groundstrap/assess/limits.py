@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from groundstrap.model import Circuit, GearKind, Installation, Load, LoadKind, State, SupplyKind
+from groundstrap.records import dataclass
 from groundstrap.tables import allowed_drop, load_kind
 
 __all__ = ["DropLimit", "drop_limit", "is_charging", "is_feeder"]

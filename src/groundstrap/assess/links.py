@@ -8,7 +8,6 @@ the loads there. A cable whose size is still to be chosen has no resistance here
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +18,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.model import Installation, PartKind, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_per_m
+from groundstrap.records import dataclass
 from groundstrap.tables import rested_curve, rested_voltage_v
 
 __all__ = ["Link", "charged_through_a", "empty_v", "links_of"]

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from groundstrap.model import PartKind, Uncertain
+from groundstrap.records import dataclass
 
 __all__ = [
     "BundleAssessment",

@@ -9,7 +9,6 @@ the law of heating gives only the shape in time.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, ohm_at, stretch_ampacity
@@ -26,6 +25,7 @@ from groundstrap.physics.transient import (
     rise_of_capacity_k_per_a2,
     time_to_rise_s,
 )
+from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled, cold_air, fuse_family, slowest_curve
 from groundstrap.tables.table import weakest
 

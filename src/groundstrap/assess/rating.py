@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
@@ -48,6 +48,7 @@ from groundstrap.model import (
     SupplyKind,
     Wire,
 )
+from groundstrap.records import dataclass
 
 __all__ = ["assess", "assess_wiring"]
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from groundstrap.assess.positions import alternatives
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.assess.tree import TREE, CircuitTree, consuming
 from groundstrap.model import State, SupplyKind
+from groundstrap.records import dataclass
 
 __all__ = ["Guard", "guards"]
 

@@ -7,7 +7,7 @@ object; a value that does not apply is None and is not named there. Points are t
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
 from groundstrap.assess.failure_results import EndFeed, FailureAssessment
@@ -15,6 +15,7 @@ from groundstrap.assess.part_results import BundleAssessment, PartAssessment, Pa
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.start_results import StartAssessment
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
+from groundstrap.records import dataclass
 
 __all__ = [
     "Assessment",

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from groundstrap.physics.selectivity import AmpsRange
 from groundstrap.physics.starting import Surge
+from groundstrap.records import dataclass
 
 __all__ = ["Dip", "FuseStart", "LoadStart", "Selectivity", "StartAssessment"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
@@ -12,6 +11,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.settings import Setting
 from groundstrap.assess.topology import Topology
 from groundstrap.model import GearKind, Installation
+from groundstrap.records import dataclass
 
 __all__ = ["Cap", "Groups", "groups_of", "independent_sets", "worst_sum"]
 

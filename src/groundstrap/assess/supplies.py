@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from groundstrap.assess.figures import (
     ACCEPTANCE_PER_HOUR,
@@ -12,6 +11,7 @@ from groundstrap.assess.figures import (
     Ends,
 )
 from groundstrap.model import Assumption, Basis, Installation, Situation, Span, State, Supply, SupplyKind
+from groundstrap.records import dataclass
 from groundstrap.tables import (
     alternator_default,
     battery_resistance,

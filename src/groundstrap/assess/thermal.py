@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, ohm_at, steady_c
@@ -17,6 +16,7 @@ from groundstrap.physics.transient import (
     ring_area_mm2,
     time_constant_s,
 )
+from groundstrap.records import dataclass
 from groundstrap.tables import Insulation
 
 __all__ = ["conductor_c", "is_pulsed", "overload_a", "overload_share", "thermal_share"]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -22,6 +21,7 @@ from groundstrap.model import Installation, LoadEstimate, Part
 from groundstrap.physics.adiabatic import ADIABATIC_S
 from groundstrap.physics.protection import Endurance
 from groundstrap.physics.starting import starting_current_a
+from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled
 
 __all__ = ["FuseCurves", "LoadCurve", "TimeCurve", "WireCurve", "time_current_curves"]

@@ -7,12 +7,13 @@ tied without resistance are one node. The body is a star: each chassis point has
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
 from groundstrap.assess.shape import Kept, kept_for
 from groundstrap.errors import NetworkError
 from groundstrap.model import Basis, Installation, Load, Part, PartKind, State, Supply, SupplyKind, Tie, Wire
+from groundstrap.records import dataclass
 
 __all__ = ["BODY", "Piece", "PieceKind", "Topology", "UnionFind", "lay_out"]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -14,6 +13,7 @@ from groundstrap.assess.results import Unprotected
 from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.model import State, Supply, SupplyKind
+from groundstrap.records import dataclass
 
 __all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
@@ -15,6 +15,7 @@ from groundstrap.assess.thermal import overload_a
 from groundstrap.assess.topology import Piece
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Basis, Load, Part, PartKind, Wire
+from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled, continuous_share, fuse_family, fuse_ratings, slowest_curve
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.units import ConductorSize

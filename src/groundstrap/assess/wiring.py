@@ -7,7 +7,7 @@ loads run, what the supplies do, how warm the conductors are, and which end the 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from functools import lru_cache
 
@@ -38,6 +38,7 @@ from groundstrap.model import (
     SupplyKind,
     Wire,
 )
+from groundstrap.records import dataclass
 from groundstrap.solve import Branch, Law, Network
 from groundstrap.tables import standard_sizes
 from groundstrap.units import ConductorSize, parse_size

@@ -7,13 +7,14 @@ import inspect
 import pkgutil
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from types import MappingProxyType, ModuleType
 
 from groundstrap.checks import rules as rules_package
 from groundstrap.checks.rule import Rule, Verdict
 from groundstrap.errors import UnknownNameError
+from groundstrap.records import dataclass
 
 __all__ = ["Entry", "areas", "entries", "rule", "rules"]
 

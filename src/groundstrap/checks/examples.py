@@ -7,7 +7,6 @@ the tests; an installed package carries a copy.
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -16,6 +15,7 @@ from typing import Any
 
 from groundstrap.checks.catalogue import entries
 from groundstrap.checks.rule import Outcome, Verdict
+from groundstrap.records import dataclass
 
 __all__ = ["Example", "examples"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
 from groundstrap.assess.results import (
@@ -30,6 +29,7 @@ from groundstrap.model import (
     SupplyKind,
     Wire,
 )
+from groundstrap.records import dataclass
 from groundstrap.vet.results import ClaimVerdict, VettedLoad, Vetting
 
 __all__ = [

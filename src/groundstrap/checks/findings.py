@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import StrEnum
 
 from groundstrap.checks.rule import Level, Status
 from groundstrap.model import Waiver
+from groundstrap.records import dataclass
 
 __all__ = [
     "Ask",

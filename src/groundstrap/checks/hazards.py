@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
@@ -25,6 +24,7 @@ from groundstrap.model import (
     Wire,
     Zone,
 )
+from groundstrap.records import dataclass
 from groundstrap.tables import caution
 
 __all__ = ["Hazard", "WorkStep", "hazards_of"]

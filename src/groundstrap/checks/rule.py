@@ -5,9 +5,10 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import IntEnum, StrEnum
 from typing import Final
+
+from groundstrap.records import dataclass
 
 __all__ = [
     "About",

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Final
+
+from groundstrap.records import dataclass
 
 __all__ = [
     "READ_THE_PRINT",

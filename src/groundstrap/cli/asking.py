@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
 import click
 
 from groundstrap import api
 from groundstrap.errors import CallError
+from groundstrap.records import dataclass
 
 __all__ = ["ask_for_job", "ask_whether"]
 

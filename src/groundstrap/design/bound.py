@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +18,7 @@ from groundstrap.design.shelf import Shelf
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Circuit, Installation, Situation, State, Wire
 from groundstrap.physics.heated import heated_voltage_v
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
 __all__ = [

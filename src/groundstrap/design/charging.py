@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.chargers import charging_drop, holds
@@ -16,6 +16,7 @@ from groundstrap.design.local import Least
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.search import Limit
 from groundstrap.design.sized import sized_alone
+from groundstrap.records import dataclass
 
 __all__ = ["Charging", "charging_least", "never_met"]
 

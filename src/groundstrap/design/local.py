@@ -9,7 +9,7 @@ own lead, a connector) leaves the window empty without making a wire thicker.
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
 from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
@@ -22,6 +22,7 @@ from groundstrap.design.fuses import FuseNeed
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.shelf import Shelf
 from groundstrap.model import Wire
+from groundstrap.records import dataclass
 from groundstrap.tables import part_temperature
 from groundstrap.units import ConductorSize
 

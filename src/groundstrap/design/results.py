@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from groundstrap.assess import ReasonKind
 from groundstrap.model import Installation
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
 __all__ = ["Binding", "Blame", "Design", "FuseChoice", "Unsolved"]

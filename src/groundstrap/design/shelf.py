@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 
 from groundstrap.assess.wiring import is_open
 from groundstrap.model import Circuit, Installation, StockItem, Wire
+from groundstrap.records import dataclass
 from groundstrap.tables import standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 

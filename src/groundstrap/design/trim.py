@@ -6,10 +6,11 @@ Where nothing can go down alone, one size up that lets others go down by more is
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
+
+from groundstrap.records import dataclass
 
 __all__ = ["Passes", "TrimItem", "exchange", "trim"]
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -13,6 +12,7 @@ from groundstrap.assess.parts import wire_end_ends
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.shelf import Shelf
 from groundstrap.model import Basis, Wire
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
 __all__ = ["HotSizes"]

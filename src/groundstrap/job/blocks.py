@@ -11,11 +11,11 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, TypeGuard
 
 from groundstrap.job.tree import MOST_NODES, Entry, MapNode, Node, Parsed, ScalarNode, SequenceNode
+from groundstrap.records import dataclass
 
 __all__ = ["Blocks"]
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode
+from groundstrap.records import dataclass
 
 __all__ = ["EmptyValue", "Patches", "empty_value", "end_of", "is_braced", "plain", "quoted"]
 

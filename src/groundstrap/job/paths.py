@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
 from groundstrap.job.equipment import Equipment
@@ -15,6 +15,7 @@ from groundstrap.job.steps import CableStep, NameStep, PartStep, Step, UnknownSt
 from groundstrap.job.stops import Position, Slot, Stop, Stops
 from groundstrap.job.tree import SequenceNode
 from groundstrap.model import Element, Origin, Part, PartKind, State, Stretch, Tie, Wire
+from groundstrap.records import dataclass
 
 __all__ = ["Draft", "Run", "build_run", "is_point", "read_draft"]
 

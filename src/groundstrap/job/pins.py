@@ -7,13 +7,14 @@ shows the choice alone. Whatever comes out is read again and compared before any
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from groundstrap.errors import CallError, CannotDoError, UnknownNameError
 from groundstrap.job.patches import Patches, empty_value, is_braced, plain
 from groundstrap.job.reader import Job, read_job
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode, parse_tree
 from groundstrap.model import Circuit, Installation, Part, PartKind, State, Wire
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize, format_quantity
 
 __all__ = ["pin"]

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
 from groundstrap.job.equipment import Equipment
 from groundstrap.job.faults import Spot
 from groundstrap.model import Gear, GearKind, Load, PartKind, Supply, SupplyKind
+from groundstrap.records import dataclass
 
 __all__ = ["Named", "Points", "Target", "Thing"]
 

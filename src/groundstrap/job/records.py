@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.job.faults import Spot, one_of
@@ -24,6 +23,7 @@ from groundstrap.model import (
     Supply,
     Waiver,
 )
+from groundstrap.records import dataclass
 from groundstrap.units import Kind, Quantity
 
 __all__ = ["Things", "read_day", "read_readings", "read_waivers"]

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from groundstrap.job.circuits import Built, Circuits
 from groundstrap.job.faults import Spot
 from groundstrap.job.forms import Fields
@@ -13,6 +11,7 @@ from groundstrap.job.paths import build_run, is_point, make_wire
 from groundstrap.job.steps import NameStep
 from groundstrap.job.stops import Position, Slot, Stop
 from groundstrap.model import Passage, State, Stretch, SupplyKind, Wire
+from groundstrap.records import dataclass
 
 __all__ = ["build_returns", "source_of"]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
 from groundstrap.job.faults import Spot, one_of
@@ -43,6 +43,7 @@ from groundstrap.job.values import (
     ways,
 )
 from groundstrap.model import GearKind, LoadKind, PartKind, State, SupplyKind
+from groundstrap.records import dataclass
 from groundstrap.units import Kind
 
 __all__ = [

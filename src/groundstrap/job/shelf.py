@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path, PurePosixPath
 from typing import Final, TypeVar
@@ -16,6 +15,7 @@ from groundstrap.job.forms import usual_spelling
 from groundstrap.job.schema import MATERIALS
 from groundstrap.job.words import known_families, known_family, known_insulation
 from groundstrap.model import CurvePoint, FuseCurve, Stock, StockItem
+from groundstrap.records import dataclass
 from groundstrap.units import Kind, parse, parse_size
 
 __all__ = ["read_curve", "read_stock"]

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.job.faults import Spot
 from groundstrap.job.forms import UNKNOWN, Fields
 from groundstrap.job.schema import CABLE_KEYS, PART_KEYS, PART_WORDS, STEP_KEYS, read_record
 from groundstrap.job.tree import MapNode, ScalarNode
+from groundstrap.records import dataclass
 
 __all__ = ["CableStep", "NameStep", "PartStep", "Step", "UnknownStep", "read_steps"]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
 from groundstrap.job.equipment import CONVERTERS, Equipment
@@ -11,6 +11,7 @@ from groundstrap.job.forms import Fields
 from groundstrap.job.points import Points, Target, Thing
 from groundstrap.job.steps import NameStep, PartStep, Step, UnknownStep
 from groundstrap.model import Claim, Gear, GearKind, Load, LoadKind, PartKind, Passage
+from groundstrap.records import dataclass
 
 __all__ = ["Position", "Sides", "Slot", "Stop", "Stops", "Touch"]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_right
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import Fault
@@ -22,6 +21,7 @@ from groundstrap.job.tree import (
     parse_tree,
     scalars_of,
 )
+from groundstrap.records import dataclass
 
 __all__ = ["read_tree"]
 

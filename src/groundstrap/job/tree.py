@@ -9,7 +9,7 @@ and knows neither line nor column.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
 from ruamel.yaml import YAML
@@ -27,6 +27,8 @@ from ruamel.yaml.events import (
     StreamEndEvent,
 )
 from ruamel.yaml.reader import ReaderError
+
+from groundstrap.records import dataclass
 
 __all__ = [
     "DEEPEST",

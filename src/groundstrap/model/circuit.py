@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from groundstrap.model.values import Origin, State
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
 __all__ = ["Circuit", "Element", "Part", "PartKind", "Passage", "Stretch", "Wire"]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
 from groundstrap.model.values import Situation, Span, State
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
 __all__ = [

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import StrEnum
 
 from groundstrap.errors import CannotDoError
 from groundstrap.model.values import Uncertain
+from groundstrap.records import dataclass
 
 __all__ = ["LoadEstimate", "LoadLaw"]
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from groundstrap.records import dataclass
 
 __all__ = ["Assumption", "Basis", "Origin", "Situation", "Span", "State", "Uncertain"]
 

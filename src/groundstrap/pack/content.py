@@ -7,8 +7,10 @@ sets them can put another language in their place. Numbers stand in them as `rep
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
+
+from groundstrap.records import dataclass
 
 __all__ = [
     "Align",

@@ -4,12 +4,12 @@ From memory; kept as a second opinion that the tests set beside published tables
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 from groundstrap.physics._root import crossing
+from groundstrap.records import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

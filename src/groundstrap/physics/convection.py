@@ -6,10 +6,10 @@ and gives the Nusselt number; a caller passes the one wanted as a function.
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.physics._range import within
+from groundstrap.records import dataclass
 
 STANDARD_GRAVITY_M_PER_S2: Final = 9.80665
 """Source: ISO 80000-3."""

@@ -8,11 +8,11 @@ or from a maker's curve.
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from groundstrap.errors import OutOfRangeError
 from groundstrap.physics._gates import check_gates
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
+from groundstrap.records import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

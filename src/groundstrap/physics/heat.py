@@ -10,7 +10,6 @@ No steady temperature is looked for above ``MODEL_TOP_C``: where the balance nee
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError
@@ -24,6 +23,7 @@ from groundstrap.physics.convection import (
     convection_w_per_m,
     nusselt_morgan,
 )
+from groundstrap.records import dataclass
 
 STEFAN_BOLTZMANN_W_PER_M2_K4: Final = 5.670374419e-8
 """Source: SI brochure (2019), from the defined constants."""

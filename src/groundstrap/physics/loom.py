@@ -7,7 +7,6 @@ the safe side for those outside.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.physics._range import POSITIVE, within
@@ -21,6 +20,7 @@ from groundstrap.physics.heat import (
     balance_at,
     surface_heat_w_per_m,
 )
+from groundstrap.records import dataclass
 
 LOOM_FILL: Final = 0.7
 """Share of a loom's circle that its cables fill. Own judgement: packed tight 0.91, loose 0.5."""

@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
 from groundstrap.physics._numbers import Array
 from groundstrap.physics._range import within
+from groundstrap.records import dataclass
 
 _STEP: Final = 1e-3
 """Step of the numeric derivative, in standard uncertainties."""

@@ -7,7 +7,6 @@ the curve from below between them, and what is found holds at every current, not
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -17,6 +16,7 @@ from groundstrap.physics._gates import check_gates
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 from groundstrap.physics.adiabatic import ADIABATIC_S
 from groundstrap.physics.transient import HEAT_SHARE_PER_RISE_PER_K, RISE_K
+from groundstrap.records import dataclass
 
 Floats = NDArray[np.float64]
 

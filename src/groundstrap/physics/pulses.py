@@ -7,11 +7,11 @@ of the current that just melts the element. Conductors have their own law in ``t
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from groundstrap.errors import OutOfRangeError
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 from groundstrap.physics._root import crossing
+from groundstrap.records import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,13 +5,13 @@ between their gates, so where they cross is solved for and no grid decides.
 """
 
 import math
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
 from groundstrap.physics._gates import check_gates
 from groundstrap.physics._range import POSITIVE, within
 from groundstrap.physics.fuse import fastest_opening_s, slowest_opening_s
+from groundstrap.records import dataclass
 
 _JUST: Final = 1e-9
 

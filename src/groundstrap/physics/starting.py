@@ -7,7 +7,6 @@ which it may open there, do not add up to one.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ from groundstrap.errors import OutOfRangeError
 from groundstrap.physics._gates import check_gates
 from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, within
 from groundstrap.physics._root import crossing
+from groundstrap.records import dataclass
 
 _ENDS: Final = 7.0
 """Time constants after which less than a thousandth of a decay is left."""

@@ -6,7 +6,6 @@ know what the readings share (the gain of one meter), and tested for whether the
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -20,6 +19,7 @@ from groundstrap.physics.distributions import (
     normal_quantile,
     student_quantile,
 )
+from groundstrap.records import dataclass
 
 ACCURACY_PCT: Final = (0.0, 100.0)
 COVERAGE: Final = (0.01, 0.999999)

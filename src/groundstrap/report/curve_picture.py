@@ -6,12 +6,12 @@ import math
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise, product
 from typing import Final
 
 from groundstrap.assess import FuseCurves, TimeCurve
 from groundstrap.model import Installation
+from groundstrap.records import dataclass
 from groundstrap.report.curve_words import Entry, entries
 from groundstrap.report.drawing import (
     Box,

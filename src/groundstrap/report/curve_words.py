@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from groundstrap.assess import Assessment, FuseCurves, LoadCurve, WireCurve
 from groundstrap.model import Installation
+from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, counted, number, percent
 
 __all__ = ["Entry", "Sample", "drawn_line", "entries", "seconds"]

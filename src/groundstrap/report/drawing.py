@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache
 from itertools import pairwise
 from typing import Final
 from xml.sax.saxutils import escape, quoteattr
 
+from groundstrap.records import dataclass
 from groundstrap.report.layout import HELD, held_units
 
 __all__ = ["Box", "Sheet", "clipped_area", "clipped_lines", "text_box", "text_width", "wrapped"]

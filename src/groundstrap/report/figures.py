@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Final
 
 from groundstrap.model import Installation, Uncertain
+from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize, Kind, awg_neighbours, convert
 
 __all__ = ["Display", "amps", "band", "counted", "number", "ohms", "percent", "volts", "watts"]

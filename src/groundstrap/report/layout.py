@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Final
 
+from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
 
 __all__ = ["HELD", "Style", "heading", "held_units", "paragraph", "table"]

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from groundstrap.model import Circuit, Gear, Part, PartKind, State, StockItem, Wire
+from groundstrap.records import dataclass
 from groundstrap.report.figures import number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from groundstrap.assess import Assessment
 from groundstrap.checks import Finding, Judgement, Worst, worst
 from groundstrap.design import Design
 from groundstrap.model import Assumption, Installation
+from groundstrap.records import dataclass
 from groundstrap.vet import Vetting
 
 __all__ = ["Pinned", "Plan", "VetAnswer"]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from groundstrap.checks import Ask, Finding, FindingOutcome, Level, rule
+from groundstrap.records import dataclass
 from groundstrap.report.layout import Style, heading, paragraph
 
 __all__ = ["Question", "answers", "questions", "told", "unknown_lines"]

@@ -1,11 +1,12 @@
 """A block of rows: the parameters of one topology laid out so that each law is a few array operations."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from typing import Protocol, Self
 
 import numpy as np
 
+from groundstrap.records import dataclass
 from groundstrap.solve.network import Array, Flags, RowParameters
 from groundstrap.solve.reach import reach
 from groundstrap.solve.topology import Indices, Layered, Topology

@@ -1,9 +1,9 @@
 """One case in plain numbers, laid out by chain: what ``block`` does for rows."""
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
+from groundstrap.records import dataclass
 from groundstrap.solve.network import Law, Parameters
 from groundstrap.solve.reach import reach
 from groundstrap.solve.stride_text import Stride

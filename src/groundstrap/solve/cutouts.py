@@ -7,13 +7,13 @@ enough to come back, the network never settles: it cycles, which is the complain
 
 import itertools
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
 import numpy as np
 
 from groundstrap.errors import NetworkError
+from groundstrap.records import dataclass
 from groundstrap.solve.loadability import smallest_cut
 from groundstrap.solve.network import Array, Branch, Law, Network, Parameters
 from groundstrap.solve.results import Point, Status

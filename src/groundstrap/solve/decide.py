@@ -7,11 +7,12 @@ ceased to exist.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import Block, State, never_on, reach_rows, start_state
 from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.newton import Run, newton

@@ -7,9 +7,9 @@ never names or values.
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from typing import Final
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import POWER_LAW_FLOOR_V
 from groundstrap.solve.case import current_at
 from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V

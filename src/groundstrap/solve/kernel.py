@@ -4,11 +4,11 @@ Every law is replaced by its tangent, each chain by one conductance with a curre
 nodes are solved by elimination in the order of the topology.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.topology import Indices, Topology

@@ -1,10 +1,10 @@
 """How much load a network bears, and which load to cut where it bears less than it has."""
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import Block, prepare, start_state
 from groundstrap.solve.decide import at_rest, decide, follow_from, full_share
 from groundstrap.solve.kernel import stride

@@ -7,7 +7,7 @@ branch, so a source that delivers has a negative one.
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from itertools import chain
 from typing import Final
@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from groundstrap.errors import NetworkError
+from groundstrap.records import dataclass
 
 Array = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]

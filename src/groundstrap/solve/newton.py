@@ -8,11 +8,11 @@ W. C. Rheinboldt, Iterative Solution of Nonlinear Equations in Several Variables
 memory).
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import Block, State
 from groundstrap.solve.kernel import NEXT_STEP_V, load_watts
 from groundstrap.solve.network import Array, Flags

@@ -5,8 +5,7 @@ would have a current or collapse, without one it has none. An island without the
 V at one of its nodes; no current flows there, so nothing else changes.
 """
 
-from dataclasses import dataclass
-
+from groundstrap.records import dataclass
 from groundstrap.solve.network import Law
 from groundstrap.solve.topology import Kind, Topology
 

@@ -4,11 +4,11 @@ Inside a chain the current is one, so the volts of its inner nodes are summed up
 the laws themselves, not their tangents: what is missing at each kept node, and the sum of all powers.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.decide import Decision, full_share
 from groundstrap.solve.kernel import linearise, load_watts

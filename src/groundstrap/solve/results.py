@@ -1,12 +1,13 @@
 """What a solve gives back: a status, and the working point where there is one."""
 
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import field, fields, replace
 from enum import StrEnum
 from typing import Final
 
 import numpy as np
 import numpy.typing as npt
 
+from groundstrap.records import dataclass
 from groundstrap.solve.network import Array, Flags, Network
 
 

@@ -7,11 +7,11 @@ Theory 16 (1969) 318 (from memory).
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from groundstrap.errors import NetworkError
+from groundstrap.records import dataclass
 from groundstrap.solve.network import Array, Law, Network, Parameters
 from groundstrap.solve.reach import components
 from groundstrap.solve.results import Point

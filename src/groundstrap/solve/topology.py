@@ -9,7 +9,7 @@ active part has the pivot 1 + g times its resistance.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import IntEnum
 from functools import lru_cache
 from itertools import accumulate
@@ -18,6 +18,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
+from groundstrap.records import dataclass
 from groundstrap.solve.network import Law, Network
 
 Indices = npt.NDArray[np.intp]

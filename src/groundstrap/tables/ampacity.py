@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from dataclasses import dataclass
 from functools import cache
 from typing import Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.records import dataclass
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import NotTabled, table
 from groundstrap.units import awg_area_mm2

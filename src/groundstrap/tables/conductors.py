@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Final, Literal
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.records import dataclass
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table, weakest
 from groundstrap.units import awg_area_mm2, sae_area_mm2

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.records import dataclass
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from groundstrap.records import dataclass
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.fuses import fuse_family, fuse_gates
 from groundstrap.tables.table import NotTabled, table, weakest

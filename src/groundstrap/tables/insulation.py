@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.records import dataclass
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import NotTabled, table, weakest
 

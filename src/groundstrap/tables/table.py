@@ -11,13 +11,13 @@ import csv
 import hashlib
 import io
 import tomllib
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Any, Final
 
 from groundstrap.errors import TableError, UnknownNameError
+from groundstrap.records import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping

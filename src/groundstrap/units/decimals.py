@@ -1,6 +1,6 @@
 """Decimal text to a whole number with decimals and back, without a float between."""
 
-from dataclasses import dataclass
+from groundstrap.records import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ same number.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.records import dataclass
 
 CIRCULAR_MIL_MM2: Final = math.pi / 4 * 0.0254**2
 """Area of a circle of one thousandth of an inch across, by definition. [mm2]"""

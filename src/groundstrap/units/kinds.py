@@ -7,9 +7,10 @@ Inch and foot are exact by the international agreement of 1959, the Fahrenheit s
 in NIST SP 811, appendix B; from memory).
 """
 
-from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
+
+from groundstrap.records import dataclass
 
 
 class Kind(StrEnum):

@@ -7,10 +7,10 @@ Whatever is read is worked out in whole numbers and rounded to a float once.
 """
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError, UnknownNameError
+from groundstrap.records import dataclass
 from groundstrap.units.decimals import DecimalNumber, read_decimal, write_decimal
 from groundstrap.units.kinds import LARGEST, LEAST, SMALLEST, UNITS, Kind, Unit, with_article
 from groundstrap.units.refusals import Shape, UnreadableError, refusal

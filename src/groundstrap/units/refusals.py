@@ -6,11 +6,11 @@ say gives the reason, and what all of them make of the text is offered, if it th
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from typing import Final
 
 from groundstrap.errors import QuantityError, shown
+from groundstrap.records import dataclass
 from groundstrap.units.decimals import read_decimal, write_decimal
 from groundstrap.units.kinds import UNITS, Kind, example_of, wanted_units
 from groundstrap.units.spellings import unit_meant

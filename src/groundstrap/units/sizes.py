@@ -6,10 +6,10 @@ factor of ten in copper. `2 x 6 mm2` is refused: two cores of one cable, or two 
 
 import math
 import re
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from groundstrap.errors import QuantityError
+from groundstrap.records import dataclass
 from groundstrap.units.gauges import (
     AWG_GAUGES,
     CIRCULAR_MIL_MM2,

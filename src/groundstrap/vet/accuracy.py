@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.model import MeterSpec
 from groundstrap.physics.uncertainty import meter_uncertainty, rectangular_uncertainty
+from groundstrap.records import dataclass
 from groundstrap.tables import Meter, MeterFunction, meter
 
 __all__ = ["Accuracy", "LeadEnds", "accuracy_of", "lead_ends"]

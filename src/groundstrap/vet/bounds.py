@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
 from groundstrap.model import Basis, Fitted, Load, Part
 from groundstrap.physics.fuse import multiple_sure_to_open
 from groundstrap.physics.fusing import PREECE_COPPER_A_PER_MM15, onderdonk_current_a, preece_current_a
+from groundstrap.records import dataclass
 from groundstrap.tables import (
     Ampacity,
     NotTabled,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.model import Assumption, Claim, Load, LoadKind, Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
 from groundstrap.physics.uncertainty import rectangular_uncertainty
+from groundstrap.records import dataclass
 from groundstrap.tables import converter_efficiency
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour

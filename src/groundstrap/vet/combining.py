@@ -7,7 +7,6 @@ tested by chi-square. A claim never counts against a reading.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 from groundstrap.model import Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
 from groundstrap.physics.uncertainty import combine, coverage_factor, rectangular_uncertainty
+from groundstrap.records import dataclass
 from groundstrap.vet.claims import ClaimFigure, label_uncertainty_w
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour

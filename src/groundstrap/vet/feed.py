@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from groundstrap.model import Element, Installation, Load, Part, PartKind, Passage, State, Supply, SupplyKind
+from groundstrap.records import dataclass
 
 __all__ = ["Feed", "Feeds"]
 

@@ -7,12 +7,12 @@ here beside them is how far each may be off, which is own judgement and appears 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
 from typing import Final
 
 from groundstrap.model import LoadKind, LoadLaw
+from groundstrap.records import dataclass
 from groundstrap.tables import LoadKindData, load_kind
 
 __all__ = ["Behaviour", "behaviour"]

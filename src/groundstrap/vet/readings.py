@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.model import Assumption, Installation, Load, Measurement, MeterSpec, Reading, Situation
 from groundstrap.physics.loads import resistance_power_w
 from groundstrap.physics.uncertainty import rectangular_uncertainty, root_sum_square, without_leads
+from groundstrap.records import dataclass
 from groundstrap.vet.accuracy import Accuracy, accuracy_of, lead_ends
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour

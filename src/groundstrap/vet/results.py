@@ -6,10 +6,10 @@ Powers and currents are those of all pieces of a load together (`count`). A valu
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 
 from groundstrap.model import Assumption, LoadEstimate, Uncertain
+from groundstrap.records import dataclass
 
 __all__ = [
     "AtVoltage",

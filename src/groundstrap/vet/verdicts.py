@@ -8,12 +8,12 @@ rating and that the claim is doubtful: unproven or short, with a probability.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.model import Claim, Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
 from groundstrap.physics.uncertainty import probability_above, rectangular_uncertainty
+from groundstrap.records import dataclass
 from groundstrap.vet.claims import RUNNING_OVER_NOMINAL, ClaimFigure
 from groundstrap.vet.combining import Mean
 from groundstrap.vet.feed import Feed

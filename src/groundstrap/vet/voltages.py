@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from groundstrap.model import LoadEstimate, Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
+from groundstrap.records import dataclass
 from groundstrap.tables import rested_voltage_v
 from groundstrap.vet.claims import ClaimFigure
 from groundstrap.vet.feed import Feed
