@@ -6,8 +6,6 @@ sets them can put another language in their place. Numbers stand in them as `rep
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import field
 from enum import StrEnum
 
 from groundstrap.records import dataclass
@@ -172,5 +170,5 @@ class Document:
     fingerprint: str
     sections: tuple[Section, ...]
     facts: tuple[tuple[str, str], ...] = ()
-    """What stands on the cover about the vehicle and the work: vehicle, owner, by, date, revision."""
-    keywords: Mapping[str, str] = field(default_factory=dict)
+    """What stands on the cover about the vehicle and the work: vehicle, owner, by, date."""
+    revision: str = ""

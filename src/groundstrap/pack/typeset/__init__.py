@@ -1,0 +1,1 @@
+"""Setting a document in type: PDF and HTML from the same content."""

@@ -1,0 +1,32 @@
+"""Signs as print has them: mm², °C, Ω, and numbers that keep their unit beside them."""
+
+from __future__ import annotations
+
+import re
+from typing import Final
+
+__all__ = ["signs"]
+
+_HELD: Final = "\N{NO-BREAK SPACE}"
+_SIGNS: Final = (
+    (re.compile(r"\bmm2\b"), "mm²"),
+    (re.compile(r"\bcm3\b"), "cm³"),
+    (re.compile(r"\bdeg([CF])\b"), r"°\1"),
+    (re.compile(r"(?<=[\d})] )([mkµ]?)ohm\b"), r"\1Ω"),
+    (re.compile(r"(?<=[\d}]) x (?=[\d{])"), " × "),
+    (re.compile(r"(?<![\w-])-(?=\d)"), "\N{MINUS SIGN}"),
+)  # fmt: skip
+_BEFORE_UNIT: Final = re.compile(
+    r"(?<=[\d}]) (?=(?:[mkµ]?[VAWΩ]|[AW]h|mm²|mm|cm|m|km|AWG|SAE|ft|in|Nm|°[CF]|K|s|ms|min|h|kg|g|%)(?!\w))"
+)
+
+
+def signs(text: str) -> str:
+    r"""Return a text, or a template of one, with the signs of print in it.
+
+    >>> signs("16 mm2 at 60 degC, 3.7 mohm, -5 degC") == "16\xa0mm² at 60\xa0°C, 3.7\xa0mΩ, −5\xa0°C"
+    True
+    """
+    for pattern, sign in _SIGNS:
+        text = pattern.sub(sign, text)
+    return _BEFORE_UNIT.sub(_HELD, text)
