@@ -61,7 +61,7 @@ def _refused(why: str) -> CannotDoError:
 @cache
 def _fonts() -> typst.Fonts:
     """The faces that the form asks for, from the package that brings them; none of the machine's own."""
-    import font_source_sans_pro  # type: ignore[import-untyped]  # noqa: PLC0415
+    import font_source_sans_pro  # noqa: PLC0415
 
     folder = Path(font_source_sans_pro.__file__).parent / "files"
     return typst.Fonts(include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(folder)])

@@ -1,0 +1,102 @@
+"""What stands on the pages of a PDF and where, read by a library that is not the typesetter's own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import pypdfium2
+
+__all__ = ["Page", "Word", "overlaps", "pages"]
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A run of letters without a gap; points, y upwards from the foot of the page."""
+
+    text: str
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: its size and its words."""
+
+    width: float
+    height: float
+    words: tuple[Word, ...]
+    text: str
+
+    @property
+    def outside(self) -> tuple[Word, ...]:
+        """Words that leave the page."""
+        return tuple(
+            w for w in self.words if w.left < 0 or w.bottom < 0 or w.right > self.width or w.top > self.height
+        )
+
+
+def pages(pdf: bytes) -> tuple[Page, ...]:
+    """Return the pages of a PDF."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return tuple(_page(document[number]) for number in range(len(document)))
+    finally:
+        document.close()
+
+
+def _page(page: pypdfium2.PdfPage) -> Page:
+    width, height = page.get_size()
+    text = page.get_textpage()
+    words = tuple(_words(text))
+    return Page(width, height, words, text.get_text_range())
+
+
+def _words(text: pypdfium2.PdfTextPage) -> Iterator[Word]:
+    """Letters that follow each other without a space and on one line, as one box."""
+    letters = text.get_text_range()
+    count = text.count_chars()
+    if len(letters) != count:
+        letters = "".join(text.get_text_range(n, 1) for n in range(count))
+    run: list[tuple[str, tuple[float, float, float, float]]] = []
+    for number, letter in enumerate(letters):
+        box = text.get_charbox(number)
+        if letter.isspace() or (run and not _joined(run[-1][1], box)):
+            if run:
+                yield _word(run)
+            run = []
+        if not letter.isspace():
+            run.append((letter, box))
+    if run:
+        yield _word(run)
+
+
+def _joined(before: tuple[float, float, float, float], after: tuple[float, float, float, float]) -> bool:
+    same_line = before[1] < after[3] and after[1] < before[3]
+    return same_line and -1.0 < after[0] - before[2] < 6.0
+
+
+def _word(run: list[tuple[str, tuple[float, float, float, float]]]) -> Word:
+    boxes = [box for _, box in run]
+    return Word(
+        "".join(letter for letter, _ in run),
+        min(b[0] for b in boxes),
+        min(b[1] for b in boxes),
+        max(b[2] for b in boxes),
+        max(b[3] for b in boxes),
+    )
+
+
+def overlaps(page: Page, slack: float = 0.3) -> list[tuple[Word, Word]]:
+    """Return pairs of words of a page that stand on each other."""
+    found = []
+    ordered = sorted(page.words, key=lambda word: word.left)
+    for number, one in enumerate(ordered):
+        for other in ordered[number + 1 :]:
+            if other.left >= one.right - slack:
+                break
+            if one.bottom + slack < other.top and other.bottom + slack < one.top:
+                found.append((one, other))
+    return found
