@@ -22,7 +22,22 @@ from groundstrap.records import dataclass
 from groundstrap.tables import conductor_data, default_insulation, standard_sizes
 from groundstrap.units import ConductorSize, parse_size
 
-__all__ = ["Faults", "far_end_faults", "faults_at_fuses", "find_faults", "impedances_at_rest"]
+__all__ = [
+    "WEAK_IN",
+    "Faults",
+    "Linear",
+    "far_end_faults",
+    "far_end_of",
+    "faults_at_fuses",
+    "find_faults",
+    "holder_lead_ohm",
+    "impedances_at_rest",
+    "linear_in",
+    "minus_of",
+    "siemens_in",
+    "strong_case",
+    "weak_case",
+]
 
 HOLDER_LEAD_M = 0.15
 """Lead between a post and an in-line holder. Own judgement."""
@@ -56,7 +71,7 @@ class _Best:
 
 
 @dataclass(frozen=True, slots=True)
-class _Linear:
+class Linear:
     """A linear network with its sources: open-circuit volts and resistances."""
 
     z: Impedances
@@ -72,7 +87,7 @@ class _Linear:
 
 def find_faults(wiring: Wiring) -> Faults:
     """Return all fault currents of an installation."""
-    strong = _linear(wiring, _strong_case(wiring), None)
+    strong = linear_in(wiring, strong_case(), None)
     at_fuses, thick = _at_fuses(wiring, strong), _thickest(wiring)
     most = {}
     for name, circuit in wiring.installation.circuits.items():
@@ -83,13 +98,11 @@ def find_faults(wiring: Wiring) -> Faults:
     least = _least(wiring, lambda: strong)
     strongest = sure = at_fuses
     if thick:
-        strongest = _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None, sizes=thick))
+        strongest = _at_fuses(wiring, linear_in(wiring, strong_case(), None, sizes=thick))
     assumed = any(_size_assumed(supply) for supply in wiring.installation.supplies.values())
     if assumed or thick:
         thin = _thinnest(wiring)
-        sure = _at_fuses(
-            wiring, _linear(wiring, _strong_case(wiring), None, weakest_assumed=True, sizes=thin)
-        )
+        sure = _at_fuses(wiring, linear_in(wiring, strong_case(), None, weakest_assumed=True, sizes=thin))
     best = least
     if thick or _is_weak(wiring, least):
         best = _least(wiring, lambda: strong, _Best(thick))
@@ -130,15 +143,15 @@ def _size_assumed(supply: Supply) -> bool:
 
 def far_end_faults(wiring: Wiring) -> Mapping[str, float]:
     """Return the least fault at the far end of each circuit alone, as `find_faults` has it. [A]"""
-    return _least(wiring, lambda: _linear(wiring, _strong_case(wiring), None))
+    return _least(wiring, lambda: linear_in(wiring, strong_case(), None))
 
 
 def faults_at_fuses(wiring: Wiring) -> Mapping[str, float]:
     """Return the most that each fuse may have to break, with it bridged. [A]"""
-    return _at_fuses(wiring, _linear(wiring, _strong_case(wiring), None))
+    return _at_fuses(wiring, linear_in(wiring, strong_case(), None))
 
 
-def _at_fuses(wiring: Wiring, strong: _Linear) -> dict[str, float]:
+def _at_fuses(wiring: Wiring, strong: Linear) -> dict[str, float]:
     found = {}
     for piece in wiring.topology.pieces:
         if piece.is_fuse:
@@ -148,15 +161,20 @@ def _at_fuses(wiring: Wiring, strong: _Linear) -> dict[str, float]:
     return found
 
 
-def _strong_case(wiring: Wiring) -> Case:
-    del wiring
+def strong_case() -> Case:
+    """Return the case of the strongest fault: conductors cold, joints and body at their low end."""
     return Case(
         situation=Situation.DRIVING, running=frozenset(), warmth=Warmth.COLD, joints="low", body="low"
     )
 
 
-def _siemens(wiring: Wiring, case: Case, sizes: Mapping[str, ConductorSize]) -> Floats:
-    """Conductances of everything that conducts, switches worked by hand closed."""
+def weak_case(situation: Situation, body: str = "high") -> Case:
+    """Return the case of a weak fault: conductors at their limit, joints at their high end."""
+    return Case(situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body=body)
+
+
+def siemens_in(wiring: Wiring, case: Case, sizes: Mapping[str, ConductorSize]) -> Floats:
+    """Return the conductance of everything that conducts, switches worked by hand closed. [S]"""
     shut = opened(wiring.topology, case.situation)
     result = np.zeros(len(wiring.topology.pieces))
     for number, piece in enumerate(wiring.topology.pieces):
@@ -171,7 +189,7 @@ def _siemens(wiring: Wiring, case: Case, sizes: Mapping[str, ConductorSize]) -> 
     return result
 
 
-def _linear(
+def linear_in(
     wiring: Wiring,
     case: Case,
     alone: str | None,
@@ -179,9 +197,9 @@ def _linear(
     weakest_assumed: bool = False,
     stiffest_assumed: bool = False,
     sizes: Mapping[str, ConductorSize] | None = None,
-) -> _Linear:
-    """All sources full and stiff, or one battery alone, weak and cold, with the loads beside it."""
-    siemens = _siemens(wiring, case, sizes or {})
+) -> Linear:
+    """Return all sources full and stiff, or one battery alone, weak and cold, with the loads beside it."""
+    siemens = siemens_in(wiring, case, sizes or {})
     pushed = np.zeros(len(wiring.topology.nodes))
     for number, piece in enumerate(wiring.topology.pieces):
         supply = piece.supply
@@ -202,7 +220,7 @@ def _linear(
         pushed[piece.start] += amps
         pushed[piece.end] -= amps
     z = impedances(wiring.topology, siemens)
-    return _Linear(z, z.ohm @ pushed)
+    return Linear(z, z.ohm @ pushed)
 
 
 def _machine(wiring: Wiring, piece: Piece, limit_a: float) -> tuple[float, float]:
@@ -222,21 +240,21 @@ def _load_siemens(estimate: LoadEstimate | None) -> float:
     return estimate.power_w.value / estimate.at_v**2
 
 
-def _most_at(wiring: Wiring, strong: _Linear, piece: Piece) -> float | None:
-    other = _minus_of(wiring, piece.circuit or "")
+def _most_at(wiring: Wiring, strong: Linear, piece: Piece) -> float | None:
+    other = minus_of(wiring, piece.circuit or "")
     if piece.start not in live_nodes(wiring.topology):
         # In a negative it breaks what a plus drives back through it that touches the side of the load.
         supply = _source_of(wiring, piece.circuit or "")
         if supply is None:
             return None
         other = wiring.node(supply.plus)
-    lead_ohm = _holder_lead_ohm(wiring, piece)
+    lead_ohm = holder_lead_ohm(wiring, piece)
     found = [strong.short_a(node, other, lead_ohm) for node in (piece.start, piece.end)]
     return max((amps for amps in found if amps is not None), default=None)
 
 
-def _holder_lead_ohm(wiring: Wiring, piece: Piece) -> float:
-    """Cold resistance of the lead of an in-line holder whose place at a post nobody wrote. [ohm]
+def holder_lead_ohm(wiring: Wiring, piece: Piece) -> float:
+    """Return the cold resistance of the lead of an in-line holder whose place at a post nobody wrote. [ohm]
 
     Source: own-judgement; no holder for a blade fuse stands on a post without a lead of the circuit's wire.
     """
@@ -250,7 +268,7 @@ def _holder_lead_ohm(wiring: Wiring, piece: Piece) -> float:
         return 0.0
     if part.family is not None and "blade" not in part.family:
         return 0.0
-    cold = wire_values(wiring, wire, wire.size, _strong_case(wiring)).cold_ohm
+    cold = wire_values(wiring, wire, wire.size, strong_case()).cold_ohm
     return cold * min(1.0, HOLDER_LEAD_M / wire.length_m)
 
 
@@ -259,44 +277,43 @@ def _source_of(wiring: Wiring, circuit: str) -> Supply | None:
     return wiring.installation.supplies.get(feeding.source or "") if feeding is not None else None
 
 
-def _minus_of(wiring: Wiring, circuit: str) -> int:
+def minus_of(wiring: Wiring, circuit: str) -> int:
+    """Return the node of the negative post of what feeds a circuit."""
     supply = _source_of(wiring, circuit)
     return wiring.node(supply.minus) if supply is not None else 0
 
 
-def _most_of(
-    wiring: Wiring, strong: _Linear, circuit: Circuit, at_fuses: Mapping[str, float]
-) -> float | None:
+def _most_of(wiring: Wiring, strong: Linear, circuit: Circuit, at_fuses: Mapping[str, float]) -> float | None:
     inside = [at_fuses[part.name] for part in circuit.parts if part.name in at_fuses]
     if inside:
         return inside[0]
-    if _far_end(wiring, circuit) is None:
+    if far_end_of(wiring, circuit) is None:
         return None
-    return strong.short_a(wiring.node(circuit.start), _minus_of(wiring, circuit.name))
+    return strong.short_a(wiring.node(circuit.start), minus_of(wiring, circuit.name))
 
 
-def _least(wiring: Wiring, strong: Callable[[], _Linear], best: _Best | None = None) -> dict[str, float]:
+def _least(wiring: Wiring, strong: Callable[[], Linear], best: _Best | None = None) -> dict[str, float]:
     """Smallest far-end fault of each circuit from its home battery, weak and alone.
 
     Another battery counts where it may feed while the home battery is away; links are closed only where
     nothing else reaches.
     """
     batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
-    networks: list[list[_Linear]] = []
+    networks: list[list[Linear]] = []
     parted: dict[str, UnionFind] = {}
     result = {}
     for name, circuit in wiring.installation.circuits.items():
         if name not in wiring.tree.circuits:
             continue
-        far = _far_end(wiring, circuit)
+        far = far_end_of(wiring, circuit)
         if far is None:
             continue
-        for number in range(len(_WEAK_IN) + 1):
+        for number in range(len(WEAK_IN) + 1):
             if number == len(networks):
-                weak = _weakest(wiring, _WEAK_IN[number], best) if number < len(_WEAK_IN) else [strong()]
+                weak = _weakest(wiring, WEAK_IN[number], best) if number < len(WEAK_IN) else [strong()]
                 networks.append(weak)
             found = [n.short_a(*far) for n in networks[number]]
-            if number < len(_WEAK_IN):
+            if number < len(WEAK_IN):
                 found = _of_home(wiring, name, far[0], dict(zip(batteries, found, strict=True)), parted)
             reached = [amps for amps in found if amps is not None and amps > 1e-6]
             if reached:
@@ -355,18 +372,17 @@ def _joined_without(wiring: Wiring, shut: frozenset[str]) -> UnionFind:
     return sets
 
 
-_WEAK_IN = (Situation.RESTING, Situation.DRIVING)
+WEAK_IN = (Situation.RESTING, Situation.DRIVING)
 """Batteries parted first; linked ones only for what none of them reaches alone."""
 
 
-def _weakest(wiring: Wiring, situation: Situation, best: _Best | None) -> list[_Linear]:
+def _weakest(wiring: Wiring, situation: Situation, best: _Best | None) -> list[Linear]:
     """Each battery alone, weak and cold, conductors at their limit."""
-    body = "high" if best is None else "low"
-    case = Case(situation=situation, running=frozenset(), warmth=Warmth.LIMIT, joints="high", body=body)
+    case = weak_case(situation, "high" if best is None else "low")
     batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
     sizes = {} if best is None else best.sizes
     stiff = best is not None
-    return [_linear(wiring, case, name, stiffest_assumed=stiff, sizes=sizes) for name in batteries]
+    return [linear_in(wiring, case, name, stiffest_assumed=stiff, sizes=sizes) for name in batteries]
 
 
 def impedances_at_rest(wiring: Wiring) -> Impedances:
@@ -378,15 +394,15 @@ def impedances_at_rest(wiring: Wiring) -> Impedances:
         joints="typical",
         body="typical",
     )
-    siemens = _siemens(wiring, case, {})
+    siemens = siemens_in(wiring, case, {})
     for number, piece in enumerate(wiring.topology.pieces):
         if piece.kind is PieceKind.BATTERY and piece.supply is not None:
             siemens[number] = 1.0 / wiring.supplies[piece.supply.name].ohm.typical
     return impedances(wiring.topology, siemens)
 
 
-def _far_end(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:
-    """Nodes that a far-end fault joins and the lead it goes through."""
+def far_end_of(wiring: Wiring, circuit: Circuit) -> tuple[int, int, float] | None:
+    """Return the nodes that a far-end fault joins and the lead it goes through."""
     loads = [wiring.installation.loads[n] for n in circuit.loads if n in wiring.topology.index]
     if loads:
         last = loads[-1]
@@ -426,7 +442,7 @@ def _lead_ohm(wiring: Wiring, name: str) -> float:
     )
 
 
-def _at_supplies(wiring: Wiring, strong: _Linear) -> dict[str, float]:
+def _at_supplies(wiring: Wiring, strong: Linear) -> dict[str, float]:
     result = {}
     for name in wiring.supplies:
         supply = wiring.installation.supplies[name]
