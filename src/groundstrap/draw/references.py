@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from groundstrap.records import dataclass
 from typing import Final
 
 from groundstrap.model import (
@@ -24,6 +23,7 @@ from groundstrap.model import (
     SupplyKind,
     Wire,
 )
+from groundstrap.records import dataclass
 
 __all__ = ["References", "circuits_in_order", "natural", "references"]
 
