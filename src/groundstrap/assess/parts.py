@@ -21,7 +21,7 @@ from groundstrap.tables import (
     next_rating,
 )
 
-__all__ = ["arm_ends", "part_ends", "presumed_rating_a", "tie_ends", "wire_end_ends"]
+__all__ = ["arm_ends", "contact_of", "part_ends", "presumed_rating_a", "tie_ends", "wire_end_ends"]
 
 BOLTED_FROM_MM2 = 10.0
 """From here on wires end in ring terminals, below in crimps that plug in; common practice. [mm2]"""
@@ -78,6 +78,15 @@ def part_ends(installation: Installation, part: Part, current_a: float, *, short
         amps = max(current_a, 1.0)
         return Ends(DIODE_DROP_V.low / amps, DIODE_DROP_V.typical / amps, DIODE_DROP_V.high / amps)
     return _contact(_CONTACT_OF[part.kind], rating if rating is not None else current_a)
+
+
+def contact_of(kind: PartKind) -> str | None:
+    """Return what the table of contacts calls a kind of part; None for one that it does not hold.
+
+    >>> contact_of(PartKind.SWITCH)
+    'switch'
+    """
+    return _CONTACT_OF.get(kind)
 
 
 @lru_cache(maxsize=4096)

@@ -1,6 +1,25 @@
 """Choosing: the least copper, or the least price, that meets drop, ampacity, minimum size and protection."""
 
-from groundstrap.design.choose import choose
-from groundstrap.design.results import Binding, Blame, Design, FuseChoice, Unsolved
+from groundstrap.design.answer import choose
+from groundstrap.design.results import (
+    Binding,
+    Blame,
+    Change,
+    Design,
+    FuseChoice,
+    Remedy,
+    RemedyKind,
+    Unsolved,
+)
 
-__all__ = ["Binding", "Blame", "Design", "FuseChoice", "Unsolved", "choose"]
+__all__ = [
+    "Binding",
+    "Blame",
+    "Change",
+    "Design",
+    "FuseChoice",
+    "Remedy",
+    "RemedyKind",
+    "Unsolved",
+    "choose",
+]

@@ -104,7 +104,8 @@ def drop_limits(
             # A wire that melts drops without end, but only where it lies in the way.
             on_way = np.flatnonzero(chain.share)
             fixed_v = float(fixed[on_way] @ chain.share[on_way])
-            limits.append(Limit(chain.name, chain.limit_v - fixed_v, spends, chain.about, fixed_v))
+            left_v = chain.limit_v - fixed_v
+            limits.append(Limit(chain.name, left_v, spends, chain.about, fixed_v, chain.limit_v))
     return limits
 
 

@@ -9,7 +9,6 @@ from groundstrap.assess import ReasonKind
 from groundstrap.assess.chargers import charging_drop, holds
 from groundstrap.assess.drops import limit_of
 from groundstrap.assess.limits import is_charging
-from groundstrap.design.blame import blame
 from groundstrap.design.bound import drop_items, drop_limits, own_chain
 from groundstrap.design.judge import Task
 from groundstrap.design.local import Least
@@ -59,7 +58,7 @@ def charging_least(task: Task, least: Least) -> Charging:
                 smaller=task.shelf.sizes[number],
                 where=name,
                 value=limit.fixed_v + drop_v,
-                limit=limit.fixed_v + limit.budget_v,
+                limit=limit.most_v,
             )
         else:
             del index[name]
@@ -74,14 +73,15 @@ def never_met(task: Task, culprit: str, least_v: float, limit: Limit) -> Unsolve
         kind=ReasonKind.DROP,
         where=limit.about,
         value=limit.fixed_v + least_v,
-        limit=limit.budget_v + limit.fixed_v,
-        blame=blame(task.wiring, task.shelf, limit, least_v),
+        limit=limit.most_v,
+        size=task.shelf.sizes[-1],
+        chain=limit.name,
     )
 
 
 def _own_limit(task: Task, name: str) -> Limit:
     limit_v = limit_of(task.wiring, task.wiring.installation.circuits[name]).limit_v
-    return Limit(own_chain(name), limit_v, frozenset({name}), name)
+    return Limit(own_chain(name), limit_v, frozenset({name}), name, most_v=limit_v)
 
 
 def _to_battery(task: Task, name: str, first: int) -> _Options:

@@ -22,9 +22,8 @@ from groundstrap.design.series import later_openings
 from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 from groundstrap.records import dataclass
-from groundstrap.units import ConductorSize
 
-__all__ = ["Searched", "Settled", "choose", "search", "settle"]
+__all__ = ["Searched", "Settled", "search", "settle"]
 
 _MOST_LOOP_CHOICES = 2000
 """Sizes of circuits that close loops are tried together as one batch up to so many rows."""
@@ -35,11 +34,6 @@ _MOST_ROUNDS = 2
 
 _MOST_GROWTHS = 4
 """Thicker cable in a loop draws more of the current to itself; so often what it carries is found anew."""
-
-
-def choose(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Design:
-    """Return the least copper (least price where the stock has prices) that meets everything."""
-    return settle(installation, estimates).design
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,27 +196,11 @@ def search(task: Task, least: Least) -> Searched:
     for limit in _hopeless(items, limits):
         limits.remove(limit)
         culprit = _owner(task, limit)
-        lost.setdefault(culprit, never_met(task, culprit, least_drop_v(items, limit), limit))
+        if culprit is not None:
+            lost.setdefault(culprit, never_met(task, culprit, least_drop_v(items, limit), limit))
     picked = least_cost(items, limits) or {}
     kept = {name: index for name, index in picked.items() if name not in lost}
-    return Searched(kept, _agreed(tuple(lost.values())), "typical")
-
-
-def _agreed(lost: tuple[Unsolved, ...]) -> tuple[Unsolved, ...]:
-    """The same with one size for each written cable: the one that would do for all behind it."""
-    largest: dict[tuple[str, ...], ConductorSize | None] = {}
-    for each in (found.blame for found in lost if found.blame is not None):
-        known = largest.setdefault(each.where, each.would_do)
-        if known is None or each.would_do is None:
-            largest[each.where] = None
-        elif each.would_do.area_mm2 > known.area_mm2:
-            largest[each.where] = each.would_do
-    return tuple(
-        found
-        if found.blame is None
-        else replace(found, blame=replace(found.blame, would_do=largest[found.blame.where]))
-        for found in lost
-    )
+    return Searched(kept, tuple(lost.values()), "typical")
 
 
 def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
@@ -230,12 +208,15 @@ def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
     return [limit for limit in limits if least_drop_v(items, limit) > limit.budget_v + 1e-12]
 
 
-def _owner(task: Task, limit: Limit) -> str:
-    """The circuit that a limit is told of: the one whose limit it is, else that with fewest loads behind."""
-    if limit.about in limit.items:
-        return limit.about
-    circuits = task.wiring.tree.circuits
-    return min(limit.items, key=lambda name: (len(circuits[name].draws), name))
+def _owner(task: Task, limit: Limit) -> str | None:
+    """The circuit that a limit is of, where its size is open.
+
+    None where it is written: no feeder before it can make up for that, and its drop is found and told.
+    """
+    circuits = task.wiring.installation.circuits
+    about = limit.about.removesuffix(" input")
+    own = (n for n in sorted(limit.items) if about in {n, *circuits[n].loads, circuits[n].converter})
+    return next(own, None)
 
 
 def _loops(task: Task, least: Least, judge: Judge, index: Mapping[str, int]) -> Mapping[str, int]:

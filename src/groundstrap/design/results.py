@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import StrEnum
 
 from groundstrap.assess import ReasonKind
 from groundstrap.model import Installation
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
-__all__ = ["Binding", "Blame", "Design", "FuseChoice", "Unsolved"]
+__all__ = ["Binding", "Blame", "Change", "Design", "FuseChoice", "Remedy", "RemedyKind", "Unsolved"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,17 +46,64 @@ class FuseChoice:
 
 
 @dataclass(frozen=True, slots=True)
-class Blame:
-    """What is written and stands in the way of a drop limit: one thing alone, or what loses most together."""
+class Change:
+    """One thing that is written, and what was chosen in its place when that was tried."""
 
-    where: tuple[str, ...]
-    """Circuits of wires, and parts."""
-    drop_v: float
-    """What they lose; inf where the current heats a wire without end. [V]"""
+    where: str
+    """Circuit of the cable, or the part."""
     size: ConductorSize | None = None
-    """Of the thinnest of one circuit's wires; None of parts, and of several."""
+    """Of the thinnest of the cable, as written."""
     would_do: ConductorSize | None = None
-    """The least size of its wires that leaves others enough; None where none does."""
+    rating_a: float | None = None
+    """Of a fuse, as written. [A]"""
+    would_do_a: float | None = None
+    """Of a fuse, or rating from which on another part would do; None where one of its own would. [A]"""
+    family: str = ""
+    """Of the fuse that would do."""
+    ohm: float | None = None
+    """Of another part. [ohm]"""
+    known: bool = True
+    """Whether somebody wrote its ohms."""
+    would_do_ohm: float | None = None
+    """What such parts usually have. [ohm]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Blame:
+    """What is written and stands in the way: one thing alone, or the fewest that must change together."""
+
+    changes: tuple[Change, ...]
+    drop_v: float = 0.0
+    """What they lose together; inf where the current heats a wire without end. [V]"""
+    gives: ConductorSize | None = None
+    """Size that is then chosen for the circuit itself."""
+
+    @property
+    def where(self) -> tuple[str, ...]:
+        """Circuits of cable, and parts."""
+        return tuple(change.where for change in self.changes)
+
+
+class RemedyKind(StrEnum):
+    """What helps where nothing that is written stands in the way."""
+
+    SHELF = "shelf"
+    """Cable that is not in stock."""
+    PARALLEL = "parallel"
+    """Cables side by side."""
+    INSULATION = "insulation"
+    SHORTER = "shorter"
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """What was tried and helps; what it says beside the kind is in the kind's unit."""
+
+    kind: RemedyKind
+    value: float = 0.0
+    """Cables side by side [1], class of insulation [degC], or length out [m]."""
+    size: ConductorSize | None = None
+    """Size that is chosen then."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,8 +115,14 @@ class Unsolved:
     where: str = ""
     value: float | None = None
     limit: float | None = None
+    size: ConductorSize | None = None
+    """The thickest that there is, where a drop is beyond it."""
+    chain: str = ""
+    """Limit on a drop that is not met."""
     blame: Blame | None = None
-    """What is written on the way and takes too much of a drop limit."""
+    """What is written and stands in the way."""
+    remedy: Remedy | None = None
+    """What helps where nothing that is written does."""
     hangs_on: tuple[str, ...] = ()
     """Circuits between batteries whose cable nobody knows, so that nobody knows what flows."""
 

@@ -48,6 +48,8 @@ class Limit:
     """The load or circuit that it is the limit of."""
     fixed_v: float = 0.0
     """What drops whatever the sizes; no longer in the budget."""
+    most_v: float = float("inf")
+    """The whole budget, before that was taken off."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,13 @@ from math import isinf
 from typing import Final
 
 from groundstrap.assess import FuseAssessment, LegalLimit, ReasonKind, Window
-from groundstrap.design import Binding, Blame, Unsolved
-from groundstrap.report.figures import Display, amps, number, volts
+from groundstrap.design import Binding, Blame, Change, Remedy, RemedyKind, Unsolved
+from groundstrap.report.figures import Display, amps, number, ohms, volts
 from groundstrap.sources import all_sources
 
 __all__ = [
     "binding_words",
+    "blame_words",
     "least_words",
     "legal_words",
     "most_words",
@@ -195,18 +196,61 @@ def _needed_words(binding: Binding, fuse: FuseAssessment | None) -> str:
     return f"and of the usual {binding.family} type its load needs {amps(binding.value)}"
 
 
-def _blame_words(blame: Blame, limit_v: float | None, shown: Display) -> str:
-    """What takes the volts, and what would do in its place."""
-    where, of = _listed(blame.where), f"{volts(blame.drop_v)}, of {volts(limit_v)} allowed"
-    if len(blame.where) > 1:
-        return f"{where} lose {of}: use what loses less"
-    if blame.size is None:
-        return f"{where} alone loses {of}: use one that loses less (a fuse: larger, or leave it to be chosen)"
-    written = f"the {shown.short(blame.size)} of {where}"
-    loses = "melts at what flows through it" if isinf(blame.drop_v) else f"loses {of}"
-    if blame.would_do is None:
-        return f"{written} {loses}, and no thicker one would do"
-    return f"{written} {loses}: {shown.short(blame.would_do)} there would do"
+def blame_words(blame: Blame, limit_v: float | None, shown: Display) -> str:
+    """Return what takes the volts of a limit, and what would do in its place, as it was tried."""
+    many = len(blame.changes) > 1
+    written = _listed([_written(change, shown) for change in blame.changes])
+    if isinf(blame.drop_v):
+        took = f"{written} {'melt' if many else 'melts'} at what flows through"
+    else:
+        took = (
+            f"{written} {'take' if many else 'takes'} {volts(blame.drop_v)} of the {volts(limit_v)} allowed"
+        )
+    return f"{took}: {would_do_words(blame, shown)}"
+
+
+def would_do_words(blame: Blame, shown: Display) -> str:
+    """Return what would do in place of what is written, with the size that the circuit has then."""
+    text = _listed([_would_do(change, shown) for change in blame.changes])
+    alike = all(change.would_do == blame.gives for change in blame.changes)
+    return (
+        f"{text} would do"
+        if blame.gives is None or alike
+        else (f"{text} would do, with {shown.short(blame.gives)} for the rest")
+    )
+
+
+def _written(change: Change, shown: Display) -> str:
+    if change.size is not None:
+        return f"the {shown.short(change.size)} of {change.where}"
+    if change.rating_a is not None:
+        return f"{change.where} ({amps(change.rating_a)})"
+    return f"{change.where} ({ohms(change.ohm)}{'' if change.known else ', usual for its kind'})"
+
+
+def _would_do(change: Change, shown: Display) -> str:
+    if change.would_do is not None:
+        return f"{shown.short(change.would_do)} in {change.where}"
+    if change.rating_a is not None:
+        return f"{amps(change.would_do_a)} {change.family} as {change.where}"
+    usual = f"{ohms(change.would_do_ohm)}, as usual,"
+    if change.would_do_a is None:
+        return f"{usual} in {change.where}"
+    return f"{change.where} for {amps(change.would_do_a)} or more (usually {ohms(change.would_do_ohm)})"
+
+
+def _remedy_words(remedy: Remedy, shown: Display) -> str:
+    """What helps, as it was tried."""
+    size = shown.short(remedy.size)
+    match remedy.kind:
+        case RemedyKind.SHELF:
+            return f"nothing on the shelf will do; {size} would: get some"
+        case RemedyKind.PARALLEL:
+            return f"{number(remedy.value)} cables of {size} side by side would do: write `parallel`"
+        case RemedyKind.INSULATION:
+            return f"write the class of a cable that suits: insulation: {number(remedy.value)} degC"
+        case RemedyKind.SHORTER:
+            return f"{shown.length(remedy.value)} out, of {size}, would do: shorten it to that"
 
 
 def _listed(names: Sequence[str]) -> str:
@@ -215,36 +259,72 @@ def _listed(names: Sequence[str]) -> str:
 
 def unsolved_words(lost: Unsolved, shown: Display) -> str:
     """Return why nothing could be chosen for a circuit, and what would help."""
+    if lost.blame is not None and lost.kind is ReasonKind.DROP:
+        return f"{blame_words(lost.blame, lost.limit, shown)}; or shorten the way, or allow more"
+    why = _lost_words(lost, shown)
+    if lost.blame is not None:
+        return f"{why}: {would_do_words(lost.blame, shown)}"
+    if lost.remedy is not None:
+        return f"{why}: {_remedy_words(lost.remedy, shown)}"
+    return f"{why}{_else_words(lost)}"
+
+
+def _lost_words(lost: Unsolved, shown: Display) -> str:
     where = lost.where or lost.circuit
     match lost.kind:
         case ReasonKind.UNSUITABLE:
             return (
                 f"{where} lies in air of {shown.temperature(lost.limit)}, its insulation is for "
-                f"{shown.temperature(lost.value)}: write the class of the cable, such as insulation: 105 degC"
+                f"{shown.temperature(lost.value)}"
             )
-        case ReasonKind.DROP if lost.blame is not None:
-            return f"{_blame_words(lost.blame, lost.limit, shown)}; or shorten the way, or allow {where} more"
         case ReasonKind.DROP:
-            return f"no size keeps the drop to {where} within {volts(lost.limit)}: shorten it, or allow more"
+            least = f"even {shown.short(lost.size)}" if lost.size is not None else "even the thickest"
+            return f"{least} loses {volts(lost.value)} to {where}, {volts(lost.limit)} allowed"
         case ReasonKind.UNKNOWN if lost.hangs_on:
             return (
                 f"what flows here between batteries hangs on the cable of {_listed(lost.hangs_on)}, and "
-                "nobody knows that: write its size and length; strands counted and one measured give the size"
+                "nobody knows that"
             )
         case ReasonKind.UNKNOWN:
-            return f"{where}: what it carries is not known; give the load a claim or a reading"
-        case ReasonKind.WINDOW | ReasonKind.FUSE:
-            return f"{where}: no rating carries the load and still protects every size of wire there is"
+            return f"{where}: what it carries is not known"
+        case ReasonKind.FUSE | ReasonKind.WINDOW:
+            asked = "is written" if lost.kind is ReasonKind.FUSE else "is the least that carries its load"
+            return f"{where}: {amps(lost.value)} {asked}, and even the thickest allows {amps(lost.limit)}"
         case ReasonKind.CONDUCTOR:
             return (
                 f"{where}: even the thickest brings {shown.temperature(lost.value)} to the part at its "
-                "end, which "
-                f"stands {shown.temperature(lost.limit)} at best: write `parallel`, or move the part"
+                f"end, which stands {shown.temperature(lost.limit)} at best"
             )
-        case ReasonKind.AMPACITY if lost.limit is not None:
+        case ReasonKind.RETURNS:
             return (
-                f"{where}: even the thickest carries {amps(lost.limit)} there, and {amps(lost.value)} flow: "
-                "write `parallel`, better insulation or a cooler way"
+                f"{where}: the fuses of all that comes back through it are {amps(lost.value)} in sum, and "
+                f"even the thickest carries {amps(lost.limit)}"
             )
+        case ReasonKind.SOURCE:
+            return (
+                f"{where} gives {amps(lost.value)} without end, and even the thickest carries "
+                f"{amps(lost.limit)}"
+            )
+        case ReasonKind.AMPACITY:
+            return f"{where}: even the thickest carries {amps(lost.limit)} there, and {amps(lost.value)} flow"
         case _:
             return f"{where}: {lost.kind} ({amps(lost.value)} against {amps(lost.limit)})"
+
+
+def _else_words(lost: Unsolved) -> str:
+    """What might help where nothing that was tried did."""
+    match lost.kind:
+        case ReasonKind.UNKNOWN if lost.hangs_on:
+            return ": write its size and length; strands counted and one measured give the size"
+        case ReasonKind.UNKNOWN:
+            return "; give the load a claim or a reading"
+        case ReasonKind.DROP:
+            return ": feed it from nearer, or allow more"
+        case ReasonKind.UNSUITABLE:
+            return ": no cable of the usual kinds suits that air; lay it elsewhere, or write its class"
+        case ReasonKind.CONDUCTOR:
+            return ": move the part to cooler air, or write what it stands"
+        case ReasonKind.RETURNS:
+            return ": bring some of them back by cables of their own"
+        case _:
+            return ": share the load out among several circuits, or lay it in cooler air"

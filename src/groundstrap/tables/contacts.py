@@ -15,6 +15,7 @@ __all__ = [
     "chassis_resistance",
     "contact_parts",
     "contact_resistance",
+    "larger_contact_ratings",
     "plug",
     "plug_names",
     "practice_drop",
@@ -99,6 +100,30 @@ def contact_resistance(part: str, rating_a: float = 0.0) -> ContactResistance:
         source=data.source_of(row),
         known=data.known_of(row),
     )
+
+
+@remembered
+def larger_contact_ratings(part: str, rating_a: float) -> tuple[float, ...]:
+    """Return the ratings above one from which on a part's contacts have less resistance, ascending. [A]
+
+    Source: the rows of the same table of contacts.
+
+    Parameters
+    ----------
+    part : str
+        As ``contact_parts()`` lists them.
+    rating_a : float
+        Rating of the part that is there. [A]
+
+    Examples
+    --------
+    >>> larger_contact_ratings("switch", 10), larger_contact_ratings("isolator", 100)
+    ((25.0, 60.0), ())
+    """
+    if part not in contact_parts():
+        raise UnknownNameError("part", part, contact_parts())
+    rows = [row for row in table("contact_resistance") if row.text("part") == part]
+    return tuple(row.number("rating_from_a") for row in rows if row.number("rating_from_a") > rating_a)
 
 
 @remembered

@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 
 from groundstrap.assess import ReasonKind
-from groundstrap.design import Unsolved, choose
+from groundstrap.design import RemedyKind, Unsolved, choose
 from groundstrap.job import read_job
 from groundstrap.report.figures import Display
 from groundstrap.report.reasons import unsolved_words
+from groundstrap.units import ConductorSize
 from groundstrap.vet import estimates
 
 THIN = """groundstrap: 1
@@ -49,35 +50,39 @@ def _unsolved(text: str) -> dict[str, Unsolved]:
     return {lost.circuit: lost for lost in choose(installation, estimates(installation)).unsolved}
 
 
+def _would_do(found: Unsolved) -> ConductorSize:
+    assert found.blame is not None
+    (change,) = found.blame.changes
+    assert change.would_do is not None
+    return change.would_do
+
+
 def test_the_thin_feeder_is_named_with_one_size_that_would_do_for_all() -> None:
     lost = _unsolved(THIN)
     assert set(lost) == {"heater", "lamp"}
-    named = {found.blame for found in lost.values()}
-    assert {blame.where for blame in named if blame is not None} == {("feeder",)}
-    sizes = {blame.would_do for blame in named if blame is not None}
-    (size,) = sizes
-    assert size is not None
+    assert {found.blame.where for found in lost.values() if found.blame is not None} == {("feeder",)}
+    (size,) = {_would_do(found) for found in lost.values()}
     # 12 V and 300 W in a heater are 25 A; 6 m of 2.5 mm2 out at 1/58 ohm mm2/m lose 1 V of it before heat.
     volts = 25.0 * 6.0 / (58.0 * 2.5)
-    assert all(blame is not None and blame.drop_v > volts for blame in named)
+    assert all(found.blame is not None and found.blame.drop_v > volts for found in lost.values())
     words = unsolved_words(lost["heater"], Display())
-    assert re.match(r"the 2\.5 mm2 of feeder loses [\d.]+ V, of 0\.60 V allowed", words)
-    assert f"{size.text} there would do" in words
+    assert re.match(r"the 2\.5 mm2 of feeder takes [\d.]+ V of the 0\.60 V allowed", words)
+    assert f"{size.text} in feeder would do" in words
 
 
 def test_the_size_that_is_named_does_do() -> None:
-    blame = _unsolved(THIN)["heater"].blame
-    assert blame is not None
-    assert blame.would_do is not None
-    assert not _unsolved(THIN.replace("wire: 2.5 mm2", f"wire: {blame.would_do.text}"))
+    size = _would_do(_unsolved(THIN)["heater"])
+    assert not _unsolved(THIN.replace("wire: 2.5 mm2", f"wire: {size.text}"))
 
 
 def test_a_small_fuse_that_takes_the_volts_is_named_as_a_part() -> None:
     text = TWO.replace("length: 10 m, state: existing", "length: 10 m").replace("fuse: 20 A", "fuse: 3 A")
     found = _unsolved(text)["charge line"]
     assert found.blame is not None
-    assert found.blame.where == ("charge line fuse",)
-    assert "leave it to be chosen" in unsolved_words(found, Display())
+    (change,) = found.blame.changes
+    assert (change.where, change.rating_a) == ("charge line fuse", 3.0)
+    assert change.would_do_a is not None
+    assert not _unsolved(text.replace("fuse: 3 A", f"fuse: {change.would_do_a:g} A"))
 
 
 def test_what_hangs_on_a_cable_that_nobody_knows_asks_for_its_size() -> None:
@@ -93,3 +98,9 @@ def test_what_is_too_far_by_itself_blames_nothing() -> None:
     found = _unsolved(text)["heater"]
     assert found.kind is ReasonKind.DROP
     assert found.blame is None
+    assert found.remedy is not None
+    assert found.remedy.kind is RemedyKind.SHORTER
+    # 25 A through 2 x 1/(58 x 120) ohm a metre lose 0.6 V in 83 m, with nothing else in the way.
+    assert 30.0 < found.remedy.value < 0.6 / (25.0 * 2.0 / (58.0 * 120.0))
+    shorter = text.replace("length: 400", f"length: {found.remedy.value:g}")
+    assert not _unsolved(shorter)
