@@ -1,20 +1,49 @@
-"""What to buy: cable by size and insulation, fuses by rating and family, terminals by size, named parts."""
+"""What is to be fitted and is not there yet: cable, fuses and their holders, blocks, parts, terminals.
+
+Quantities are as laid, without slack and without spares; whoever buys by the list puts them on top.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import field
+from dataclasses import field, replace
+from enum import StrEnum
+from itertools import pairwise
 
-from groundstrap.model import Circuit, Gear, Part, PartKind, State, StockItem, Wire
+from groundstrap.assess import WireEnd
+from groundstrap.model import Circuit, Gear, GearKind, Part, PartKind, Passage, State, StockItem, Wire
 from groundstrap.records import dataclass
 from groundstrap.report.figures import number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
+from groundstrap.units import ConductorSize
+from groundstrap.words import words
 
-__all__ = ["Item", "items", "parts_list"]
+__all__ = ["Cable", "Group", "Item", "items", "laid", "parts_list", "terminal_words", "terminals_of"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
-_UNSIZED = "size not known"
+_UNSIZED = words("size not known")
+
+
+class Group(StrEnum):
+    """What a line of the list is, in the order in which the list has them."""
+
+    CABLE = "cable"
+    FUSE = "fuse"
+    HOLDER = "holder"
+    BLOCK = "block"
+    PART = "part"
+    TERMINAL = "terminal"
+
+
+@dataclass(frozen=True, slots=True)
+class Cable:
+    """One kind of cable, as it is bought."""
+
+    size: ConductorSize | None
+    material: str
+    insulation_c: float | None
+    colour: str | None
 
 
 @dataclass(slots=True)
@@ -23,11 +52,18 @@ class Item:
 
     item: str
     unit: str
+    group: Group = Group.PART
     quantity: float = 0.0
     price: float | None = None
+    """Of the whole line, by the shop's prices."""
     circuits: list[str] = field(default_factory=list)
     measure: float = 0.0
     """Area or rating, by which lines of one kind follow each other."""
+    cable: Cable | None = None
+    fuse: tuple[float | None, str | None] | None = None
+    """Rating and family. [A]"""
+    stock: tuple[StockItem, ...] = ()
+    """Lines of the shelf that are it, the one to take first."""
 
     def add(self, quantity: float, circuit: str) -> None:
         """Count more of it, for a circuit."""
@@ -53,79 +89,228 @@ def parts_list(plan: Plan) -> list[Json]:
 def items(plan: Plan) -> tuple[Item, ...]:
     """Return everything that is to be fitted and is not there yet, as laid: without slack or spares."""
     found: dict[str, Item] = {}
-    for circuit in plan.installation.circuits.values():
-        for item, quantity in _needed(plan, circuit):
-            found.setdefault(item.item, item).add(quantity, circuit.name)
+    for item, quantity, circuits in _needed(plan):
+        kept = found.setdefault(item.item, item)
+        for circuit in circuits:
+            kept.add(0.0, circuit)
+        kept.quantity += quantity
     for item in found.values():
-        item.price = _price(plan, item)
+        item.stock = _on_shelf(plan, item)
+        each = item.stock[0].price if item.stock else None
+        item.price = None if each is None else each * item.quantity
     return tuple(sorted(found.values(), key=_order))
 
 
 def _order(item: Item) -> tuple[int, str, float, str]:
-    """Cable first, then fuses and terminals, then other parts; within a kind by area or rating."""
-    return _rank(item), item.item.split()[0], item.measure, item.item
+    """Cable first, then fuses and what they sit in, then other parts; within a kind by area or rating."""
+    groups = tuple(Group)
+    return groups.index(item.group), item.item.split()[0], item.measure, item.item
 
 
-def _rank(item: Item) -> int:
-    kinds = ("cable", "fuse", "breaker", "ring or blade terminal")
-    return next((n for n, kind in enumerate(kinds) if item.item.startswith(kind)), len(kinds))
+_Needed = tuple[Item, float, tuple[str, ...]]
 
 
-def _needed(plan: Plan, circuit: Circuit) -> Iterator[tuple[Item, float]]:
-    for wire in circuit.wires:
-        if circuit.state is State.NEW and wire.state is State.NEW:
-            size, area_mm2 = (_UNSIZED, 0.0) if wire.size is None else (wire.size.text, wire.size.area_mm2)
-            cable = Item(_cable(plan, circuit, wire), "m", measure=area_mm2)
-            yield cable, wire.length_m * wire.parallel
-            terminal = Item(f"ring or blade terminal, {size}", "piece", measure=area_mm2)
-            yield terminal, 2.0 * wire.parallel
-    for part in circuit.parts:
-        gear = plan.installation.gear.get(part.gear or "")
-        there = State.EXISTING in {part.state, circuit.state, State.NEW if gear is None else gear.state}
-        gone = State.REMOVE in {part.state, circuit.state}
-        if not there and not gone and part.kind is not PartKind.UNKNOWN:
-            yield Item(_part(plan, part, gear), "piece", measure=part.rating_a or 0.0), 1.0
+def _needed(plan: Plan) -> Iterator[_Needed]:
+    named: dict[str, list[str]] = {}
+    for circuit in plan.installation.circuits.values():
+        for wire in laid(circuit):
+            cable = Cable(wire.size, wire.material, _insulation_c(plan, wire), wire.colour)
+            area_mm2 = 0.0 if wire.size is None else wire.size.area_mm2
+            item = Item(cable_words(cable), "m", Group.CABLE, measure=area_mm2, cable=cable)
+            yield item, wire.length_m * wire.parallel, (circuit.name,)
+        for item, quantity in _terminals(plan, circuit):
+            yield item, quantity, (circuit.name,)
+        for part in circuit.parts:
+            gear = plan.installation.gear.get(part.gear or "")
+            if _is_there_or_goes(circuit, part, gear):
+                continue
+            if gear is not None and part.kind not in _FUSES:
+                # A part with several ways is passed more than once, and bought once.
+                named.setdefault(gear.name, []).append(circuit.name)
+            else:
+                yield from ((item, 1.0, (circuit.name,)) for item in _of_part(plan, circuit, part, gear))
+    for name, circuits in named.items():
+        gear = plan.installation.gear[name]
+        text = words("{item} ({name})", item=_rated(gear.kind, gear.rating_a), name=name)
+        yield Item(text, "piece", measure=gear.rating_a or 0.0), 1.0, tuple(circuits)
+    yield from _blocks(plan)
 
 
-def _cable(plan: Plan, circuit: Circuit, wire: Wire) -> str:
-    rated = plan.assessment.circuits[circuit.name].wires.get(wire.name)
-    size = _UNSIZED if wire.size is None else wire.size.text
-    words = ["cable", size]
-    if wire.material != "copper":
-        words.append(wire.material)
-    if rated is not None and rated.insulation_c is not None:
-        words.append(f"{number(rated.insulation_c)} degC insulation")
-    if wire.colour:
-        words.append(wire.colour)
-    return ", ".join((words[0] + " " + words[1], *words[2:]))
+def laid(circuit: Circuit) -> tuple[Wire, ...]:
+    """Return the cable of a circuit that is to be laid and is not there yet."""
+    if circuit.state is not State.NEW:
+        return ()
+    return tuple(wire for wire in circuit.wires if wire.state is State.NEW)
 
 
-def _part(plan: Plan, part: Part, gear: Gear | None) -> str:
-    rating = "rating not chosen" if part.rating_a is None else f"{number(part.rating_a)} A"
-    if part.kind in _FUSES:
-        rated = plan.assessment.circuits[part.circuit].fuses.get(part.name)
-        family = part.family or (None if rated is None else rated.family) or "any family"
-        holder = f", in a {part.holder}" if part.holder else ""
-        return f"{part.kind} {rating}, {family}{holder}"
-    if part.rating_a is None:
-        rating = "of a rating for its circuit"
-    name = f" ({gear.name})" if gear is not None else ""
-    return f"{part.kind} {rating}{name}"
+def _is_there_or_goes(circuit: Circuit, part: Part, gear: Gear | None) -> bool:
+    there = State.EXISTING in {part.state, circuit.state, State.NEW if gear is None else gear.state}
+    # A joint is the splice that its cables end in; what nobody knows is there already.
+    counted = part.kind in {PartKind.UNKNOWN, PartKind.JOINT}
+    return there or counted or State.REMOVE in {part.state, circuit.state}
 
 
-def _price(plan: Plan, item: Item) -> float | None:
-    """Price of a line where the shelf has one: cable by the metre, fuses by the piece."""
+def _insulation_c(plan: Plan, wire: Wire) -> float | None:
+    rated = plan.assessment.circuits[wire.circuit].wires.get(wire.name)
+    return None if rated is None else rated.insulation_c
+
+
+def cable_words(cable: Cable) -> str:
+    """Return what a kind of cable is called."""
+    size = _UNSIZED if cable.size is None else cable.size.text
+    text = words("cable {size}", size=size)
+    if cable.material != "copper":
+        text = words("{cable}, {material}", cable=text, material=cable.material)
+    if cable.insulation_c is not None:
+        text = words("{cable}, {class_c} degC insulation", cable=text, class_c=number(cable.insulation_c))
+    if cable.colour:
+        text = words("{cable}, {colour}", cable=text, colour=cable.colour)
+    return text
+
+
+def _terminals(plan: Plan, circuit: Circuit) -> Iterator[tuple[Item, float]]:
+    for wire in laid(circuit):
+        size = _UNSIZED if wire.size is None else wire.size.text
+        area_mm2 = 0.0 if wire.size is None else wire.size.area_mm2
+        for end in terminals_of(plan, circuit, wire):
+            if end is not None:
+                text = words("{terminal}, {size}", terminal=terminal_words(end), size=size)
+                yield Item(text, "piece", Group.TERMINAL, measure=area_mm2), float(wire.parallel)
+
+
+def terminals_of(plan: Plan, circuit: Circuit, wire: Wire) -> tuple[WireEnd | None, WireEnd | None]:
+    """Return what a wire's ends are to be fitted with; None where the cable before it brings the splice."""
+    ends = plan.assessment.ends.get(wire.name)
+    if ends is None:
+        return None, None
+    way = circuit.back if wire.returning else circuit.path
+    place = way.index(wire)
+    before = way[place - 1] if place > 0 else None
+    behind = way[place + 1] if place + 1 < len(way) else None
+    if isinstance(before, Part) and before.kind is PartKind.JOINT and place > 1:
+        before = way[place - 2]
+    start: WireEnd | None = ends[0]
+    if isinstance(before, Wire):
+        start = None if before in laid(circuit) else _spliced(ends[0])
+    return start, _spliced(ends[1]) if isinstance(behind, Wire) else ends[1]
+
+
+def _spliced(end: WireEnd) -> WireEnd:
+    """The end of a cable that another goes on from, with nothing between."""
+    return end if end.terminal is not None else replace(end, terminal="splice", assumed=False)
+
+
+def terminal_words(end: WireEnd) -> str:
+    """Return what a terminal is called, without the size of its cable."""
+    if end.terminal == "ring" and end.stud is not None:
+        return words("ring terminal {stud}", stud=end.stud)
+    if end.terminal == "ring":
+        if end.least_stud is None:
+            return words("ring terminal, stud as found")
+        return words("ring terminal, stud as found ({stud} or thicker)", stud=end.least_stud)
+    if end.terminal == "tab" and end.tab_mm is not None:
+        return words("push-on terminal {width} mm", width=number(end.tab_mm))
+    if end.terminal == "tab":
+        return words("push-on terminal")
+    if end.terminal == "contact":
+        return words("connector contact")
+    if end.terminal == "splice":
+        return words("splice")
+    if end.terminal is not None:
+        return words("{kind} terminal", kind=end.terminal)
+    return words("terminal to suit its place")
+
+
+def _of_part(plan: Plan, circuit: Circuit, part: Part, gear: Gear | None) -> Iterator[Item]:
+    measure = part.rating_a or 0.0
+    if part.kind not in _FUSES:
+        yield _unnamed(plan, part)
+        return
+    rated = plan.assessment.circuits[part.circuit].fuses.get(part.name)
+    family = part.family or (None if rated is None else rated.family)
+    rating = words("rating not chosen") if part.rating_a is None else f"{number(part.rating_a)} A"
+    named = words("any family") if family is None else family
+    fuse = words("{kind} {rating}, {family}", kind=part.kind.value, rating=rating, family=named)
+    if gear is not None:
+        fuse = words("{item} ({name})", item=fuse, name=gear.name)
+    yield Item(fuse, "piece", Group.FUSE, measure=measure, fuse=(part.rating_a, family))
+    if part.kind is PartKind.FUSE and not sits_in_block(plan, circuit, part):
+        yield Item(_holder(part.holder, named), "piece", Group.HOLDER, measure=measure)
+
+
+def _unnamed(plan: Plan, part: Part) -> Item:
+    """A switch, relay or other part without a name: by its rating, else by the rating that it needs."""
+    assessed = plan.assessment.parts.get(part.name)
+    switch = None if assessed is None else assessed.switch
+    if part.rating_a is None and switch is not None and switch.needed_a is not None:
+        text = words("{kind}, at least {rating} A", kind=part.kind.value, rating=number(switch.needed_a))
+        return Item(text, "piece", measure=switch.needed_a)
+    return Item(_rated(part.kind, part.rating_a), "piece", measure=part.rating_a or 0.0)
+
+
+def _holder(holder: str | None, family: str) -> str:
+    if holder == "tap":
+        return words("fuse tap, {family}", family=family)
+    if holder is not None:
+        return words("fuse holder ({holder}), {family}", holder=holder, family=family)
+    return words("fuse holder, {family}", family=family)
+
+
+def sits_in_block(plan: Plan, circuit: Circuit, part: Part) -> bool:
+    """Whether a fuse or breaker sits in a slot of the block that its circuit comes from."""
+    return block_of(plan, circuit, part) is not None
+
+
+def block_of(plan: Plan, circuit: Circuit, part: Part) -> Passage | None:
+    """Return the block that a fuse or breaker sits in, as its circuit passes it."""
+    for way in (circuit.path, circuit.back):
+        for before, element in pairwise(way):
+            if element is part and isinstance(before, Passage):
+                gear = plan.installation.gear.get(before.name)
+                return before if gear is not None and gear.kind is GearKind.BLOCK else None
+    return None
+
+
+def _rated(kind: PartKind | GearKind, rating_a: float | None) -> str:
+    if rating_a is None:
+        return words("{kind} of a rating for its circuit", kind=kind.value)
+    return words("{kind} {rating} A", kind=kind.value, rating=number(rating_a))
+
+
+def _blocks(plan: Plan) -> Iterator[_Needed]:
+    for gear in plan.installation.gear.values():
+        if gear.kind is not GearKind.BLOCK or gear.state is not State.NEW:
+            continue
+        text = _rated(gear.kind, gear.rating_a)
+        if gear.ways:
+            text = words("{item}, {ways} ways", item=text, ways=len(gear.ways))
+        text = words("{item} ({name})", item=text, name=gear.name)
+        assessed = plan.assessment.gear.get(gear.name)
+        circuits = () if assessed is None else assessed.circuits
+        yield Item(text, "piece", Group.BLOCK, measure=gear.rating_a or 0.0), 1.0, circuits
+
+
+def _on_shelf(plan: Plan, item: Item) -> tuple[StockItem, ...]:
+    """Lines of the shelf that are what a line of the list asks for, the cheapest first."""
     stock = plan.installation.stock
     if stock is None:
-        return None
-    prices = [row.price for row in stock.items if row.price is not None and _is_on_shelf(item, row)]
-    return min(prices) * item.quantity if prices else None
+        return ()
+    found = [row for row in stock.items if _is_it(item, row)]
+    # What has no price comes last; of lines at one price the first that is written.
+    return tuple(sorted(found, key=lambda row: (row.price is None, row.price or 0.0)))
 
 
-def _is_on_shelf(item: Item, row: StockItem) -> bool:
-    """Whether a line of the shelf is what a line of the list asks for."""
-    if row.kind == "wire" and row.size is not None:
-        return item.item.startswith((f"cable {row.size.text},", f"cable {row.size.text} "))
-    if row.kind == "fuse" and row.rating_a is not None:
-        return item.item.startswith(f"fuse {number(row.rating_a)} A, {row.family}")
-    return False
+def _is_it(item: Item, row: StockItem) -> bool:
+    if row.kind == "wire" and item.cable is not None:
+        cable = item.cable
+        same_size = row.size is not None and cable.size is not None and row.size.text == cable.size.text
+        same_colour = None in {row.colour, cable.colour} or row.colour == cable.colour
+        return same_size and same_colour and _metal(row.material or "copper") == _metal(cable.material)
+    if row.kind == "fuse" and item.fuse is not None:
+        return row.rating_a == item.fuse[0] and row.family in {None, item.fuse[1]}
+    return row.kind == "other" and row.item is not None and row.item.casefold() == item.item.casefold()
+
+
+def _metal(material: str) -> str:
+    """What counts as the same metal: tinned copper is copper."""
+    return "copper" if material == "tinned copper" else material

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from groundstrap.assess import Outcome, SituationAssessment
 from groundstrap.model import Assumption
@@ -12,13 +12,14 @@ from groundstrap.report.findings_text import finding_lines
 from groundstrap.report.glance import circuit_table, load_lines, title_lines
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.measuring import expected_readings
-from groundstrap.report.parts import items
+from groundstrap.report.parts import Group, Item, items
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_in_full
 from groundstrap.report.unknown_text import unknown_lines
 from groundstrap.report.values import Json
 from groundstrap.report.working import work_steps
 from groundstrap.sources import all_sources
+from groundstrap.words import words
 
 __all__ = ["assumption_lines", "plan_lines", "source_lines"]
 
@@ -78,7 +79,7 @@ def _situation(found: SituationAssessment) -> str:
 
 def _parts(plan: Plan, style: Style) -> list[str]:
     rows = []
-    for item in items(plan):
+    for item in _merged(items(plan)):
         pieces = f"{number(item.quantity)} pc"
         quantity = style.shown.length(item.quantity) if item.unit == "m" else pieces
         price = "" if item.price is None else f"{item.price:.2f}"
@@ -91,6 +92,23 @@ def _parts(plan: Plan, style: Style) -> list[str]:
     if design is not None and design.price is not None:
         lines.append(f"  Cable chosen comes to {design.price:.2f} by the stock's prices.")
     return lines
+
+
+def _merged(every: tuple[Item, ...]) -> Iterator[Item]:
+    """The list with terminals by size alone: which of them take which stud stands in the pack and in JSON."""
+    sizes: dict[str, Item] = {}
+    for item in every:
+        if item.group is not Group.TERMINAL:
+            yield item
+            continue
+        size = item.item.rpartition(", ")[2]
+        new = Item(words("terminals, {size}", size=size), "piece", measure=item.measure, price=0.0)
+        merged = sizes.setdefault(size, new)
+        merged.quantity += item.quantity
+        # One that has no price leaves the line without.
+        known = merged.price is not None and item.price is not None
+        merged.price = (merged.price or 0.0) + (item.price or 0.0) if known else None
+    yield from sorted(sizes.values(), key=lambda item: item.measure)
 
 
 def _work(plan: Plan, style: Style) -> list[str]:
