@@ -1,0 +1,110 @@
+"""What is live: which cable a source reaches with some contacts open, at rest and after each isolator."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Mapping
+
+from groundstrap.assess.positions import alternatives, opened
+from groundstrap.assess.topology import PieceKind, Topology, lay_out
+from groundstrap.model import Installation, PartKind, Situation, State, Supply, SupplyKind
+from groundstrap.records import dataclass
+
+__all__ = ["Isolation", "isolation_of"]
+
+_ALWAYS: tuple[SupplyKind, ...] = (SupplyKind.BATTERY, SupplyKind.SOLAR)
+"""What gives volts by itself, with the engine off and no shore lead in."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Isolation:
+    """Which cable is live when, each with the sources that reach it; a way back never counts as live."""
+
+    parked: Mapping[str, tuple[str, ...]]
+    """With the key out and every isolator as it is used, switches worked by hand closed."""
+    after: Mapping[str, Mapping[str, tuple[str, ...]]]
+    """The same with one isolator open, by its name: parts of a name, or their own where they have none."""
+    all_open: Mapping[str, tuple[str, ...]]
+    """With every isolator open."""
+    after_batteries: Mapping[str, tuple[str, ...]]
+    """With every isolator open and every battery's negative off: what other sources still reach."""
+
+    def dead(self, isolator: str) -> tuple[str, ...]:
+        """Return the cable that is live while parked and no longer after one isolator."""
+        left = self.after[isolator]
+        return tuple(name for name in self.parked if name not in left)
+
+
+def isolation_of(installation: Installation) -> Isolation:
+    """Return what is live in an installation; relays that the key works are open, others count as closed."""
+    topology = lay_out(installation)
+    shut = opened(topology, Situation.RESTING)
+    isolators = _isolators(topology)
+    every = frozenset().union(*isolators.values()) if isolators else frozenset()
+    batteries = {s.name for s in _sources(installation) if s.kind is SupplyKind.BATTERY}
+    return Isolation(
+        parked=_live(topology, shut),
+        after={name: _live(topology, shut | parts) for name, parts in isolators.items()},
+        all_open=_live(topology, shut | every),
+        after_batteries=_live(topology, shut | every, without=batteries),
+    )
+
+
+def _isolators(topology: Topology) -> dict[str, frozenset[str]]:
+    """Parts of each isolator, in the order of the circuits."""
+    found: dict[str, frozenset[str]] = {}
+    for piece in topology.pieces:
+        part = piece.part
+        if part is not None and part.kind is PartKind.ISOLATOR:
+            name = part.gear or part.name
+            found[name] = found.get(name, frozenset()) | {piece.name}
+    return found
+
+
+def _sources(installation: Installation) -> list[Supply]:
+    staying = (s for s in installation.supplies.values() if s.state is not State.REMOVE)
+    return [supply for supply in staying if supply.kind in _ALWAYS]
+
+
+def _live(
+    topology: Topology, open_: Iterable[str], *, without: Iterable[str] = ()
+) -> Mapping[str, tuple[str, ...]]:
+    """Cable that each source's plus reaches, with the names of the sources.
+
+    Where a load hangs on two circuits worked by hand, one of them is closed at a time.
+    """
+    gone, found = frozenset(without), dict[str, list[str]]()
+    for supply in _sources(topology.installation):
+        if supply.name in gone:
+            continue
+        turns = [frozenset(open_) | turn for turn in alternatives(topology)]
+        reached = [_reached(topology, supply, shut) for shut in turns]
+        for piece in topology.pieces:
+            if piece.wire is not None and any({piece.start, piece.end} & nodes for nodes in reached):
+                found.setdefault(piece.name, []).append(supply.name)
+    return {piece.name: tuple(found[piece.name]) for piece in topology.pieces if piece.name in found}
+
+
+def _reached(topology: Topology, supply: Supply, shut: frozenset[str]) -> frozenset[int]:
+    """Nodes that a source's plus reaches: through conductors, and through converters that it feeds."""
+    near: dict[int, list[int]] = {}
+    outputs = {s.name: s for s in topology.installation.supplies.values() if s.in_plus is not None}
+    for piece in topology.pieces:
+        if piece.name in shut:
+            continue
+        if piece.conducts:
+            near.setdefault(piece.start, []).append(piece.end)
+            if piece.part is None or piece.part.kind is not PartKind.DIODE:
+                near.setdefault(piece.end, []).append(piece.start)
+        elif piece.kind is PieceKind.INPUT and piece.supply is not None and piece.supply.name in outputs:
+            near.setdefault(piece.start, []).append(topology.node(piece.supply.plus))
+    minus = {topology.node(s.minus) for s in _sources(topology.installation) if s.minus in topology.node_of}
+    points = (supply.plus, *supply.taps)
+    queue = deque(topology.node(point) for point in points if point in topology.node_of)
+    reached = set(queue)
+    while queue:
+        for other in near.get(queue.popleft(), ()):
+            if other not in reached and other not in minus:
+                reached.add(other)
+                queue.append(other)
+    return frozenset(reached)
