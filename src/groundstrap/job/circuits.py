@@ -60,6 +60,8 @@ class Circuits:
     drafts: dict[str, Draft]
     built: dict[str, Built] = field(default_factory=dict)
     ties: list[Tie] = field(default_factory=list)
+    implied: dict[str, Circuit] = field(default_factory=dict)
+    """Negatives that nobody drew and that the work needs."""
 
 
 def read_circuits(equipment: Equipment, section: Spot | None, *, body: str) -> Circuits:
@@ -185,8 +187,15 @@ def finished(circuits: Circuits) -> Mapping[str, Circuit]:
     written = {name: built.draft.fields.get("label") for name, built in circuits.built.items()}
     taken = set(written.values())
     free = (str(number) for number in count(1) if str(number) not in taken)
-    given = {name: written[name] or next(free) for name in sorted(circuits.built)}
-    return {name: _finished(built, given[name]) for name, built in circuits.built.items()}
+    names = sorted({*circuits.built, *circuits.implied})
+    given = {name: written.get(name) or next(free) for name in names}
+    made = {name: _finished(built, given[name]) for name, built in circuits.built.items()}
+    return made | {name: _labelled(circuit, given[name]) for name, circuit in circuits.implied.items()}
+
+
+def _labelled(circuit: Circuit, label: str) -> Circuit:
+    path = tuple(replace(each, label=label) if isinstance(each, Wire) else each for each in circuit.path)
+    return replace(circuit, path=path, label=label)
 
 
 def _finished(built: Built, label: str) -> Circuit:

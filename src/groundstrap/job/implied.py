@@ -9,8 +9,9 @@ from typing import Final
 from groundstrap.job.circuits import Circuits
 from groundstrap.job.equipment import CONVERTERS
 from groundstrap.job.faults import Spot
+from groundstrap.job.negatives import draw_negative
 from groundstrap.job.steps import NameStep
-from groundstrap.job.stops import Position, Slot
+from groundstrap.job.stops import Position, Slot, Stop
 from groundstrap.model import (
     Basis,
     Circuit,
@@ -83,19 +84,53 @@ class _Implied:
     def battery(self, supply: Supply, first: Supply | None) -> None:
         if supply.minus in self.drawn:
             return
+        place: str | None = supply.place
         if self.equipment.basis is Basis.ROAD and self.circuits.stops.body in {"steel", "aluminium"}:
+            has_strap = self.has_strap(supply, first)
             point = self.circuits.stops.chassis_at(supply.place)
-            self.tie(
-                supply.minus,
-                point,
-                "battery negative",
-                "a battery's negative that nobody drew is on the chassis",
-            )
+            end = Passage(point=point, what="chassis", name=point)
+            why = "a battery's negative that nobody drew is on the chassis"
         else:
-            end = self.return_point(supply) or (first.minus if first is not None else supply.minus)
-            self.tie(
-                supply.minus, end, "battery negative", "a negative that nobody drew is on the job's return"
-            )
+            stop = self.return_stop(supply)
+            end = self.end_of(stop, supply, first)
+            place = stop.place if stop is not None else first.place if first is not None else place
+            has_strap = self.has_strap(supply, first) and not self.is_new_block(end)
+            why = "a negative that nobody drew is on the job's return"
+        if end.point == supply.minus:
+            return
+        if has_strap or not draw_negative(
+            self.circuits, supply, end, place, f"{why}, and this one is part of the work: draw it"
+        ):
+            self.tie(supply.minus, end.point, "battery negative", why)
+
+    def has_strap(self, supply: Supply, first: Supply | None) -> bool:
+        """Whether a battery is the vehicle's own, or nothing but itself needs its way to the body."""
+        if supply.state is not State.NEW or supply.assumed or self.on_existing(supply):
+            return True
+        if supply is not first:
+            return False
+        machines = (each for each in self.equipment.supplies.values() if each.state is not State.REMOVE)
+        engine = any(each.kind is SupplyKind.ALTERNATOR for each in machines)
+        alone = not self.circuits.stops.chassis_points and len(self.equipment.batteries) == 1
+        return engine or (alone and self.circuits.stops.body in {"steel", "aluminium"})
+
+    def on_existing(self, supply: Supply) -> bool:
+        """Whether cable that is there already leads to its plus: so it is there itself."""
+        return any(
+            built.draft.state is State.EXISTING and supply.plus in {built.start.leave, built.end.entry}
+            for built in self.circuits.built.values()
+        )
+
+    def is_new_block(self, end: Passage) -> bool:
+        block = self.equipment.gear.get(end.name)
+        return end.what == "block" and block is not None and block.state is State.NEW
+
+    def end_of(self, stop: Stop | None, supply: Supply, first: Supply | None) -> Passage:
+        """Return where a negative ends off the body: on the job's return, else on the first battery."""
+        if stop is not None:
+            return stop.passage or Passage(point=stop.entry, what="gear", name=stop.entry)
+        last = first if first is not None else supply
+        return Passage(point=last.minus, what="supply", name=last.name)
 
     def body(self, first: Supply) -> None:
         """Tie the body to the first battery where things return on it and no drawn cable leads back."""
@@ -109,6 +144,7 @@ class _Implied:
     def joined(self, reached: set[str]) -> set[str]:
         """Points that single conductors and ties join to some points."""
         pairs = [(tie.start, tie.end) for tie in self.circuits.ties]
+        pairs += [(circuit.start, circuit.end) for circuit in self.circuits.implied.values()]
         pairs += [
             (built.start.leave, built.end.entry)
             for built in self.circuits.built.values()
@@ -156,14 +192,17 @@ class _Implied:
 
     def return_point(self, supply: Supply) -> str | None:
         """Return the job's own return as a point, at the place of a supply."""
+        stop = self.return_stop(supply)
+        return None if stop is None else stop.entry
+
+    def return_stop(self, supply: Supply) -> Stop | None:
         if self.job_return is None:
             return None
         text = self.job_return.word("a point")
         if text is None:
             return None
         slot = Slot(NameStep(text, self.job_return), "return")
-        stop = self.circuits.stops.stop(slot, "", Position.LAST, back=True, near=supply.place)
-        return None if stop is None else stop.entry
+        return self.circuits.stops.stop(slot, "", Position.LAST, back=True, near=supply.place)
 
     def block(self, gear: Gear, first: Supply) -> None:
         fed = any(

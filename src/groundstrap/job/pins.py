@@ -94,6 +94,9 @@ class _Pins:
             return
         for wire in wires:
             self.pinned_sizes[wire.name] = self.sizes[wire.name]
+        if not circuit.key:
+            self.implied_negative(circuit, wires[0])
+            return
         for part in parts:
             self.pinned_ratings[part.name] = self.ratings[part.name]
         steps = [wire for wire in wires if not _is_implied(wire)]
@@ -195,6 +198,14 @@ class _Pins:
         self.patches.insert(place.at, text)
         if extra is not None and not is_braced(self.patches.text, node):
             self.patches.last_entry(node, extra)
+
+    def implied_negative(self, circuit: Circuit, wire: Wire) -> None:
+        """Draw a negative that nobody drew, in its size, as the last circuit of the file."""
+        section = self.node("circuits")
+        assert isinstance(section, MapNode)
+        steps = f"[{plain(circuit.start)}, wire: {self.size_text(wire)}, {plain(circuit.end)}]"
+        length = format_quantity(wire.length_m, "m")
+        self.patches.last_entry(section, f"{plain(circuit.name)}: {{path: {steps}, length: {length}}}")
 
     def implied_return(self, circuit: Circuit, node: MapNode, wires: list[Wire]) -> None:
         """Pin a return that nobody drew: it takes after the last wire out, else after the circuit's own."""
