@@ -8,7 +8,7 @@ from typing import Final
 
 from groundstrap.assess.conductors import conductor
 from groundstrap.assess.part_results import BundleAssessment, WireLaying
-from groundstrap.assess.termination import shrink_of_mm
+from groundstrap.assess.termination import shrink_of
 from groundstrap.model import Installation, Stretch, SupplyKind, Wire
 from groundstrap.physics.laying import bend_radius_mm, least_bore_mm
 from groundstrap.physics.loom import LOOM_FILL, loom_diameter_mm
@@ -48,11 +48,13 @@ def _laying(installation: Installation, wire: Wire, *, at_battery: bool) -> Wire
     outer_mm = conductor(wire, wire.size, installation.basis).data.thick_outer_d_mm
     bend = bend_radius("battery cable" if wire.size.area_mm2 >= HEAVY_MM2 else "single wire")
     basis = installation.basis.value
+    shrink = shrink_of(installation, wire)
     return WireLaying(
         outer_mm=outer_mm,
         bend_mm=float(bend_radius_mm(outer_mm, multiple=bend.low)),
         support_m=support_spacing(basis, battery_conductor=at_battery).most_m,
-        shrink_mm=shrink_of_mm(installation, wire),
+        shrink_mm=None if shrink is None else shrink.expanded_mm,
+        shrink_lined=shrink is not None and shrink.adhesive,
     )
 
 

@@ -166,6 +166,8 @@ class WireLaying:
     support_m: float
     """Greatest distance between supports. [m]"""
     shrink_mm: float | None
+    shrink_lined: bool = False
+    """Whether the heat-shrink is lined with adhesive, as in wet places."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -46,7 +46,7 @@ from groundstrap.tables import (
     torque_connections,
 )
 
-__all__ = ["ends_of", "lies_at_parts", "shrink_of_mm"]
+__all__ = ["ends_of", "lies_at_parts", "shrink_of", "shrink_of_mm"]
 
 BARREL: Final = 1.5
 """Outer diameter of a crimp's barrel over the conductor's; own judgement. [1]"""
@@ -177,7 +177,13 @@ def _torque(connection: str | None, stud: str | None) -> Uncertain | None:
 
 
 def shrink_of_mm(installation: Installation, wire: Wire) -> float | None:
-    """Return the heat-shrink over cable and barrel, lined in wet places; None where none fits. [mm]"""
+    """Return the heat-shrink over cable and barrel before it shrinks; None where none fits. [mm]"""
+    found = shrink_of(installation, wire)
+    return found.expanded_mm if found is not None else None
+
+
+def shrink_of(installation: Installation, wire: Wire) -> HeatShrink | None:
+    """Return the heat-shrink over cable and barrel, lined in wet places; None where none fits."""
     if wire.size is None:
         return None
     data = conductor(wire, wire.size, installation.basis).data
@@ -185,7 +191,7 @@ def shrink_of_mm(installation: Installation, wire: Wire) -> float | None:
     wet = any(zone.wet in _WET for zone in zones)
     largest_mm = max(data.thick_outer_d_mm, BARREL * data.conductor_d_mm)
     found = heat_shrink_for(data.thin_outer_d_mm, largest_mm, adhesive=wet)
-    return found.expanded_mm if isinstance(found, HeatShrink) else None
+    return found if isinstance(found, HeatShrink) else None
 
 
 def _terminals(installation: Installation) -> Iterator[_Terminal]:

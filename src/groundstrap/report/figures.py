@@ -222,6 +222,21 @@ class Display:
             return f"{convert(value_c, Kind.TEMPERATURE, 'degF'):.0f} degF"
         return f"{value_c:.0f} degC"
 
+    def torque(self, torque_nm: Uncertain | None) -> str:
+        """Return a torque as a wrench is set to it; in US units with the other one beside.
+
+        >>> Display().torque(Uncertain(12.5, 10.0, 15.0)), Display("us").torque(Uncertain(4.0, 4.0, 4.0))
+        ('10 to 15 Nm', '35 lbf in (4 Nm)')
+        """
+        if torque_nm is None:
+            return UNKNOWN
+        ends = (torque_nm.low, torque_nm.high)
+        metric = f"{_range([number(end, 2) for end in ends])} Nm"
+        if not self.us:
+            return metric
+        pounds = _range([f"{convert(end, Kind.TORQUE, 'lbf in'):.0f}" for end in ends])
+        return f"{pounds} lbf in ({metric})"
+
     def insulation(self, class_c: float) -> str:
         """Return the class of an insulation; in US units with the degrees Celsius that cable has in print.
 
@@ -259,6 +274,11 @@ class Display:
         scale = 100.0 if unit == "cm" else 1.0
         low = f"{self.length(float(found['low']) / scale)}{found['between']}" if found["low"] else ""
         return low + self.length(_unrounded(high, scale, exact))
+
+
+def _range(ends: list[str]) -> str:
+    """Both ends of a range; one where they read alike."""
+    return " to ".join(dict.fromkeys(ends))
 
 
 def _unrounded(written: str, scale: float, exact: Iterable[float]) -> float:
