@@ -120,6 +120,10 @@ _INCHES_ALONE: Final = 48.0
 """Below half of it a length is told in inches; below it too, unless it is whole feet (40 in, 3 ft). [in]"""
 
 
+_NM_PER_LBF_IN: Final = 0.1129848290276167
+"""NIST SP 811, appendix B.8; from memory. No text is read in this unit, so `units` has no need of it. [Nm]"""
+
+
 @dataclass(frozen=True, slots=True)
 class Display:
     """Which units lengths, sizes and temperatures are shown in: `metric` or `us`."""
@@ -234,7 +238,7 @@ class Display:
         metric = f"{_range([number(end, 2) for end in ends])} Nm"
         if not self.us:
             return metric
-        pounds = _range([f"{convert(end, Kind.TORQUE, 'lbf in'):.0f}" for end in ends])
+        pounds = _range([f"{end / _NM_PER_LBF_IN:.0f}" for end in ends])
         return f"{pounds} lbf in ({metric})"
 
     def insulation(self, class_c: float) -> str:

@@ -77,7 +77,6 @@ _UNITS: Final = (
     Unit("%", Kind.PERCENT),
     Unit("kg", Kind.MASS),
     Unit("Nm", Kind.TORQUE),
-    Unit("lbf in", Kind.TORQUE, 1_129_848_290_276_167, 10**16),
 )
 
 # Other ways to write the same unit. The ohm sign has two code points, U+03A9 and U+2126, that look alike.
