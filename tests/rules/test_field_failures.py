@@ -56,6 +56,7 @@ circuits:
            {fuse: FUSE, family: bolt-down strip 51 mm}, length: 15 cm, leisure]
     length: 4 m
     wire: WIRE
+  leisure earth: {path: [chassis at cabin, {wire: 35 mm2, length: 40 cm}, leisure -]}
 """
 
 CASES = (
