@@ -13,18 +13,23 @@ from groundstrap.model import Circuit, Installation, LoadKind, Part, PartKind, S
 from groundstrap.report.figures import Display, amps, band, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
+from groundstrap.words import words
 
-__all__ = ["work_steps"]
+__all__ = ["cautions_at", "circuits_ends_first", "first_power_words", "general_cautions", "work_steps"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
-_LEFT = {PartKind.FUSE: "the fuse out", PartKind.BREAKER: "the breaker open"}
+_LEFT = {PartKind.FUSE: words("the fuse out"), PartKind.BREAKER: words("the breaker open")}
 _TEST_FUSE_A = 5.0
 """Fuse for first power where no lamp is at hand; common practice. [A]"""
 _LAMPS_V = (12.0, 24.0)
 """Lamps of 21 W are made for these; common practice. [V]"""
-_LAW = (
+_LAW = words(
     "Local codes, the vehicle maker's instructions and licensed practice come first; where they ask for a "
     "licensed person, leave the work to one."
+)
+_SHORT = words(
+    "Rings and watch off; a spanner between plus and body welds and burns. Cover the plus post. The "
+    "negative lead comes off first and goes back on last."
 )
 
 
@@ -36,18 +41,29 @@ def work_steps(plan: Plan, display: Display | None = None) -> list[Json]:
         return []
     hazards = hazards_of(plan.installation)
     steps = [_dead(plan.installation, hazards)]
-    steps += [_lay(circuit, hazards, shown) for circuit in _ends_first(plan, circuits)]
+    steps += [_lay(circuit, hazards, shown) for circuit in circuits_ends_first(plan)]
     steps += [_dead_test(plan.installation), _live(plan.installation, hazards)]
-    steps += list(_first_power(plan, hazards, reversed(_ends_first(plan, circuits))))
+    steps += list(_first_power(plan, hazards, reversed(circuits_ends_first(plan))))
     steps.append(_hand_over(hazards))
     return [{"step": number, **step} for number, step in enumerate(steps, 1)]
 
 
-def _ends_first(plan: Plan, circuits: list[Circuit]) -> list[Circuit]:
-    """Circuits farthest from the source first, so that the live end is joined last."""
+def circuits_ends_first(plan: Plan) -> list[Circuit]:
+    """Return new circuits, farthest from the source first, so that the live end is joined last."""
+    circuits = [c for c in plan.installation.circuits.values() if c.state is State.NEW]
     assessed = plan.assessment.circuits
     depth = {c.name: len(assessed[c.name].feeders) if c.name in assessed else 0 for c in circuits}
     return sorted(circuits, key=lambda circuit: -depth[circuit.name])
+
+
+def general_cautions() -> tuple[str, str]:
+    """Return the cautions of every job that is made dead first: the short circuit, and law and licence."""
+    return _SHORT, _LAW
+
+
+def cautions_at(plan: Plan, step: WorkStep, circuit: str | None = None) -> tuple[str, ...]:
+    """Return the cautions of one step of a job, those of one circuit where it is a circuit's."""
+    return tuple(found["text"] for found in _at(hazards_of(plan.installation), step, circuit))
 
 
 def _caution(hazard: str, text: str) -> Json:
@@ -61,18 +77,14 @@ def _at(hazards: Iterable[Hazard], step: WorkStep, circuit: str | None = None) -
 
 def _dead(installation: Installation, hazards: Iterable[Hazard]) -> Json:
     batteries = [s for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY]
-    text = (
+    text = words(
         "Make it dead: key out, engine and chargers off, then take off every battery's negative lead first."
-    )
-    order = (
-        "Rings and watch off; a spanner between plus and body welds and burns. Cover the plus post. The "
-        "negative lead comes off first and goes back on last."
     )
     return known({
         "text": text,
         "point": batteries[0].minus if batteries else None,
         "cautions": [
-            _caution("short circuit", order),
+            _caution("short circuit", _SHORT),
             _caution("law and licence", _LAW),
             *_at(hazards, WorkStep.DISCONNECT),
         ],
@@ -82,37 +94,58 @@ def _dead(installation: Installation, hazards: Iterable[Hazard]) -> Json:
 def _lay(circuit: Circuit, hazards: Iterable[Hazard], shown: Display) -> Json:
     out = [wire for wire in circuit.wires if not wire.returning]
     back = [wire for wire in circuit.wires if wire.returning]
-    parts = [
-        f"{part.kind}{'' if part.rating_a is None else ' ' + amps(part.rating_a)} at {part.place}"
-        for part in circuit.parts
-        if part.state is State.NEW
-    ]
-    text = f"Lay '{circuit.name}': {_run(out, shown)} from {circuit.start} to {circuit.end}"
+    fitted = [_fitted(part) for part in circuit.parts if part.state is State.NEW]
+    text = words(
+        "Lay '{circuit}': {run} from {start} to {end}",
+        circuit=circuit.name,
+        run=_run(out, shown),
+        start=circuit.start,
+        end=circuit.end,
+    )
     if back:
-        text += f", back {_run(back, shown)} to {circuit.back_end or 'the negative'}"
-    if parts:
-        text += "; fit " + ", ".join(parts)
+        minus = circuit.back_end or words("the negative")
+        text = words("{text}, back {run} to {end}", text=text, run=_run(back, shown), end=minus)
+    for before, part in enumerate(fitted):
+        text = (
+            words("{text}, {part}", text=text, part=part)
+            if before
+            else words("{text}; fit {part}", text=text, part=part)
+        )
     kinds = {part.kind for part in circuit.parts if part.kind in _FUSES and part.state is State.NEW}
     left = [_LEFT[kind] for kind in (PartKind.FUSE, PartKind.BREAKER) if kind in kinds]
-    text += f". Leave {' and '.join(left)}." if left else "."
+    both = words("{first} and {second}", first=left[0], second=left[1]) if len(left) == 2 else None
+    if left:
+        text = words("{text}. Leave {parts}.", text=text, parts=both or left[0])
+    else:
+        text = words("{text}.", text=text)
     return {"text": text, "point": circuit.start, "cautions": _at(hazards, WorkStep.LAY, circuit.name)}
+
+
+def _fitted(part: Part) -> str:
+    kind, place = part.kind.value, part.place
+    if part.rating_a is None:
+        return words("{part} at {place}", part=kind, place=place)
+    return words("{part} {rating} at {place}", part=kind, rating=amps(part.rating_a), place=place)
 
 
 def _run(wires: list[Wire], shown: Display) -> str:
     """Cable of one way by size, one after another where the size changes."""
     lengths: dict[str, float] = {}
     for wire in wires:
-        times = f"{wire.parallel} x " if wire.parallel > 1 else ""
-        key = "cable of unknown size" if wire.size is None else f"{times}{shown.short(wire.size)}"
-        lengths[key] = lengths.get(key, 0.0) + wire.length_m
-    return (
-        " + ".join(f"{shown.length(length_m)} of {size}" for size, length_m in lengths.items()) or "nothing"
-    )
+        size = words("cable of unknown size") if wire.size is None else shown.short(wire.size)
+        if wire.parallel > 1 and wire.size is not None:
+            size = words("{count} x {size}", count=wire.parallel, size=size)
+        lengths[size] = lengths.get(size, 0.0) + wire.length_m
+    told: str = words("nothing")
+    for earlier, (size, length_m) in enumerate(lengths.items()):
+        piece = words("{length} of {size}", length=shown.length(length_m), size=size)
+        told = words("{before} + {piece}", before=told, piece=piece) if earlier else piece
+    return told
 
 
 def _dead_test(installation: Installation) -> Json:
     return {
-        "text": (
+        "text": words(
             "Look along every new cable: a grommet at each hole, clips at every bend, nothing over an edge "
             "or near a belt. Before any power, all fuses out and all loads off: measure ohms from each new "
             "plus wire to its negative and to bare metal. Anything but an open circuit is a fault to find "
@@ -125,7 +158,7 @@ def _dead_test(installation: Installation) -> Json:
 
 def _live(installation: Installation, hazards: Iterable[Hazard]) -> Json:
     return {
-        "text": (
+        "text": words(
             "Connect the battery: plus first, negative last. Fuses of the new circuits are still out. A "
             "large spark at the last lead means that something draws: off again, look. From here on a test "
             "lamp that is bright with everything off is a short: find it; a larger fuse cures nothing."
@@ -140,31 +173,48 @@ def _first_power(plan: Plan, hazards: Iterable[Hazard], circuits: Iterable[Circu
         for part in circuit.parts:
             if part.kind in _FUSES and part.state is State.NEW:
                 yield {
-                    "text": _power_text(plan, circuit, part),
+                    "text": first_power_words(plan, circuit, part),
                     "point": part.start,
                     "cautions": _at(hazards, WorkStep.POWER, circuit.name),
                 }
 
 
-def _power_text(plan: Plan, circuit: Circuit, part: Part) -> str:
+def first_power_words(plan: Plan, circuit: Circuit, part: Part) -> str:
+    """Return how a fuse or breaker gets its first power: a lamp in its place, then itself, then the amps."""
     breaker = part.kind is PartKind.BREAKER
-    place = "across its open breaker" if breaker else "in place of its fuse"
-    lamp = _test_lamp(_nominal_v(plan, circuit), part)
-    seen = (
-        "it fades while the input charges, then stays dark"
+    text = words(
+        "First power to '{circuit}': {lamp} {place}, loads off: {seen}. Then {last}",
+        circuit=circuit.name,
+        lamp=_test_lamp(_nominal_v(plan, circuit), part),
+        place=words("across its open breaker") if breaker else words("in place of its fuse"),
+        seen=words("it fades while the input charges, then stays dark")
         if _charges_up(plan, circuit)
-        else "all stays dark"
+        else words("all stays dark"),
+        last=_last_words(part, breaker=breaker),
     )
-    text = f"First power to '{circuit.name}': {lamp} {place}, loads off: {seen}. "
-    rating = "its rating is settled" if part.rating_a is None else amps(part.rating_a)
-    if part.rating_a is None:
-        last = f"close the breaker once {rating}" if breaker else f"fit its fuse once {rating}"
-    else:
-        last = f"close the {rating} breaker" if breaker else f"fit the {rating} fuse"
     loads = [plan.assessment.loads[name] for name in circuit.loads if name in plan.assessment.loads]
-    drawn = [f"{load.name} {band(load.current_a, 'A')}" for load in loads if load.current_a is not None]
-    expected = f", switch on and read {', '.join(drawn)}" if drawn else ""
-    return f"{text}Then {last}{expected}."
+    drawn = [
+        words("{load} {current}", load=load.name, current=band(load.current_a, "A"))
+        for load in loads
+        if load.current_a is not None
+    ]
+    for before, one in enumerate(drawn):
+        text = (
+            words("{text}, {drawn}", text=text, drawn=one)
+            if before
+            else words("{text}, switch on and read {drawn}", text=text, drawn=one)
+        )
+    return words("{text}.", text=text)
+
+
+def _last_words(part: Part, *, breaker: bool) -> str:
+    if part.rating_a is None:
+        settled = words("close the breaker once its rating is settled")
+        return settled if breaker else words("fit its fuse once its rating is settled")
+    rating = amps(part.rating_a)
+    if breaker:
+        return words("close the {rating} breaker", rating=rating)
+    return words("fit the {rating} fuse", rating=rating)
 
 
 def _charges_up(plan: Plan, circuit: Circuit) -> bool:
@@ -182,19 +232,20 @@ def _nominal_v(plan: Plan, circuit: Circuit) -> float:
 
 def _test_lamp(nominal_v: float, part: Part) -> str:
     """A lamp that limits the first current; a small fuse may stand in for it where it is no larger."""
-    lamp = f"a {number(_LAMPS_V[0])} V, 21 W lamp"
+    one, other = number(_LAMPS_V[0]), number(_LAMPS_V[1])
+    lamp = words("a {volts} V, 21 W lamp", volts=one)
     if nominal_v > 1.5 * _LAMPS_V[0]:
-        lamp = f"a {number(_LAMPS_V[1])} V, 21 W lamp"
+        lamp = words("a {volts} V, 21 W lamp", volts=other)
     if nominal_v > 1.5 * _LAMPS_V[1]:
-        lamp = f"two lamps of {number(_LAMPS_V[1])} V, 21 W in series"
-    small = part.rating_a is not None and part.rating_a < _TEST_FUSE_A
-    instead = "" if small or part.kind is PartKind.BREAKER else f" (or a {number(_TEST_FUSE_A)} A fuse)"
-    return f"{lamp}{instead}"
+        lamp = words("two lamps of {volts} V, 21 W in series", volts=other)
+    if part.kind is PartKind.BREAKER or (part.rating_a is not None and part.rating_a < _TEST_FUSE_A):
+        return lamp
+    return words("{lamp} (or a {rating} A fuse)", lamp=lamp, rating=number(_TEST_FUSE_A))
 
 
 def _hand_over(hazards: Iterable[Hazard]) -> Json:
     return {
-        "text": (
+        "text": words(
             "Take the readings that are listed with this plan. Feel every joint and holder after 15 minutes "
             "of load: a hot one is bad and is made again. Write down meter, date and values. Look at the "
             "joints again after the first month."
