@@ -23,6 +23,7 @@ from groundstrap.units import ConductorSize
 
 __all__ = [
     "chain_of",
+    "chains_about",
     "drop_items",
     "drop_limits",
     "has_own_limit",
@@ -113,6 +114,13 @@ def chain_of(wiring: Wiring, limit: str) -> NDArray[np.float64]:
     """Return the share of its current with which each piece counts; none for a limit of no chain. [1]"""
     nothing = np.zeros(len(wiring.topology.pieces))
     return next((chain.share for chain in _chains(wiring) if chain.name == limit), nothing)
+
+
+def chains_about(wiring: Wiring, circuit: str) -> Iterator[NDArray[np.float64]]:
+    """Yield the share of its current with which each piece counts, for each limit of a circuit's own. [1]"""
+    each = wiring.installation.circuits[circuit]
+    own = {circuit, *each.loads, f"{each.converter} input"}
+    yield from (chain.share for chain in _chains(wiring) if chain.about in own)
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled, insulation_for_zone
 from groundstrap.units import ConductorSize
 
-__all__ = ["Trials", "explained"]
+__all__ = ["Trials", "change_of", "explained", "size_of"]
 
 _MOST_TRIED = 4
 """So many things that are written are tried one at a time, and together."""
@@ -71,13 +71,9 @@ class Trials:
         return result
 
 
-def explained(
-    settled: Settled, installation: Installation, estimates: Mapping[str, LoadEstimate]
-) -> tuple[Unsolved, ...]:
+def explained(settled: Settled, trials: Trials) -> tuple[Unsolved, ...]:
     """Return the circuits that nothing fits, each with what stands in the way and what would do."""
-    lost = settled.design.unsolved
-    trials = Trials(installation, estimates, frozenset(each.circuit for each in lost))
-    return tuple(_explained(settled.task, trials, each) for each in lost)
+    return tuple(_explained(settled.task, trials, each) for each in settled.design.unsolved)
 
 
 def _explained(task: Task, trials: Trials, lost: Unsolved) -> Unsolved:
@@ -121,7 +117,7 @@ def _blamed(trials: Trials, circuit: str, things: tuple[Written, ...]) -> Blame 
     if any(change is None for change in changes):
         return None
     lost_v = sum(each.lost_v for each in things)
-    return Blame(tuple(c for c in changes if c is not None), lost_v, _size(design, circuit))
+    return Blame(tuple(c for c in changes if c is not None), lost_v, size_of(design, circuit))
 
 
 def change_of(design: Design, thing: Written) -> Change | None:
@@ -139,7 +135,7 @@ def change_of(design: Design, thing: Written) -> Change | None:
         size = next((design.sizes[name] for name in thing.names if name in design.sizes), None)
         if size is None or size == thing.size:
             return None
-        return Change(thing.where, size=thing.size, would_do=size)
+        return Change(thing.where, size=thing.size, length_m=thing.length_m, would_do=size)
     fuse = design.fuses.get(thing.where)
     if fuse is None or fuse.rating_a == thing.rating_a:
         return None
@@ -164,14 +160,14 @@ def _remedies(task: Task, trials: Trials, lost: Unsolved) -> Iterator[Remedy]:
     if task.shelf.from_stock:
         design = trials.chosen("shelf", lambda: replace(installation, stock=None))
         if trials.fits(design, name):
-            yield Remedy(RemedyKind.SHELF, size=_size(design, name))
+            yield Remedy(RemedyKind.SHELF, size=size_of(design, name))
     if lost.kind is ReasonKind.DROP:
         yield from _shortened(task, trials, lost)
         return
     for count in range(2, _MOST_SIDE_BY_SIDE + 1):
         design = trials.chosen((name, count), _beside(installation, name, count))
         if trials.fits(design, name):
-            yield Remedy(RemedyKind.PARALLEL, value=float(count), size=_size(design, name))
+            yield Remedy(RemedyKind.PARALLEL, value=float(count), size=size_of(design, name))
             return
 
 
@@ -179,7 +175,8 @@ def _beside(installation: Installation, circuit: str, count: int) -> Callable[[]
     return lambda: changed_wires(installation, circuit, lambda wire: replace(wire, parallel=count))
 
 
-def _size(design: Design, circuit: str) -> ConductorSize | None:
+def size_of(design: Design, circuit: str) -> ConductorSize | None:
+    """Return the size that was chosen for a circuit; None where none was."""
     wires = design.installation.circuits[circuit].wires
     return next((design.sizes[wire.name] for wire in wires if wire.name in design.sizes), None)
 
@@ -197,7 +194,7 @@ def _insulation(trials: Trials, circuit: str) -> Iterator[Remedy]:
         (circuit, name), lambda: changed_wires(installation, circuit, lambda w: replace(w, insulation=name))
     )
     if trials.fits(design, circuit):
-        yield Remedy(RemedyKind.INSULATION, value=found.insulation.class_c, size=_size(design, circuit))
+        yield Remedy(RemedyKind.INSULATION, value=found.insulation.class_c, size=size_of(design, circuit))
 
 
 def _shortened(task: Task, trials: Trials, lost: Unsolved) -> Iterator[Remedy]:
@@ -215,7 +212,7 @@ def _shortened(task: Task, trials: Trials, lost: Unsolved) -> Iterator[Remedy]:
         (name, "shorter"), lambda: changed_wires(installation, name, lambda wire: shorter(wire, share))
     )
     if trials.fits(design, name):
-        yield Remedy(RemedyKind.SHORTER, value=length_m, size=_size(design, name))
+        yield Remedy(RemedyKind.SHORTER, value=length_m, size=size_of(design, name))
 
 
 def _along_v(wiring: Wiring, wire: Wire, size: ConductorSize) -> float:

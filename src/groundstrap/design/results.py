@@ -31,6 +31,8 @@ class Binding:
     """Family that a rating is of, where the value is one that a fuse needs."""
     behind: str = ""
     """Fuse behind it that the rating must not be below, where that and not the load asks for it."""
+    eased: Blame | None = None
+    """What is written and makes it far thicker than it would be else."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,8 +53,12 @@ class Change:
 
     where: str
     """Circuit of the cable, or the part."""
+    at: str = ""
+    """End of its circuit that a fuse would stand at, where that alone is another."""
     size: ConductorSize | None = None
     """Of the thinnest of the cable, as written."""
+    length_m: float = 0.0
+    """Of all the cable, out and back. [m]"""
     would_do: ConductorSize | None = None
     rating_a: float | None = None
     """Of a fuse, as written. [A]"""
@@ -70,7 +76,7 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Blame:
-    """What is written and stands in the way: one thing alone, or the fewest that must change together."""
+    """What is written and costs most: one thing alone, or the fewest that must change together."""
 
     changes: tuple[Change, ...]
     drop_v: float = 0.0

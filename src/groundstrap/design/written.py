@@ -47,6 +47,8 @@ class Written:
     """What it loses; inf where the current heats a wire without end. [V]"""
     size: ConductorSize | None = None
     """Of the thinnest wire."""
+    length_m: float = 0.0
+    """Of all the wires. [m]"""
     rating_a: float | None = None
     """Of a fuse. [A]"""
     ohm: float | None = None
@@ -81,7 +83,9 @@ def _wires(wiring: Wiring, circuit: str, lost_v: dict[str, float]) -> Written:
     sized = [(wire, wire.size) for name in lost_v if (wire := _wire(wiring, name)).size is not None]
     thinnest = min((size for _, size in sized), key=lambda size: size.area_mm2, default=None)
     over = any(_carried_a(wiring, w.name) > steady_limit_a(wiring, w, size) for w, size in sized)
-    return Written(circuit, tuple(lost_v), sum(lost_v.values()), size=thinnest, over=over)
+    length_m = sum(wire.length_m for wire, _ in sized)
+    lost = sum(lost_v.values())
+    return Written(circuit, tuple(lost_v), lost, size=thinnest, length_m=length_m, over=over)
 
 
 def _carried_a(wiring: Wiring, name: str) -> float:

@@ -13,6 +13,7 @@ from groundstrap.report.path_text import path_lines, path_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import (
     binding_words,
+    eased_words,
     least_words,
     legal_words,
     most_words,
@@ -103,6 +104,8 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
     binding = plan.design.bindings.get(circuit.name)
     if binding is not None and not lost:
         yield "set by", binding_words(binding, shown, _fuse_named(plan, binding.where))
+        if binding.eased is not None:
+            yield "thinner", eased_words(binding, shown)
     if circuit.name in plan.design.lifted:
         yield "", "thicker than it needs alone, so that others meet their limit with less copper in all"
 

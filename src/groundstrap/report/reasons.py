@@ -14,6 +14,7 @@ from groundstrap.sources import all_sources
 __all__ = [
     "binding_words",
     "blame_words",
+    "eased_words",
     "least_words",
     "legal_words",
     "most_words",
@@ -220,9 +221,22 @@ def would_do_words(blame: Blame, shown: Display) -> str:
     )
 
 
+def eased_words(binding: Binding, shown: Display) -> str:
+    """Return what makes a cable far thicker than it would be else, and how thin it could be."""
+    eased = binding.eased
+    if eased is None or eased.gives is None:
+        return ""
+    if eased.drop_v:
+        return blame_words(eased, binding.limit, shown)
+    (change,) = eased.changes
+    rating = "" if change.would_do_a is None else f" ({amps(change.would_do_a)} {change.family})"
+    whose = f"{change.where} right at {change.at}" if change.where else f"a fuse of its own at {change.at}"
+    return f"with {whose}{rating}, {shown.short(eased.gives)} would do"
+
+
 def _written(change: Change, shown: Display) -> str:
     if change.size is not None:
-        return f"the {shown.short(change.size)} of {change.where}"
+        return f"the {shown.short(change.size)} in {change.where} ({shown.length(change.length_m)})"
     if change.rating_a is not None:
         return f"{change.where} ({amps(change.rating_a)})"
     return f"{change.where} ({ohms(change.ohm)}{'' if change.known else ', usual for its kind'})"

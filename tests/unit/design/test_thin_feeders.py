@@ -66,7 +66,7 @@ def test_the_thin_feeder_is_named_with_one_size_that_would_do_for_all() -> None:
     volts = 25.0 * 6.0 / (58.0 * 2.5)
     assert all(found.blame is not None and found.blame.drop_v > volts for found in lost.values())
     words = unsolved_words(lost["heater"], Display())
-    assert re.match(r"the 2\.5 mm2 of feeder takes [\d.]+ V of the 0\.60 V allowed", words)
+    assert re.match(r"the 2\.5 mm2 in feeder \(6 m\) takes [\d.]+ V of the 0\.60 V allowed", words)
     assert f"{size.text} in feeder would do" in words
 
 
