@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterable, Mapping
+from typing import Any, Self
 
-__all__ = ["Words", "plural", "words"]
+__all__ = ["Words", "joined", "plural", "words"]
 
 
 class Words(str):
     """A text in English that remembers the template it was made from, and the fields that went into it.
 
     It is a text like any other to whoever does not translate: comparing, wrapping and JSON see English. A
-    field may itself be made of words. Joining two with `+` or in an f-string forgets both templates.
+    field may itself be made of words. Two of them can be added; an f-string or a method of texts forgets.
     """
 
     __slots__ = ("fields", "many", "template")
@@ -23,16 +23,28 @@ class Words(str):
     """The template for any number but one; empty where nothing is counted."""
     fields: Mapping[str, object]
 
-    def __new__(cls, template: str, fields: Mapping[str, object], many: str = "") -> Words:
+    def __new__(cls, template: str, fields: Mapping[str, object], many: str = "") -> Self:
         """Make the English text; a field that the template asks for and is not there is a mistake."""
         chosen = many if many and fields["count"] != 1 else template
-        made = super().__new__(cls, chosen.format_map(fields))
+        made = super().__new__(cls, chosen.format_map(fields) if fields else chosen)
         made.template, made.many, made.fields = template, many, fields
         return made
 
     def __getnewargs__(self) -> tuple[Any, ...]:
         """Copies and pickles are made as this was."""
         return self.template, self.fields, self.many
+
+    def __add__(self, other: str) -> Words:
+        """Put a text behind this one; both can still be translated."""
+        return _both(self, other)
+
+    def __radd__(self, other: str) -> Words:
+        """Put a text before this one; both can still be translated."""
+        return _both(other, self)
+
+
+def _both(head: str, tail: str) -> Words:
+    return Words("{head}{tail}", {"head": head, "tail": tail})
 
 
 def words(template: str, /, **fields: object) -> Words:
@@ -52,3 +64,14 @@ def plural(one: str, many: str, /, count: int, **fields: object) -> Words:
     ('1 circuit', '3 loads')
     """
     return Words(one, {"count": count, **fields}, many)
+
+
+def joined(separator: str, texts: Iterable[str]) -> Words:
+    """Return texts one after the other, each of which can still be translated; so can what stands between.
+
+    >>> told = joined(", ", [words("{size} of copper", size="6 mm2"), "black"])
+    >>> str(told), told.fields["text_0"].template
+    ('6 mm2 of copper, black', '{size} of copper')
+    """
+    every = {f"text_{number}": text for number, text in enumerate(texts)}
+    return Words("{between}".join(f"{{{name}}}" for name in every), {**every, "between": separator})

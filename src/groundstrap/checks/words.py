@@ -6,10 +6,12 @@ from collections.abc import Iterable
 from typing import Final
 
 from groundstrap.records import dataclass
+from groundstrap.words import Words, words
 
 __all__ = [
     "READ_THE_PRINT",
     "Pair",
+    "allowed_length",
     "duration",
     "length",
     "number",
@@ -19,7 +21,7 @@ __all__ = [
     "quantity",
 ]
 
-READ_THE_PRINT: Final = (
+READ_THE_PRINT: Final = words(
     "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
 )
 
@@ -32,6 +34,14 @@ class Pair:
 
     value: str
     limit: str
+
+    def words(self, template: str, /, **fields: object) -> Words:
+        """Return a text that can be translated, with both of them in it.
+
+        >>> str(Pair("20.04 A", "20 A").words("{value} flow, above {limit} at {where}", where="pump"))
+        '20.04 A flow, above 20 A at pump'
+        """
+        return Words(template, {"value": self.value, "limit": self.limit, **fields})
 
 
 def _decimals(value: float) -> int:
@@ -66,6 +76,15 @@ def length(value_m: float) -> str:
     ('18 cm', '2.5 m')
     """
     return f"{number(value_m * 100, 0)} cm" if abs(value_m) < 1.0 else quantity(value_m, "m")
+
+
+def allowed_length(value_m: float, printed: str) -> Words:
+    """Return a length with the words of the table that allows it, in brackets.
+
+    >>> str(allowed_length(0.1778, "7 in"))
+    '18 cm (7 in)'
+    """
+    return words("{length} ({printed})", length=length(value_m), printed=printed)
 
 
 def duration(value_s: float) -> str:

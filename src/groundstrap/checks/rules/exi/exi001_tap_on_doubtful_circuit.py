@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -41,7 +42,9 @@ RULE = Rule(
     level=Level.STOP,
     needs=("taps_existing", "host_name", "host_is_critical", "load_a"),
     sources=("own-judgement, nothing is added to a circuit for safety or of unknown purpose",),
-    remedy=("Take the feed from a circuit whose purpose is known and not for safety, or from the battery."),
+    remedy=(
+        words("Take the feed from a circuit whose purpose is known and not for safety, or from the battery.")
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -59,8 +62,14 @@ def check(
     said = "something" if load_a is None else quantity(load_a, "A")
     if host_is_critical is None:
         return unknown(
-            f"it adds {said} to {host_name}, whose purpose is not known: find out what else hangs on it"
+            words(
+                "it adds {said} to {host_name}, whose purpose is not known: find out what else hangs on it",
+                said=said,
+                host_name=host_name,
+            )
         )
     if host_is_critical:
-        return failed(f"it adds {said} to {host_name}, whose loss is dangerous")
+        return failed(
+            words("it adds {said} to {host_name}, whose loss is dangerous", said=said, host_name=host_name)
+        )
     return passed(f"it adds {said} to {host_name}, which feeds nothing critical")

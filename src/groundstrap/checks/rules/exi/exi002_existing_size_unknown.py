@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -40,7 +41,9 @@ RULE = Rule(
     level=Level.NOTE,
     needs=("is_existing", "size_known"),
     sources=("own-judgement, what nobody measured is not guessed",),
-    remedy=("Count the strands and measure one, or measure millivolts over a known length at known amps."),
+    remedy=(
+        words("Count the strands and measure one, or measure millivolts over a known length at known amps.")
+    ),
     caution=Caution.NONE,
     never=frozenset({Outcome.FAIL}),
 )
@@ -55,5 +58,5 @@ def check(
     if not is_existing:
         return not_applicable("it is new")
     if size_known is None:
-        return unknown("its size is not known: count the strands and measure one")
+        return unknown(words("its size is not known: count the strands and measure one"))
     return passed("its size is known")

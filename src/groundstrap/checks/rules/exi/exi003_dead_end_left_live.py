@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -47,7 +48,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("is_removed", "live_v"),
     sources=("own-judgement, a live end that leads nowhere is capped or taken out",),
-    remedy="Take it out back to its fuse, or cap and tie both ends, and write down where they lie.",
+    remedy=words("Take it out back to its fuse, or cap and tie both ends, and write down where they lie."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
 )
@@ -62,9 +63,17 @@ def check(
     what = "it is to be taken out" if is_removed else "one end of it was not found"
     if live_v is None:
         return unknown(
-            f"{what}, and whether it is live is not known: measure its volts in every position of the key"
+            words(
+                "{what}, and whether it is live is not known: measure its volts in every position of the key",
+                what=what,
+            )
         )
     told = pair(live_v, LIVE_V, "V")
     if above(live_v, LIVE_V):
-        return failed(f"{what}, and {told.value} stand on it, above {told.limit}", live_v, LIVE_V, "V")
+        return failed(
+            told.words("{what}, and {value} stand on it, above {limit}", what=what),
+            live_v,
+            LIVE_V,
+            "V",
+        )
     return passed(f"{what}; {told.value} stand on it, within {told.limit}", live_v, LIVE_V, "V")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,7 @@ RULE = Rule(
         "own-judgement, nothing is added to a circuit for safety",
         "common-practice, airbag and brake circuits are not tapped",
     ),
-    remedy="Take the feed from a circuit that is not for safety, or from the battery.",
+    remedy=words("Take the feed from a circuit that is not for safety, or from the battery."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
     follows=("EXI001",),
@@ -62,5 +63,7 @@ def check(
     if not begins_on_existing:
         return not_applicable("it begins at nothing that is in the vehicle already")
     if safety_purpose:
-        return failed(f"it begins at {safety_purpose}, which is for safety")
+        return failed(
+            words("it begins at {safety_purpose}, which is for safety", safety_purpose=safety_purpose)
+        )
     return passed("nothing in the names where it begins tells of safety")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -45,7 +46,7 @@ RULE = Rule(
         "host_measured",
     ),
     sources=("own-judgement, what nobody measured has no spare",),
-    remedy="Measure the millivolts over its fuse with everything on that it feeds.",
+    remedy=words("Measure the millivolts over its fuse with everything on that it feeds."),
     caution=Caution.NONE,
     never=frozenset({Outcome.FAIL}),
 )
@@ -62,6 +63,10 @@ def check(
         return not_applicable("it begins within no existing circuit")
     if host_measured is None:
         return unknown(
-            f"what {host_name} carries already was not measured: take the millivolts over its fuse, all on"
+            words(
+                "what {host_name} carries already was not measured: take the millivolts over "
+                "its fuse, all on",
+                host_name=host_name,
+            )
         )
     return passed(f"what {host_name} carries was measured")

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -40,7 +41,7 @@ RULE = Rule(
     needs=("verdict", "claim", "why"),
     sources=("jcgm-100, combined evidence", "own-judgement, what counts as met"),
     follows=("LOD002",),
-    remedy="Reckon with what was measured, and take the claim up with whoever made it.",
+    remedy=words("Reckon with what was measured, and take the claim up with whoever made it."),
     caution=Caution.NONE,
 )
 
@@ -55,9 +56,11 @@ def check(
     if verdict == "impossible":
         return not_applicable(f"{claim}: another rule says that it cannot be")
     if verdict == "unproven":
-        return unknown(f"{claim} is unproven: {why}", level=Level.NOTE)
+        return unknown(words("{claim} is unproven: {why}", claim=claim, why=why), level=Level.NOTE)
     if verdict == "conflicting":
-        return unknown(f"{claim} can't be judged, the evidence disagrees with itself: {why}")
+        return unknown(
+            words("{claim} can't be judged, the evidence disagrees with itself: {why}", claim=claim, why=why)
+        )
     if verdict == "short":
-        return failed(f"{claim} is not met: {why}")
+        return failed(words("{claim} is not met: {why}", claim=claim, why=why))
     return passed(f"{claim} is met: {why}")

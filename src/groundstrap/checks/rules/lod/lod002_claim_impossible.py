@@ -16,6 +16,7 @@ Impossible only where the fuse would surely open or the lead melt within the tim
 from __future__ import annotations
 
 from groundstrap.checks.rule import About, Caution, Level, Outcome, Rule, Status, Verdict, failed, passed
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -33,7 +34,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("verdict", "claim", "why", "is_owned", "is_measured"),
     sources=("iso-8820-3, operating times", "own-judgement, what a plug, fuse or lead lets through"),
-    remedy="Don't buy, or don't reckon with it; ask for a reading at its own leads.",
+    remedy=words("Don't buy, or don't reckon with it; ask for a reading at its own leads."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED, Outcome.NOT_APPLICABLE}),
 )
@@ -50,5 +51,7 @@ def check(
     """Judge one claim."""
     if verdict == "impossible":
         in_hand = _IN_HAND if is_measured else _TO_MEASURE
-        return failed(f"{claim} cannot be: {why}", remedy=in_hand if is_owned else None)
+        return failed(
+            words("{claim} cannot be: {why}", claim=claim, why=why), remedy=in_hand if is_owned else None
+        )
     return passed(f"{claim} is not ruled out by what it came with: {why}")

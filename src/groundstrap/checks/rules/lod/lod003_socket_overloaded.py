@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,7 @@ RULE = Rule(
         "own-judgement, how long a run heats a contact through",
     ),
     follows=("LOD002",),
-    remedy="Wire it in with a connector that locks and a fuse of its own.",
+    remedy=words("Wire it in with a connector that locks and a fuse of its own."),
     caution=Caution.LICENSED,
 )
 
@@ -62,11 +63,11 @@ def check(
     if not in_a_socket:
         return not_applicable("it has no plug and no existing fuse before it")
     if socket_a is None or socket_limit_a is None:
-        return unknown(f"what passes {socket} is not known: measure the load's current")
+        return unknown(words("what passes {socket} is not known: measure the load's current", socket=socket))
     told = pair(socket_a, socket_limit_a, "A")
     if above(socket_a, socket_limit_a):
         return failed(
-            f"{told.value} through {socket}, above the {told.limit} that it is good for",
+            told.words("{value} through {socket}, above the {limit} that it is good for", socket=socket),
             socket_a,
             socket_limit_a,
             "A",

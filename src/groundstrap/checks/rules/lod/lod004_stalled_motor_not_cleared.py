@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "own-judgement, stop on critical and unattended loads",
     ),
     follows=("PRT003", "PRT004", "PRT001"),
-    remedy="Fit a smaller fuse or a breaker that opens on stall, or a motor with a thermal switch.",
+    remedy=words("Fit a smaller fuse or a breaker that opens on stall, or a motor with a thermal switch."),
     caution=Caution.LICENSED,
 )
 
@@ -67,14 +68,14 @@ def check(
         return not_applicable("no stall current is written, or its maker says that it survives")
     level = Level.STOP if is_critical or runs_alone else None
     if stall_a is None:
-        text = "the current of the blocked motor is not known: read it with a clamp, for a moment"
+        text = words("the current of the blocked motor is not known: read it with a clamp, for a moment")
         return unknown(text, level=level)
     if opens_surely_a is None:
-        return unknown("the fuse before it is not known: give its rating", level=level)
+        return unknown(words("the fuse before it is not known: give its rating"), level=level)
     told = pair(stall_a, opens_surely_a, "A")
     if below(stall_a, opens_surely_a):
         return failed(
-            f"blocked it takes {told.value}; its fuse surely opens only from {told.limit}",
+            told.words("blocked it takes {value}; its fuse surely opens only from {limit}"),
             stall_a,
             opens_surely_a,
             "A",

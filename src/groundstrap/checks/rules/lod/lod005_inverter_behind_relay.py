@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
         "maker-appliance-data, switch-on currents",
         "own-judgement, capacitors behind a relay want a precharge",
     ),
-    remedy="Switch it by its own remote input, or precharge its capacitors through a resistor.",
+    remedy=words("Switch it by its own remote input, or precharge its capacitors through a resistor."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -59,6 +60,6 @@ def check(
     if not is_inverter:
         return not_applicable("it is no inverter")
     if behind_relay:
-        said = "" if inrush_a is None else f" at {quantity(inrush_a, 'A')}"
-        return failed(f"a relay closes onto its empty capacitors{said}")
+        said = "" if inrush_a is None else words(" at {inrush_a}", inrush_a=quantity(inrush_a, "A"))
+        return failed(words("a relay closes onto its empty capacitors{said}", said=said))
     return passed("no relay closes onto its capacitors")

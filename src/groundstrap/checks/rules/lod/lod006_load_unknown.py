@@ -16,6 +16,7 @@ A claim alone counts as known; whether it is true is another rule's.
 from __future__ import annotations
 
 from groundstrap.checks.rule import About, Caution, Level, Outcome, Rule, Status, Verdict, passed, unknown
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -29,7 +30,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("is_known",),
     sources=("own-judgement, what nobody knows is not guessed",),
-    remedy="Clamp it, or measure the millivolts over its fuse, while it works hardest.",
+    remedy=words("Clamp it, or measure the millivolts over its fuse, while it works hardest."),
     caution=Caution.NONE,
     never=frozenset({Outcome.FAIL, Outcome.NOT_APPLICABLE}),
 )
@@ -41,5 +42,7 @@ def check(
 ) -> Verdict:
     """Judge one load."""
     if is_known is None:
-        return unknown("nothing says what it takes: give a claim, or measure its current while it runs")
+        return unknown(
+            words("nothing says what it takes: give a claim, or measure its current while it runs")
+        )
     return passed("its current is known")

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,8 +51,10 @@ RULE = Rule(
     ),
     follows=("LOD001", "LOD002"),
     remedy=(
-        "Ask its maker which fuse belongs there; the lead behind it decides how large it may be. Fit no "
-        "larger one because the small one blew."
+        words(
+            "Ask its maker which fuse belongs there; the lead behind it decides how large it "
+            "may be. Fit no larger one because the small one blew."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -70,15 +73,19 @@ def check(
     if not has_own_fuse or not is_measured:
         return not_applicable("it came with no fuse, or nobody measured it")
     if measured_a is None or own_fuse_a is None:
-        return unknown("what was measured gives no current: measure its amps while it works hardest")
+        return unknown(words("what was measured gives no current: measure its amps while it works hardest"))
     told = pair(measured_a, own_fuse_a, "A")
     if above(measured_a, own_fuse_a):
-        text = f"it takes {told.value} as measured, above the {told.limit} of the fuse that it came with"
+        text: str = told.words(
+            "it takes {value} as measured, above the {limit} of the fuse that it came with"
+        )
         level = Level.STOP if is_critical else None
         return failed(text, measured_a, own_fuse_a, "A", level=level)
     if own_fuse_hours_a is not None and above(measured_a, own_fuse_hours_a):
         told = pair(measured_a, own_fuse_hours_a, "A")
-        text = f"it takes {told.value} as measured; the fuse that it came with carries {told.limit} for hours"
+        text = told.words(
+            "it takes {value} as measured; the fuse that it came with carries {limit} for hours"
+        )
         return failed(text, measured_a, own_fuse_hours_a, "A", level=Level.NOTE)
     text = f"it takes {told.value} as measured, within the {told.limit} of the fuse that it came with"
     return passed(text, measured_a, own_fuse_a, "A")

@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -51,8 +52,10 @@ RULE = Rule(
         "own-judgement, 5 % of a reading",
     ),
     remedy=(
-        "Hold the probes together, read the leads and write them as `leads`; better, measure amps and volts "
-        "at its own leads while it runs."
+        words(
+            "Hold the probes together, read the leads and write them as `leads`; better, "
+            "measure amps and volts at its own leads while it runs."
+        )
     ),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
@@ -74,8 +77,11 @@ def check(
     if leads_pct is None or leads_ohm is None:
         return passed("the leads were nulled or given with every reading in ohms")
     told = pair(leads_pct, LET_GO_PCT, "%")
-    said = f"up to {quantity(leads_ohm, 'ohm')} of leads nobody nulled is {told.value} of the ohms read"
+    said = told.words(
+        "up to {leads_ohm} of leads nobody nulled is {value} of the ohms read",
+        leads_ohm=quantity(leads_ohm, "ohm"),
+    )
     if above(leads_pct, LET_GO_PCT):
-        text = f"{said}, above {told.limit}: its true power may be higher by as much"
+        text = told.words("{said}, above {limit}: its true power may be higher by as much", said=said)
         return failed(text, leads_pct, LET_GO_PCT, "%")
     return passed(f"{said}, within {told.limit}", leads_pct, LET_GO_PCT, "%")

@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -47,7 +48,9 @@ RULE = Rule(
     level=Level.STOP,
     needs=("coil_read_a", "coil_usual_a"),
     sources=("common-practice, 0.15 to 0.2 A for a relay of 12 V", "own-judgement, three times that"),
-    remedy="Pull the relay and look which terminals the thick wires are on: they belong on the contact.",
+    remedy=words(
+        "Pull the relay and look which terminals the thick wires are on: they belong on the contact."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -60,7 +63,14 @@ def check(*, coil_read_a: float | None, coil_usual_a: float | None) -> Verdict:
     limit_a = TIMES * coil_usual_a
     told = pair(coil_read_a, limit_a, "A")
     if above(coil_read_a, limit_a):
-        text = f"{told.value} were read through its coil, above the {told.limit} that any such coil takes"
-        return failed(f"{text}: coil and contact are swapped, or it is shorted", coil_read_a, limit_a, "A")
+        text: str = told.words(
+            "{value} were read through its coil, above the {limit} that any such coil takes"
+        )
+        return failed(
+            words("{text}: coil and contact are swapped, or it is shorted", text=text),
+            coil_read_a,
+            limit_a,
+            "A",
+        )
     text = f"{told.value} were read through its coil, within the {told.limit} that such a coil may take"
     return passed(text, coil_read_a, limit_a, "A")

@@ -34,6 +34,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,8 +58,10 @@ RULE = Rule(
     ),
     follows=("PRT001",),
     remedy=(
-        "Look whether its own lead and terminals stand that fuse and write `fitted`, or fit a small fuse "
-        "where its lead begins."
+        words(
+            "Look whether its own lead and terminals stand that fuse and write `fitted`, or "
+            "fit a small fuse where its lead begins."
+        )
     ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
@@ -78,9 +81,10 @@ def check(*, lead_unwritten: bool, fuse_ahead_a: float | None, asks_for_a: float
         return passed(text, fuse_ahead_a, limit_a, "A")
     told = pair(fuse_ahead_a, limit_a, "A")
     why = "what usual leads stand" if limit_a == _USUAL_LEAD_A else "twice what it asks for"
-    text = (
-        f"fuse {told.value} ahead of it is above {told.limit}, {why}: its own lead must stand that fuse, and "
-        "nobody wrote what it came with"
+    text = told.words(
+        "fuse {value} ahead of it is above {limit}, {why}: its own lead must stand that "
+        "fuse, and nobody wrote what it came with",
+        why=why,
     )
     level = None if above(fuse_ahead_a, _CAUTION_TIMES * asks_for_a) else Level.NOTE
     return failed(text, fuse_ahead_a, limit_a, "A", level=level)

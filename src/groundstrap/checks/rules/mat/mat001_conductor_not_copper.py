@@ -17,6 +17,7 @@ What is sold as copper and is clad shows only in a scrape or a measured resistan
 from __future__ import annotations
 
 from groundstrap.checks.rule import About, Caution, Level, Outcome, Rule, Status, Verdict, failed, passed
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -33,7 +34,7 @@ RULE = Rule(
         "astm-b566, copper-clad aluminium",
         "common-practice, aluminium needs its own terminals",
     ),
-    remedy="Use copper, or size it by its own resistance with terminals made for it.",
+    remedy=words("Use copper, or size it by its own resistance with terminals made for it."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED, Outcome.NOT_APPLICABLE}),
 )
@@ -48,4 +49,8 @@ def check(
     if "aluminium" not in material_name:
         return passed(f"it is of {material_name}")
     source = "cfr-33-183-425" if on_boat else "common-practice"
-    return failed(f"it is of {material_name}", level=Level.STOP if on_boat else None, source=source)
+    return failed(
+        words("it is of {material_name}", material_name=material_name),
+        level=Level.STOP if on_boat else None,
+        source=source,
+    )

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,7 @@ RULE = Rule(
         "common-practice, nothing that switches below the water line",
         "own-judgement, which zones are wet",
     ),
-    remedy="Put it above the splash and lead only cable down there.",
+    remedy=words("Put it above the splash and lead only cable down there."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -61,5 +62,5 @@ def check(
     if not has_open_metal:
         return not_applicable("it is no fuse, breaker, switch, isolator or relay that a hand or signal works")
     if wet == "submerged":
-        return failed("water stands where it is")
+        return failed(words("water stands where it is"))
     return passed("no water stands where it is")

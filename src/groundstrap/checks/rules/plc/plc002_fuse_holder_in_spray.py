@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,7 @@ RULE = Rule(
         "common-practice, sealed parts where water comes",
         "own-judgement, which zones are wet",
     ),
-    remedy="Take a sealed holder, leads down, or move it to the dry.",
+    remedy=words("Take a sealed holder, leads down, or move it to the dry."),
     caution=Caution.LICENSED,
 )
 
@@ -68,7 +69,7 @@ def check(
     if holder_sealed is None and asked_at:
         return not_applicable(f"what is asked at {asked_at} is meant for it, too")
     if holder_sealed is None:
-        return unknown("spray comes there: take sealed holders and write them as `holder`")
+        return unknown(words("spray comes there: take sealed holders and write them as `holder`"))
     if not holder_sealed:
-        return failed("spray comes there, and its holder is not sealed")
+        return failed(words("spray comes there, and its holder is not sealed"))
     return passed("its holder is sealed, for spray comes there")

@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -54,7 +55,7 @@ RULE = Rule(
         "own-judgement, electronics of the cabin",
         "common-practice, electronics away from engine and roof",
     ),
-    remedy="Put it in the cabin and lead only cable to the hot place.",
+    remedy=words("Put it in the cabin and lead only cable to the hot place."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -70,5 +71,10 @@ def check(
         return not_applicable("it is no electronics")
     told = pair(place_high_c, MOST_C, "degC")
     if above(place_high_c, MOST_C):
-        return failed(f"it stands in up to {told.value}, above {told.limit}", place_high_c, MOST_C, "degC")
+        return failed(
+            told.words("it stands in up to {value}, above {limit}"),
+            place_high_c,
+            MOST_C,
+            "degC",
+        )
     return passed(f"it stands in up to {told.value}, within {told.limit}", place_high_c, MOST_C, "degC")

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -54,7 +55,7 @@ RULE = Rule(
         "iso-11446, fuse of pin 10",
     ),
     follows=("PLU002", "GER001", "LOD003"),
-    remedy="Take a plug with larger contacts, or share the current over several.",
+    remedy=words("Take a plug with larger contacts, or share the current over several."),
     caution=Caution.LICENSED,
 )
 
@@ -71,14 +72,16 @@ def check(
     if not has_plug:
         return not_applicable("its plug is not written")
     if plug_contact_a is None:
-        text = f"what {plug_name} carries is not known: its maker's sheet says it"
+        text = words("what {plug_name} carries is not known: its maker's sheet says it", plug_name=plug_name)
         return unknown(text, level=Level.NOTE)
     if through_a is None and surely_above(known_through_a, plug_contact_a):
         through_a = known_through_a
     if through_a is None:
-        return unknown("what passes it is not known: give what its loads take")
+        return unknown(words("what passes it is not known: give what its loads take"))
     told = pair(through_a, plug_contact_a, "A")
     if above(through_a, plug_contact_a):
-        text = f"{told.value} pass {plug_name}, above the {told.limit} that it is good for"
+        text = told.words(
+            "{value} pass {plug_name}, above the {limit} that it is good for", plug_name=plug_name
+        )
         return failed(text, through_a, plug_contact_a, "A")
     return passed(f"{told.value} pass {plug_name}, within its {told.limit}", through_a, plug_contact_a, "A")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,7 @@ RULE = Rule(
         "iso-1724, pins of seven",
         "common-practice, a pin keeps its purpose, whatever vehicle is in front",
     ),
-    remedy="Take the pin that the standard has for it, or a connector of its own.",
+    remedy=words("Take the pin that the standard has for it, or a connector of its own."),
     caution=Caution.LICENSED,
 )
 
@@ -66,7 +67,19 @@ def check(
     if not is_trailer_pin:
         return not_applicable("it is no pin of a trailer socket")
     if pin_purpose is None:
-        return unknown(f"the standard has no {plug_name}: count its ways as the standard names them")
+        return unknown(
+            words(
+                "the standard has no {plug_name}: count its ways as the standard names them",
+                plug_name=plug_name,
+            )
+        )
     if pin_misused:
-        return failed(f"{plug_name} is for {pin_purpose}; over it goes {pin_misused}")
+        return failed(
+            words(
+                "{plug_name} is for {pin_purpose}; over it goes {pin_misused}",
+                plug_name=plug_name,
+                pin_purpose=pin_purpose,
+                pin_misused=pin_misused,
+            )
+        )
     return passed(f"{plug_name} is for {pin_purpose}")

@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -51,8 +52,10 @@ RULE = Rule(
         "common-practice, sealed parts where water comes",
         "own-judgement, which zones are wet",
     ),
-    remedy="Fit a sealed connector with a seal on every wire and a plug in every empty way, or move "
-    "it to the dry.",
+    remedy=words(
+        "Fit a sealed connector with a seal on every wire and a plug in every empty "
+        "way, or move it to the dry."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -68,8 +71,9 @@ def check(
         return not_applicable("it is no connector, or no spray comes there")
     if sealed is None:
         return unknown(
-            f"whether it is sealed is not written, and {_WATER[wet]}: write `plug`", level=Level.NOTE
+            words("whether it is sealed is not written, and {WATER}: write `plug`", WATER=_WATER[wet]),
+            level=Level.NOTE,
         )
     if not sealed:
-        return failed(f"its plug is not sealed, and {_WATER[wet]}")
+        return failed(words("its plug is not sealed, and {WATER}", WATER=_WATER[wet]))
     return passed(f"its plug is sealed, for {_WATER[wet]}")

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,9 @@ RULE = Rule(
         "dead_before_unplugging",
     ),
     sources=("own-judgement, an arc at 48 V does not go out by itself",),
-    remedy="Put a switch or isolator for that voltage before it, and label the connector: not under load.",
+    remedy=words(
+        "Put a switch or isolator for that voltage before it, and label the connector: not under load."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -66,8 +69,9 @@ def check(
     if not is_connector or not above(system_v, ARC_V):
         return not_applicable("it is no connector, or the voltage is too low to keep an arc")
     if not dead_before_unplugging:
-        text = (
-            f"nothing on its way takes the current off: pulled under load it draws an arc at {system_v:g} V"
+        text = words(
+            "nothing on its way takes the current off: pulled under load it draws an arc at {system_v} V",
+            system_v=f"{system_v:g}",
         )
         return failed(text)
     return passed("a switch, isolator, relay or breaker on its way takes the current off first")

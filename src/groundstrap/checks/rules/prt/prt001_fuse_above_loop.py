@@ -21,6 +21,8 @@ cleared.
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -35,7 +37,8 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import Pair, pair, quantity
+from groundstrap.words import Words, words
 
 __all__ = ["RULE", "check"]
 
@@ -80,8 +83,16 @@ RULE = Rule(
         "EXI003",
         "TAP002",
     ),
-    remedy=("Fit a fuse within the limit, or thicker cable where the loop is thinnest; never a larger fuse."),
+    remedy=(
+        words(
+            "Fit a fuse within the limit, or thicker cable where the loop is thinnest; never a larger fuse."
+        )
+    ),
     caution=Caution.LICENSED,
+)
+
+_LOOP_NOT_KNOWN: Final = words(
+    "what its loop may carry is not known: give size, insulation and place of every piece"
 )
 
 
@@ -101,28 +112,37 @@ def check(
     if not protects_something:
         return not_applicable("no cable stands behind this fuse")
     if fuse_a is None:
-        return unknown("its rating is not known: read it off the fuse, or let plan choose one")
+        return unknown(words("its rating is not known: read it off the fuse, or let plan choose one"))
     limit_a, where = (sure_limit_a, sure_where) if loop_limit_a is None else (loop_limit_a, thinnest)
-    rests = f", with {limit_rests_on} assumed" if limit_rests_on else ""
+    rests = words(", with {limit_rests_on} assumed", limit_rests_on=limit_rests_on) if limit_rests_on else ""
     if limit_a is not None and surely_above(fuse_a, limit_a, sure_limit_a):
         told = pair(fuse_a, limit_a, "A")
-        at_best = " even at best" if loop_limit_a is None else ""
-        text = f"fuse {told.value} is above the {told.limit} that {where} may carry{at_best}{rests}"
+        at_best = words(" even at best") if loop_limit_a is None else ""
+        more = {"where": where, "at_best": at_best, "rests": rests}
+        text: str = told.words(
+            "fuse {value} is above the {limit} that {where} may carry{at_best}{rests}", **more
+        )
         return failed(text, fuse_a, limit_a, "A", source=limit_source)
     if opening_unknown:
-        return unknown(f"when it opens is not known: {opening_unknown}", hangs_on=("opening_unknown",))
+        text = words("when it opens is not known: {opening_unknown}", opening_unknown=opening_unknown)
+        return unknown(text, hangs_on=("opening_unknown",))
     if loop_limit_a is None:
-        return unknown("what its loop may carry is not known: give size, insulation and place of every piece")
+        return unknown(_LOOP_NOT_KNOWN)
     told = pair(fuse_a, loop_limit_a, "A")
     if above(fuse_a, loop_limit_a) and sure_limit_a is not None:
-        return unknown(
-            f"fuse {told.value} is above the {told.limit} that {thinnest} may carry{rests}; the best usual "
-            f"insulation would do up to {quantity(sure_limit_a, 'A')}: read the print on the cable",
-            fuse_a,
-            loop_limit_a,
-            "A",
-            source=limit_source,
-            hangs_on=("limit_rests_on",),
-        )
+        text = _if_assumed(told, thinnest, rests, quantity(sure_limit_a, "A"))
+        rests_on = ("limit_rests_on",)
+        return unknown(text, fuse_a, loop_limit_a, "A", source=limit_source, hangs_on=rests_on)
     text = f"fuse {told.value} is within the {told.limit} that {thinnest} may carry{rests}"
     return passed(text, fuse_a, loop_limit_a, "A", source=limit_source)
+
+
+def _if_assumed(told: Pair, thinnest: str, rests: str, sure: str) -> Words:
+    """What is said where the insulation that nobody wrote decides."""
+    return told.words(
+        "fuse {value} is above the {limit} that {thinnest} may carry{rests}; the best usual insulation would "
+        "do up to {sure}: read the print on the cable",
+        thinnest=thinnest,
+        rests=rests,
+        sure=sure,
+    )

@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,8 +58,10 @@ RULE = Rule(
     sources=("maker-fuse-data, re-rating by temperature", "common-practice, 80 % of the rating for hours"),
     follows=("LOD009", "EXI001", "RET001", "THM001", "PRT014"),
     remedy=(
-        "Fit the next rating that its loop allows, thicker cable with it where needed, or move the "
-        "fuse out of the heat."
+        words(
+            "Fit the next rating that its loop allows, thicker cable with it where needed, or "
+            "move the fuse out of the heat."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -81,17 +84,18 @@ def check(
     if load_a is None and surely_above(known_load_a, carries_a, carries_best_a):
         load_a = known_load_a
     if load_a is None:
-        return unknown("the current of its loads is not known: measure one, or give a claim")
+        return unknown(words("the current of its loads is not known: measure one, or give a claim"))
     if fuse_a is None or carries_a is None:
-        return unknown("what it carries for hours is not known: give its rating and family")
+        return unknown(words("what it carries for hours is not known: give its rating and family"))
     told = pair(load_a, carries_a, "A")
     if above(load_a, carries_a):
-        air = "" if ambient_c is None else f" in air of {quantity(ambient_c, 'degC')}"
-        text = (
-            f"its loads take {told.value}; fuse {quantity(fuse_a, 'A')} carries {told.limit} for hours{air}"
+        air = "" if ambient_c is None else words(" in air of {ambient}", ambient=quantity(ambient_c, "degC"))
+        fuse = quantity(fuse_a, "A")
+        text = told.words(
+            "its loads take {value}; fuse {fuse} carries {limit} for hours{air}", fuse=fuse, air=air
         )
         if not surely_above(load_a, carries_a, carries_best_a):
-            said = f"{text}, if it is a regular blade: read what type it is"
+            said = words("{text}, if it is a regular blade: read what type it is", text=text)
             return unknown(said, load_a, carries_a, "A", hangs_on=("carries_best_a",))
         # Within the 80 % of common practice the fuse only ages; above its rating in that air it opens.
         opens = feeds_critical and (re_rated_a is None or above(load_a, re_rated_a))

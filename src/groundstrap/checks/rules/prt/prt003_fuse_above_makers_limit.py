@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("maker_limit_given", "fuse_ahead_a", "largest_fuse_a"),
     sources=("own-judgement, the maker's word on his own device goes before everything else",),
-    remedy="Fit a fuse no larger than the maker allows, close to the device or at the source.",
+    remedy=words("Fit a fuse no larger than the maker allows, close to the device or at the source."),
     caution=Caution.LICENSED,
 )
 
@@ -57,11 +58,11 @@ def check(
     if not maker_limit_given:
         return not_applicable("no largest fuse is written for it")
     if fuse_ahead_a is None or largest_fuse_a is None:
-        return unknown("the fuse ahead of it is not known: give its rating")
+        return unknown(words("the fuse ahead of it is not known: give its rating"))
     told = pair(fuse_ahead_a, largest_fuse_a, "A")
     if above(fuse_ahead_a, largest_fuse_a):
         return failed(
-            f"fuse {told.value} ahead of it is above the {told.limit} that its maker allows",
+            told.words("fuse {value} ahead of it is above the {limit} that its maker allows"),
             fuse_ahead_a,
             largest_fuse_a,
             "A",

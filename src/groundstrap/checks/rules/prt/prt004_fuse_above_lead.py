@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,7 @@ RULE = Rule(
         "cfr-33-183-425, table 5",
     ),
     follows=("PRT003",),
-    remedy="Put a fuse that suits the lead where the lead begins.",
+    remedy=words("Put a fuse that suits the lead where the lead begins."),
     caution=Caution.LICENSED,
 )
 
@@ -66,19 +67,22 @@ def check(
     if not has_own_lead:
         return not_applicable("it has no lead without a fuse of its own")
     if fuse_ahead_a is None:
-        return unknown("the fuse ahead of it is not known: give its rating")
+        return unknown(words("the fuse ahead of it is not known: give its rating"))
     if lead_ampacity is None:
-        return unknown("no table says what its lead may carry: give its size as an area or a gauge")
+        return unknown(words("no table says what its lead may carry: give its size as an area or a gauge"))
     told = pair(fuse_ahead_a, lead_ampacity, "A")
     if not above(fuse_ahead_a, lead_ampacity):
         text = f"fuse {told.value} ahead of it is within the {told.limit} of its own lead"
         return passed(text, fuse_ahead_a, lead_ampacity, "A")
-    text = f"fuse {told.value} ahead of it is above the {told.limit} of its own lead"
+    text = told.words("fuse {value} ahead of it is above the {limit} of its own lead")
     if surely_above(fuse_ahead_a, lead_ampacity, lead_best_a):
         return failed(text, fuse_ahead_a, lead_ampacity, "A")
     return unknown(
-        f"{text} if that has the usual insulation: read the print on it, and either fit a fuse where the "
-        "lead begins or answer for a better class in a waiver",
+        words(
+            "{text} if that has the usual insulation: read the print on it, and either fit a "
+            "fuse where the lead begins or answer for a better class in a waiver",
+            text=text,
+        ),
         fuse_ahead_a,
         lead_ampacity,
         "A",

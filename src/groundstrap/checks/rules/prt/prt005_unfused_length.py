@@ -31,7 +31,8 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import length
+from groundstrap.checks.words import allowed_length, length
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -61,8 +62,10 @@ RULE = Rule(
         "common-practice, 300 mm on the road",
     ),
     remedy=(
-        "Move the fuse to the source, or fit one there; until then the piece before it needs a "
-        "sheath and supports."
+        words(
+            "Move the fuse to the source, or fit one there; until then the piece before it "
+            "needs a sheath and supports."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -91,19 +94,15 @@ def check(
     if unfused_m is None and surely_above(bare_at_least_m, placement_m):
         unfused_m = bare_at_least_m
     if unfused_m is None:
-        return unknown("where its fuse sits is not known: measure the cable from the source to the fuse")
-    said = f"{length(unfused_m)} of cable before the first fuse"
-    allowed = f"{length(placement_m)} ({placement_printed})"
+        return unknown(
+            words("where its fuse sits is not known: measure the cable from the source to the fuse")
+        )
+    said = words("{unfused_m} of cable before the first fuse", unfused_m=length(unfused_m))
+    allowed = allowed_length(placement_m, placement_printed)
     if above(unfused_m, placement_m):
         level = Level.CAUTION if as_built else None
-        return failed(
-            f"{said}, above the {allowed} allowed",
-            unfused_m,
-            placement_m,
-            "m",
-            level=level,
-            source=placement_source,
-        )
+        text = words("{said}, above the {allowed} allowed", said=said, allowed=allowed)
+        return failed(text, unfused_m, placement_m, "m", level=level, source=placement_source)
     return passed(
         f"{said}, within the {allowed} allowed", unfused_m, placement_m, "m", source=placement_source
     )

@@ -31,7 +31,8 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import length
+from groundstrap.checks.words import allowed_length, length
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -59,7 +60,7 @@ RULE = Rule(
         "un-adr-9-2-2-3, all circuits but those for cranking",
         "common-practice, 300 mm on the road",
     ),
-    remedy="Fit a fuse that suits the thinnest piece of the loop, at the battery.",
+    remedy=words("Fit a fuse that suits the thinnest piece of the loop, at the battery."),
     caution=Caution.LICENSED,
 )
 
@@ -83,22 +84,15 @@ def check(
     if unfused_m is None and surely_above(bare_at_least_m, placement_m):
         unfused_m = bare_at_least_m
     if unfused_m is None:
-        return unknown("a part on its way is not known and may be a fuse: follow the cable and look")
-    allowed = f"{length(placement_m)} ({placement_printed})"
+        return unknown(words("a part on its way is not known and may be a fuse: follow the cable and look"))
+    allowed = allowed_length(placement_m, placement_printed)
     if above(unfused_m, placement_m):
         level = Level.CAUTION if as_built else None
-        return failed(
-            f"no fuse at all on {length(unfused_m)} of cable; without one {allowed} would do",
-            unfused_m,
-            placement_m,
-            "m",
-            level=level,
-            source=placement_source,
+        text = words(
+            "no fuse at all on {unfused} of cable; without one {allowed} would do",
+            unfused=length(unfused_m),
+            allowed=allowed,
         )
-    return passed(
-        f"its {length(unfused_m)} are within the {allowed} that may lie before a fuse",
-        unfused_m,
-        placement_m,
-        "m",
-        source=placement_source,
-    )
+        return failed(text, unfused_m, placement_m, "m", level=level, source=placement_source)
+    said = f"its {length(unfused_m)} are within the {allowed} that may lie before a fuse"
+    return passed(said, unfused_m, placement_m, "m", source=placement_source)

@@ -15,6 +15,8 @@ A step at a block that another circuit begins at is judged by the fuse's own rul
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -30,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -56,9 +59,11 @@ RULE = Rule(
         "vde-0298-4, recommended ampacity",
     ),
     follows=("RET001", "THM001"),
-    remedy="Put a fuse where the thinner cable begins, or lay the thicker one through.",
+    remedy=words("Put a fuse where the thinner cable begins, or lay the thicker one through."),
     caution=Caution.LICENSED,
 )
+
+_GIVE: Final = words("give the rating of the fuse before it, and the insulation")
 
 
 def check(
@@ -75,28 +80,28 @@ def check(
     """Judge one wire."""
     if not is_step_down or area_before_mm2 is None or area_all_mm2 is None:
         return not_applicable("no thicker cable runs into it without a fuse between")
-    step = f"from {quantity(area_before_mm2, 'mm2')} to {quantity(area_all_mm2, 'mm2')}"
+    step = words(
+        "from {area_before_mm2} to {area_all_mm2}",
+        area_before_mm2=quantity(area_before_mm2, "mm2"),
+        area_all_mm2=quantity(area_all_mm2, "mm2"),
+    )
     if not has_fuse_ahead:
-        return failed(f"the cable steps down {step} and no fuse stands before it")
+        return failed(words("the cable steps down {step} and no fuse stands before it", step=step))
     rating_a = known_fuse_a if fuse_a is None else fuse_a
     limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
     if rating_a is not None and limit_a is not None and surely_above(rating_a, limit_a, ampacity_best_a):
         told = pair(rating_a, limit_a, "A")
-        text = f"the cable steps down {step}; fuse {told.value} is above its {told.limit}"
+        text = told.words("the cable steps down {step}; fuse {value} is above its {limit}", step=step)
         return failed(text, rating_a, limit_a, "A")
     if fuse_a is None or ampacity_a is None:
-        return unknown(
-            f"the cable steps down {step}: give the rating of the fuse before it, and the insulation"
-        )
+        return unknown(words("the cable steps down {step}: {give}", step=step, give=_GIVE))
     told = pair(fuse_a, ampacity_a, "A")
     if above(fuse_a, ampacity_a):
-        return unknown(
-            f"the cable steps down {step}; fuse {told.value} is above its {told.limit} {READ_THE_PRINT}",
-            fuse_a,
-            ampacity_a,
-            "A",
-            hangs_on=("ampacity_best_a",),
+        text = told.words(
+            "the cable steps down {step}; fuse {value} is above its {limit} {look}",
+            step=step,
+            look=READ_THE_PRINT,
         )
-    return passed(
-        f"the cable steps down {step}; fuse {told.value} is within its {told.limit}", fuse_a, ampacity_a, "A"
-    )
+        return unknown(text, fuse_a, ampacity_a, "A", hangs_on=("ampacity_best_a",))
+    said = f"the cable steps down {step}; fuse {told.value} is within its {told.limit}"
+    return passed(said, fuse_a, ampacity_a, "A")

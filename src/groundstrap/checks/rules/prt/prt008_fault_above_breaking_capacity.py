@@ -19,6 +19,8 @@ never more: the standard's own table is a rule of its own.
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -33,6 +35,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import length, pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -62,9 +65,20 @@ RULE = Rule(
         "own-judgement, up to twice the capacity at 12 V with lead-acid is a caution",
     ),
     follows=("PRT015", "BOA005", "PRT008"),
-    remedy="Fit a type that breaks the current, such as class T at the battery, or put more cable between.",
+    remedy=words(
+        "Fit a type that breaks the current, such as class T at the battery, or put more cable between."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
+)
+
+
+_FAULT_NOT_KNOWN: Final = words(
+    "the fault current at its place is not known: give the battery's cranking current or resistance"
+)
+
+_BREAKS_NOT_KNOWN: Final = words(
+    "what it breaks at this voltage is not known: give 'breaks' from its data sheet"
 )
 
 
@@ -84,11 +98,9 @@ def check(
 ) -> Verdict:
     """Judge one fuse."""
     if fault_most_a is None or fault_sure_a is None:
-        return unknown(
-            "the fault current at its place is not known: give the battery's cranking current or resistance"
-        )
+        return unknown(_FAULT_NOT_KNOWN)
     if breaks_a is None:
-        return unknown("what it breaks at this voltage is not known: give 'breaks' from its data sheet")
+        return unknown(_BREAKS_NOT_KNOWN)
     told = pair(fault_most_a, breaks_a, "A")
     if not above(fault_most_a, breaks_a):
         text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}"
@@ -97,11 +109,17 @@ def check(
     mild = on_boat or (forgiving_source and not above(fault_most_a, most_a))
     # A caution, too, stands only where the weakest that battery and cable may be exceeds the capacity.
     if not above(fault_sure_a, breaks_a if mild else most_a):
-        text = f"between {quantity(fault_sure_a, 'A')} and {told.value} may flow into a fault behind it"
-        what = "write the battery's cranking current or capacity, and the cable before it"
-        return unknown(f"{text}, which breaks {told.limit}: {what}", hangs_on=("fault_sure_a",))
-    text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit} at "
-    text += f"{quantity(system_v, 'V')}, {quantity(fault_most_a - breaks_a, 'A')} less"
+        text = told.words(
+            "between {sure} and {value} may flow into a fault behind it, which breaks {limit}: write the "
+            "battery's cranking current or capacity, and the cable before it",
+            sure=quantity(fault_sure_a, "A"),
+        )
+        return unknown(text, hangs_on=("fault_sure_a",))
+    text = told.words(
+        "up to {value} may flow into a fault behind it; it breaks {limit} at {system}, {less} less",
+        system=quantity(system_v, "V"),
+        less=quantity(fault_most_a - breaks_a, "A"),
+    )
     remedy = _way_out(more_cable_m, more_cable_size, fuse_before, limits=bool(fuse_before_limits))
     remedy += _asked_for(interrupt_need_a if on_boat else None)
     return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None, remedy=remedy)
@@ -111,19 +129,32 @@ def _asked_for(need_a: float | None) -> str:
     """What the boat standard asks for in its column, where that is known."""
     if need_a is None:
         return ""
-    return f" The boat standard's table asks for {quantity(need_a, 'A')} at this place (read at second hand)."
+    return words(
+        " The boat standard's table asks for {need_a} at this place (read at second hand).",
+        need_a=quantity(need_a, "A"),
+    )
 
 
 def _way_out(more_m: float | None, size: str | None, before: str | None, *, limits: bool) -> str:
     """What brings the fault current within what the fuse breaks, and what does not."""
-    told = "Fit a type that breaks the current, such as class T at the battery"
+    told = words("Fit a type that breaks the current, such as class T at the battery")
     if more_m is not None and size is not None:
-        told += f", or put about {length(more_m)} more of {size} before it, out and back together"
+        told += words(
+            ", or put about {more_m} more of {size} before it, out and back together",
+            more_m=length(more_m),
+            size=size,
+        )
     else:
-        told += ", or hang it on a block behind a main fuse and enough cable"
+        told += words(", or hang it on a block behind a main fuse and enough cable")
     told += "."
     if limits:
-        return f"{told} A class T before it cuts a short off early; its data sheet says what it lets through."
+        return words(
+            "{told} A class T before it cuts a short off early; its data sheet says what it lets through.",
+            told=told,
+        )
     if before is not None:
-        told += f" {before} breaks all of it but limits none of it: only a current-limiting type would."
+        told += words(
+            " {before} breaks all of it but limits none of it: only a current-limiting type would.",
+            before=before,
+        )
     return told

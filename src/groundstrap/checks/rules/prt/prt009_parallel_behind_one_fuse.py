@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -51,7 +52,7 @@ RULE = Rule(
     ),
     sources=("own-judgement, each of several wires side by side stands what the fuse lets through",),
     follows=("RET001", "THM001"),
-    remedy="Give each wire its own fuse at both ends, or lay one thick cable.",
+    remedy=words("Give each wire its own fuse at both ends, or lay one thick cable."),
     caution=Caution.LICENSED,
 )
 
@@ -72,23 +73,20 @@ def check(
     limit_a = one_wire_best_a if one_wire_ampacity_a is None else one_wire_ampacity_a
     if rating_a is not None and limit_a is not None and surely_above(rating_a, limit_a, one_wire_best_a):
         told = pair(rating_a, limit_a, "A")
-        text = f"fuse {told.value} is above the {told.limit} of one of its {parallel_count} wires alone"
+        text = told.words(
+            "fuse {value} is above the {limit} of one of its {parallel_count} wires alone",
+            parallel_count=parallel_count,
+        )
         return failed(text, rating_a, limit_a, "A")
     if fuse_a is None or one_wire_ampacity_a is None:
-        return unknown("give the rating of the fuse before it, and size and insulation of the wires")
+        return unknown(words("give the rating of the fuse before it, and size and insulation of the wires"))
     told = pair(fuse_a, one_wire_ampacity_a, "A")
     if above(fuse_a, one_wire_ampacity_a):
-        return unknown(
-            f"fuse {told.value} is above the {told.limit} of one of its {parallel_count} wires alone "
-            f"{READ_THE_PRINT}",
-            fuse_a,
-            one_wire_ampacity_a,
-            "A",
-            hangs_on=("one_wire_best_a",),
+        text = told.words(
+            "fuse {value} is above the {limit} of one of its {parallel_count} wires alone {look}",
+            parallel_count=parallel_count,
+            look=READ_THE_PRINT,
         )
-    return passed(
-        f"fuse {told.value} is within the {told.limit} of one of its {parallel_count} wires alone",
-        fuse_a,
-        one_wire_ampacity_a,
-        "A",
-    )
+        return unknown(text, fuse_a, one_wire_ampacity_a, "A", hangs_on=("one_wire_best_a",))
+    said = f"fuse {told.value} is within the {told.limit} of one of its {parallel_count} wires alone"
+    return passed(said, fuse_a, one_wire_ampacity_a, "A")

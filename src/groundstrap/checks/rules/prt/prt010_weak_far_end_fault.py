@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import opens_after, pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -44,7 +45,9 @@ RULE = Rule(
     needs=("protects_something", "fault_least_a", "fault_best_a", "sure_to_open_twice_a", "clearing_s"),
     sources=("own-judgement, twice the rating", "iso-8820-3, operating times"),
     follows=("RET001", "THM001", "PRT007", "PRT003", "PRT004", "PRT001", "VDP001"),
-    remedy=("Lay thicker cable or fit a smaller fuse, so that a short at the far end opens it in seconds."),
+    remedy=(
+        words("Lay thicker cable or fit a smaller fuse, so that a short at the far end opens it in seconds.")
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -64,19 +67,23 @@ def check(
     if fault_least_a is None and best_a is not None and twice_a is not None and below(best_a, twice_a):
         fault_least_a = best_a
     if fault_least_a is None:
-        return unknown("the least fault current is not known: give size and length of every piece")
+        return unknown(words("the least fault current is not known: give size and length of every piece"))
     if sure_to_open_twice_a is None:
-        return unknown("its rating is not known: read it off the fuse, or let plan choose one")
+        return unknown(words("its rating is not known: read it off the fuse, or let plan choose one"))
     told = pair(fault_least_a, sure_to_open_twice_a, "A")
     if not below(fault_least_a, sure_to_open_twice_a):
         text = f"a short at the far end makes {told.value}; twice its rating is {told.limit}"
         return passed(text, fault_least_a, sure_to_open_twice_a, "A")
-    text = f"a short at the far end makes {told.value}, under the {told.limit} of twice its rating"
+    text = told.words("a short at the far end makes {value}, under the {limit} of twice its rating")
     text += opens_after(clearing_s)
     if best_a is None or below(best_a, sure_to_open_twice_a):
         return failed(text, fault_least_a, sure_to_open_twice_a, "A")
     return unknown(
-        f"{text}, body and battery at their worst: measure the body's millivolts, write the battery's size",
+        words(
+            "{text}, body and battery at their worst: measure the body's millivolts, write the "
+            "battery's size",
+            text=text,
+        ),
         fault_least_a,
         sure_to_open_twice_a,
         "A",

@@ -30,7 +30,8 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import length
+from groundstrap.checks.words import allowed_length, length
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -58,7 +59,7 @@ RULE = Rule(
         "common-practice, 300 mm on the road",
     ),
     follows=("PRT006",),
-    remedy="Fit a fuse at the second battery too: a cable between two batteries has one at both ends.",
+    remedy=words("Fit a fuse at the second battery too: a cable between two batteries has one at both ends."),
     caution=Caution.LICENSED,
 )
 
@@ -79,35 +80,35 @@ def check(
         return not_applicable("it does not run from one battery to another")
     if far_unfused_m is None and surely_above(far_at_least_m, placement_m):
         far_unfused_m = far_at_least_m
-    allowed = f"{length(placement_m)} ({placement_printed})"
+    allowed = allowed_length(placement_m, placement_printed)
     level = Level.CAUTION if link_as_built else None
     if far_unfused_m is None and lone_fuse_of_m is not None and above(lone_fuse_of_m, 2 * placement_m):
         return _wherever(lone_fuse_of_m, 2 * placement_m, allowed, level, placement_source)
     if far_unfused_m is None:
-        return unknown("where its fuses sit is not known: measure the cable from each battery to its fuse")
-    if above(far_unfused_m, placement_m):
-        return failed(
-            f"{length(far_unfused_m)} before a fuse at the second battery, above the {allowed} allowed",
-            far_unfused_m,
-            placement_m,
-            "m",
-            level=level,
-            source=placement_source,
+        return unknown(
+            words("where its fuses sit is not known: measure the cable from each battery to its fuse")
         )
-    return passed(
-        f"{length(far_unfused_m)} before a fuse at the second battery, within the {allowed} allowed",
-        far_unfused_m,
-        placement_m,
-        "m",
-        source=placement_source,
-    )
+    if above(far_unfused_m, placement_m):
+        text = words(
+            "{unfused} before a fuse at the second battery, above the {allowed} allowed",
+            unfused=length(far_unfused_m),
+            allowed=allowed,
+        )
+        return failed(text, far_unfused_m, placement_m, "m", level=level, source=placement_source)
+    said = f"{length(far_unfused_m)} before a fuse at the second battery, within the {allowed} allowed"
+    return passed(said, far_unfused_m, placement_m, "m", source=placement_source)
 
 
 def _wherever(length_m: float, most_m: float, allowed: str, level: Level | None, source: str) -> Verdict:
     """One fuse whose place nobody wrote, on more cable than one can serve from any place."""
     return failed(
-        f"one fuse on {length(length_m)}, above the {length(most_m)} where one would do: "
-        f"wherever it sits, one battery has more before it than the {allowed} allowed",
+        words(
+            "one fuse on {length_m}, above the {most_m} where one would do: wherever it sits, "
+            "one battery has more before it than the {allowed} allowed",
+            length_m=length(length_m),
+            most_m=length(most_m),
+            allowed=allowed,
+        ),
         length_m,
         most_m,
         "m",

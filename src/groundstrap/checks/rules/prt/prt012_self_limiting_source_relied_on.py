@@ -30,7 +30,8 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import length
+from groundstrap.checks.words import allowed_length, length
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -60,7 +61,7 @@ RULE = Rule(
         "own-judgement, a source that limits its current opens no fuse",
     ),
     follows=("PRT006",),
-    remedy="Fit the fuse at the battery's end; one at the charging source opens for nothing.",
+    remedy=words("Fit the fuse at the battery's end; one at the charging source opens for nothing."),
     caution=Caution.LICENSED,
 )
 
@@ -85,23 +86,18 @@ def check(
     if machine_unfused_m is None and surely_above(far_at_least_m, placement_m):
         machine_unfused_m = far_at_least_m
     if machine_unfused_m is None:
-        return unknown("where its fuse sits is not known: measure the cable from the battery to the fuse")
-    allowed = f"{length(placement_m)} ({placement_printed})"
-    said = f"{length(machine_unfused_m)} of cable from the battery towards {machine_name}"
+        return unknown(
+            words("where its fuse sits is not known: measure the cable from the battery to the fuse")
+        )
+    allowed = allowed_length(placement_m, placement_printed)
+    said = words(
+        "{machine_unfused_m} of cable from the battery towards {machine_name}",
+        machine_unfused_m=length(machine_unfused_m),
+        machine_name=machine_name,
+    )
     if above(machine_unfused_m, placement_m):
         level = Level.CAUTION if is_existing else None
-        return failed(
-            f"no fuse on {said}, above the {allowed} allowed",
-            machine_unfused_m,
-            placement_m,
-            "m",
-            level=level,
-            source=placement_source,
-        )
-    return passed(
-        f"no fuse on {said}, within the {allowed} allowed",
-        machine_unfused_m,
-        placement_m,
-        "m",
-        source=placement_source,
-    )
+        text: str = words("no fuse on {said}, above the {allowed} allowed", said=said, allowed=allowed)
+        return failed(text, machine_unfused_m, placement_m, "m", level=level, source=placement_source)
+    text = f"no fuse on {said}, within the {allowed} allowed"
+    return passed(text, machine_unfused_m, placement_m, "m", source=placement_source)

@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,7 @@ RULE = Rule(
     needs=("is_unattended", "own_fuses", "load_a", "known_load_a"),
     sources=("own-judgement, above 1 A an always-live circuit has a fuse of its own",),
     follows=("PRT006", "SAF002", "BOA002"),
-    remedy="Give the circuit a fuse of its own where it begins.",
+    remedy=words("Give the circuit a fuse of its own where it begins."),
     caution=Caution.LICENSED,
 )
 
@@ -69,11 +70,13 @@ def check(
     if load_a is None and surely_above(known_load_a, UNATTENDED_A):
         load_a = known_load_a
     if load_a is None:
-        return unknown("its current is not known, and it has no fuse of its own: measure it or give a claim")
+        return unknown(
+            words("its current is not known, and it has no fuse of its own: measure it or give a claim")
+        )
     told = pair(load_a, UNATTENDED_A, "A")
     if above(load_a, UNATTENDED_A):
         return failed(
-            f"it takes {told.value} with nobody there, above {told.limit}, and has no fuse of its own",
+            told.words("it takes {value} with nobody there, above {limit}, and has no fuse of its own"),
             load_a,
             UNATTENDED_A,
             "A",

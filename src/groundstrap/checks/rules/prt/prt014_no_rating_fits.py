@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -63,8 +64,12 @@ RULE = Rule(
         "maker-fuse-data, re-rating by temperature",
     ),
     follows=("LOD009", "RET001", "RET002", "THM001", "PRT003", "PRT004", "GER001", "PLU001"),
-    remedy="Lay the next thicker cable in the piece that is named, or move the fuse out of the heat.",
+    remedy=words("Lay the next thicker cable in the piece that is named, or move the fuse out of the heat."),
     caution=Caution.LICENSED,
+)
+
+_RATINGS_NOT_KNOWN: Final = words(
+    "which ratings would do is not known: give the loads' currents and the cable's size"
 )
 
 
@@ -88,22 +93,18 @@ def check(
         )
     if window_known is None:
         # A note: the rules on the fuse over its loop and under its load ask for the same, and weigh it.
-        return unknown(
-            "which ratings would do is not known: give the loads' currents and the cable's size",
-            level=Level.NOTE,
-        )
-    said = "" if load_a is None else f" for {quantity(load_a, 'A')} of load"
-    most = "" if window_most_a is None else f"; {window_limit_where} {quantity(window_most_a, 'A')}"
+        return unknown(_RATINGS_NOT_KNOWN, level=Level.NOTE)
+    said = "" if load_a is None else words(" for {load_a} of load", load_a=quantity(load_a, "A"))
+    most = (
+        ""
+        if window_most_a is None
+        else words("; {where} {most}", where=window_limit_where, most=quantity(window_most_a, "A"))
+    )
     if window_empty and window_may_open:
-        return unknown(
-            f"no standard rating fits{said}{most} {READ_THE_PRINT}",
-            load_a,
-            window_most_a,
-            "A",
-            hangs_on=("window_may_open",),
-        )
+        text = words("no standard rating fits{said}{most} {look}", said=said, most=most, look=READ_THE_PRINT)
+        return unknown(text, load_a, window_most_a, "A", hangs_on=("window_may_open",))
     if window_empty:
-        text = f"no standard rating fits{said}{most}"
+        text = words("no standard rating fits{said}{most}", said=said, most=most)
         remedy = _OF_A_DEVICE if window_limit_where.startswith(_BY_DEVICES) else None
         return failed(text, load_a, window_most_a, "A", remedy=remedy)
     return passed(f"a standard rating fits{said}{most}", load_a, window_most_a, "A")

@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "own-judgement, where a make for the voltage exists it is a caution",
     ),
     follows=("PRT015",),
-    remedy="Fit a type that is made for the voltage, and read its rated voltage off the fuse itself.",
+    remedy=words("Fit a type that is made for the voltage, and read its rated voltage off the fuse itself."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
 )
@@ -62,14 +63,21 @@ def check(
 ) -> Verdict:
     """Judge one fuse."""
     if fuse_rated_v is None:
-        return unknown("its family is not known: give it, or its rated voltage from the print on it")
+        return unknown(words("its family is not known: give it, or its rated voltage from the print on it"))
     told = pair(system_v, fuse_rated_v, "V")
     if above(system_v, fuse_rated_v):
         if special_make_v is not None and not above(system_v, special_make_v):
-            needed = f"only a make for {quantity(special_make_v, 'V')} will do"
-            text = f"it is commonly made for {told.limit}, under the system's {told.value}; {needed}"
+            needed = words(
+                "only a make for {special_make_v} will do", special_make_v=quantity(special_make_v, "V")
+            )
+            text = told.words(
+                "it is commonly made for {limit}, under the system's {value}; {needed}", needed=needed
+            )
             return failed(text, system_v, fuse_rated_v, "V", level=Level.CAUTION)
         return failed(
-            f"it is made for {told.limit}, under the system's {told.value}", system_v, fuse_rated_v, "V"
+            told.words("it is made for {limit}, under the system's {value}"),
+            system_v,
+            fuse_rated_v,
+            "V",
         )
     return passed(f"it is made for {told.limit}; the system has {told.value}", system_v, fuse_rated_v, "V")

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import length
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,7 +58,7 @@ RULE = Rule(
         "common-practice, 300 mm on the road",
     ),
     follows=("PRT006", "PRT005"),
-    remedy="Fit a fuse at the second battery's post: what two batteries feed has one at both ends.",
+    remedy=words("Fit a fuse at the second battery's post: what two batteries feed has one at both ends."),
     caution=Caution.LICENSED,
 )
 
@@ -76,10 +77,24 @@ def check(
     if not backfed_by:
         return not_applicable("no second battery reaches it from its far end without a fuse")
     if backfed_m is None:
-        return unknown(f"{backfed_by} feeds it from its far end with no fuse: give the length of its cable")
-    past = f" past {backfed_past}" if backfed_past else ""
-    text = f"{backfed_by} feeds {length(backfed_m)} of it from its far end{past} with no fuse"
-    text += f"; {length(placement_m)} ({placement_printed}) is allowed"
+        return unknown(
+            words(
+                "{backfed_by} feeds it from its far end with no fuse: give the length of its cable",
+                backfed_by=backfed_by,
+            )
+        )
+    past = words(" past {backfed_past}", backfed_past=backfed_past) if backfed_past else ""
+    text = words(
+        "{backfed_by} feeds {backfed_m} of it from its far end{past} with no fuse",
+        backfed_by=backfed_by,
+        backfed_m=length(backfed_m),
+        past=past,
+    )
+    text += words(
+        "; {placement_m} ({placement_printed}) is allowed",
+        placement_m=length(placement_m),
+        placement_printed=placement_printed,
+    )
     if not above(backfed_m, placement_m):
         return passed(text, backfed_m, placement_m, "m", source=placement_source)
     level = Level.CAUTION if is_existing else None

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
         "label_twin",
     ),
     sources=("own-judgement, a number stands for one circuit",),
-    remedy="Give one of them another number, or leave `label` out and let one be given.",
+    remedy=words("Give one of them another number, or leave `label` out and let one be given."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -57,5 +58,9 @@ def check(
     if not label:
         return not_applicable("its wires have no number")
     if label_twin:
-        return failed(f"{label} stands on its wires and on those of {label_twin}")
+        return failed(
+            words(
+                "{label} stands on its wires and on those of {label_twin}", label=label, label_twin=label_twin
+            )
+        )
     return passed(f"{label} stands on its wires alone")

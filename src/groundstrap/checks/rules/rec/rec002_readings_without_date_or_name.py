@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
         "says_by_whom",
     ),
     sources=("own-judgement, a record protects whoever made it",),
-    remedy="Write `date` and `by` under `about`.",
+    remedy=words("Write `date` and `by` under `about`."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -60,5 +61,11 @@ def check(
         return not_applicable("no readings are written")
     missing = [word for word, there in (("date", says_when), ("by", says_by_whom)) if not there]
     if missing:
-        return failed(f"{readings} readings are written, and under about no {' and no '.join(missing)}")
+        return failed(
+            words(
+                "{readings} readings are written, and under about no {missing}",
+                readings=readings,
+                missing=" and no ".join(missing),
+            )
+        )
     return passed("the readings have a date and a name")

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
         "without_meter",
     ),
     sources=("own-judgement, a reading has a meter",),
-    remedy="Write `meter` beside `when`: basic, handheld, bench, or what its leaflet says.",
+    remedy=words("Write `meter` beside `when`: basic, handheld, bench, or what its leaflet says."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -57,5 +58,11 @@ def check(
     if readings == 0:
         return not_applicable("no readings are written")
     if without_meter:
-        return failed(f"{without_meter} of {readings} readings name no meter")
+        return failed(
+            words(
+                "{without_meter} of {readings} readings name no meter",
+                without_meter=without_meter,
+                readings=readings,
+            )
+        )
     return passed("each reading names its meter")

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
         "is_existing",
     ),
     sources=("own-judgement, what is listed is drawn",),
-    remedy="Draw its circuit, or take it off the list.",
+    remedy=words("Draw its circuit, or take it off the list."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -60,5 +61,5 @@ def check(
         return not_applicable("it is a relay's coil")
     if is_fed:
         return passed("a circuit leads to it")
-    text = "no circuit leads to it: its current is in no sum"
+    text = words("no circuit leads to it: its current is in no sum")
     return failed(text, level=Level.NOTE if is_existing else None)

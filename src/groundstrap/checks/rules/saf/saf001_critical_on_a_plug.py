@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -45,7 +46,7 @@ RULE = Rule(
         "common-practice, safety equipment is wired in",
         "own-judgement, which plugs only springs hold",
     ),
-    remedy="Cut the plug off and wire it in with a connector that locks and a fuse of its own.",
+    remedy=words("Cut the plug off and wire it in with a connector that locks and a fuse of its own."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -60,5 +61,10 @@ def check(
     if not is_critical:
         return not_applicable("its loss is not dangerous")
     if spring_plug:
-        return failed(f"its loss is dangerous, and only the springs of a {spring_plug} plug hold it")
+        return failed(
+            words(
+                "its loss is dangerous, and only the springs of a {spring_plug} plug hold it",
+                spring_plug=spring_plug,
+            )
+        )
     return passed("no spring plug of its own holds it")

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,7 @@ RULE = Rule(
         "iso-10133, a device for each circuit, clause from memory",
     ),
     follows=("BOA002",),
-    remedy="Give it a fuse of its own.",
+    remedy=words("Give it a fuse of its own."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -61,5 +62,7 @@ def check(
     if not is_critical:
         return not_applicable("its loss is not dangerous")
     if shares_fuse_with:
-        return failed(f"a fault at {shares_fuse_with} opens the same fuse")
+        return failed(
+            words("a fault at {shares_fuse_with} opens the same fuse", shares_fuse_with=shares_fuse_with)
+        )
     return passed("nothing that may fail hangs on its fuse")

@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import number, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -63,7 +64,9 @@ RULE = Rule(
         "own-judgement, a stop where a critical load goes dark and ratings are near",
     ),
     follows=("PRT002", "PRT001", "PRT014"),
-    remedy="Fit a slower type or a larger rating here where the cable allows, or a smaller one behind it.",
+    remedy=words(
+        "Fit a slower type or a larger rating here where the cable allows, or a smaller one behind it."
+    ),
     never=frozenset({Outcome.UNDETERMINED}),
 )
 
@@ -93,14 +96,16 @@ def check(
         series_ratio is not None and series_ratio_rule is not None and below(series_ratio, series_ratio_rule)
     )
     dead_short = not below(opens_before_to_a, short_behind_a)
-    text = (
-        f"{number(opens_before_from_a)} A to {quantity(opens_before_to_a, 'A')} behind {opens_before} may "
-        "open it first"
+    text = words(
+        "{opens_before_from_a} A to {opens_before_to_a} behind {opens_before} may open it first",
+        opens_before_from_a=number(opens_before_from_a),
+        opens_before_to_a=quantity(opens_before_to_a, "A"),
+        opens_before=opens_before,
     )
     if not near and (series_alike or not dead_short):
         why = "both are of one type and far apart" if series_alike else "a dead short opens that one first"
         return passed(f"{text} by their gates; {why}")
     text += ", a dead short among them" if dead_short else ""
-    text += f": then {also_dead} would be off too" if also_dead else ""
+    text += words(": then {also_dead} would be off too", also_dead=also_dead) if also_dead else ""
     level = Level.STOP if critical_dead and dead_short and near else None
     return failed(text, level=level)

@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -53,7 +54,7 @@ RULE = Rule(
         "common-practice, 3 : 1 where a class T stands before another type, from memory",
     ),
     follows=("PRT002", "PRT001", "PRT014"),
-    remedy="Fit ratings further apart where cables allow it, or write each maker's `curve`.",
+    remedy=words("Fit ratings further apart where cables allow it, or write each maker's `curve`."),
 )
 
 
@@ -70,14 +71,20 @@ def check(
     if not fuses_behind or series_known or series_ratio is None or series_ratio_rule is None:
         return not_applicable("no fuse stands behind it, or gates say which of them opens first")
     far = pair(series_ratio, series_ratio_rule, "times")
-    told = f"it is rated {far.value} {opens_before}; {far.limit} is enough"
+    told = far.words("it is rated {value} {opens_before}; {limit} is enough", opens_before=opens_before)
     if below(series_ratio, series_ratio_rule):
         return failed(
-            f"{told}, and nobody knows when one of them opens", series_ratio, series_ratio_rule, "times"
+            words("{told}, and nobody knows when one of them opens", told=told),
+            series_ratio,
+            series_ratio_rule,
+            "times",
         )
     if critical_dead:
         return unknown(
-            f"{told} for an overload; what a short opens first nobody knows: write each maker's `curve`",
+            words(
+                "{told} for an overload; what a short opens first nobody knows: write each maker's `curve`",
+                told=told,
+            ),
             series_ratio,
             series_ratio_rule,
             "times",

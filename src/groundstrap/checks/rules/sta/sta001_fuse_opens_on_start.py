@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -60,7 +61,9 @@ RULE = Rule(
         "own-judgement, shares of the least time added up",
     ),
     follows=("PRT002", "LOD001", "LOD003", "PRT014", "THM001"),
-    remedy="Fit a slower type, or a larger rating where wires and leads allow it, or start loads one by one.",
+    remedy=words(
+        "Fit a slower type, or a larger rating where wires and leads allow it, or start loads one by one."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -81,36 +84,39 @@ def check(
     """Judge one fuse."""
     if not has_starts or start_peak_a is None:
         return not_applicable("nothing behind it takes more at its start than running")
-    told = f"when {starts_what} starts, {quantity(start_peak_a, 'A')} flow for a moment"
+    told = words(
+        "when {starts_what} starts, {start_peak_a} flow for a moment",
+        starts_what=starts_what,
+        start_peak_a=quantity(start_peak_a, "A"),
+    )
     if start_used_pct is None or start_usual_pct is None:
-        return unknown(
-            f"{told}, and no gate says how long this fuse holds: its maker's `curve` does", level=Level.NOTE
-        )
+        text = words("{told}, and no gate says how long this fuse holds: its maker's `curve` does", told=told)
+        return unknown(text, level=Level.NOTE)
     if start_written:
         return _written(told, start_used_pct, critical=feeds_critical)
     used = pair(start_usual_pct, _WHOLE_PCT, "%")
-    text = f"{told}, {used.value} of what such fuses usually hold; from {used.limit} on most of them open"
+    text = used.words(
+        "{told}, {value} of what such fuses usually hold; from {limit} on most of them open", told=told
+    )
     if above(start_usual_pct, _WHOLE_PCT):
-        text += "; nobody wrote `inrush`, so the middle of what such loads do counts"
+        text += words("; nobody wrote `inrush`, so the middle of what such loads do counts")
         return failed(text, start_usual_pct, _WHOLE_PCT, "%", source="own-judgement")
     most_pct = max(start_used_pct, start_most_pct or 0.0)
     if feeds_critical and above(most_pct, _WHOLE_PCT):
         most = pair(most_pct, _WHOLE_PCT, "%")
-        return unknown(
-            f"{told}; with a harder start or a quick fuse up to {most.value} of what it holds for sure, and "
-            f"from {most.limit} on it may open: read the peak with a clamp that holds it, and write `inrush`",
-            most_pct,
-            _WHOLE_PCT,
-            "%",
-            level=Level.NOTE,
+        text = most.words(
+            "{told}; with a harder start or a quick fuse up to {value} of what it holds for sure, and from "
+            "{limit} on it may open: read the peak with a clamp that holds it, and write `inrush`",
+            told=told,
         )
+        return unknown(text, most_pct, _WHOLE_PCT, "%", level=Level.NOTE)
     return passed(text, start_usual_pct, _WHOLE_PCT, "%")
 
 
 def _written(told: str, used_pct: float, *, critical: bool) -> Verdict:
     """A start that somebody wrote: the fuse must hold it for sure."""
     used = pair(used_pct, _WHOLE_PCT, "%")
-    text = f"{told}, {used.value} of what it holds for sure; from {used.limit} on it may open"
+    text = used.words("{told}, {value} of what it holds for sure; from {limit} on it may open", told=told)
     if above(used_pct, _WHOLE_PCT):
         return failed(text, used_pct, _WHOLE_PCT, "%", level=Level.STOP if critical else None)
     return passed(text, used_pct, _WHOLE_PCT, "%")

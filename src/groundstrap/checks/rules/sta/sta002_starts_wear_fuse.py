@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -52,7 +53,7 @@ RULE = Rule(
     ),
     sources=("maker-fuse-data, pulse cycles", "own-judgement, life of 3,000 h or 10,000 starts"),
     follows=("STA001", "PRT002"),
-    remedy="Fit a slower type or the next rating where wires allow it, or keep a spare of it at hand.",
+    remedy=words("Fit a slower type or the next rating where wires allow it, or keep a spare of it at hand."),
 )
 
 _MELTS_PCT = 100.0
@@ -70,24 +71,30 @@ def check(
     """Judge one fuse."""
     if cycling_pct is not None and above(cycling_pct, _MELTS_PCT):
         warm = pair(cycling_pct, _MELTS_PCT, "%")
-        return failed(
-            f"run after run warms it to {warm.value} of what melts it, and {warm.limit} is the end: it opens "
-            "one day with no fault",
-            cycling_pct,
-            _MELTS_PCT,
-            "%",
-            level=Level.CAUTION,
+        text = warm.words(
+            "run after run warms it to {value} of what melts it, and {limit} is the end: it opens one day "
+            "with no fault"
         )
+        return failed(text, cycling_pct, _MELTS_PCT, "%", level=Level.CAUTION)
     if not has_pulses or pulse_swing_pct is None or pulses_in_life is None:
         return not_applicable("nobody wrote how a load behind it starts, or how often")
-    often = f"{pulses_in_life:.0f} starts"
+    often = words("{pulses_in_life} starts", pulses_in_life=f"{pulses_in_life:.0f}")
     if pulse_limit_pct is None:
         return unknown(
-            f"each start of {pulses_of} adds {quantity(pulse_swing_pct, '%')} of what melts it; what it "
-            f"stands for {often} nobody tables"
+            words(
+                "each start of {pulses_of} adds {pulse_swing_pct} of what melts it; what it "
+                "stands for {often} nobody tables",
+                pulses_of=pulses_of,
+                pulse_swing_pct=quantity(pulse_swing_pct, "%"),
+                often=often,
+            )
         )
     told = pair(pulse_swing_pct, pulse_limit_pct, "%")
-    text = f"each start of {pulses_of} adds {told.value} of what melts it; it stands {told.limit} for {often}"
+    text = told.words(
+        "each start of {pulses_of} adds {value} of what melts it; it stands {limit} for {often}",
+        pulses_of=pulses_of,
+        often=often,
+    )
     if above(pulse_swing_pct, pulse_limit_pct):
         return failed(text, pulse_swing_pct, pulse_limit_pct, "%")
     return passed(text, pulse_swing_pct, pulse_limit_pct, "%")

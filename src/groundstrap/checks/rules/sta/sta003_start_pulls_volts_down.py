@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "own-judgement, 10 ms and the battery at its typical resistance",
     ),
     follows=("VDP002", "VDP001", "THM001", "RET001", "SUP005"),
-    remedy="Feed it by its own cable from the battery, or lay thicker cable where both share it.",
+    remedy=words("Feed it by its own cable from the battery, or lay thicker cable where both share it."),
 )
 
 
@@ -65,12 +66,14 @@ def check(
     if not dips or works_low_v is None:
         return not_applicable("the volts it works at are not written, or nothing starts beside it")
     if dip_v is None or before_dip_v is None:
-        return unknown("what is left while another one starts is not known: give every size and length")
+        return unknown(
+            words("what is left while another one starts is not known: give every size and length")
+        )
     if below(before_dip_v, works_low_v):
         return not_applicable("it has too little without any start")
     told = pair(dip_v, works_low_v, "V")
     if below(dip_v, works_low_v):
-        text = f"when {dip_by} starts, {told.value} are left; it works from {told.limit}"
+        text = told.words("when {dip_by} starts, {value} are left; it works from {limit}", dip_by=dip_by)
         if dip_written:
             return failed(text, dip_v, works_low_v, "V")
         text += "; nobody wrote `inrush`, so the middle of what such loads do counts"

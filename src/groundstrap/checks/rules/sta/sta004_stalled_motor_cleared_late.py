@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,7 @@ RULE = Rule(
         "own-judgement, a winding stands its stall current for a minute",
     ),
     follows=("LOD004", "PRT001", "PRT003"),
-    remedy="Fit a smaller fuse or a quicker type, or a motor with a thermal switch.",
+    remedy=words("Fit a smaller fuse or a quicker type, or a motor with a thermal switch."),
     caution=Caution.LICENSED,
 )
 
@@ -71,13 +72,20 @@ def check(
     if stall_a is None or (opens_surely_a is not None and below(stall_a, opens_surely_a)):
         return not_applicable("blocked it takes less than what surely opens its fuse, or nobody knows")
     if not stall_opens:
-        text = f"blocked it takes {quantity(stall_a, 'A')}, and where it is cold its fuse may never open"
+        text = words(
+            "blocked it takes {stall_a}, and where it is cold its fuse may never open",
+            stall_a=quantity(stall_a, "A"),
+        )
         return failed(text)
     if stall_cleared_s is None:
-        return unknown("when its fuse opens is not known: give its rating and `family`, or its `curve`")
+        return unknown(
+            words("when its fuse opens is not known: give its rating and `family`, or its `curve`")
+        )
     told = pair(stall_cleared_s, _STANDS_S, "s")
-    text = f"blocked it takes {quantity(stall_a, 'A')}, and its fuse may take {told.value}"
-    text += f"; a winding stands that for about {told.limit}"
+    text = told.words(
+        "blocked it takes {stall_a}, and its fuse may take {value}", stall_a=quantity(stall_a, "A")
+    )
+    text += told.words("; a winding stands that for about {limit}")
     if above(stall_cleared_s, _STANDS_S):
         return failed(text, stall_cleared_s, _STANDS_S, "s")
     return passed(text, stall_cleared_s, _STANDS_S, "s")

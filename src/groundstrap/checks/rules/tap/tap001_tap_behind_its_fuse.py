@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,8 +44,10 @@ RULE = Rule(
         "behind_tapped_fuse",
     ),
     sources=("common-practice, the tap takes from the hot side",),
-    remedy="Turn the tap round, so that the old fuse carries its own load alone; measure with the old fuse "
-    "out which side is hot.",
+    remedy=words(
+        "Turn the tap round, so that the old fuse carries its own load alone; measure "
+        "with the old fuse out which side is hot."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -59,5 +62,5 @@ def check(
     if not begins_with_tap:
         return not_applicable("it begins with no fuse tap")
     if behind_tapped_fuse:
-        return failed("its tap takes from behind the old fuse, which then carries both loads")
+        return failed(words("its tap takes from behind the old fuse, which then carries both loads"))
     return passed("its tap takes from the feed side of the old fuse")

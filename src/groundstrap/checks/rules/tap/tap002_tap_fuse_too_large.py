@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,7 @@ RULE = Rule(
         "tap_fuse_a",
     ),
     sources=("common-practice, fuse taps are for 10 A",),
-    remedy="Feed it from the battery or a block by a cable and fuse of its own.",
+    remedy=words("Feed it from the battery or a block by a cable and fuse of its own."),
     caution=Caution.LICENSED,
 )
 
@@ -64,8 +65,13 @@ def check(
     if not begins_with_tap:
         return not_applicable("it begins with no fuse tap")
     if tap_fuse_a is None:
-        return unknown("the rating of the fuse in its tap is not known: write it", level=Level.NOTE)
+        return unknown(words("the rating of the fuse in its tap is not known: write it"), level=Level.NOTE)
     told = pair(tap_fuse_a, MOST_A, "A")
     if above(tap_fuse_a, MOST_A):
-        return failed(f"its tap holds a fuse of {told.value}, above {told.limit}", tap_fuse_a, MOST_A, "A")
+        return failed(
+            told.words("its tap holds a fuse of {value}, above {limit}"),
+            tap_fuse_a,
+            MOST_A,
+            "A",
+        )
     return passed(f"its tap holds a fuse of {told.value}, within {told.limit}", tap_fuse_a, MOST_A, "A")

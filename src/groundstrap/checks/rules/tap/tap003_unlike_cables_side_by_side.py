@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -55,7 +56,7 @@ RULE = Rule(
         "own-judgement, a tenth apart",
     ),
     follows=("RET007", "RET006"),
-    remedy="Lay both in one length and size, or one that carries all of it.",
+    remedy=words("Lay both in one length and size, or one that carries all of it."),
     caution=Caution.LICENSED,
 )
 
@@ -69,11 +70,13 @@ def check(
     if not twin:
         return not_applicable("no earlier circuit lies between the same two points")
     if unlike_pct is None:
-        text = f"it lies beside {twin}: give the size of both"
+        text: str = words("it lies beside {twin}: give the size of both", twin=twin)
         return unknown(text, level=Level.NOTE)
     told = pair(unlike_pct, MOST_PCT, "%")
     if above(unlike_pct, MOST_PCT):
-        text = f"its cable and that of {twin} lie {told.value} apart in resistance, above {told.limit}"
+        text = told.words(
+            "its cable and that of {twin} lie {value} apart in resistance, above {limit}", twin=twin
+        )
         return failed(text, unlike_pct, MOST_PCT, "%")
     text = f"its cable and that of {twin} lie {told.value} apart in resistance, within {told.limit}"
     return passed(text, unlike_pct, MOST_PCT, "%")

@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -53,7 +54,7 @@ RULE = Rule(
         "one_socket_a",
     ),
     sources=("common-practice, a lighter socket's contact is good for about 10 A by the hour",),
-    remedy="Give each a socket of its own with its own fuse, or wire the larger one in.",
+    remedy=words("Give each a socket of its own with its own fuse, or wire the larger one in."),
     caution=Caution.LICENSED,
     follows=("PLU001", "GER001", "LOD003"),
 )
@@ -72,10 +73,18 @@ def check(
     if through_a is None and surely_above(known_through_a, one_socket_a):
         through_a = known_through_a
     if through_a is None:
-        return unknown(f"what the {plugs_behind} plugs take together is not known: measure them")
+        return unknown(
+            words(
+                "what the {plugs_behind} plugs take together is not known: measure them",
+                plugs_behind=plugs_behind,
+            )
+        )
     told = pair(through_a, one_socket_a, "A")
     if above(through_a, one_socket_a):
-        text = f"{plugs_behind} plugs take {told.value} through one socket, above its {told.limit}"
+        text: str = told.words(
+            "{plugs_behind} plugs take {value} through one socket, above its {limit}",
+            plugs_behind=plugs_behind,
+        )
         return failed(text, through_a, one_socket_a, "A")
     text = f"{plugs_behind} plugs take {told.value} through one socket, within its {told.limit}"
     return passed(text, through_a, one_socket_a, "A")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "abyc-e11, four terminals on a stud",
         "own-judgement, the same on the road",
     ),
-    remedy="Bring one heavy cable to a distribution block, with a fuse for each circuit there.",
+    remedy=words("Bring one heavy cable to a distribution block, with a fuse for each circuit there."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -65,7 +66,7 @@ def check(
         return not_applicable("it is a coil, or no cable is drawn to it")
     told = pair(rings_on_terminal, most_rings, "rings")
     if rings_on_terminal > most_rings:
-        text = f"{told.value} come to one terminal, above {told.limit}"
+        text: str = told.words("{value} come to one terminal, above {limit}")
         return failed(text, rings_on_terminal, most_rings, "rings")
     text = f"{told.value} come to one terminal, within {told.limit}"
     return passed(text, rings_on_terminal, most_rings, "rings")

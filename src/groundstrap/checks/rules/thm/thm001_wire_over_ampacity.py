@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -54,7 +55,11 @@ RULE = Rule(
     ),
     sources=("cfr-33-183-425, table 5 and notes", "vde-0298-4, recommended ampacity"),
     follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "EXI001"),
-    remedy=("Lay thicker cable, take it out of the bundle or the heat, or use insulation of a higher class."),
+    remedy=(
+        words(
+            "Lay thicker cable, take it out of the bundle or the heat, or use insulation of a higher class."
+        )
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -77,18 +82,24 @@ def check(
     limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
     if amps is not None and limit_a is not None and surely_above(amps, limit_a, ampacity_best_a):
         told = pair(amps, limit_a, "A")
-        at_best = " even with the best usual insulation" if ampacity_a is None else ""
-        text = f"{told.value} is above the {told.limit} that it may carry{at_best} in {weakest_zone}"
+        at_best = words(" even with the best usual insulation") if ampacity_a is None else ""
+        more = {"at_best": at_best, "zone": weakest_zone}
+        text: str = told.words("{value} is above the {limit} that it may carry{at_best} in {zone}", **more)
         return failed(text, amps, limit_a, "A", source=ampacity_source)
     if heating_a is None:
-        return unknown("its current is not known: give what its loads take, and its size")
+        return unknown(words("its current is not known: give what its loads take, and its size"))
     if ampacity_a is None and insulation_suits is False:
         return not_applicable("its insulation does not stand the place at all, which has a rule of its own")
     if ampacity_a is None:
-        return unknown(f"its ampacity in {weakest_zone} is not known: give its size and insulation")
+        text = words("its ampacity in {zone} is not known: give its size and insulation", zone=weakest_zone)
+        return unknown(text)
     told = pair(heating_a, ampacity_a, "A")
     if above(heating_a, ampacity_a):
-        text = f"{told.value} is above the {told.limit} that it may carry in {weakest_zone} {READ_THE_PRINT}"
+        text = told.words(
+            "{value} is above the {limit} that it may carry in {zone} {look}",
+            zone=weakest_zone,
+            look=READ_THE_PRINT,
+        )
         best = ("ampacity_best_a",)
         return unknown(text, heating_a, ampacity_a, "A", source=ampacity_source, hangs_on=best)
     text = f"{told.value} is within the {told.limit} that it may carry in {weakest_zone}"

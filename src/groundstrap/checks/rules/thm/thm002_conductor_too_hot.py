@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
     needs=("carries_current", "heats_without_end", "conductor_c", "class_c", "best_class_c"),
     sources=("iso-6722, temperature classes", "own-computation, heat balance of an insulated conductor"),
     follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "THM001"),
-    remedy="Lay thicker cable, or take it out of the bundle or the heat.",
+    remedy=words("Lay thicker cable, or take it out of the bundle or the heat."),
     caution=Caution.LICENSED,
 )
 
@@ -60,17 +61,20 @@ def check(
     if not carries_current:
         return not_applicable("no load's current passes it")
     if heats_without_end:
-        return failed("what it carries heats its conductor on and on until something melts")
+        return failed(words("what it carries heats its conductor on and on until something melts"))
     if conductor_c is None or class_c is None:
         # A note: the rule on ampacity asks for the same, and weighs it.
         return unknown(
-            "its temperature is not known: give its size, insulation and what its loads take",
+            words("its temperature is not known: give its size, insulation and what its loads take"),
             level=Level.NOTE,
         )
     told = pair(conductor_c, class_c, "degC")
     if above(conductor_c, class_c) and best_class_c is not None and not above(conductor_c, best_class_c):
         return unknown(
-            f"its conductor reaches {told.value}, above the {told.limit} {READ_THE_PRINT}",
+            told.words(
+                "its conductor reaches {value}, above the {limit} {READ_THE_PRINT}",
+                READ_THE_PRINT=READ_THE_PRINT,
+            ),
             conductor_c,
             class_c,
             "degC",
@@ -78,7 +82,7 @@ def check(
             hangs_on=("best_class_c",),
         )
     if above(conductor_c, class_c):
-        text = f"its conductor reaches {told.value}, above the {told.limit} of its insulation"
+        text: str = told.words("its conductor reaches {value}, above the {limit} of its insulation")
         return failed(text, conductor_c, class_c, "degC")
     text = f"its conductor reaches {told.value}, within the {told.limit} of its insulation"
     return passed(text, conductor_c, class_c, "degC")

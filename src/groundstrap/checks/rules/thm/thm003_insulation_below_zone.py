@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("hottest_zone", "zone_top_c", "insulation_c", "insulation_written"),
     sources=("iso-6722, temperature classes", "own-judgement, a class below the air around it is unsuitable"),
-    remedy="Use insulation of a higher class there, or lay it another way.",
+    remedy=words("Use insulation of a higher class there, or lay it another way."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
 )
@@ -58,19 +59,25 @@ def check(
 ) -> Verdict:
     """Judge one wire."""
     if zone_top_c is None or insulation_c is None:
-        return unknown("its insulation class or zone is not known: read the print on the cable")
+        return unknown(words("its insulation class or zone is not known: read the print on the cable"))
     told = pair(insulation_c, zone_top_c, "degC")
     if below(insulation_c, zone_top_c) and not insulation_written:
         return unknown(
-            f"the usual insulation for {told.value} won't do in {hottest_zone}, which reaches {told.limit}: "
-            "write the class of the cable",
+            told.words(
+                "the usual insulation for {value} won't do in {hottest_zone}, which reaches "
+                "{limit}: write the class of the cable",
+                hottest_zone=hottest_zone,
+            ),
             insulation_c,
             zone_top_c,
             "degC",
         )
     if below(insulation_c, zone_top_c):
         return failed(
-            f"insulation for {told.value} lies in {hottest_zone}, which reaches {told.limit}",
+            told.words(
+                "insulation for {value} lies in {hottest_zone}, which reaches {limit}",
+                hottest_zone=hottest_zone,
+            ),
             insulation_c,
             zone_top_c,
             "degC",

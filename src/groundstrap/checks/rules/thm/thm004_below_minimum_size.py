@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -47,7 +48,7 @@ RULE = Rule(
         "common-practice, 0.75 mm2 on the road",
     ),
     follows=("RET001", "MAT001", "THM001", "VDP001"),
-    remedy="Lay at least the size that the basis asks for, by strength alone.",
+    remedy=words("Lay at least the size that the basis asks for, by strength alone."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
 )
@@ -62,13 +63,13 @@ def check(
 ) -> Verdict:
     """Judge one wire."""
     if area_mm2 is None or minimum_mm2 is None:
-        return unknown("its size is not known: measure strands and diameter", level=Level.NOTE)
+        return unknown(words("its size is not known: measure strands and diameter"), level=Level.NOTE)
     told = pair(area_mm2, minimum_mm2, "mm2")
     source = "cfr-33-183-425" if on_boat else "common-practice"
     if below(area_mm2, minimum_mm2):
         level = Level.STOP if on_boat and not is_existing else None
         return failed(
-            f"{told.value} is below the {told.limit} asked for by strength",
+            told.words("{value} is below the {limit} asked for by strength"),
             area_mm2,
             minimum_mm2,
             "mm2",

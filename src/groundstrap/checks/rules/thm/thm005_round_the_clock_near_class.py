@@ -34,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
     needs=("on_boat", "lasting_a", "lasting_limit_a"),
     sources=("iso-6722, temperature classes for 3,000 h", "own-judgement, class less 20 K for longer"),
     follows=("THM003", "RET001", "MAT001", "THM001", "THM002"),
-    remedy="Lay thicker cable or a higher class, or write `duty` or `runs` where the load does pause.",
+    remedy=words("Lay thicker cable or a higher class, or write `duty` or `runs` where the load does pause."),
     caution=Caution.LICENSED,
 )
 
@@ -59,10 +60,14 @@ def check(*, on_boat: bool, lasting_a: float | None, lasting_limit_a: float | No
         return not_applicable("nothing that it carries is on round the clock, or it is no vehicle cable")
     if lasting_limit_a is None:
         # A note: the rule on ampacity asks for the same, and weighs it.
-        return unknown("what it may carry round the clock is not known: give its size", level=Level.NOTE)
+        return unknown(
+            words("what it may carry round the clock is not known: give its size"), level=Level.NOTE
+        )
     told = pair(lasting_a, lasting_limit_a, "A")
     if above(lasting_a, lasting_limit_a):
-        text = f"{told.value} go on round the clock, above the {told.limit} that leave its insulation 20 K"
+        text: str = told.words(
+            "{value} go on round the clock, above the {limit} that leave its insulation 20 K"
+        )
         return failed(text, lasting_a, lasting_limit_a, "A")
     text = f"{told.value} go on round the clock, within the {told.limit} that leave its insulation 20 K"
     return passed(text, lasting_a, lasting_limit_a, "A")

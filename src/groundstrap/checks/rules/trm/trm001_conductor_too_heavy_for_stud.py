@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "heavy_stud_mm2",
     ),
     sources=("common-practice, conductors that rings of a stud are made for",),
-    remedy="End it on a thicker stud, or on a busbar that a lighter cable joins to this one.",
+    remedy=words("End it on a thicker stud, or on a busbar that a lighter cable joins to this one."),
     caution=Caution.LICENSED,
 )
 
@@ -65,12 +66,18 @@ def check(
         return not_applicable("no stud is written at its ends")
     if area_mm2 is None:
         return unknown(
-            f"its size is not known; rings for {heavy_stud} go up to {quantity(heavy_stud_mm2, 'mm2')}",
+            words(
+                "its size is not known; rings for {heavy_stud} go up to {heavy_stud_mm2}",
+                heavy_stud=heavy_stud,
+                heavy_stud_mm2=quantity(heavy_stud_mm2, "mm2"),
+            ),
             level=Level.NOTE,
         )
     told = pair(area_mm2, heavy_stud_mm2, "mm2")
     if above(area_mm2, heavy_stud_mm2):
-        text = f"{told.value} comes to {heavy_stud}, whose rings go up to {told.limit}"
+        text: str = told.words(
+            "{value} comes to {heavy_stud}, whose rings go up to {limit}", heavy_stud=heavy_stud
+        )
         return failed(text, area_mm2, heavy_stud_mm2, "mm2")
     text = f"{told.value} comes to {heavy_stud}, whose rings go up to {told.limit}"
     return passed(text, area_mm2, heavy_stud_mm2, "mm2")

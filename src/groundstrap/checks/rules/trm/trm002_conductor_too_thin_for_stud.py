@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "light_stud_mm2",
     ),
     sources=("common-practice, conductors that rings of a stud are made for",),
-    remedy="Take it from a busbar or fuse block with thinner studs, fed from this one.",
+    remedy=words("Take it from a busbar or fuse block with thinner studs, fed from this one."),
     caution=Caution.LICENSED,
 )
 
@@ -65,10 +66,14 @@ def check(
         return not_applicable("no stud is written at its ends")
     if area_mm2 is None:
         return unknown(
-            f"its size is not known; rings for {light_stud} start at {quantity(light_stud_mm2, 'mm2')}"
+            words(
+                "its size is not known; rings for {light_stud} start at {light_stud_mm2}",
+                light_stud=light_stud,
+                light_stud_mm2=quantity(light_stud_mm2, "mm2"),
+            )
         )
     told = pair(area_mm2, light_stud_mm2, "mm2")
-    text = f"{told.value} comes to {light_stud}, whose rings start at {told.limit}"
+    text = told.words("{value} comes to {light_stud}, whose rings start at {limit}", light_stud=light_stud)
     if below(area_mm2, light_stud_mm2):
         return failed(text, area_mm2, light_stud_mm2, "mm2")
     return passed(text, area_mm2, light_stud_mm2, "mm2")

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,9 @@ RULE = Rule(
         "narrow_end_mm2",
     ),
     sources=("common-practice, conductors that tabs and leads of holders take",),
-    remedy="End it on a short tail of the thickest wire that the terminal takes, or fit a part with studs.",
+    remedy=words(
+        "End it on a short tail of the thickest wire that the terminal takes, or fit a part with studs."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -67,10 +70,9 @@ def check(
     if not on_tab_or_lead or narrow_end_mm2 is None:
         return not_applicable("it comes to no tab, no contact and no lead of a holder")
     if area_mm2 is None:
-        return unknown(
-            f"its size is not known; {narrow_end} takes up to {quantity(narrow_end_mm2, 'mm2')}",
-            level=Level.NOTE,
-        )
+        most = quantity(narrow_end_mm2, "mm2")
+        text = words("its size is not known; {end} takes up to {most}", end=narrow_end, most=most)
+        return unknown(text, level=Level.NOTE)
     told = pair(area_mm2, narrow_end_mm2, "mm2")
     if not above(area_mm2, narrow_end_mm2):
         return passed(
@@ -80,13 +82,16 @@ def check(
             "mm2",
         )
     if narrow_end_assumed:
-        text = (
-            f"{told.value} comes to what is usually {narrow_end}, for up to {told.limit}: look, and "
-            "write `stud`"
+        text = told.words(
+            "{value} comes to what is usually {narrow_end}, for up to {limit}: look, and write `stud`",
+            narrow_end=narrow_end,
         )
         return unknown(
             text, area_mm2, narrow_end_mm2, "mm2", level=Level.NOTE, hangs_on=("narrow_end_assumed",)
         )
     return failed(
-        f"{told.value} comes to {narrow_end}, which takes up to {told.limit}", area_mm2, narrow_end_mm2, "mm2"
+        told.words("{value} comes to {narrow_end}, which takes up to {limit}", narrow_end=narrow_end),
+        area_mm2,
+        narrow_end_mm2,
+        "mm2",
     )

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,7 @@ RULE = Rule(
         "abyc-e11, four terminals on a stud",
         "own-judgement, the same on the road",
     ),
-    remedy="Spread them over more studs, or put a busbar beside it.",
+    remedy=words("Spread them over more studs, or put a busbar beside it."),
     caution=Caution.LICENSED,
 )
 
@@ -65,14 +66,19 @@ def check(
     if not is_stud:
         return not_applicable("it is no block with a stud that is written")
     if studs_there is None and rings_there > most_rings:
-        text = (
-            f"{rings_there} rings come to it, {most_rings} may sit on one stud: write `ways`, how many it has"
+        text = words(
+            "{rings_there} rings come to it, {most_rings} may sit on one stud: write `ways`, how many it has",
+            rings_there=rings_there,
+            most_rings=most_rings,
         )
         return unknown(text, level=Level.NOTE)
     most = most_rings * (studs_there or 1)
     told = pair(rings_there, most, "rings")
     if rings_there > most:
         return failed(
-            f"{told.value} come to it, above {told.limit}: {most_rings} on a stud", rings_there, most, "rings"
+            told.words("{value} come to it, above {limit}: {most_rings} on a stud", most_rings=most_rings),
+            rings_there,
+            most,
+            "rings",
         )
     return passed(f"{told.value} come to it, within {told.limit}", rings_there, most, "rings")

@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,7 @@ RULE = Rule(
         "abyc-e11, four terminals on a stud",
         "own-judgement, the same on the road",
     ),
-    remedy="Bring one heavy cable to a distribution block, with a fuse for each circuit there.",
+    remedy=words("Bring one heavy cable to a distribution block, with a fuse for each circuit there."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -67,6 +68,9 @@ def check(
     told = pair(rings_on_post, most_rings, "rings")
     if rings_on_post > most_rings:
         return failed(
-            f"{told.value} come to one post, above {told.limit}", rings_on_post, most_rings, "rings"
+            told.words("{value} come to one post, above {limit}"),
+            rings_on_post,
+            most_rings,
+            "rings",
         )
     return passed(f"{told.value} come to one post, within {told.limit}", rings_on_post, most_rings, "rings")

@@ -35,6 +35,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -56,8 +57,10 @@ RULE = Rule(
     ),
     sources=("own-judgement, 80 to 90 degC for a part of unknown limit",),
     follows=("RET001", "MAT001", "THM001", "THM002", "PRT002"),
-    remedy="Lay thicker cable on the last metre before the part, or fit a part whose data sheet "
-    "allows that temperature.",
+    remedy=words(
+        "Lay thicker cable on the last metre before the part, or fit a part whose data "
+        "sheet allows that temperature."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -79,23 +82,29 @@ def check(
     if not ends_at_part or part_least_limit_c is None or part_most_limit_c is None:
         return not_applicable("it brings no current to a part")
     if part_end_c is None or part_air_c is None:
-        return unknown("how warm it gets is not known: its size or its current is missing", level=Level.NOTE)
+        return unknown(
+            words("how warm it gets is not known: its size or its current is missing"), level=Level.NOTE
+        )
     told = pair(part_end_c, part_most_limit_c, "degC")
-    text = f"it brings {told.value} to {part_end}"
+    text = told.words("it brings {value} to {part_end}", part_end=part_end)
     outcome, level = passed, Level.CAUTION
     hot_place = not below(part_air_c, part_least_limit_c)
     if above(part_end_c, part_most_limit_c) and hot_place:
-        text += (
-            f", with {quantity(part_air_c, 'degC')} in the air alone: usual parts end at {told.limit}, this"
+        text += told.words(
+            ", with {part_air_c} in the air alone: usual parts end at {limit}, this",
+            part_air_c=quantity(part_air_c, "degC"),
         )
         text += " one must be made for its place"
         outcome, level = asked, Level.NOTE
     elif above(part_end_c, part_most_limit_c):
-        text += f", above the {told.limit} that such a part stands at best"
+        text += told.words(", above the {limit} that such a part stands at best")
         outcome = failed
     elif above(part_end_c, part_least_limit_c) and part_end_c < part_most_limit_c and not hot_place:
-        text += f", which stands {quantity(part_least_limit_c, 'degC')} or {told.limit}: its data sheet says"
+        text += told.words(
+            ", which stands {part_least_limit_c} or {limit}: its data sheet says",
+            part_least_limit_c=quantity(part_least_limit_c, "degC"),
+        )
         outcome, level = asked, Level.NOTE
     else:
-        text += f", within {told.limit}"
+        text += told.words(", within {limit}")
     return outcome(text, part_end_c, part_most_limit_c, "degC", level=level)

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
     ),
     sources=("maker-fuse-data, test cables of blades of 40 A",),
     follows=("RET001", "THM001", "PRT001", "PRT010"),
-    remedy="Lay thicker cable on the last metre before and behind it.",
+    remedy=words("Lay thicker cable on the last metre before and behind it."),
     caution=Caution.LICENSED,
 )
 
@@ -63,10 +64,10 @@ def check(
     if not tested_on_cable or test_cable_mm2 is None:
         return not_applicable("no test cable of its type and rating was read")
     if cable_at_fuse_mm2 is None:
-        return unknown("the size of the cable at it is not known")
+        return unknown(words("the size of the cable at it is not known"))
     told = pair(cable_at_fuse_mm2, test_cable_mm2, "mm2")
     if below(cable_at_fuse_mm2, test_cable_mm2):
-        text = f"the cable at it has {told.value}; its figures were taken on no less than {told.limit}"
+        text: str = told.words("the cable at it has {value}; its figures were taken on no less than {limit}")
         return failed(text, cable_at_fuse_mm2, test_cable_mm2, "mm2")
     text = f"the cable at it has {told.value}, its figures were taken on {told.limit}"
     return passed(text, cable_at_fuse_mm2, test_cable_mm2, "mm2")

@@ -34,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -58,8 +59,10 @@ RULE = Rule(
         "common-practice, holders with leads for regular blades go up to 30 A",
     ),
     follows=("LOD003", "PLU001", "THM001", "PRT002"),
-    remedy="Take the next larger type of fuse with its holder, bolted where it can be, and measure "
-    "the millivolts across it under load.",
+    remedy=words(
+        "Take the next larger type of fuse with its holder, bolted where it can be, and "
+        "measure the millivolts across it under load."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -76,12 +79,13 @@ def check(
     if holder_load_a is None and surely_above(known_holder_load_a, HOLDER_A):
         holder_load_a = known_holder_load_a
     if holder_load_a is None:
-        return unknown("what passes its holder is not known: give what its loads take", level=Level.NOTE)
+        return unknown(
+            words("what passes its holder is not known: give what its loads take"), level=Level.NOTE
+        )
     told = pair(holder_load_a, HOLDER_A, "A")
     if above(holder_load_a, HOLDER_A):
-        text = (
-            f"{told.value} pass its holder for hours, above the {told.limit} that one for 30 A takes "
-            "without cooking"
+        text = told.words(
+            "{value} pass its holder for hours, above the {limit} that one for 30 A takes without cooking"
         )
         return failed(text, holder_load_a, HOLDER_A, "A")
     return passed(f"{told.value} pass its holder, within {told.limit}", holder_load_a, HOLDER_A, "A")

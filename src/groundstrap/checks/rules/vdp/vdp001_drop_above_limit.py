@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -59,7 +60,7 @@ RULE = Rule(
         "common-practice, 3 %, 5 % and 10 % on the road",
     ),
     follows=("LOD009", "BOA001", "RET001", "RET002", "MAT001", "THM001", "RET003", "NEG001", "VDP001"),
-    remedy="Lay thicker cable on the way out or back, or shorten it; see which piece loses most.",
+    remedy=words("Lay thicker cable on the way out or back, or shorten it; see which piece loses most."),
     caution=Caution.LICENSED,
 )
 
@@ -82,20 +83,24 @@ def check(
     known_only = drop_v is None and surely_above(known_drop_v, drop_limit_v)
     lost_v = known_drop_v if known_only else drop_v
     if lost_v is None or drop_limit_v is None:
-        text = "its drop is not known: give size and length of every piece, and what its loads take"
+        text: str = words(
+            "its drop is not known: give size and length of every piece, and what its loads take"
+        )
         return unknown(text, level=level)
     told = pair(lost_v, drop_limit_v, "V")
     if drop_flips:
-        text = f"about {told.value} of {told.limit}; the body decides: measure its millivolts under load"
+        text = told.words("about {value} of {limit}; the body decides: measure its millivolts under load")
         flips = ("drop_flips",)
         return unknown(text, lost_v, drop_limit_v, "V", level=level, source=drop_source, hangs_on=flips)
     what = (
-        f"{told.value} lost by the cable of known size alone"
+        told.words("{value} lost by the cable of known size alone")
         if known_only
-        else f"{told.value} lost out and back"
+        else told.words("{value} lost out and back")
     )
     if above(lost_v, drop_limit_v):
-        text = f"{what}, above the {told.limit} allowed ({drop_reason})"
+        text = told.words(
+            "{what}, above the {limit} allowed ({drop_reason})", what=what, drop_reason=drop_reason
+        )
         return failed(text, lost_v, drop_limit_v, "V", level=level, source=drop_source)
     text = f"{what}, within the {told.limit} allowed ({drop_reason})"
     return passed(text, lost_v, drop_limit_v, "V", source=drop_source)

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,7 +58,10 @@ RULE = Rule(
         "VDP002",
     ),
     remedy=(
-        "Lay thicker cable, feed it from nearer the battery, or set its cut-out lower where its maker allows."
+        words(
+            "Lay thicker cable, feed it from nearer the battery, or set its cut-out lower "
+            "where its maker allows."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -78,13 +82,15 @@ def check(
     if lowest_v is None and best_v is not None and works_low_v is not None and below(best_v, works_low_v):
         lowest_v = best_v
     if lowest_v is None or works_low_v is None:
-        text = "its lowest voltage is not known: give size and length of every piece that feeds it"
+        text = words("its lowest voltage is not known: give size and length of every piece that feeds it")
         return unknown(text, level=level)
     told = pair(lowest_v, works_low_v, "V")
     if below(lowest_v, works_low_v) and best_v is not None and not below(best_v, works_low_v):
         return unknown(
-            f"it gets as little as {told.value}, under the {told.limit} it works at, if the body is at its "
-            "worst: measure the body's millivolts under load",
+            told.words(
+                "it gets as little as {value}, under the {limit} it works at, if the body is "
+                "at its worst: measure the body's millivolts under load"
+            ),
             lowest_v,
             works_low_v,
             "V",
@@ -93,7 +99,7 @@ def check(
         )
     if below(lowest_v, works_low_v):
         return failed(
-            f"it gets as little as {told.value}, under the {told.limit} it works at",
+            told.words("it gets as little as {value}, under the {limit} it works at"),
             lowest_v,
             works_low_v,
             "V",

@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("works_given", "is_unfed", "highest_v", "works_high_v"),
     sources=("maker-appliance-data, voltages that a device works between",),
-    remedy="Feed it through a converter of its own voltage, or lower the charger's highest stage.",
+    remedy=words("Feed it through a converter of its own voltage, or lower the charger's highest stage."),
     caution=Caution.LICENSED,
 )
 
@@ -60,10 +61,15 @@ def check(
     if is_unfed:
         return not_applicable("no source feeds it")
     if highest_v is None or works_high_v is None:
-        return unknown("its highest voltage is not known: give the setpoints of alternator and chargers")
+        return unknown(
+            words("its highest voltage is not known: give the setpoints of alternator and chargers")
+        )
     told = pair(highest_v, works_high_v, "V")
     if above(highest_v, works_high_v):
         return failed(
-            f"it gets up to {told.value}, above the {told.limit} it stands", highest_v, works_high_v, "V"
+            told.words("it gets up to {value}, above the {limit} it stands"),
+            highest_v,
+            works_high_v,
+            "V",
         )
     return passed(f"it gets up to {told.value}; it stands {told.limit}", highest_v, works_high_v, "V")

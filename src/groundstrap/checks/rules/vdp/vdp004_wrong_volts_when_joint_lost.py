@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -47,8 +48,10 @@ RULE = Rule(
         "common-practice, 16 V as the highest stage of a charger at 12 V",
     ),
     remedy=(
-        "Feed it from a converter in place of the middle of the bank, or bring its return straight to the "
-        "bank's negative post."
+        words(
+            "Feed it from a converter in place of the middle of the bank, or bring its return "
+            "straight to the bank's negative post."
+        )
     ),
     caution=Caution.LICENSED,
     follows=("SUP003", "SUP004"),
@@ -66,12 +69,16 @@ def check(
     if not astray_joint:
         return not_applicable("no lost joint gives it wrong volts")
     if astray_v is None or astray_most_v is None:
-        return unknown("what it would get is not known: give the loads and cables beside it")
+        return unknown(words("what it would get is not known: give the loads and cables beside it"))
     if astray_v < 0.0:
-        text = f"without {astray_joint} it gets {quantity(-astray_v, 'V')} with plus and minus turned round"
-        return failed(text) if astray_certain else unknown(f"{text}, as far as is known")
+        text = words(
+            "without {astray_joint} it gets {part} with plus and minus turned round",
+            astray_joint=astray_joint,
+            part=quantity(-astray_v, "V"),
+        )
+        return failed(text) if astray_certain else unknown(words("{text}, as far as is known", text=text))
     told = pair(astray_v, astray_most_v, "V")
-    text = f"without {astray_joint} it gets {told.value}; it stands {told.limit}"
+    text = told.words("without {astray_joint} it gets {value}; it stands {limit}", astray_joint=astray_joint)
     if not above(astray_v, astray_most_v):
         return passed(text, astray_v, astray_most_v, "V")
     if astray_certain is None:
