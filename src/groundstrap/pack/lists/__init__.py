@@ -1,0 +1,1 @@
+"""Lists of the pack: what is cut, bought, labelled and fused, for paper, for spreadsheets, for programs."""
