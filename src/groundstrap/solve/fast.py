@@ -345,12 +345,12 @@ def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no
             volts = pack.node_v[start, at] - pack.node_v[end, at]
             volts -= pack.ohm[chain, at] * amps + pack.offset_v[chain, at]
             was_v = standing.active_v[chain, row]
+            if chain >= tables.laws:
+                _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
             if options.halve:
                 volts = 0.5 * (volts + was_v)
             if chain < tables.laws:
                 moved_v[row] = max(moved_v[row], abs(volts - was_v))
-            else:
-                _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
             standing.active_v[chain, row] = volts
     if options.hot:
         _advance_heat(tables, numbers, standing, options, pack, span)

@@ -60,15 +60,18 @@ def stride(
 
 
 def load_watts(block: Block, state: State, share: Array) -> Array:
-    """Return the power of each constant-power chain; a converter's follows its output's last iterate. [W]"""
+    """Return the power of each constant-power chain; a converter's follows its output's last iterate. [W]
+
+    An iterate may stand on an output's line far beyond its limit; its input is never asked for that.
+    """
     topology = block.topology
     if not topology.converters:
         return share * block.watts
     watts = block.watts.copy()
     for position, (entry, output) in enumerate(topology.converters):
         source = output - topology.regulated_span.start
-        given_w = -state.active_v[output] * state.chain_a[output]
-        given_w = np.where(state.off[source], 0.0, np.maximum(given_w, 0.0))
+        given_a = np.minimum(-state.chain_a[output], block.limit_a[source])
+        given_w = np.where(state.off[source], 0.0, np.maximum(state.active_v[output] * given_a, 0.0))
         enabled = block.limit_a[source] > 0
         watts[entry] = enabled * (watts[entry] + given_w / block.efficiency[position])
     # Beyond the full share the outputs' own loads have grown already.
@@ -250,16 +253,16 @@ def _advance(
     across_v = node_v[topology.starts] - node_v[topology.ends]
     chain_a = tangents.conductance_s * across_v + tangents.source_a
     actives = topology.actives
-    active_v = across_v[:actives] - tangents.ohm[:actives] * chain_a[:actives] - tangents.offset_v[:actives]
-    if halve:
-        active_v = 0.5 * (active_v + state.active_v)
+    solved_v = across_v[:actives] - tangents.ohm[:actives] * chain_a[:actives] - tangents.offset_v[:actives]
+    active_v = 0.5 * (solved_v + state.active_v) if halve else solved_v
     moved_v = np.zeros(block.rows)
     smooth = topology.regulated_span.start
     if smooth:
         moved_v = np.abs(active_v[:smooth] - state.active_v[:smooth]).max(axis=0)
     if hot and topology.heated.sizes:
         moved_v = np.maximum(moved_v, _advance_heat(block, state, chain_a, tangents, halve=halve))
-    kinked = _crossed(block, state, active_v, chain_a, tangents, clipped=clipped)
+    # A source's line is judged by what was solved: half a step may stay on the old line all the while.
+    kinked = _crossed(block, state, solved_v, chain_a, tangents, clipped=clipped)
     moved_v[kinked] = np.inf
     state.node_v, state.chain_a, state.active_v = node_v, chain_a, active_v
     return moved_v

@@ -126,10 +126,11 @@ def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose
     )
     moved_v, next_w = stride.moved_v, load_watts(going.block, state, going.share)
     if going.block.topology.converters:
+        _hold_inputs(going, next_w, np.isinf(moved_v))
         changes = np.abs(next_w - going.watts) / (1.0 + going.watts)
         moved_v = np.maximum(moved_v, changes.max(axis=0))
     state.iterations += ~going.done
-    below = (state.active_v[:powers] <= 0) & (going.share * going.block.watts > 0)
+    below = (state.active_v[:powers] <= 0) & (next_w > 0)
     dead = ~stride.positive | np.logical_or.reduce(below, axis=0)
     still = _still(moved_v, going.before_v, step, loose=loose)
     if idle and powers:
@@ -139,6 +140,16 @@ def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose
     run.gone[going.rows[dead & fresh]] = True
     going.done |= still | dead
     going.before_v, going.watts = moved_v, next_w
+
+
+def _hold_inputs(going: _Going, next_w: Array, crossed: Flags) -> None:
+    """Let a converter's input keep its power while any battery or source has just changed its line.
+
+    What its output gives then belongs to lines that nobody stands on any more: from above, an input starts
+    with nothing and is asked for more only once its output has found its line.
+    """
+    for entry, _ in going.block.topology.converters:
+        next_w[entry, crossed] = going.watts[entry, crossed]
 
 
 def _still(moved_v: Array, before_v: Array, step: int, *, loose: bool) -> Flags:

@@ -4,6 +4,7 @@ Whatever is out of the ordinary (no working point, a path to be followed, slow c
 fails) is left to the block code, which decides; then the answer is None here.
 """
 
+import math
 from typing import Final
 
 from groundstrap.solve.case import Case, State, prepare_case, reach_case
@@ -17,6 +18,8 @@ from groundstrap.solve.topology import Topology
 from groundstrap.solve.written import load_watts, write_down
 
 _MOST_STEPS: Final = 10
+# How far a step is said to move that goes across a kink.
+_ACROSS: Final = math.inf
 
 
 def solve_plainly(
@@ -115,11 +118,13 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
         if stride is None:
             return False
         moved_v = state.take(stride)
-        if watts and min(state.active_v[: len(watts)]) <= 0 and _collapsed(case, state):
-            return False
         after = watts
         if case.topology.converters or idle_first:
             after = load_watts(case, state)
+        if case.topology.converters and moved_v == _ACROSS:
+            _hold_inputs(case, after, watts)
+        if watts and min(state.active_v[: len(watts)]) <= 0 and _collapsed(after, state):
+            return False
         if case.topology.converters:
             changes = (abs(new - old) / (1 + old) for new, old in zip(after, watts, strict=True))
             moved_v = max(moved_v, *changes)
@@ -129,9 +134,15 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
     return False
 
 
-def _collapsed(case: Case, state: State) -> bool:
+def _hold_inputs(case: Case, after: list[float], watts: list[float]) -> None:
+    """See ``newton._hold_inputs``."""
+    for entry, _ in case.topology.converters:
+        after[entry] = watts[entry]
+
+
+def _collapsed(watts: list[float], state: State) -> bool:
     """Whether a load that takes power stands at or below 0 V."""
-    return any(w > 0 and v <= 0 for w, v in zip(case.watts, state.active_v, strict=False))
+    return any(w > 0 and v <= 0 for w, v in zip(watts, state.active_v, strict=False))
 
 
 def _still(moved_v: float, before_v: float, step: int, *, loose: bool) -> bool:

@@ -84,8 +84,10 @@ def load_watts(case: Case, state: State) -> list[float]:
     watts = case.watts.copy()
     for position, (entry, output) in enumerate(topology.converters):
         source = output - topology.regulated_span.start
-        given_w = 0.0 if state.off[source] else max(-state.active_v[output] * state.chain_a[output], 0.0)
-        enabled = case.sources[source][1] > 0
+        limit_a = case.sources[source][1]
+        given_a = 0.0 if state.off[source] else min(-state.chain_a[output], limit_a)
+        given_w = max(state.active_v[output] * given_a, 0.0)
+        enabled = limit_a > 0
         watts[entry] = watts[entry] + given_w / case.efficiency[position] if enabled else 0.0
     return watts
 
