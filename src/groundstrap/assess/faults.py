@@ -76,6 +76,8 @@ class Linear:
 
     z: Impedances
     volts_v: Floats
+    siemens: Floats
+    """Conductance of each piece, in their order. [S]"""
 
     def short_a(self, plus: int, minus: int, lead_ohm: float = 0.0) -> float | None:
         """Current of a short through a lead between two nodes; None where no source reaches both. [A]"""
@@ -220,7 +222,7 @@ def linear_in(
         pushed[piece.start] += amps
         pushed[piece.end] -= amps
     z = impedances(wiring.topology, siemens)
-    return Linear(z, z.ohm @ pushed)
+    return Linear(z, z.ohm @ pushed, siemens)
 
 
 def _machine(wiring: Wiring, piece: Piece, limit_a: float) -> tuple[float, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from groundstrap.assess.bonds import assess_bonds
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
@@ -108,6 +109,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         feeds=feeds,
         unfused_m=unfused_m(wiring, feeds),
         failures=find_failures(wiring, solved.wires, solved.fuses),
+        bonds=assess_bonds(wiring),
     )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from enum import StrEnum
 
+from groundstrap.assess.bond_results import BondAssessment
 from groundstrap.assess.failure_results import EndFeed, FailureAssessment
 from groundstrap.assess.part_results import BundleAssessment, PartAssessment, PathStep, WireEnd, WireLaying
 from groundstrap.assess.saving import Protection
@@ -473,3 +474,5 @@ class Assessment:
     """Cable that each battery reaches with no fuse or breaker between, by the battery's name. [m]"""
     failures: tuple[FailureAssessment, ...] = ()
     """Single failures of joints, straps, ways back, links and relays that harm something."""
+    bonds: tuple[BondAssessment, ...] = ()
+    """Each cable that joins the body to a battery's minus, at the short that it stands worst."""
