@@ -32,6 +32,7 @@ __all__ = [
     "least_rating_a",
     "loop_of",
     "lowest_fitting",
+    "saves",
     "steady_limit_a",
 ]
 
@@ -205,6 +206,15 @@ def lowest_fitting(
         if not isinstance(highest, NotTabled) and candidate.rating_a <= highest.rating_a * _SLACK:
             return candidate
     return None
+
+
+def saves(wiring: Wiring, part: Part, loop: Loop, family: str) -> bool:
+    """Tell whether the written rating of a fuse, in a family, saves all that it stands before."""
+    rating_a = part.rating_a
+    if rating_a is None or loop.most_a is None or rating_a > loop.most_a * _SLACK:
+        return False
+    highest = highest_by_curve(wiring, part, family, rating_a, loop.strands)
+    return not isinstance(highest, NotTabled) and rating_a <= highest.rating_a * _SLACK
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from groundstrap.assess import ReasonKind
 from groundstrap.assess.wiring import wire_up
 from groundstrap.design.bound import drop_items, drop_limits
 from groundstrap.design.charging import charging_least, never_met
-from groundstrap.design.fuses import choose_fuses, lower_needs, stronger_needs
+from groundstrap.design.fuses import choose_fuses, lower_needs, stronger_needs, typed
 from groundstrap.design.growth import divides
 from groundstrap.design.judge import Judge, Task
 from groundstrap.design.local import Least, least_sizes, stands_alone
@@ -151,13 +151,16 @@ def _choose(task: Task, installation: Installation) -> Design:
     trimmed = exchange(items, trim(items, start, judge.passes), judge.passes)
     index = _loops(task, least, judge, trimmed)
     sizes = {wire.name: task.shelf.sizes[k] for name, k in index.items() for wire in task.open_wires[name]}
-    fuses = choose_fuses(task.with_fuses(sizes))
+    standing = task.with_fuses(sizes)
+    fuses, families = choose_fuses(standing), typed(standing)
     ratings = {name: (choice.rating_a, choice.family) for name, choice in fuses.items()}
+    ratings |= {name: (standing.needs[name].rating_a, family) for name, family in families.items()}
     bindings = judge.bindings(index)
     return Design(
         installation=installation.with_choices(sizes, ratings),
         sizes=sizes,
         fuses=fuses,
+        families=families,
         bindings=bindings,
         unsolved=(*least.unsolved, *charging.lost, *found.lost),
         copper_cm3=_copper_cm3(task, index),

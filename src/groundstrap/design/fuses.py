@@ -15,10 +15,12 @@ from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.windows import (
     Candidate,
     candidates,
+    family_at,
     fixed_limit_a,
     least_rating_a,
     loop_of,
     lowest_fitting,
+    saves,
 )
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.growth import divides
@@ -29,7 +31,7 @@ from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
 from groundstrap.units import ConductorSize
 
-__all__ = ["FuseNeed", "Fuses", "choose_fuses", "fuse_needs", "lower_needs", "stronger_needs"]
+__all__ = ["FuseNeed", "Fuses", "choose_fuses", "fuse_needs", "lower_needs", "stronger_needs", "typed"]
 
 _STRONGER = ("bolt-down strip 51 mm", "marine terminal-mounted", "class T")
 """Families to turn to where the usual one can't break the fault, in rising order of what they break."""
@@ -196,6 +198,10 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
         ]
         if able:
             found[name] = min(able, key=lambda need: need.rating_a)
+    types = typed(standing)
+    for name, families in _able(standing).items():
+        if name not in types:
+            found[name] = FuseNeed(needs[name].rating_a, written=True, family=families[0])
     return found
 
 
@@ -234,6 +240,47 @@ def _lower(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
         if rating_a is not None and rating_a < need.rating_a:
             result.append(FuseNeed(rating_a, written=False, family=family))
     return result
+
+
+def typed(standing: Fuses) -> Mapping[str, str]:
+    """Return a family for fuses of a written rating that break their fault by no usual one, where one does.
+
+    Only where nobody wrote what it sits in. The rating stands; the first family that is made in it, breaks
+    the fault and still saves what is behind it serves.
+    """
+    found: dict[str, str] = {}
+    for name, families in _able(standing).items():
+        part = standing.wiring.topology.pieces[standing.wiring.index(name)].part
+        assert part is not None
+        loop = loop_of(standing.wiring, standing.guards[name])
+        saving = (family for family in families if saves(standing.wiring, part, loop, family))
+        family = next(saving, None)
+        if family is not None:
+            found[name] = family
+    return found
+
+
+def _able(standing: Fuses) -> Mapping[str, tuple[str, ...]]:
+    """Families made in the written rating of fuses whose usual one can't break their fault, that can."""
+    wiring, found = standing.wiring, {}
+    for name, guard in standing.guards.items():
+        part, fault_a = wiring.topology.pieces[wiring.index(name)].part, standing.faults_a.get(name)
+        if part is None or part.rating_a is None or fault_a is None or not _any_type(wiring, part):
+            continue
+        usual = family_at(candidates(None, part.kind, wiring.installation.system_v), part.rating_a)
+        near_a = fault_a / 2 if _backed(wiring, guard) else fault_a
+        if not _breaks(usual, wiring, near_a):
+            able = (family for family in _STRONGER if part.rating_a in fuse_ratings(family))
+            found[name] = tuple(family for family in able if _breaks(family, wiring, fault_a))
+    return {name: families for name, families in found.items() if families}
+
+
+def _any_type(wiring: Wiring, part: Part) -> bool:
+    """Whether a new fuse of a written rating may be of any type: neither a holder nor a sheet decides it."""
+    gear = wiring.installation.gear.get(part.gear or "")
+    held = part.holder is not None or (gear is not None and gear.family is not None)
+    told = part.curve is not None or part.interrupt_a is not None or part.state is not State.NEW
+    return _any_family(wiring, part) and not held and not told
 
 
 def is_open_fuse(part: Part) -> bool:

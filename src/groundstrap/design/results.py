@@ -143,6 +143,8 @@ class Design:
     """Wire -> size, of every wire that was chosen."""
     fuses: Mapping[str, FuseChoice]
     """Part -> rating and family."""
+    families: Mapping[str, str]
+    """Part of a written rating without a family -> the one that breaks its fault where the usual can't."""
     bindings: Mapping[str, Binding]
     """Circuit -> what stopped its next smaller wire."""
     unsolved: tuple[Unsolved, ...]

@@ -186,7 +186,10 @@ class Installation:
     def with_choices(
         self, sizes: Mapping[str, ConductorSize], ratings: Mapping[str, tuple[float, str]]
     ) -> Installation:
-        """The same installation with chosen wires (by wire name) and fuses (part name -> rating, family)."""
+        """The same installation with chosen wires (by wire name) and fuses (part name -> rating, family).
+
+        A fuse whose rating is written without a family takes the family that was chosen for that rating.
+        """
         circuits = {name: _choose(circuit, sizes, ratings) for name, circuit in self.circuits.items()}
         return replace(self, circuits=circuits)
 
@@ -200,6 +203,9 @@ def _choose(
         if isinstance(element, Part) and element.name in ratings and element.origin in (None, Origin.CHOSEN):
             rating_a, family = ratings[element.name]
             return replace(element, rating_a=rating_a, family=family, origin=Origin.CHOSEN)
+        if isinstance(element, Part) and element.family is None and element.name in ratings:
+            rating_a, family = ratings[element.name]
+            return replace(element, family=family) if rating_a == element.rating_a else element
         return element
 
     path = tuple(one(element) for element in circuit.path)

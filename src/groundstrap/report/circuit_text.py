@@ -207,6 +207,8 @@ def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:
     text = f"{rating}{family}{where};{empty} window {ends}"
     text += f". From {least}: {least_words(window)}. To {most}: {most_words(window)}."
     choice = None if plan.design is None else plan.design.fuses.get(fuse.name)
+    if plan.design is not None and fuse.name in plan.design.families:
+        text += " Its type is chosen: the usual one of that rating does not break its worst fault."
     if choice is not None and choice.behind and window.least_a != fuse.rating_a:
         text += f" Not below {choice.behind} behind it, which would outlast it."
     if choice is not None and choice.after:
