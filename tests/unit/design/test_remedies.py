@@ -112,12 +112,11 @@ def test_what_is_proposed_does(seed: int) -> None:
         assert set(after) <= set(before)
 
 
-def test_many_of_those_jobs_are_unfit_for_what_is_written_and_some_for_their_length() -> None:
+def test_many_of_those_jobs_are_unfit_for_what_is_written() -> None:
     found = [lost for seed in range(0, 120, 4) for lost in _lost(_drawn(seed).text()).values()]
     blamed = [lost for lost in found if lost.blame is not None]
     assert len(blamed) >= 8
     assert len({change.where for lost in blamed if lost.blame for change in lost.blame.changes}) >= 3
-    assert any(lost.remedy is not None for lost in found)
 
 
 STUB = _drawn(0)
