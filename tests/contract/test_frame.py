@@ -87,5 +87,13 @@ def test_the_command_line_starts_without_what_only_some_commands_need() -> None:
     assert not _loaded_by("import groundstrap.cli") & {"numba", "rich", "scipy"}
 
 
+def test_planning_loads_nothing_that_could_reach_a_network() -> None:
+    """Neither ours nor a library's own import, which costs as much again at each start."""
+    loaded = _loaded_by(
+        "from groundstrap import api\napi.read_job, api.plan, api.plan_text, api.curve_pictures"
+    )
+    assert not loaded & {"email", "http", "requests", "smtplib", "socket", "ssl", "urllib3"}
+
+
 def test_no_file_of_a_packaging_tool_that_writes_addresses_is_kept(repository: Path) -> None:
     assert not [name for name in ("uv.lock", "pylock.toml", "poetry.lock") if (repository / name).exists()]

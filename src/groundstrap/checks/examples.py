@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import tomllib
 from functools import cache
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +17,7 @@ from groundstrap.records import dataclass
 
 __all__ = ["Example", "examples"]
 
+_PACKED = Path(__file__).with_name("cases")
 _CHECKOUT = Path(__file__).parents[3] / "tests" / "rules" / "cases"
 
 
@@ -53,8 +52,7 @@ def examples(rule_id: str) -> tuple[Example, ...]:
 
 
 def _cases(rule_id: str) -> list[dict[str, Any]]:
-    packed = files("groundstrap.checks") / "cases"
-    folder: Traversable = packed if packed.is_dir() else _CHECKOUT
+    folder = _PACKED if _PACKED.is_dir() else _CHECKOUT
     cases: list[dict[str, Any]] = tomllib.loads((folder / f"{rule_id}.toml").read_text(encoding="utf-8"))[
         "case"
     ]

@@ -9,9 +9,9 @@ import unicodedata
 from collections.abc import Sequence
 from dataclasses import field
 from functools import cache
+from html import escape
 from itertools import pairwise
 from typing import Final
-from xml.sax.saxutils import escape, quoteattr
 
 from groundstrap.records import dataclass
 from groundstrap.report.layout import HELD, held_units
@@ -231,26 +231,26 @@ class Sheet:
     def text(self, text: str, x: float, y: float, size: float, anchor: str = "start") -> Box:
         """Write a text and return the room that it takes."""
         at = f'x="{_figure(x)}" y="{_figure(y)}" font-size="{_figure(size)}" text-anchor="{anchor}"'
-        self._parts.append(f"<text {at}>{escape(_printable(text))}</text>")
+        self._parts.append(f"<text {at}>{_escaped(text)}</text>")
         return text_box(text, x, y, size, anchor)
 
     def upright(self, text: str, x: float, y: float, size: float) -> None:
         """Write a text from the bottom up, with its middle at a point."""
         turned = f'transform="rotate(-90 {_figure(x)} {_figure(y)})"'
         at = f'x="{_figure(x)}" y="{_figure(y)}" font-size="{_figure(size)}" text-anchor="middle"'
-        self._parts.append(f"<text {at} {turned}>{escape(_printable(text))}</text>")
+        self._parts.append(f"<text {at} {turned}>{_escaped(text)}</text>")
 
     def svg(self, height: float) -> str:
         """Return the whole page."""
         wide, high = _figure(self.width), _figure(height)
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}" height="{high}"'
-            f' viewBox="0 0 {wide} {high}" role="img" aria-label={quoteattr(_printable(self.title))}'
+            f' viewBox="0 0 {wide} {high}" role="img" aria-label="{escape(_printable(self.title))}"'
             ' font-family="sans-serif" fill="#000">'
         )
         about = [
-            f"<title>{escape(_printable(self.title))}</title>",
-            f"<desc>{escape(_printable(self.words))}</desc>",
+            f"<title>{_escaped(self.title)}</title>",
+            f"<desc>{_escaped(self.words)}</desc>",
         ]
         hatch = [_HATCH] if self._hatched else []
         paper = f'<rect x="0" y="0" width="{wide}" height="{high}" fill="#fff"/>'
@@ -268,6 +268,11 @@ def _figure(value: float) -> str:
     """A number to the hundredth, without idle zeros."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
+
+
+def _escaped(text: str) -> str:
+    """A text as it stands between two tags."""
+    return escape(_printable(text), quote=False)
 
 
 def _printable(text: str) -> str:
