@@ -3,68 +3,110 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, SituationAssessment
-from groundstrap.model import Circuit, Load, State, Supply, Uncertain
+from groundstrap.model import Circuit, Load, Situation, State, Supply, Uncertain
+from groundstrap.records import dataclass
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known, triple
+from groundstrap.words import words
 
-__all__ = ["expected_readings"]
+__all__ = ["Expectation", "expectations", "expected_readings"]
 
 _FAILS = 3.2905 / 1.9600
 """From the end of a 95 % interval to that of a 99.9 % one, of a normal distribution; beyond it, it fails."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Expectation:
+    """One reading of a load as the solution expects it: its amps, or the volts lost before or behind it."""
+
+    load: str
+    circuit: str
+    when: Situation
+    using: tuple[str, ...]
+    red: str | None
+    """Point of the red lead; None of a current."""
+    black: str | None
+    expected: Uncertain
+    unit: str
+    limit: float | None
+    """From here on it fails, by the rule that limits it. In `unit`."""
+    source: str
+
+    @property
+    def reading(self) -> str:
+        """What is read: the load of a current, else both points."""
+        if self.red is None or self.black is None:
+            return self.load
+        return words("{red} to {black}", red=self.red, black=self.black)
+
+
 def expected_readings(plan: Plan) -> list[Json]:
-    """Return the readings with what is expected of each, in the order of the circuits.
+    """Return the readings with what is expected of each, in the order of the circuits, for JSON."""
+    return [
+        known({
+            "when": str(each.when),
+            "using": list(each.using),
+            "load": each.load,
+            "reading": each.reading,
+            "expected": triple(each.expected),
+            "unit": each.unit,
+            "limit": each.limit,
+            "source": each.source,
+            "step": step,
+        })
+        for step, each in enumerate(expectations(plan), 1)
+    ]  # fmt: skip
+
+
+def expectations(plan: Plan) -> tuple[Expectation, ...]:
+    """Return the readings of every load on a new circuit with what is expected of each.
 
     Volts lost on the way are the supply's terminal to the load's, out and back apart, so that a reading does
     not hang on how full a battery is; the band comes from the load's own interval and the joints' ends.
     """
-    found: list[Json] = []
+    found: list[Expectation] = []
     for circuit in plan.installation.circuits.values():
         if circuit.state is not State.NEW:
             continue
         for name in circuit.loads:
             load, assessed = plan.installation.loads.get(name), plan.assessment.loads.get(name)
-            if load is None or assessed is None or name in {each.get("load") for each in found}:
+            if load is None or assessed is None or name in {each.load for each in found}:
                 continue
             found += _of_load(plan, circuit, load, assessed)
-    for step, each in enumerate(found, 1):
-        each["step"] = step
-    return found
+    return tuple(found)
 
 
-def _of_load(plan: Plan, circuit: Circuit, load: Load, assessed: LoadAssessment) -> Iterator[Json]:
+def _of_load(plan: Plan, circuit: Circuit, load: Load, assessed: LoadAssessment) -> Iterator[Expectation]:
     when = assessed.working_in
     solved = None if when is None else plan.assessment.situations.get(when)
-    if solved is None or assessed.current_a is None or load.name not in solved.loads_a:
+    if solved is None or when is None or assessed.current_a is None or load.name not in solved.loads_a:
         return
-    base = {"when": str(when), "using": sorted(solved.running), "load": load.name}
     most = assessed.current_a
-    yield known({
-        **base,
-        "reading": load.name,
-        "expected": triple(assessed.current_a),
-        "unit": "A",
-        "limit": most.value + _FAILS * (most.high - most.value),
-        "source": "own-computation",
-    })  # fmt: skip
+    current = Expectation(
+        load=load.name,
+        circuit=circuit.name,
+        when=when,
+        using=tuple(sorted(solved.running)),
+        red=None,
+        black=None,
+        expected=most,
+        unit="A",
+        limit=most.value + _FAILS * (most.high - most.value),
+        source="own-computation",
+    )
+    yield current
     if assessed.source is not None:
         supply = plan.installation.supplies[assessed.source]
-        found = plan.assessment.circuits[circuit.name]
-        yield from _legs(base, found, load, assessed.current_a, supply, solved)
+        yield from _legs(current, plan.assessment.circuits[circuit.name], load, supply, solved)
 
 
 def _legs(
-    base: Json,
-    found: CircuitAssessment,
-    load: Load,
-    current_a: Uncertain,
-    supply: Supply,
-    solved: SituationAssessment,
-) -> Iterator[Json]:
-    volts = solved.volts_v
+    base: Expectation, found: CircuitAssessment, load: Load, supply: Supply, solved: SituationAssessment
+) -> Iterator[Expectation]:
+    volts, current_a = solved.volts_v, base.expected
     legs = ((supply.plus, load.plus), (load.minus, supply.minus))
     if any(point not in volts for leg in legs for point in leg) or found.drop.drop_v in {None, 0.0}:
         return
@@ -83,14 +125,15 @@ def _legs(
         if limit_v is not None and limit_v > 0.0:
             # What joints in good order may lose is no failure, even where the other leg leaves less.
             limit_v = max(limit_v, expected.high)
-        yield known({
-            **base,
-            "reading": f"{red} to {black}",
-            "expected": triple(expected),
-            "unit": "V",
-            "limit": limit_v if limit_v is not None and limit_v > 0 else None,
-            "source": found.drop.limit_source or "own-computation",
-        })  # fmt: skip
+        yield replace(
+            base,
+            red=red,
+            black=black,
+            expected=expected,
+            unit="V",
+            limit=limit_v if limit_v is not None and limit_v > 0 else None,
+            source=found.drop.limit_source or "own-computation",
+        )
 
 
 def _joints(found: CircuitAssessment) -> tuple[float, float]:

@@ -56,9 +56,14 @@ def _listed_here(installation: Installation, circuit: Circuit, first: Wire | Par
     if not isinstance(first, Passage):
         return True
     others = installation.circuits.values()
-    if any(each.path[-1:] == (first,) for each in others):
+    if any(_touches(each.path[-1:], first) for each in others):
         return False
-    return next(each for each in others if each.path[:1] == (first,)) is circuit
+    return next(each for each in others if _touches(each.path[:1], first)) is circuit
+
+
+def _touches(end: tuple[Wire | Part | Passage, ...], passage: Passage) -> bool:
+    """Whether an end of a path is the same thing, whichever way of it is used."""
+    return any(isinstance(each, Passage) and each.point == passage.point for each in end)
 
 
 def _row(plan: Plan, element: Wire | Part | Passage, shown: Display) -> Iterator[tuple[str, ...]]:
