@@ -20,6 +20,7 @@ from groundstrap.tables.cautions import (
     caution,
     hazards,
 )
+from groundstrap.tables.colours import colour_code
 from groundstrap.tables.conductors import (
     ConductorData,
     Material,
@@ -319,6 +320,7 @@ __all__ = [
     "chassis_resistance",
     "cold_air",
     "cold_factor",
+    "colour_code",
     "conductor_data",
     "conduit_fill",
     "conduit_jam",
