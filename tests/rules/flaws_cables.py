@@ -94,7 +94,7 @@ def one_thin_return_for_three(draft: Draft) -> None:
         draft.fuse(name)["fuse"] = "15 A"
 
 
-@flaw("RET003", on=("car", "van", "truck"))
+@flaw("RET003", "RET009", on=("car", "van", "truck"))
 def hoist_through_the_body(draft: Draft) -> None:
     name = draft.add("motor", name="winch", watts=draft.volts * 80.0)
     draft.circuits[name]["return"] = "chassis at rear"
@@ -108,6 +108,12 @@ def past_the_sensor_of_the_battery(draft: Draft) -> None:
         "state": "existing",
     }
     draft.circuits[draft.one()]["return"] = "battery -"
+
+
+@flaw("RET008", on=("car", "van", "truck"))
+def lamp_wire_as_a_bond(draft: Draft) -> None:
+    draft.add("motor", name="winch", watts=draft.volts * 60.0)
+    draft.circuits["body bond"] = {"path": ["chassis at rear", {"wire": "1 mm2"}, f"{draft.battery} -"]}
 
 
 @flaw("RET006", "RET007", on=("car", "van"))

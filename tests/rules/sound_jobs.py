@@ -159,6 +159,11 @@ class Draft:
             }
             if self.frame == "truck":
                 self.supplies["leisure"]["bank"] = "2 in series"
+            body = "battery -" if self.frame == "boat" else "chassis at rear"
+            self.circuits["leisure earth"] = {
+                "path": [body, {"wire": "70 mm2", "length": "40 cm"}, "leisure -"],
+                "insulation": "105 degC",
+            }
         return "leisure"
 
     def alternator(self) -> Entry:

@@ -25,7 +25,7 @@ from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled
 
-__all__ = ["assess_bonds", "bonded_fuses", "bonds_of"]
+__all__ = ["assess_bonds", "bonded_fuses", "bonds_of", "straps_a"]
 
 _NEVER_A = 1e-6
 
@@ -112,6 +112,21 @@ def _severity(found: BondAssessment) -> tuple[float, float]:
     if math.isinf(found.stands_s):
         return (0.0, found.rating_a or 0.0)
     return (found.clears_s / max(found.stands_s, 1e-9), found.rating_a or 0.0)
+
+
+def straps_a(wiring: Wiring) -> Mapping[str, float]:
+    """Return what comes back through each strap between a battery and the body that nobody drew. [A]"""
+    installation = wiring.installation
+    battery_at = {s.minus: s.name for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY}
+    body = set(installation.chassis_points)
+    return {
+        battery_at[tie.start]: wiring.currents.pieces[tie.name].known_a
+        for tie in installation.ties
+        if tie.kind == "battery negative"
+        and tie.start in battery_at
+        and tie.end in body
+        and tie.name in wiring.currents.pieces
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from groundstrap.assess.bonds import assess_bonds
+from groundstrap.assess.bonds import assess_bonds, straps_a
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
@@ -110,6 +110,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         unfused_m=unfused_m(wiring, feeds),
         failures=find_failures(wiring, solved.wires, solved.fuses),
         bonds=assess_bonds(wiring),
+        straps_a=straps_a(wiring),
     )
 
 

@@ -476,3 +476,5 @@ class Assessment:
     """Single failures of joints, straps, ways back, links and relays that harm something."""
     bonds: tuple[BondAssessment, ...] = ()
     """Each cable that joins the body to a battery's minus, at the short that it stands worst."""
+    straps_a: Mapping[str, float] = field(default_factory=dict)
+    """What comes back through a strap that nobody drew, of loads that are known, by its battery's name. [A]"""

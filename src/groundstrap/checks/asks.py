@@ -325,6 +325,15 @@ def _by_failures(subject: WireSubject | PartSubject | LoadSubject) -> Iterator[A
             yield from _sizes(subject.facts, failure.rests_on)
 
 
+def _bonded(subject: WireSubject) -> Iterator[Ask]:
+    """Size and insulation of a bond, and its fuse's rating and opening times."""
+    yield from _one(subject)
+    for bond in subject.facts.assessment.bonds:
+        if bond.wire == subject.wire.name and "size" not in bond.unknown and bond.fuse in subject.facts.parts:
+            part = subject.facts.parts[bond.fuse]
+            yield from _type(part) if "curve" in bond.unknown else _rating(part)
+
+
 def _lengths(subject: CircuitSubject) -> Iterator[Ask]:
     yield _length(subject.circuit.name)
 
@@ -336,6 +345,12 @@ def _chemistry(subject: SupplySubject) -> Iterator[Ask]:
 def _other_chemistry(subject: SupplySubject) -> Iterator[Ask]:
     how = "read it off its label and write `chemistry`"
     yield Ask(what=f"chemistry of {joined_battery(subject)}", how=how)
+
+
+def _strap(subject: SupplySubject) -> Iterator[Ask]:
+    minus = subject.supply.minus
+    how = f"millivolts from {minus} to the body and to the engine with the loads on, written as readings"
+    yield Ask(what=f"strap of {subject.supply.name}", how=how)
 
 
 def _capacity(subject: SupplySubject) -> Iterator[Ask]:
@@ -399,6 +414,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     },
     About.WIRE: {
         "heating_a": _wire_loads,
+        "bond_stands": _bonded,
         "lost_certain": _by_failures,
         "cranking_certain": _by_failures,
         "part_end_c": _heat,
@@ -471,6 +487,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "lowest_best_v": _body,
     },
     About.SUPPLY: {
+        "strap_measured": _strap,
         "chemistry": _chemistry,
         "neighbour_chemistry": _other_chemistry,
         "is_vented": _chemistry,

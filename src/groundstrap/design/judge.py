@@ -61,7 +61,7 @@ class Task:
         shelf, wires = shelf_of(installation), open_circuits(wiring.installation)
         fuses = guards(wiring.topology, wiring.tree)
         asked = fuse_needs(wiring, fuses)
-        needs, forced = needs_of(fuses, asked), forced_of(wiring, fuses, asked)
+        needs, forced = needs_of(wiring, asked), forced_of(wiring, fuses, asked)
         local = Local(wiring, shelf, wires, needs, forced, lies_at_parts(wiring))
         return cls(wiring, shelf, wires, local, HotSizes(wiring, shelf), asked)
 
@@ -86,7 +86,7 @@ class Task:
         local = replace(
             self.local,
             wiring=wiring,
-            needs=needs_of(fuses, asked),
+            needs=needs_of(wiring, asked),
             forced=forced_of(wiring, fuses, asked),
             looked_at={},
         )

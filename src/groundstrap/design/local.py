@@ -11,7 +11,8 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import field
 
-from groundstrap.assess import Reason, ReasonKind, pushed_limits, shared_returns
+from groundstrap.assess import Reason, ReasonKind, guards, pushed_limits, shared_returns
+from groundstrap.assess.bonds import bonded_fuses
 from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.thermal import conductor_c
@@ -68,14 +69,18 @@ class Least:
     unsolved: tuple[Unsolved, ...]
 
 
-def needs_of(fuses: Mapping[str, Guard], asked: Mapping[str, FuseNeed]) -> Mapping[str, tuple[Need, ...]]:
+def needs_of(wiring: Wiring, asked: Mapping[str, FuseNeed]) -> Mapping[str, tuple[Need, ...]]:
     """Return for each wire the ratings it must allow.
 
     A fuse that carries nothing known, or more than any rating carries, asks nothing of the wires behind it.
+    A bond between body and battery lies behind every fuse whose short to the body comes back by it.
     """
+    fuses = guards(wiring.topology, wiring.tree)
+    bonds = {name: frozenset(over) for name, over in bonded_fuses(wiring).items()}
     result: dict[str, list[Need]] = {}
     for fuse, need in asked.items():
-        for name in fuses[fuse].pieces:
+        over = (name for name, names in bonds.items() if fuse in names)
+        for name in dict.fromkeys((*fuses[fuse].pieces, *over)):
             result.setdefault(name, []).append(
                 Need(fuse, need.rating_a, need.written, need.family, need.behind)
             )

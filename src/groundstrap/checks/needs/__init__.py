@@ -15,6 +15,7 @@ from typing import Any
 from groundstrap.checks.needs import (
     astray,
     backfeed,
+    bonding,
     charging,
     circuits,
     claims,
@@ -34,6 +35,7 @@ from groundstrap.checks.needs import (
     starting,
     sticking,
     stranding,
+    strapping,
     supplies,
     switching,
     tapping,
@@ -54,7 +56,7 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
         tapping,
     ),
     About.LEFTOVER: (leftovers,),
-    About.WIRE: (wires, termination, failing),
+    About.WIRE: (wires, termination, failing, bonding),
     About.FUSE: (fuses, holders, starting),
     About.PART: (
         parts,
@@ -71,7 +73,7 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
         serving,
     ),
     About.CLAIM: (claims,),
-    About.SUPPLY: (supplies, charging),
+    About.SUPPLY: (supplies, charging, strapping),
     About.SITUATION: (situations,),
     About.RECORD: (record,),
 }

@@ -1,0 +1,109 @@
+"""A bond between body and battery stands every short to the body until its fuse has opened.
+
+Why
+---
+A plus that chafes through touches the body, whatever way its load returns. All that its fuse lets through
+comes back by the bond; one that is thinner than the fuse asks for burns in place of it.
+
+Applies to
+----------
+Cable that alone joins the metal body to the minus of a battery whose circuits have fuses.
+
+Known limits
+------------
+Where a second way joins the two, it shares the current and neither is judged. A strap that nobody drew is
+not judged. The least short passes the body at its high end, the most at none of it.
+"""
+
+from __future__ import annotations
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Rule,
+    Status,
+    Verdict,
+    failed,
+    not_applicable,
+    passed,
+    unknown,
+)
+from groundstrap.checks.words import duration, quantity
+from groundstrap.words import words
+
+__all__ = ["RULE", "check"]
+
+RULE = Rule(
+    id="RET008",
+    slug="bond-too-thin-for-a-short",
+    topic="short to the body",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.WIRE,
+    level=Level.STOP,
+    needs=(
+        "bonds_body",
+        "is_existing",
+        "bond_fuse",
+        "bond_fuse_a",
+        "bond_stands",
+        "bond_fault_a",
+        "bond_clears_s",
+        "bond_stands_s",
+        "bond_limit_c",
+    ),
+    sources=(
+        "iec-60364-5-54, limits of a short circuit",
+        "iso-6722, class + 50 K for six hours",
+        "common-practice, a bond as thick as the largest plus that may touch the body",
+    ),
+    follows=("RET002", "RET001", "THM001"),
+    remedy="Lay the bond as thick as the cable behind that fuse, or put a smaller fuse before it.",
+    caution=Caution.LICENSED,
+)
+
+
+def check(
+    *,
+    bonds_body: bool,
+    is_existing: bool,
+    bond_fuse: str,
+    bond_fuse_a: float | None,
+    bond_stands: bool | None,
+    bond_fault_a: float | None,
+    bond_clears_s: float | None,
+    bond_stands_s: float | None,
+    bond_limit_c: float | None,
+) -> Verdict:
+    """Judge one wire."""
+    if not bonds_body:
+        return not_applicable("no short to the body comes back through it alone")
+    if bond_stands is None:
+        text = (
+            "what a short to the body does to it is not known: give its size, and rating and type of {fuse}"
+        )
+        level = Level.NOTE if is_existing else None
+        return unknown(words(text, fuse=bond_fuse), level=level, hangs_on=("bond_stands",))
+    rated = "" if bond_fuse_a is None else f" of {quantity(bond_fuse_a, 'A')}"
+    if bond_fault_a is None or bond_stands_s is None or bond_limit_c is None:
+        text = "it stands a short to the body behind {fuse}{rated}, and behind every other fuse"
+        return passed(words(text, fuse=bond_fuse, rated=rated))
+    opens = (
+        words("may never open")
+        if bond_clears_s is None
+        else words("takes up to {time}", time=duration(bond_clears_s))
+    )
+    text = words(
+        "a short to the body behind {fuse}{rated} sends {amps} back through it; it stands that for {time}, "
+        "up to {limit}, and the fuse {opens}",
+        fuse=bond_fuse,
+        rated=rated,
+        amps=quantity(bond_fault_a, "A"),
+        time=duration(bond_stands_s),
+        limit=quantity(bond_limit_c, "degC"),
+        opens=opens,
+    )
+    if bond_stands:
+        return passed(text, bond_clears_s, bond_stands_s, "s")
+    return failed(text, bond_clears_s, bond_stands_s, "s")

@@ -1,0 +1,90 @@
+"""Returns, earths and bonds, each as a small job of our own.
+
+That negatives are drawn and sized as cable, that a bond must stand what the largest fuse lets through, and
+that a strap is judged by its millivolts under load is common practice of the trade; the vehicles, names and
+figures are invented here.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from groundstrap.checks import FindingOutcome
+from tests.rules.judged import failed, judged
+from tests.rules.test_found_in_the_field import Found
+
+HOUSE = """
+return: negative bus
+supplies:
+  battery: {kind: battery, at: engine bay, capacity: 70 Ah, state: existing}
+  house battery: {kind: battery, at: seat box, chemistry: agm, capacity: 200 Ah}
+gear: {negative bus: {kind: block, at: seat box, rating: 400 A}}
+loads: {inverter: {kind: inverter, at: seat box, claims: {power: 1500 W}, efficiency: 90 %, works: 11..15 V}}
+circuits:
+  inverter:
+    path: [house battery, length: 15 cm, {fuse: 250 A, family: class T}, inverter]
+    wire: 95 mm2
+    length: 1.5 m
+  bus negative: {path: [negative bus, wire: 95 mm2, house battery -], length: 40 cm}
+  bond: {path: [negative bus, wire: BOND, chassis at seat box], length: 40 cm}
+"""
+HOIST = """
+supplies: {battery: {kind: battery, at: engine bay, capacity: 90 Ah}}
+loads: {hoist: {kind: motor, at: bed, claims: {current: AMPS}}}
+circuits:
+  hoist:
+    path: [battery, length: 15 cm, {fuse: 100 A, family: bolt-down strip 51 mm}, hoist]
+    return: chassis at bed
+    wire: 35 mm2
+    length: 4 m
+"""
+READ = """
+readings:
+  - {when: driving, using: [hoist], meter: handheld, values: [battery - to chassis at engine bay: 0.02 V]}
+"""
+
+CASES = (
+    Found(
+        "a thin bond on the bus of an inverter, whose negative itself is thick",
+        HOUSE.replace("BOND", "6 mm2"),
+        (("RET008", "negative bus to chassis at seat box"),),
+    ),
+    Found("a bond as thick as its plus", HOUSE.replace("BOND", "95 mm2"), (), silent=("RET008",)),
+    Found(
+        "no bond: nothing of the house battery comes back by the body",
+        HOUSE[: HOUSE.index("  bond:")],
+        (),
+        silent=("RET008", "RET009"),
+    ),
+)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
+def test_found(case: Found) -> None:
+    judgement = judged(case.job, system=case.system)
+    found = failed(judgement)
+    assert set(case.finds) <= found, found
+    assert not {rule for rule, _ in found} & set(case.silent), found
+
+
+def asked(job: str, rule: str) -> list[str]:
+    """Places at which a rule is undecided."""
+    undecided = FindingOutcome.UNKNOWN
+    return [f.where for f in judged(job).findings if f.rule == rule and f.outcome is undecided]
+
+
+def test_the_strap_of_a_vehicle_is_asked_for_once() -> None:
+    assert asked(HOIST.replace("AMPS", "60 A"), "RET009") == ["battery"]
+    assert asked(HOIST.replace("AMPS", "60 A") + READ, "RET009") == []
+    # 5 A over a sound strap is 1.5 mV: nothing that a meter in the hand would tell
+    assert asked(HOIST.replace("AMPS", "5 A"), "RET009") == []
+
+
+def test_what_a_forgotten_negative_hides_is_asked_for_and_not_passed() -> None:
+    """A job without it is undecided, one with it drawn thin fails: forgetting never looks better."""
+    drawn = "  earth: {path: [chassis at seat box, {wire: 1.5 mm2, length: 50 cm}, house battery -]}\n"
+    job = HOUSE[: HOUSE.index("gear:")].replace("return: negative bus", "return: chassis")
+    job += HOUSE[HOUSE.index("loads:") : HOUSE.index("  bus negative:")]
+    place = "chassis at seat box to house battery -"
+    assert asked(job, "RET008") == [place]
+    assert ("RET008", place) in failed(judged(job + drawn))
