@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from groundstrap.assess import CircuitAssessment, FuseAssessment, WireAssessment
+from groundstrap.assess import CircuitAssessment, FuseAssessment, ReasonKind, WireAssessment
+from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.design import Unsolved
 from groundstrap.model import Circuit, PartKind, State, Wire
 from groundstrap.report.figures import Display, amps, number, percent, volts
@@ -13,6 +14,7 @@ from groundstrap.report.path_text import path_lines, path_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import (
     binding_words,
+    duty_words,
     eased_words,
     least_words,
     legal_words,
@@ -101,13 +103,28 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
     lost: list[Unsolved] = [each for each in plan.design.unsolved if each.circuit == circuit.name]
     for each in lost:
         yield "nothing", f"fits: {unsolved_words(each, shown)}"
+        if each.kind is ReasonKind.WINDOW:
+            yield from _short_runs(plan, each.where)
     binding = plan.design.bindings.get(circuit.name)
     if binding is not None and not lost:
         yield "set by", binding_words(binding, shown, _fuse_named(plan, binding.where))
         if binding.eased is not None:
             yield "thinner", eased_words(binding, shown)
+        if binding.kind is ReasonKind.WINDOW:
+            yield from _short_runs(plan, binding.where)
     if circuit.name in plan.design.lifted:
         yield "", "thicker than it needs alone, so that others meet their limit with less copper in all"
+
+
+def _short_runs(plan: Plan, name: str) -> Iterator[tuple[str, str]]:
+    """Why a fuse is as large as it is though all behind it runs for a short while."""
+    fuse = _fuse_named(plan, name)
+    if fuse is None or fuse.window.least_reason.kind is not ReasonKind.CONTINUOUS:
+        return
+    loads = [plan.installation.loads[load] for load in plan.installation.circuits[fuse.circuit].loads]
+    runs_s = [load.duty.run_s for load in loads if load.duty.run_s is not None]
+    if runs_s and len(runs_s) == len(loads) and max(runs_s) <= SHORT_RUN_S:
+        yield "duty", duty_words(max(runs_s), fuse)
 
 
 def _fuse_named(plan: Plan, name: str) -> FuseAssessment | None:

@@ -8,12 +8,14 @@ from typing import Final
 
 from groundstrap.assess import FuseAssessment, LegalLimit, ReasonKind, Window
 from groundstrap.design import Binding, Blame, Change, Remedy, RemedyKind, Unsolved
+from groundstrap.report.curve_words import seconds
 from groundstrap.report.figures import Display, amps, number, ohms, volts
 from groundstrap.sources import all_sources
 
 __all__ = [
     "binding_words",
     "blame_words",
+    "duty_words",
     "eased_words",
     "least_words",
     "legal_words",
@@ -31,6 +33,10 @@ _SEEN: Final = {
     "second-hand": "as others quote it",
     "from memory": "from memory",
 }
+
+
+_COOL_PCT: Final = 95.0
+"""A fuse that carries less of its rating is helped by a cooler place."""
 
 
 def source_words(named: str) -> str:
@@ -265,6 +271,17 @@ def _remedy_words(remedy: Remedy, shown: Display) -> str:
             return f"write the class of a cable that suits: insulation: {number(remedy.value)} degC"
         case RemedyKind.SHORTER:
             return f"{shown.length(remedy.value)} out, of {size}, would do: shorten it to that"
+
+
+def duty_words(run_s: float, fuse: FuseAssessment) -> str:
+    """Return why a fuse is no smaller for a load that runs for a short while, and what would change that."""
+    text = (
+        f"{amps(fuse.window.least_limit_a)} flow for {seconds(run_s)} at a time. The cable rests in between, and "
+        "is sized for that; a smaller fuse would run above its rating each time, and wear out"
+    )
+    if fuse.carries_pct is not None and fuse.carries_pct < _COOL_PCT:
+        text += f". In its air it carries {number(fuse.carries_pct, 2)} % of its rating, in cooler air more"
+    return text
 
 
 def _listed(names: Sequence[str]) -> str:
