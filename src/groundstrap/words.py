@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Self
 
-__all__ = ["Words", "joined", "plural", "words"]
+__all__ = ["Words", "joined", "plural", "term", "words"]
 
 
 class Words(str):
@@ -64,6 +64,17 @@ def plural(one: str, many: str, /, count: int, **fields: object) -> Words:
     ('1 circuit', '3 loads')
     """
     return Words(one, {"count": count, **fields}, many)
+
+
+def term(word: str) -> Words:
+    """Return a word of the trade that stands in an enumeration or a table, as a text that can be translated.
+
+    Names that a user gave are no terms: they stay as they are in every language.
+
+    >>> term("relay").template
+    'relay'
+    """
+    return Words(word.replace("{", "{{").replace("}", "}}"), {"word": word})
 
 
 def joined(separator: str, texts: Iterable[str]) -> Words:

@@ -44,9 +44,9 @@ class Language:
         return replace(self, printed=True)
 
     def text(self, text: str) -> str:
-        """Return a text in this language: by its template, as a fixed text, or as a quantity.
+        """Return a text in this language: made of words by its template, or a quantity and nothing else.
 
-        What is none of them, such as a name that the user gave, stays as it is.
+        Every other text, such as a name that the user gave, stays as it is.
 
         >>> from groundstrap.words import words
         >>> told = words("{least} for {name}", least="2.5 mm2", name="10 ohm box")
@@ -72,9 +72,7 @@ class Language:
         return self.text(value) if isinstance(value, str) else value
 
     def _plain(self, text: str) -> str:
-        if _QUANTITY.fullmatch(text):
-            return self._quantity(text)
-        return self.catalogue.gettext(text) if text else text
+        return self._quantity(text) if _QUANTITY.fullmatch(text) else text
 
     def _quantity(self, text: str) -> str:
         if self.code in _COMMA:
