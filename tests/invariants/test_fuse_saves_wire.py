@@ -206,16 +206,14 @@ def _wrong_k(patch: pytest.MonkeyPatch) -> None:
 
 
 def _bare_table(patch: pytest.MonkeyPatch) -> None:
-    true = protection.stretch_ampacity
-    patch.setattr(
-        protection, "stretch_ampacity", lambda one, lie, *rest: true(one, replace(lie, loaded=1), *rest)
-    )
+    true = protection.carrying
+    patch.setattr(protection, "carrying", lambda one, lie, *rest: true(one, replace(lie, loaded=1), *rest))
 
 
 def _mild_air(patch: pytest.MonkeyPatch) -> None:
-    true = protection.stretch_ampacity
+    true = protection.carrying
     patch.setattr(
-        protection, "stretch_ampacity", lambda one, lie, *rest: true(one, replace(lie, ambient_c=30.0), *rest)
+        protection, "carrying", lambda one, lie, *rest: true(one, replace(lie, ambient_c=30.0), *rest)
     )
 
 

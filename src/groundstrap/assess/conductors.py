@@ -20,7 +20,6 @@ from groundstrap.tables import (
     Ampacity,
     ConductorData,
     Insulation,
-    NotTabled,
     Unsuitable,
     conductor_data,
     default_insulation,
@@ -31,8 +30,10 @@ from groundstrap.tables import (
 from groundstrap.units import ConductorSize
 
 __all__ = [
+    "Carrying",
     "Conductor",
     "bundle_share",
+    "carrying",
     "conductor",
     "hot_wire",
     "insulation_of",
@@ -201,33 +202,76 @@ class Lie:
     """Whether nobody wrote the insulation and the usual one does not stand this air: it is not known."""
 
 
-@lru_cache(maxsize=8192)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carrying:
+    """What the tables allow where a wire lies, whatever its length; see `StretchAmpacity`."""
+
+    ampacity_a: float | None
+    corrected_a: float | None
+    printed_a: float | None
+    lasting_limit_a: float | None
+    suitable: bool | None
+    insulation_c: float | None
+    factors: tuple[Factor, ...] = ()
+    source: str = ""
+    known: str = ""
+
+
 def stretch_ampacity(one: Conductor, lie: Lie, basis: Basis, parallel: int) -> StretchAmpacity:
     """Return what the tables allow for one piece of a wire, all its parallel conductors together."""
-    found = published_ampacity(
-        basis=basis.value,
-        insulation_c=one.insulation.class_c,
-        area_mm2=one.area_mm2,
-        ambient_c=lie.ambient_c,
-        loaded_conductors=lie.loaded,
-        engine_space=lie.engine_space,
-    )
-    if not isinstance(found, Ampacity):
-        return _no_ampacity(one, lie, found)
-    metal = _metal_factor(one.data.material.name)
-    factors = tuple(Factor(name=f.name, value=f.value, source=f.source) for f in found.factors) + metal
-    metal_share = math.prod(factor.value for factor in metal)
-    bundle = math.prod(f.value for f in found.factors if "loaded conductors" in f.name)
-    value_a = found.value_a * metal_share * parallel
+    found = carrying(one, lie, basis, parallel)
     return StretchAmpacity(
         zone=lie.zone,
         ambient_c=lie.ambient_c,
         length_m=lie.length_m,
         loaded_conductors=lie.loaded,
+        ampacity_a=found.ampacity_a,
+        corrected_a=found.corrected_a,
+        printed_a=found.printed_a,
+        lasting_limit_a=found.lasting_limit_a,
+        suitable=found.suitable,
+        insulation_c=found.insulation_c,
+        factors=found.factors,
+        source=found.source,
+        known=found.known,
+    )
+
+
+def carrying(one: Conductor, lie: Lie, basis: Basis, parallel: int) -> Carrying:
+    """Return the same without place and length: it is looked up once for all wires that lie alike."""
+    return _carrying(one, (lie.ambient_c, lie.loaded, lie.engine_space, lie.guessed), basis, parallel)
+
+
+@lru_cache(maxsize=8192)
+def _carrying(one: Conductor, laid: tuple[float, int, bool, bool], basis: Basis, parallel: int) -> Carrying:
+    ambient_c, loaded, engine_space, guessed = laid
+    found = published_ampacity(
+        basis=basis.value,
+        insulation_c=one.insulation.class_c,
+        area_mm2=one.area_mm2,
+        ambient_c=ambient_c,
+        loaded_conductors=loaded,
+        engine_space=engine_space,
+    )
+    if not isinstance(found, Ampacity):
+        return Carrying(
+            ampacity_a=None,
+            corrected_a=None,
+            printed_a=None,
+            lasting_limit_a=None,
+            suitable=False if isinstance(found, Unsuitable) and not guessed else None,
+            insulation_c=None if guessed else one.insulation.class_c,
+        )
+    metal = _metal_factor(one.data.material.name)
+    factors = tuple(Factor(name=f.name, value=f.value, source=f.source) for f in found.factors) + metal
+    metal_share = math.prod(factor.value for factor in metal)
+    bundle = math.prod(f.value for f in found.factors if "loaded conductors" in f.name)
+    value_a = found.value_a * metal_share * parallel
+    return Carrying(
         ampacity_a=value_a,
         corrected_a=value_a / bundle,
         printed_a=value_a / math.prod(factor.value for factor in found.factors),
-        lasting_limit_a=value_a * lasting_factor(found.table_class_c, lie.ambient_c),
+        lasting_limit_a=value_a * lasting_factor(found.table_class_c, ambient_c),
         suitable=True,
         insulation_c=one.insulation.class_c,
         factors=factors,
@@ -261,21 +305,6 @@ def lasting_factor(class_c: float, ambient_c: float) -> float:
         return 1.0
     left_k = max(0.0, class_c - LASTING_MARGIN_K - ambient_c)
     return max(math.sqrt(left_k / (class_c - ambient_c)), IDLE_SHARE)
-
-
-def _no_ampacity(one: Conductor, lie: Lie, found: Unsuitable | NotTabled) -> StretchAmpacity:
-    return StretchAmpacity(
-        zone=lie.zone,
-        ambient_c=lie.ambient_c,
-        length_m=lie.length_m,
-        loaded_conductors=lie.loaded,
-        ampacity_a=None,
-        corrected_a=None,
-        printed_a=None,
-        lasting_limit_a=None,
-        suitable=False if isinstance(found, Unsuitable) and not lie.guessed else None,
-        insulation_c=None if lie.guessed else one.insulation.class_c,
-    )
 
 
 @lru_cache(maxsize=16)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 
@@ -11,6 +12,7 @@ from groundstrap.assess.protection import (
     Protection,
     growth_in_cold,
     highest_saving_a,
+    margin_pct,
     opening_of,
     protects,
 )
@@ -62,14 +64,18 @@ class Highest:
     lead: bool = False
 
 
-def strands(wiring: Wiring, guard: Guard) -> Iterator[Strand]:
-    """Yield every piece of cable that a fuse must save and whose size is known; like ones only once."""
+def strands(wiring: Wiring, guard: Guard) -> tuple[Strand, ...]:
+    """Return every piece of cable that a fuse must save and whose size is known; like ones only once."""
+    return wiring.kept.once(("strands", guard), lambda: tuple(_strands(wiring, guard)))
+
+
+def _strands(wiring: Wiring, guard: Guard) -> Iterator[Strand]:
     seen: set[tuple[object, ...]] = set()
     for name in guard.pieces:
         wire = wiring.topology.pieces[wiring.index(name)].wire
         if wire is None or wire.size is None:
             continue
-        for strand in wire_strands(wiring, wire, wire.size):
+        for strand in _own_strands(wiring, wire, wire.size):
             key = (strand.one, strand.lie.zone, strand.lie.loaded, strand.parallel, strand.preload_a)
             if key not in seen:
                 seen.add(key)
@@ -78,6 +84,11 @@ def strands(wiring: Wiring, guard: Guard) -> Iterator[Strand]:
         load = wiring.installation.loads[name]
         if load.fitted.wire is not None and load.fitted.fuse_a is None:
             yield _lead(wiring, load)
+
+
+def _own_strands(wiring: Wiring, wire: Wire, size: ConductorSize) -> tuple[Strand, ...]:
+    """A wire of its own size, for all fuses that stand before it."""
+    return wiring.kept.once(("strands", wire.name), lambda: tuple(wire_strands(wiring, wire, size)))
 
 
 def wire_strands(wiring: Wiring, wire: Wire, size: ConductorSize) -> Iterator[Strand]:
@@ -219,18 +230,16 @@ def closest(
     wiring: Wiring, part: Part, family: str, rating_a: float, among: Iterable[Strand]
 ) -> tuple[str, Protection] | None:
     """Return the strand that a fuse of this rating saves with the least margin; None without any."""
-    least: tuple[str, Protection] | None = None
+    basis, least, least_pct = wiring.installation.basis, None, math.inf
     for strand in among:
-        found = protects(
-            strand.one,
-            strand.lie,
-            wiring.installation.basis,
-            opening_at(wiring, part, family, rating_a, strand.lie.zone),
-            parallel=strand.parallel,
-            preload_a=strand.preload_a,
-        )
-        if found.verdict is None:
-            return strand.where, found
-        if least is None or (found.margin_pct or 0.0) < (least[1].margin_pct or 0.0):
-            least = strand.where, found
-    return least
+        opening = opening_at(wiring, part, family, rating_a, strand.lie.zone)
+        asked = (strand.one, strand.lie, basis, opening)
+        found = margin_pct(*asked, parallel=strand.parallel, preload_a=strand.preload_a)
+        if least is None or found is None or found < least_pct:
+            least, least_pct = (strand, asked), found or 0.0
+        if found is None:
+            break
+    if least is None:
+        return None
+    strand, asked = least
+    return strand.where, protects(*asked, parallel=strand.parallel, preload_a=strand.preload_a)

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 
 from groundstrap.assess.part_results import PartAssessment, PathStep
 from groundstrap.assess.results import CircuitAssessment, WireAssessment
-from groundstrap.assess.start_results import StartAssessment
 from groundstrap.assess.starts import starting_groups
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Passage
@@ -18,7 +17,6 @@ def path_steps(
     wiring: Wiring,
     circuits: Mapping[str, CircuitAssessment],
     parts: Mapping[str, PartAssessment],
-    starting: StartAssessment,
 ) -> Mapping[str, PathStep]:
     """Return every wire and part of every circuit by its name."""
     steps = {}
@@ -32,7 +30,7 @@ def path_steps(
             rated = found.wires.get(element.name) or parts.get(element.name)
             if rated is not None:
                 drop_v = drops.get(element.name)
-                steps[element.name] = _step(wiring, found, rated, drop_v, starting, most_a=most_a)
+                steps[element.name] = _step(wiring, found, rated, drop_v, most_a=most_a)
     return steps
 
 
@@ -51,7 +49,6 @@ def _step(
     circuit: CircuitAssessment,
     rated: WireAssessment | PartAssessment,
     drop_v: float | None,
-    starting: StartAssessment,
     *,
     most_a: float | None,
 ) -> PathStep:
@@ -63,7 +60,7 @@ def _step(
         through_a, limit_a, margin_pct = rated.through_a, rated.limit_a, rated.margin_pct
         if drop_v is None and rated.drop_v is not None:
             drop_v = rated.drop_v.value
-    start_a, assumed = _start(wiring, rated, through_a, starting)
+    start_a, assumed = _start(wiring, rated, through_a)
     return PathStep(
         name=rated.name,
         through_a=through_a,
@@ -88,13 +85,12 @@ def _start(
     wiring: Wiring,
     rated: WireAssessment | PartAssessment,
     through_a: float | None,
-    starting: StartAssessment,
 ) -> tuple[float | None, bool]:
     """Most that passes at a start, and whether that start is only what its kind does. [A]"""
     if through_a is None or rated.name not in wiring.currents.pieces:
         return None, False
     most_a, assumed = max(through_a, rated.peak_a or 0.0), False
-    for group in starting_groups(wiring, rated.name, starting.loads):
+    for group in starting_groups(wiring, rated.name):
         if group.peak_a > most_a * (1 + 1e-9):
             most_a, assumed = group.peak_a, not group.written
     return most_a, assumed

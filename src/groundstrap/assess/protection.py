@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from groundstrap.assess.conductors import Conductor, Lie, ohm_at, stretch_ampacity
+from groundstrap.assess.conductors import Conductor, Lie, carrying, ohm_at
 from groundstrap.assess.saving import Protection
 from groundstrap.model import Basis, FuseCurve
 from groundstrap.physics.adiabatic import ADIABATIC_S
@@ -37,6 +37,7 @@ __all__ = [
     "growth_in_cold",
     "highest_saving_a",
     "limit_passed",
+    "margin_pct",
     "opening_of",
     "protects",
     "standing_of",
@@ -170,12 +171,11 @@ def _highest(
     return highest_rating(stands, gate_multiples=curve[0], gate_most_s=curve[1])
 
 
-@lru_cache(maxsize=16384)
 def _side(
     one: Conductor, lie: Lie, basis: Basis, parallel: int, preload_a: float | None
 ) -> tuple[float, float, str] | None:
     """Capacity of one of the parallel conductors, its rise at the start, how well that is known. [A, K]"""
-    found = stretch_ampacity(one, lie, basis, 1)
+    found = carrying(one, lie, basis, 1)
     if found.ampacity_a is None or lie.ambient_c >= one.insulation.class_c:
         return None
     each_a = found.ampacity_a if preload_a is None else preload_a / parallel
@@ -223,6 +223,28 @@ def standing_of(
     return Standing(capacity_a=capacity_a, start_c=lie.ambient_c + start_k, endurance=endures)
 
 
+def margin_pct(
+    one: Conductor,
+    lie: Lie,
+    basis: Basis,
+    fuse: Opening | NotTabled,
+    *,
+    parallel: int = 1,
+    preload_a: float | None = None,
+) -> float | None:
+    """Return how far the highest rating that saves a conductor lies above a fuse's; None where unknown."""
+    side = None if isinstance(fuse, NotTabled) else _side(one, lie, basis, parallel, preload_a)
+    if isinstance(fuse, NotTabled) or side is None:
+        return None
+    capacity_a, start_k, _ = side
+    highest = _highest(one, lie.ambient_c, capacity_a, start_k, (fuse.multiples, fuse.times_s))
+    return _margin_pct(highest, capacity_a, fuse.rating_a / parallel)
+
+
+def _margin_pct(highest: HighestRating, capacity_a: float, rating_a: float) -> float:
+    return 100.0 * (min(highest.rating_a, capacity_a) / rating_a - 1.0)
+
+
 def protects(
     one: Conductor,
     lie: Lie,
@@ -254,7 +276,7 @@ def protects(
         time_s=highest.time_s,
         temp_c=temp_c,
         limit_c=limit_c,
-        margin_pct=100.0 * (min(highest.rating_a, capacity_a) / rating_a - 1.0),
+        margin_pct=_margin_pct(highest, capacity_a, rating_a),
         chord_only=chord_only,
         chord_caution=chord_only and fuse.time_lag,
         source=fuse.source,

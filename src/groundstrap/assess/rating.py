@@ -101,7 +101,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         used_sources=_sources(solved),
         unknown_loads=tuple(n for n in loads if not wiring.currents.draws[n].known),
         parts=parts,
-        path=path_steps(wiring, circuits, parts, starting),
+        path=path_steps(wiring, circuits, parts),
         ends=ends_of(wiring),
         laying=laying_of(wiring.installation),
         starting=starting,

@@ -9,7 +9,7 @@ from groundstrap.assess.curves import slowest_clearing_s
 from groundstrap.assess.dips import deepest_dips
 from groundstrap.assess.results import FuseAssessment, LoadAssessment
 from groundstrap.assess.selectivity import selectivity_of
-from groundstrap.assess.start_results import FuseStart, LoadStart, StartAssessment
+from groundstrap.assess.start_results import FuseStart, StartAssessment
 from groundstrap.assess.starts import fuse_starts, load_starts
 from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring
@@ -30,7 +30,7 @@ def assess_starts(
     starts = load_starts(wiring)
     return StartAssessment(
         loads=starts,
-        fuses=_through_fuses(wiring, fuses, starts),
+        fuses=_through_fuses(wiring, fuses),
         series=selectivity_of(wiring, fuses),
         stall_clears_s=_stall_times(wiring, fuses),
         dips=deepest_dips(wiring, loads, starts),
@@ -38,7 +38,7 @@ def assess_starts(
 
 
 def _through_fuses(
-    wiring: Wiring, fuses: Mapping[str, FuseAssessment], starts: Mapping[str, LoadStart]
+    wiring: Wiring, fuses: Mapping[str, FuseAssessment]
 ) -> Mapping[str, tuple[FuseStart, ...]]:
     result = {}
     for name, found in fuses.items():
@@ -46,7 +46,7 @@ def _through_fuses(
         if part is not None and found.rating_a is not None:
             ladder = candidates(part.family, part.kind, wiring.installation.system_v)
             family = found.family or family_at(ladder, found.rating_a)
-            result[name] = fuse_starts(wiring, part, family, found.rating_a, starts)
+            result[name] = fuse_starts(wiring, part, family, found.rating_a)
     return result
 
 

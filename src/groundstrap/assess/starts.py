@@ -68,12 +68,14 @@ _NO_START: Final = frozenset({LoadKind.STARTER})
 """Starters have their own question, and no fuse."""
 
 
-def load_starts(wiring: Wiring, among: frozenset[str] | None = None) -> Mapping[str, LoadStart]:
+def load_starts(wiring: Wiring) -> Mapping[str, LoadStart]:
     """Return how loads start that take more at their start than running, and whose current is known."""
+    return wiring.kept.once("starts", lambda: _load_starts(wiring))
+
+
+def _load_starts(wiring: Wiring) -> Mapping[str, LoadStart]:
     found = {}
     for name, load in wiring.installation.loads.items():
-        if among is not None and name not in among:
-            continue
         draw = wiring.currents.draws.get(name)
         if draw is None or not draw.known or load.kind in _NO_START:
             continue
@@ -149,23 +151,36 @@ class Group:
         return tuple(start.most for start in self.starts)
 
 
-def starting_groups(wiring: Wiring, fuse: str, starts: Mapping[str, LoadStart]) -> tuple[Group, ...]:
-    """Return what starts together through a fuse, each with what else may flow through it then."""
-    carried = wiring.currents.pieces[fuse]
+def starting_groups(wiring: Wiring, piece: str) -> tuple[Group, ...]:
+    """Return what starts together through a fuse or any piece, with what else may flow through it then."""
+    carried = wiring.currents.pieces[piece]
     whole_a = carried.continuous_a if carried.continuous_a is not None else carried.known_a
+    behind = wiring.tree.home_draws[piece]
+    together = wiring.kept.once(("together", behind), lambda: _together(wiring, behind))
+    return tuple(Group(each.starts, each.switch, max(0.0, whole_a - each.running_a)) for each in together)
+
+
+@dataclass(frozen=True, slots=True)
+class _Together:
+    """Loads that one contact starts, wherever one looks at them."""
+
+    starts: tuple[LoadStart, ...]
+    switch: str | None
+    running_a: float
+
+
+def _together(wiring: Wiring, behind: frozenset[str]) -> tuple[_Together, ...]:
     switch_of = _switches(wiring)
     by_contact: dict[str, list[LoadStart]] = {}
-    behind = wiring.tree.home_draws[fuse]
-    for name, start in starts.items():
+    for name, start in load_starts(wiring).items():
         if name in behind and not lasts(wiring.installation.loads[name]):
             switch = switch_of.get(name)
             by_contact.setdefault(f"load {name}" if switch is None else switch, []).append(start)
     result = []
     for contact, members in by_contact.items():
-        together = _not_interlocked(wiring, members)
-        running_a = sum(wiring.currents.draws[start.load].continuous_a for start in together)
-        switch = contact if len(together) > 1 else None
-        result.append(Group(together, switch, max(0.0, whole_a - running_a)))
+        starts = _not_interlocked(wiring, members)
+        running_a = sum(wiring.currents.draws[start.load].continuous_a for start in starts)
+        result.append(_Together(starts, contact if len(starts) > 1 else None, running_a))
     return tuple(result)
 
 
@@ -250,13 +265,11 @@ def _share(surges: tuple[Surge, ...], hot_a: float, rest_a: float, curve: GateCu
     )
 
 
-def fuse_starts(
-    wiring: Wiring, part: Part, family: str, rating_a: float, starts: Mapping[str, LoadStart]
-) -> tuple[FuseStart, ...]:
+def fuse_starts(wiring: Wiring, part: Part, family: str, rating_a: float) -> tuple[FuseStart, ...]:
     """Return every start through a fuse of this rating, the one that it holds worst first."""
     curve = holding_curve(wiring, part, family, rating_a)
     hot_a = _hot_a(wiring, part, family, rating_a)
-    groups = starting_groups(wiring, part.name, starts)
+    groups = starting_groups(wiring, part.name)
     slow = opening_at(wiring, part, family, rating_a, part.zone)
     usual = None if isinstance(curve, NotTabled) or isinstance(slow, NotTabled) else _middle(curve, slow)
     fuse = _Fuse(family, rating_a, hot_a, curve, usual)

@@ -13,7 +13,7 @@ from groundstrap.assess.protection import Standing, protects, standing_of
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Assessment, FuseAssessment
 from groundstrap.assess.saving import Protection
-from groundstrap.assess.start_results import FuseStart, LoadStart
+from groundstrap.assess.start_results import FuseStart
 from groundstrap.assess.starts import Group, starting_groups
 from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring, wire_up
@@ -143,7 +143,7 @@ def _curves(wiring: Wiring, guard: Guard, fuse: FuseAssessment, assessment: Asse
         wire=None if near is None else _wire(near),
         closest=None if near is None or opens is None else near.protection,
         undrawn=_undrawn(wiring, guard),
-        load=_load(wiring, guard, assessment.starting.loads, hardest),
+        load=_load(wiring, guard, hardest),
         fault_least_a=_least_fault_a(wiring, guard, fuse, assessment),
         fault_most_a=fuse.fault_most_a,
     )
@@ -265,16 +265,14 @@ def _undrawn(wiring: Wiring, guard: Guard) -> tuple[str, ...]:
     return tuple(dict.fromkeys((*unsized, *(f"{each.where} in {each.lie.zone}" for each in silent))))
 
 
-def _load(
-    wiring: Wiring, guard: Guard, starts: Mapping[str, LoadStart], hardest: FuseStart | None
-) -> LoadCurve:
+def _load(wiring: Wiring, guard: Guard, hardest: FuseStart | None) -> LoadCurve:
     carried = wiring.currents.pieces[guard.fuse]
     hours_a = carried.known_a if carried.continuous_a is None else carried.continuous_a
     return LoadCurve(
         continuous_a=carried.continuous_a,
         known_a=carried.known_a,
         start=hardest,
-        curve=_flowing(hours_a, starting_groups(wiring, guard.fuse, starts)),
+        curve=_flowing(hours_a, starting_groups(wiring, guard.fuse)),
     )
 
 

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache
 
-from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
+from groundstrap.assess.conductors import Conductor, Lie, carrying, conductor
 from groundstrap.assess.curves import Strand, highest_by_curve, lead_strand, strands, wire_strands
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Reason, ReasonKind, Window
-from groundstrap.assess.starts import hardest, load_starts, stands_starts, starting_groups
+from groundstrap.assess.starts import hardest, stands_starts, starting_groups
 from groundstrap.assess.thermal import overload_a
 from groundstrap.assess.topology import Piece
 from groundstrap.assess.wiring import Wiring
@@ -118,8 +118,7 @@ def _standing(wiring: Wiring, part: Part, carrying: list[Candidate] | None) -> _
     """
     if not carrying:
         return _Standing(carrying)
-    starts = load_starts(wiring, wiring.tree.home_draws[part.name])
-    groups = starting_groups(wiring, part.name, starts)
+    groups = starting_groups(wiring, part.name)
     least = carrying[0]
     if not groups or stands_starts(wiring, part, least.family, least.rating_a, groups):
         return _Standing(carrying)
@@ -155,18 +154,20 @@ def _shares(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...]) -> dict[s
     return {family: carries_share(family, ambient_c, short=short) for family in {c.family for c in ladder}}
 
 
-def fuse_window(wiring: Wiring, guard: Guard) -> Window:
-    """Return the window of one fuse."""
+def fuse_window(wiring: Wiring, guard: Guard, family: str | None = None) -> Window:
+    """Return the window of one fuse: of a `family` where one is given, else of its own or the usual ones."""
     part = wiring.topology.pieces[wiring.index(guard.fuse)].part
     assert part is not None
+    if family is not None:
+        part = replace(part, family=family)
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)
-    among = tuple(strands(wiring, guard))
-    upper = _by_curve(wiring, part, ladder, _upper(wiring, guard), among)
+    among = strands(wiring, guard)
+    upper = _by_curve(wiring, part, ladder, _upper(wiring, guard, ladder), among)
     loop = upper
     if upper.limit.reason.kind in _OF_LOADS or (guard.loads and upper.limit.most_a is None):
         bare = replace(guard, loads=())
         cables = tuple(strand for strand in among if not strand.lead)
-        loop = _by_curve(wiring, part, ladder, _upper(wiring, bare), cables)
+        loop = _by_curve(wiring, part, ladder, _upper(wiring, bare, ladder), cables)
     return replace(
         _window(wiring, part, ladder, upper),
         loop_limit_a=loop.limit.most_a,
@@ -185,7 +186,10 @@ class Loop:
 
 def loop_of(wiring: Wiring, guard: Guard) -> Loop:
     """Return what a fuse must save."""
-    return Loop(_upper(wiring, guard).most_a, tuple(strands(wiring, guard)))
+    part = wiring.topology.pieces[wiring.index(guard.fuse)].part
+    assert part is not None
+    ladder = candidates(part.family, part.kind, wiring.installation.system_v)
+    return Loop(_upper(wiring, guard, ladder).most_a, strands(wiring, guard))
 
 
 def lowest_fitting(
@@ -197,11 +201,11 @@ def lowest_fitting(
     """
     ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
     carrying = _for_load(wiring, part, ladder)
-    bands = _bands(ladder, single=part.curve is not None)
+    first_of = _first_of(family or part.family, part.kind, wiring.installation.system_v)
     for candidate in _standing(wiring, part, carrying).carrying or () if loop.most_a is not None else ():
         if candidate.rating_a < from_a or candidate.rating_a > (loop.most_a or 0.0) * _SLACK:
             continue
-        first = next(band[0] for band in bands if candidate in band)
+        first = candidate if part.curve is not None else first_of[candidate.rating_a]
         highest = highest_by_curve(wiring, part, first.family, first.rating_a, loop.strands)
         if not isinstance(highest, NotTabled) and candidate.rating_a <= highest.rating_a * _SLACK:
             return candidate
@@ -237,7 +241,7 @@ def _by_curve(
     saving: list[Candidate] = []
     first: _Limit | None = None
     answered = False
-    for band in _bands(ladder, single=part.curve is not None):
+    for band in _bands(part, wiring.installation.system_v):
         within = [c for c in band if c.rating_a <= upper.most_a * _SLACK]
         if not within:
             continue
@@ -257,19 +261,31 @@ def _by_curve(
     return _Upper(tuple(saving), first or upper) if answered or nothing_within else unknown
 
 
-@lru_cache(maxsize=256)
-def _bands(ladder: tuple[Candidate, ...], *, single: bool) -> tuple[tuple[Candidate, ...], ...]:
-    """A ladder cut into stretches of one curve; each rating by itself where a maker's curve is given."""
+def _bands(part: Part, system_v: float) -> tuple[tuple[Candidate, ...], ...]:
+    """A part's ladder cut into stretches of one curve; each rating by itself where a maker's is given."""
+    if part.curve is not None:
+        return tuple((candidate,) for candidate in candidates(part.family, part.kind, system_v))
+    return _alike(part.family, part.kind, system_v)
+
+
+@lru_cache(maxsize=64)
+def _alike(family: str | None, kind: PartKind, system_v: float) -> tuple[tuple[Candidate, ...], ...]:
     bands: list[list[Candidate]] = []
     curves: list[object] = []
-    for candidate in ladder:
+    for candidate in candidates(family, kind, system_v):
         curve = slowest_curve(candidate.family, candidate.rating_a)
-        if bands and not single and bands[-1][0].family == candidate.family and curves[-1] == curve:
+        if bands and bands[-1][0].family == candidate.family and curves[-1] == curve:
             bands[-1].append(candidate)
         else:
             bands.append([candidate])
             curves.append(curve)
     return tuple(tuple(band) for band in bands)
+
+
+@lru_cache(maxsize=64)
+def _first_of(family: str | None, kind: PartKind, system_v: float) -> Mapping[float, Candidate]:
+    """Rating -> the first of all that share its curve."""
+    return {each.rating_a: band[0] for band in _alike(family, kind, system_v) for each in band}
 
 
 def _own_curve_unknown(
@@ -315,7 +331,8 @@ def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _U
     most = upper.saving[-1] if upper.saving else None
     least = carrying[0] if carrying else None
     known = carrying is not None and upper.saving is not None
-    both = [c for c in carrying or () if c in (upper.saving or ())] if known else []
+    saved_a = {c.rating_a for c in upper.saving or ()}
+    both = [c for c in carrying or () if c.rating_a in saved_a] if known else []
     return Window(
         family=part.family if part.family is not None else (both[0].family if both else None),
         least_a=least.rating_a if least is not None else None,
@@ -398,7 +415,7 @@ def _least_reason(
     )
 
 
-def _upper(wiring: Wiring, guard: Guard) -> _Limit:
+def _upper(wiring: Wiring, guard: Guard, ladder: tuple[Candidate, ...]) -> _Limit:
     """The lowest of everything that the fuse must save; unknown as soon as one piece of it is."""
     lowest: _Limit | None = None
     for limit in _limits(wiring, guard):
@@ -406,26 +423,25 @@ def _upper(wiring: Wiring, guard: Guard) -> _Limit:
             return limit
         if lowest is None or lowest.most_a is None or limit.most_a < lowest.most_a:
             lowest = limit
-    return lowest or _largest_made(wiring, guard.fuse)
-
-
-def _largest_made(wiring: Wiring, fuse: str) -> _Limit:
-    """Where no cable stands behind a fuse, only what is made of its family ends its window."""
-    part = wiring.topology.pieces[wiring.index(fuse)].part
-    assert part is not None
-    most_a = candidates(part.family, part.kind, wiring.installation.system_v)[-1].rating_a
-    return _Limit(most_a, Reason(kind=ReasonKind.FAMILY, where=fuse, value=most_a))
+    # Where no cable stands behind a fuse, only what is made of its family ends its window.
+    most_a = ladder[-1].rating_a
+    return lowest or _Limit(most_a, Reason(kind=ReasonKind.FAMILY, where=guard.fuse, value=most_a))
 
 
 def _limits(wiring: Wiring, guard: Guard) -> Iterator[_Limit]:
     for name in guard.pieces:
         piece = wiring.topology.pieces[wiring.index(name)]
         if piece.wire is not None:
-            yield from _wire_limits(wiring, piece.wire, piece.wire.size)
+            yield from _own_limits(wiring, piece.wire)
         elif piece.part is not None and piece.part.kind is PartKind.CONNECTOR:
             yield from _connector_limit(wiring, piece)
     for name in guard.loads:
         yield from _load_limits(wiring, wiring.installation.loads[name])
+
+
+def _own_limits(wiring: Wiring, wire: Wire) -> tuple[_Limit, ...]:
+    """What fuses before a wire of its own size may be at most, for all of them."""
+    return wiring.kept.once(("fuse limits", wire.name), lambda: tuple(_wire_limits(wiring, wire, wire.size)))
 
 
 def _wire_limits(wiring: Wiring, wire: Wire, size: ConductorSize | None) -> Iterator[_Limit]:
@@ -435,7 +451,7 @@ def _wire_limits(wiring: Wiring, wire: Wire, size: ConductorSize | None) -> Iter
         return
     one = conductor(wire, size, wiring.installation.basis)
     for lie in wiring.lies[wire.name]:
-        found = stretch_ampacity(one, lie, wiring.installation.basis, wire.parallel)
+        found = carrying(one, lie, wiring.installation.basis, wire.parallel)
         if found.ampacity_a is None:
             kind = ReasonKind.UNSUITABLE if found.suitable is False else ReasonKind.UNKNOWN
             amps = 0.0 if found.suitable is False else None
@@ -454,7 +470,7 @@ def steady_limit_a(wiring: Wiring, wire: Wire, size: ConductorSize) -> float:
     one = conductor(wire, size, wiring.installation.basis)
     least_a = float("inf")
     for lie in wiring.lies[wire.name]:
-        found = stretch_ampacity(one, lie, wiring.installation.basis, wire.parallel)
+        found = carrying(one, lie, wiring.installation.basis, wire.parallel)
         if found.ampacity_a is not None:
             least_a = min(least_a, found.ampacity_a, _overload_limit_a(one, lie, wire.parallel))
         elif found.suitable is False:
@@ -490,4 +506,4 @@ def _load_limits(wiring: Wiring, load: Load) -> Iterator[_Limit]:
 def lead_ampacity_a(load: Load, basis: Basis, ambient_c: float) -> float | None:
     """Ampacity of a load's own lead, out and back side by side in the air of its place. [A]"""
     lead = lead_strand(load, basis, ambient_c)
-    return stretch_ampacity(lead.one, lead.lie, basis, 1).ampacity_a
+    return carrying(lead.one, lead.lie, basis, 1).ampacity_a

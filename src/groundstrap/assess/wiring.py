@@ -26,6 +26,7 @@ from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
 from groundstrap.assess.positions import opened
 from groundstrap.assess.settings import Setting, charged_ends, level_ends, set_up
+from groundstrap.assess.shape import Kept
 from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
 from groundstrap.assess.tree import TREE, CircuitTree, circuit_tree
@@ -125,6 +126,8 @@ class Wiring:
         default_factory=dict, repr=False, compare=False
     )
     """Kept likewise: parameters of all that only conducts, by warmth and the ends of joints and body."""
+    kept: Kept = field(init=False, default_factory=Kept, repr=False, compare=False)
+    """What was found for it before; a copy with other fields starts with none."""
 
     def index(self, name: str) -> int:
         """Return the number of a branch."""

@@ -13,7 +13,7 @@ from dataclasses import field
 
 from groundstrap.assess import Reason, ReasonKind, guards, pushed_limits, shared_returns
 from groundstrap.assess.bonds import bonded_fuses
-from groundstrap.assess.conductors import Conductor, Lie, conductor, stretch_ampacity
+from groundstrap.assess.conductors import Conductor, Lie, carrying, conductor
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.windows import curve_limit_a, steady_limit_a
@@ -203,7 +203,7 @@ def _wire_complaints(local: Local, wire: Wire, size: ConductorSize) -> Iterator[
     load = Reason(kind=ReasonKind.AMPACITY, where=wire.name, value=amps)
     one = conductor(wire, size, installation.basis)
     for lie in wiring.lies[wire.name]:
-        found = stretch_ampacity(one, lie, installation.basis, wire.parallel)
+        found = carrying(one, lie, installation.basis, wire.parallel)
         if found.suitable is False:
             yield Binding(
                 kind=ReasonKind.UNSUITABLE,

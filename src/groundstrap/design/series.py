@@ -96,12 +96,7 @@ def _ratings(
 
 def _higher(wiring: Wiring, guard: Guard, choice: FuseChoice) -> Iterator[float]:
     """Higher ratings of a fuse's window, of the family that was chosen."""
-    number = wiring.index(guard.fuse)
-    pieces = list(wiring.topology.pieces)
-    part = _part(wiring, guard.fuse)
-    pieces[number] = replace(pieces[number], part=replace(part, family=choice.family))
-    own = replace(wiring, topology=replace(wiring.topology, pieces=tuple(pieces)))
-    for rating_a in fuse_window(own, guard).ratings:
+    for rating_a in fuse_window(wiring, guard, choice.family).ratings:
         if choice.rating_a < rating_a <= _MOST_TIMES * choice.rating_a:
             yield rating_a
 
