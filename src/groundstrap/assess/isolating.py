@@ -28,6 +28,8 @@ class Isolation:
     """With every isolator open."""
     after_batteries: Mapping[str, tuple[str, ...]]
     """With every isolator open and every battery's negative off: what other sources still reach."""
+    ever: frozenset[str]
+    """Cable that is at plus with everything closed; the rest is ways back and straps."""
 
     def dead(self, isolator: str) -> tuple[str, ...]:
         """Return the cable that is live while parked and no longer after one isolator."""
@@ -47,6 +49,7 @@ def isolation_of(installation: Installation) -> Isolation:
         after={name: _live(topology, shut | parts) for name, parts in isolators.items()},
         all_open=_live(topology, shut | every),
         after_batteries=_live(topology, shut | every, without=batteries),
+        ever=frozenset(_live(topology, ())),
     )
 
 

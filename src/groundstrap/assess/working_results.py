@@ -67,6 +67,8 @@ class DropWorking:
     pieces: tuple[PieceDrop, ...]
     source_v: float | None
     load_v: float | None
+    out: int = 0
+    """How many of the pieces are on the way out; 0 where they are a circuit's own, out and back."""
 
     @property
     def sum_v(self) -> float:

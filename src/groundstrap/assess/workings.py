@@ -150,7 +150,7 @@ def _to_draw(wiring: Wiring, drops: DropRows, found: CircuitAssessment) -> DropW
     if out is None or back is None:
         return None
     pieces = tuple(_piece(wiring, drops, row, number, sign) for number, sign in (*out, *back))
-    return DropWorking(pieces=pieces, source_v=found.drop.source_v, load_v=found.drop.load_v)
+    return DropWorking(pieces=pieces, source_v=found.drop.source_v, load_v=found.drop.load_v, out=len(out))
 
 
 def _posts(wiring: Wiring, drops: DropRows, row: int, found: CircuitAssessment) -> tuple[int, int] | None:

@@ -11,7 +11,7 @@ from groundstrap.model import Installation, Uncertain
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize, Kind, awg_neighbours, convert
 
-__all__ = ["Display", "amps", "band", "counted", "number", "ohms", "percent", "volts", "watts"]
+__all__ = ["Display", "amps", "band", "counted", "number", "ohms", "percent", "seconds", "volts", "watts"]
 
 UNKNOWN = "?"
 
@@ -68,14 +68,31 @@ def watts(value_w: float | None) -> str:
 
 
 def ohms(value_ohm: float | None) -> str:
-    """Return a resistance, in thousandths where it is small.
+    """Return a resistance, in thousandths where it is small, in thousands where it is large.
 
-    >>> ohms(1.34), ohms(0.0037)
-    ('1.34 ohm', '3.7 mohm')
+    >>> ohms(1.34), ohms(0.0037), ohms(100_000.0)
+    ('1.34 ohm', '3.7 mohm', '100 kohm')
     """
     if value_ohm is None:
         return UNKNOWN
+    if abs(value_ohm) >= 10_000.0:
+        return f"{number(value_ohm / 1000)} kohm"
     return f"{number(value_ohm * 1000)} mohm" if abs(value_ohm) < 0.1 else f"{number(value_ohm)} ohm"
+
+
+def seconds(value_s: float | None) -> str:
+    """Return a time in the unit that people say it in.
+
+    >>> seconds(0.0412), seconds(40.0), seconds(180.0), seconds(86_400.0)
+    ('41 ms', '40 s', '3 min', '24 h')
+    """
+    if value_s is None:
+        return UNKNOWN
+    if value_s < 1.0:
+        return f"{number(1000.0 * value_s, 2)} ms"
+    if value_s < 120.0:
+        return f"{number(value_s, 3)} s"
+    return f"{number(value_s / 60.0, 3)} min" if value_s < 7200.0 else f"{number(value_s / 3600.0, 3)} h"
 
 
 def percent(value_pct: float | None) -> str:

@@ -1,0 +1,153 @@
+"""Readings with everything off: open circuit where nothing may conduct, ohms of each way back and coil."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Final
+
+from groundstrap.assess.isolating import isolation_of
+from groundstrap.assess.working_results import CircuitWorking, PieceDrop
+from groundstrap.model import Circuit, LoadKind, PartKind, State, Uncertain
+from groundstrap.report.plan import Plan
+from groundstrap.report.test_points import Band, Method, TestPoint, banded
+from groundstrap.words import words
+
+__all__ = ["dead_points"]
+
+_OPEN_OHM: Final = 100_000.0
+"""Least ohms from plus to minus with nothing connected: damp dirt leaves as much; common practice. [ohm]"""
+_LEADS_OHM: Final = 0.2
+"""What a meter of a tenth of an ohm and nulled leads may show beyond the way itself; own judgement. [ohm]"""
+_SWITCHES: Final = frozenset({PartKind.SWITCH, PartKind.RELAY})
+
+
+def dead_points(plan: Plan, workings: Mapping[str, CircuitWorking], meter_name: str) -> tuple[TestPoint, ...]:
+    """Return what is read before first power: fuses out, loads off, leads off the posts."""
+    new = [each for each in plan.installation.circuits.values() if each.state is State.NEW]
+    live = isolation_of(plan.installation).ever
+    found = (
+        *(point for circuit in new for point in _insulation(plan, circuit, live)),
+        *(point for circuit in new for point in _way_back(plan, circuit, workings.get(circuit.name))),
+        *(point for circuit in new for point in _coils(plan, circuit, meter_name)),
+        *_isolators(plan),
+    )
+    # A load on two circuits is measured once.
+    return tuple({(each.how, each.red, each.black): each for each in reversed(found)}.values())[::-1]
+
+
+def _insulation(plan: Plan, circuit: Circuit, live: frozenset[str]) -> Iterator[TestPoint]:
+    """Plus to minus, with the plus of whatever has no switch before it taken off."""
+    out = [wire for wire in circuit.wires if not wire.returning]
+    supply = plan.installation.supplies.get(plan.assessment.circuits[circuit.name].source or "")
+    if not out or supply is None or not any(wire.name in live for wire in out):
+        return
+    switched = any(part.kind in _SWITCHES for part in circuit.parts)
+    loads = [name for name in circuit.loads if name in plan.installation.loads]
+    unplug: str | None = None
+    if loads and not switched:
+        unplug = words("plus of {load} off", load=loads[0])
+    if circuit.converter is not None:
+        unplug = words("plus of {load} off", load=circuit.converter)
+    yield TestPoint(
+        circuit=circuit.name,
+        red=circuit.end if not circuit.loads else out[-1].end,
+        black=_minus(plan, circuit) or supply.minus,
+        method=Method.OHMS,
+        unit="ohm",
+        when=None,
+        expected=None,
+        look=Band(_OPEN_OHM, None),
+        fails=Band(_OPEN_OHM, None),
+        how=words("Plus to minus and to bare metal: fuses out, switches open, loads off."),
+        note=unplug or "",
+        source="common-practice",
+    )
+
+
+def _minus(plan: Plan, circuit: Circuit) -> str | None:
+    """The negative terminal of the load at its end, or of the converter that it feeds."""
+    for name in reversed(circuit.loads):
+        if name in plan.installation.loads:
+            return plan.installation.loads[name].minus
+    converter = plan.installation.supplies.get(circuit.converter or "")
+    return None if converter is None else converter.in_minus
+
+
+def _way_back(plan: Plan, circuit: Circuit, working: CircuitWorking | None) -> Iterator[TestPoint]:
+    """Ohms from the load's minus to the post that it goes back to; its volts under load say it better."""
+    drop = plan.assessment.circuits[circuit.name].drop
+    load = plan.installation.loads.get(drop.load or "")
+    source = plan.installation.supplies.get(drop.source or "")
+    if working is None or working.drop is None or load is None or source is None or not working.drop.out:
+        return
+    back = working.drop.pieces[working.drop.out :]
+    ohm = sum(_cold_ohm(piece) for piece in back)
+    yield TestPoint(
+        circuit=circuit.name,
+        red=load.minus,
+        black=source.minus,
+        method=Method.OHMS,
+        unit="ohm",
+        when=None,
+        expected=ohm,
+        look=Band(None, ohm + _LEADS_OHM),
+        fails=Band(None, ohm + 2.0 * _LEADS_OHM),
+        how=words("Ways back, to the lug that is off its post: leads nulled, their ohms taken off."),
+        source="own-judgement",
+    )
+
+
+def _cold_ohm(piece: PieceDrop) -> float:
+    """Resistance of a piece at 20 degC. [ohm]"""
+    if piece.wire is None or piece.ohm_per_m_20c is None:
+        return piece.ohm
+    return piece.ohm_per_m_20c * piece.wire.length_m + (piece.ends_ohm or 0.0)
+
+
+def _coils(plan: Plan, circuit: Circuit, meter_name: str) -> Iterator[TestPoint]:
+    """Ohms of a relay's coil by what it draws."""
+    for name in circuit.loads:
+        load, vetted = plan.installation.loads.get(name), plan.vetting.loads.get(name)
+        if load is None or vetted is None or load.kind is not LoadKind.COIL:
+            continue
+        power_w, at_v = vetted.estimate.power_w, vetted.estimate.at_v
+        if power_w is None or power_w.low <= 0.0 or load.state is State.EXISTING:
+            continue
+        ohm = Uncertain(at_v**2 / power_w.value, at_v**2 / power_w.high, at_v**2 / power_w.low)
+        look, fails = banded(ohm, "resistance", meter_name)
+        yield TestPoint(
+            circuit=circuit.name,
+            red=load.plus,
+            black=load.minus,
+            method=Method.OHMS,
+            unit="ohm",
+            when=None,
+            expected=ohm.value,
+            look=Band(max(look.low or 0.0, 0.0), look.high),
+            fails=Band(max(fails.low or 0.0, 0.0), fails.high),
+            how=words("Coils, red lead on plus: a diode across one blocks then."),
+        )
+
+
+def _isolators(plan: Plan) -> Iterator[TestPoint]:
+    """Open isolators conduct nothing."""
+    seen: set[str] = set()
+    for circuit in plan.installation.circuits.values():
+        for part in circuit.parts if circuit.state is State.NEW else ():
+            owner = part.gear or part.name
+            if part.kind is PartKind.ISOLATOR and owner not in seen and part.state is not State.EXISTING:
+                seen.add(owner)
+                yield TestPoint(
+                    circuit=circuit.name,
+                    red=part.start,
+                    black=part.end,
+                    method=Method.OHMS,
+                    unit="ohm",
+                    when=None,
+                    expected=None,
+                    look=Band(_OPEN_OHM, None),
+                    fails=Band(_OPEN_OHM, None),
+                    part=owner,
+                    how=words("Isolators open; closed they show nearly nothing."),
+                    source="common-practice",
+                )

@@ -1,0 +1,323 @@
+"""Readings under power that prove the work: where each lead goes, what to expect, from when it fails.
+
+A band holds 95 % of the readings of sound work with the meter that is named: the spread of what is expected
+and the meter's own accuracy put together, as JCGM 100 has it. What lies beyond is looked at again. What lies
+beyond the 99.9 % limit, or the limit of a rule, fails.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from enum import StrEnum
+from typing import Any, Final
+
+from groundstrap.assess import PartAssessment, SituationAssessment, SupplyAssessment
+from groundstrap.model import (
+    Circuit,
+    MeterSpec,
+    Part,
+    PartKind,
+    Situation,
+    State,
+    Supply,
+    SupplyKind,
+    Uncertain,
+)
+from groundstrap.records import dataclass
+from groundstrap.report.figures import seconds
+from groundstrap.report.measuring import Expectation, expectations
+from groundstrap.report.plan import Plan
+from groundstrap.tables import meter
+from groundstrap.vet.accuracy import accuracy_of
+from groundstrap.words import words
+
+__all__ = ["Band", "Method", "TestPoint", "banded", "live_points"]
+
+_LOOK: Final = 1.9600
+_FAIL: Final = 3.2905
+"""Half-widths that hold 95 % and 99.9 % of a normal distribution; jcgm-100, table G.2. [1]"""
+_SERIES_A: Final = 5.0
+"""Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
+_CRANKING_V: Final = 9.6
+"""Lowest volts of a sound 12 V battery while it cranks; common practice. [V]"""
+_SLEEPS: Final = 1.5
+"""Times what is expected of a vehicle asleep, from where one looks again; own judgement. [1]"""
+
+
+class Method(StrEnum):
+    """How a reading is taken."""
+
+    VOLTS = "volts"
+    SERIES = "amps in series"
+    CLAMP = "clamp"
+    OHMS = "ohms"
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Ends of what is accepted; None where there is none on that side."""
+
+    low: float | None = None
+    high: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TestPoint:
+    """One reading: where, when, how, what to expect, and what is accepted."""
+
+    circuit: str | None
+    """None of a reading at a supply."""
+    red: str
+    """Point of the red lead; of a current the thing that it flows through."""
+    black: str = ""
+    """Point of the black lead; empty of a current."""
+    method: Method
+    unit: str
+    when: Situation | None
+    """None where everything is off and the leads are off the batteries."""
+    using: tuple[str, ...] = ()
+    """Loads that run while it is taken."""
+    expected: float | None
+    """None where an open circuit is expected."""
+    look: Band = Band()
+    """Holds 95 % of what sound work reads."""
+    fails: Band = Band()
+    """Holds 99.9 % of it, or all that a rule allows where that is nearer."""
+    part: str = ""
+    """Of volts across a part: its name."""
+    how: str = ""
+    """How all readings of its kind are taken."""
+    note: str = ""
+    """What is to be known of this one."""
+    source: str = "own-computation"
+
+    __test__ = False
+    """What collects tests by their names leaves it alone."""
+
+
+def banded(value: Uncertain, quantity: str, meter_name: str) -> tuple[Band, Band]:
+    """Return both bands about a value: its own spread on each side with the meter's accuracy.
+
+    Source: jcgm-100, independent uncertainties add as squares; the meter's accuracy is a limit, so its
+    standard uncertainty is that over the root of three.
+
+    Examples
+    --------
+    Nothing but a meter of 0.5 % and two hundredths: at 12 V 0.08 V at most, of which 1.96 / sqrt(3) count.
+
+    >>> look, fails = banded(Uncertain(12.0, 12.0, 12.0), "voltage", "handheld")
+    >>> round(look.high - 12.0, 3), round(fails.high - 12.0, 3)
+    (0.091, 0.152)
+    """
+    spec = MeterSpec(text=meter_name, name=meter_name)
+    own = accuracy_of(quantity, abs(value.value), spec, last_digit=0.0).standard
+    low = math.hypot((value.value - value.low) / _LOOK, own)
+    high = math.hypot((value.high - value.value) / _LOOK, own)
+    return (
+        Band(value.value - _LOOK * low, value.value + _LOOK * high),
+        Band(value.value - _FAIL * low, value.value + _FAIL * high),
+    )
+
+
+def live_points(plan: Plan, meter_name: str) -> tuple[TestPoint, ...]:
+    """Return the readings under power: supplies in each situation, what sleeps, every load, every contact.
+
+    Examples
+    --------
+    A current above the reach of a meter in series is taken with a clamp:
+
+    >>> how_amps(4.0), how_amps(13.6)
+    (<Method.SERIES: 'amps in series'>, <Method.CLAMP: 'clamp'>)
+    """
+    return (
+        *_supplies(plan, meter_name),
+        *_asleep(plan),
+        *(_of_load(plan, each, meter_name) for each in expectations(plan)),
+        *_contacts(plan, meter_name),
+    )
+
+
+def how_amps(most_a: float) -> Method:
+    """Return how a current is read: a meter in series only where its range has room to spare."""
+    return Method.SERIES if most_a <= _SERIES_A else Method.CLAMP
+
+
+def _current(value: Uncertain, meter_name: str, **at: Any) -> TestPoint:
+    """A current with its bands; none of them reaches below nothing."""
+    method = how_amps(abs(value.high))
+    look, fails = banded(value, "current", "clamp" if method is Method.CLAMP else meter_name)
+    look, fails = (Band(max(each.low or 0.0, 0.0), each.high) for each in (look, fails))
+    return TestPoint(method=method, unit="A", expected=value.value, look=look, fails=fails, **at)
+
+
+def _voltage(value: Uncertain, meter_name: str, **at: Any) -> TestPoint:
+    look, fails = banded(value, "voltage", meter_name)
+    return TestPoint(method=Method.VOLTS, unit="V", expected=value.value, look=look, fails=fails, **at)
+
+
+def _supplies(plan: Plan, meter_name: str) -> Iterator[TestPoint]:
+    """Volts and amps of every supply in each situation that was solved."""
+    for solved in plan.assessment.situations.values():
+        for supply in plan.installation.supplies.values():
+            found = plan.assessment.supplies.get(supply.name)
+            if found is None or {supply.plus, supply.minus} - solved.volts_v.keys():
+                continue
+            yield from _posts(supply, found, solved)
+            yield from _given(plan, supply, found, solved, meter_name)
+
+
+def _posts(supply: Supply, found: SupplyAssessment, solved: SituationAssessment) -> Iterator[TestPoint]:
+    """Volts at a battery: how full it is nobody knows, so the band is all that a sound one may have."""
+    if supply.kind is not SupplyKind.BATTERY:
+        return
+    value_v = solved.volts_v[supply.plus] - solved.volts_v[supply.minus]
+    band = {
+        Situation.RESTING: Band(min(found.low_v, value_v), max(found.emf_v, value_v)),
+        Situation.CRANKING: Band(_CRANKING_V * found.nominal_v / 12.0, None),
+    }.get(solved.situation, Band(min(found.emf_v, value_v), max(found.high_v, value_v)))
+    yield TestPoint(
+        circuit=None,
+        red=supply.plus,
+        black=supply.minus,
+        method=Method.VOLTS,
+        unit="V",
+        when=solved.situation,
+        using=tuple(sorted(solved.running)),
+        expected=value_v,
+        look=band,
+        source="common-practice",
+    )
+
+
+def _given(
+    plan: Plan, supply: Supply, found: SupplyAssessment, solved: SituationAssessment, meter_name: str
+) -> Iterator[TestPoint]:
+    """Amps that an alternator, charger or converter gives, by what runs; no more than it can."""
+    flows_a = solved.supplies_a.get(supply.name, 0.0)
+    if supply.kind is SupplyKind.BATTERY or flows_a <= 0.05 or solved.situation is Situation.CRANKING:
+        return
+    at: dict[str, Any] = {
+        "circuit": None,
+        "red": supply.name,
+        "when": solved.situation,
+        "using": tuple(sorted(solved.running)),
+    }
+    if supply.kind is not SupplyKind.DC_DC or _has_battery(plan, supply):
+        point = _current(Uncertain(flows_a, flows_a, flows_a), meter_name, **at)
+        note = words("less the fuller its battery is")
+        yield replace(point, look=Band(None, found.capability_a), fails=Band(), note=note)
+        return
+    low, high = _spread(plan, solved.running)
+    most_a = max(flows_a, min(flows_a * high, found.capability_a or math.inf))
+    yield _current(Uncertain(flows_a, flows_a * low, most_a), meter_name, **at)
+
+
+def _has_battery(plan: Plan, supply: Supply) -> bool:
+    """Whether a converter's output leads to a battery."""
+    circuits = plan.assessment.circuits.values()
+    return any(
+        each.charging for each in circuits if plan.installation.circuits[each.name].start == supply.plus
+    )
+
+
+def _spread(plan: Plan, running: Iterable[str]) -> tuple[float, float]:
+    """Shares by which all loads that run may draw less or more together, each for itself."""
+    found = [plan.assessment.loads[name].current_a for name in running if name in plan.assessment.loads]
+    known = [each for each in found if each is not None]
+    total_a = sum(each.value for each in known)
+    if total_a <= 0.0:
+        return 1.0, 1.0
+    less = math.hypot(*(each.value - each.low for each in known))
+    more = math.hypot(*(each.high - each.value for each in known))
+    return 1.0 - less / total_a, 1.0 + more / total_a
+
+
+def _asleep(plan: Plan) -> Iterator[TestPoint]:
+    """What the vehicle and all that sleeps on it draw, where somebody wrote it."""
+    loads = [each for each in plan.installation.loads.values() if each.state is not State.REMOVE]
+    batteries = [s for s in plan.installation.supplies.values() if s.kind is SupplyKind.BATTERY]
+    total_a = sum(each.asleep_a or 0.0 for each in loads) + sum(b.standing_a or 0.0 for b in batteries)
+    if total_a > 0.0 and len(batteries) == 1:
+        yield TestPoint(
+            circuit=None,
+            red=batteries[0].minus,
+            method=Method.SERIES,
+            unit="A",
+            when=Situation.RESTING,
+            expected=total_a,
+            look=Band(None, _SLEEPS * total_a),
+            note=words(
+                "all off and locked for 30 min; a wire across the meter until it is in, so nothing wakes"
+            ),
+            source="own-judgement",
+        )
+
+
+def _of_load(plan: Plan, each: Expectation, meter_name: str) -> TestPoint:
+    """A load's amps, or the volts lost before or behind it."""
+    at: dict[str, Any] = {
+        "circuit": each.circuit,
+        "when": each.when,
+        "using": each.using,
+        "source": each.source,
+    }
+    if each.red is None or each.black is None:
+        run_s = plan.installation.loads[each.load].duty.run_s
+        note = "" if run_s is None else words("for {time} at most", time=seconds(run_s))
+        return _current(each.expected, meter_name, red=each.load, note=note, **at)
+    point = _voltage(each.expected, meter_name, red=each.red, black=each.black, **at)
+    low_v, high_v = max(point.look.low or 0.0, 0.0), point.look.high or 0.0
+    # Less is lost where the load draws less: its amps say so, and no joint is too good.
+    most_v = point.fails.high if each.limit is None else max(each.limit, high_v)
+    return replace(point, look=Band(low_v, high_v), fails=Band(None, most_v))
+
+
+def _contacts(plan: Plan, meter_name: str) -> Iterator[TestPoint]:
+    """Volts across each new fuse with its holder, each relay, isolator and switch, while its loads run."""
+    for circuit in plan.installation.circuits.values():
+        solved = _fullest(plan, circuit) if circuit.state is State.NEW else None
+        for part in circuit.parts if solved is not None else ():
+            found = plan.assessment.parts.get(part.name)
+            if part.state is not State.EXISTING and found is not None and part.kind is not PartKind.JOINT:
+                assert solved is not None
+                yield from _across(circuit, part, found, solved, meter_name)
+
+
+def _fullest(plan: Plan, circuit: Circuit) -> SituationAssessment | None:
+    """The situation in which a load behind a circuit is read, else the one in which most flows."""
+    flowing = {
+        each.situation: each
+        for each in plan.assessment.situations.values()
+        if each.situation is not Situation.CRANKING and each.circuits_a.get(circuit.name)
+    }
+    loads = (plan.assessment.loads.get(name) for name in plan.assessment.circuits[circuit.name].loads)
+    read = [each.working_in for each in loads if each is not None and each.working_in in flowing]
+    if read and read[0] is not None:
+        return flowing[read[0]]
+    return max(flowing.values(), key=lambda each: abs(each.circuits_a[circuit.name]), default=None)
+
+
+def _across(
+    circuit: Circuit, part: Part, found: PartAssessment, solved: SituationAssessment, meter_name: str
+) -> Iterator[TestPoint]:
+    """One contact; left out where it loses less than the meter shows."""
+    if found.drop_v is None or not found.through_a:
+        return
+    share = abs(solved.circuits_a[circuit.name]) / found.through_a
+    value = Uncertain(found.drop_v.value * share, found.drop_v.low * share, found.drop_v.high * share)
+    if value.high < meter(meter_name).voltage.resolution:
+        return
+    point = _voltage(
+        value,
+        meter_name,
+        circuit=circuit.name,
+        red=part.start,
+        black=part.end,
+        part=part.name,
+        when=solved.situation,
+        using=tuple(sorted(solved.running)),
+    )
+    # A contact that loses less than others of its kind is better, not worse.
+    yield replace(point, look=Band(None, point.look.high), fails=Band(None, point.fails.high))
