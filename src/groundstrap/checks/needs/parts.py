@@ -28,6 +28,11 @@ def breaks_current(subject: PartSubject) -> bool:
     return subject.part.kind in _BREAKS
 
 
+def opens_its_load(subject: PartSubject) -> bool:
+    """Whether it opens under the current of its load in daily work: a switch or relay, no isolator."""
+    return subject.part.kind in {PartKind.SWITCH, PartKind.RELAY}
+
+
 def can_spark(subject: PartSubject) -> bool:
     """Whether it makes or breaks a current, and so can spark."""
     return subject.part.kind in _SPARKS

@@ -20,6 +20,10 @@ _ASKED: Final = PROTECTORS | {PartKind.SWITCH}
 _OPEN_METAL: Final = frozenset(
     {PartKind.FUSE, PartKind.BREAKER, PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY}
 )
+_CLOSED: Final = re.compile(
+    r"\b(box|locker|compartment|bench|seat base|bin|cupboard|wardrobe|chest|hatch)\b", re.IGNORECASE
+)
+"""Names of places that hold gas in."""
 _LIGHTER: Final = "lighter"
 _SEALED: Final = re.compile(r"\b(sealed|waterproof|watertight|IP6[5-9])\b", re.IGNORECASE)
 
@@ -28,6 +32,28 @@ def opened_by_hand(subject: PartSubject) -> bool:
     """Whether a hand may open it while an engine of the job runs."""
     by_hand = subject.part.kind in _HANDS and subject.part.when not in _KEYED
     return by_hand and bool(_alternators(subject))
+
+
+def opened_at_rest(subject: PartSubject) -> bool:
+    """Whether it is an isolator, which a hand opens when nothing charges."""
+    return subject.part.kind is PartKind.ISOLATOR and subject.part.when in {None, "hand", "always"}
+
+
+def gassing_battery(subject: PartSubject) -> str:
+    """The battery with open cells that stands in the same box or locker; empty where none does."""
+    part = subject.part
+    if not _CLOSED.search(f"{part.place}, {part.zone}"):
+        return ""
+    beside = (each for each in subject.facts.batteries if each.place == part.place)
+    return next((each.name for each in beside if each.chemistry == "flooded" and _written(subject, each)), "")
+
+
+def _written(subject: PartSubject, battery: Supply) -> bool:
+    """Whether somebody wrote its chemistry."""
+    assumed = subject.facts.installation.assumptions
+    return not battery.assumed and not any(
+        each.where == battery.name and each.value == "flooded" for each in assumed
+    )
 
 
 def alternator_parted(subject: PartSubject) -> str:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.assess.part_results import CoilAssessment, SwitchAssessment
 from groundstrap.checks.facts import PartSubject
 from groundstrap.model import LoadKind, PartKind, State
 from groundstrap.tables import rested_voltage_v
 
 __all__: list[str] = []
+
+_ELECTRONIC: Final = frozenset({LoadKind.ELECTRONICS, LoadKind.INVERTER, LoadKind.CHARGER})
+"""Loads with transistors at their input."""
 
 _FULL_PCT = {"lfp": 98.33}
 """Lithium iron phosphate: its last hundredth stands at charging volts, which it does not hold at rest. [%]"""
@@ -109,15 +114,22 @@ def switches_critical(subject: PartSubject) -> bool:
 
 
 def coil_beside_electronics(subject: PartSubject) -> bool:
-    """Whether it is a new relay with its coil on a supply that electronics hang on."""
+    """Whether it is a new relay with its coil on a supply that electronics or converters hang on."""
     coil = _coil(subject)
     if coil is None or subject.part.state is not State.NEW:
         return False
     found = subject.facts.assessment.loads
     source = found[coil.load].source if coil.load in found else None
-    return source is not None and any(
-        load.kind is LoadKind.ELECTRONICS and name in found and found[name].source == source
+    if source is None:
+        return False
+    loads = any(
+        load.kind in _ELECTRONIC and name in found and found[name].source == source
         for name, load in subject.facts.loads.items()
+    )
+    return loads or any(
+        circuit.converter is not None and each.source == source
+        for name, each in subject.facts.assessment.circuits.items()
+        if (circuit := subject.facts.circuits.get(name)) is not None
     )
 
 

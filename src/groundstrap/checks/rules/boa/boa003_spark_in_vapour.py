@@ -6,11 +6,14 @@ One spark of a switch is enough for four parts of vapour in a hundred of air.
 
 Applies to
 ----------
-On boats: switches, relays, isolators, breakers and fuses in such a zone.
+On boats: switches, relays, isolators, breakers and fuses in a zone with vapour. On the road: what makes and
+breaks current in such a zone, or in one box or locker with a battery whose cells are open.
 
 Known limits
 ------------
-Motors, alternators and plugs spark, too, and can't be written as protected yet.
+Motors, alternators and plugs spark, too, and can't be written as protected yet. That a place is a closed one
+is told by its name on the road: box, locker, compartment, bench and the like. A main fuse beside a battery
+belongs there and is left out on the road: it opens on a fault alone.
 """
 
 from __future__ import annotations
@@ -27,6 +30,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -38,8 +42,21 @@ RULE = Rule(
     since="0.1",
     about=About.PART,
     level=Level.STOP,
-    needs=("on_boat", "can_spark", "kind", "zone", "vapour", "ignition_protected"),
-    sources=("cfr-33-183-410, ignition protection",),
+    needs=(
+        "on_boat",
+        "can_spark",
+        "breaks_current",
+        "opened_at_rest",
+        "kind",
+        "zone",
+        "vapour",
+        "gassing_battery",
+        "ignition_protected",
+    ),
+    sources=(
+        "cfr-33-183-410, ignition protection",
+        "common-practice, nothing that sparks shares a box with open cells",
+    ),
     remedy="Move it out of the space, or fit one that is protected against igniting vapour.",
     caution=Caution.VAPOUR,
 )
@@ -49,20 +66,41 @@ def check(
     *,
     on_boat: bool,
     can_spark: bool,
+    breaks_current: bool,
+    opened_at_rest: bool,
     kind: str,
     zone: str,
     vapour: str | None,
+    gassing_battery: str,
     ignition_protected: bool | None,
 ) -> Verdict:
     """Judge one part."""
-    if not on_boat or not can_spark or vapour == "no":
-        return not_applicable("the job is no boat, it can't spark, or no vapour gathers there")
+    if not on_boat:
+        counts = breaks_current and (bool(gassing_battery) or vapour not in {"no", None})
+        if not counts:
+            return not_applicable("it makes and breaks nothing, or no vapour gathers there")
+    elif not can_spark or vapour == "no":
+        return not_applicable("it can't spark, or no vapour gathers there")
+    where = words("in {zone}", zone=zone)
+    if gassing_battery and not on_boat:
+        where, vapour = words("in one box with {battery}", battery=gassing_battery), "hydrogen"
     if ignition_protected is True:
-        return passed(f"this {kind} in {zone} is ignition-protected")
+        return passed(words("this {kind} {where} is ignition-protected", kind=kind, where=where))
     if vapour is None:
         return unknown(
-            f"whether vapour gathers in {zone} is not known: write the zone's vapour, by the fuel on board"
+            words(
+                "whether vapour gathers in {zone} is not known: write the zone's vapour, by the fuel on "
+                "board",
+                zone=zone,
+            )
         )
     if ignition_protected is None:
-        return unknown(f"{vapour} vapour gathers in {zone}: write whether this part is ignition-protected")
-    return failed(f"this {kind} in {zone}, where {vapour} vapour gathers, is not ignition-protected")
+        text = "{vapour} gathers where this {kind} sits, {where}: write whether it is ignition-protected"
+        level = Level.CAUTION if opened_at_rest and not on_boat else None
+        return unknown(words(text, vapour=_named(vapour), kind=kind, where=where), level=level)
+    text = "{vapour} gathers where this {kind} sits, {where}, and it is not ignition-protected"
+    return failed(words(text, vapour=_named(vapour), kind=kind, where=where))
+
+
+def _named(vapour: str) -> str:
+    return vapour if vapour == "hydrogen" else words("{fuel} vapour", fuel=vapour)

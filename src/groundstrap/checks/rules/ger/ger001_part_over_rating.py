@@ -11,10 +11,13 @@ Switches, isolators, relays, connectors, sensors and diodes.
 Known limits
 ------------
 The rating counts as written, for the load at hand; lamps and motors wear a contact faster than its rating
-says. A short run above it whose mean heat is within it is a caution.
+says. A short run above it whose mean heat is within it is a caution; of a switch or relay that must open
+under it only up to 1.25 times its rating.
 """
 
 from __future__ import annotations
+
+from typing import Final
 
 from groundstrap.checks.rule import (
     About,
@@ -34,6 +37,10 @@ from groundstrap.checks.words import pair, quantity
 
 __all__ = ["RULE", "check"]
 
+FAR_ABOVE: Final = 1.25
+"""Times its rating from which on a contact may weld or fail to break in one go: the least margin that makers
+ask for loads with a surge; own judgement for a short run. [1]"""
+
 RULE = Rule(
     id="GER001",
     slug="part-over-rating",
@@ -45,13 +52,17 @@ RULE = Rule(
     needs=(
         "is_rated",
         "kind",
+        "opens_its_load",
         "through_a",
         "known_through_a",
         "heating_a",
         "known_heating_a",
         "rating_a",
     ),
-    sources=("maker-relay-data, contact ratings", "own-judgement, a rating that nobody wrote is a note"),
+    sources=(
+        "maker-relay-data, contact ratings",
+        "own-judgement, a rating that nobody wrote is a note; 1.25 times for a short run",
+    ),
     follows=("LOD009",),
     remedy="Fit a part of a higher rating for direct current, or switch the load through a relay.",
     caution=Caution.LICENSED,
@@ -62,6 +73,7 @@ def check(
     *,
     is_rated: bool,
     kind: str,
+    opens_its_load: bool,
     through_a: float | None,
     known_through_a: float | None,
     heating_a: float | None,
@@ -82,6 +94,7 @@ def check(
     if above(through_a, rating_a):
         # A part above its rating for a short run only is no hotter than the run's mean heat makes it.
         short = heating_a is not None and not above(heating_a, rating_a)
+        short = short and not (opens_its_load and above(through_a, FAR_ABOVE * rating_a))
         text = f"{told.value} pass this {kind}, above its {told.limit}"
         return failed(text, through_a, rating_a, "A", level=Level.CAUTION if short else None)
     return passed(f"{told.value} pass this {kind}, within its {told.limit}", through_a, rating_a, "A")

@@ -7,7 +7,8 @@ take them, and the switch pits.
 
 Applies to
 ----------
-New relays whose coil hangs on a supply that electronics hang on too.
+New relays whose coil hangs on a supply that electronics hang on too: inverters, chargers and the inputs of
+converters are such.
 
 Known limits
 ------------
