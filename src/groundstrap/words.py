@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Self
 
-__all__ = ["Words", "joined", "plural", "term", "words"]
+__all__ = ["Sentence", "Words", "joined", "plural", "sentence", "term", "whole", "words"]
 
 
 class Words(str):
@@ -41,6 +41,38 @@ class Words(str):
     def __radd__(self, other: str) -> Words:
         """Put a text before this one; both can still be translated."""
         return _both(other, self)
+
+
+class Sentence(Words):
+    """A text that begins with a capital and ends with a stop, in whatever language it is said."""
+
+    __slots__ = ()
+
+    def __new__(cls, template: str, fields: Mapping[str, object], many: str = "") -> Self:
+        """Make the English sentence; the field `text` is what stands in it."""
+        told = whole(str(fields["text"]))
+        made = super().__new__(cls, told.replace("{", "{{").replace("}", "}}"), {"text": fields["text"]})
+        made.template, made.many = template, many
+        return made
+
+
+def whole(text: str) -> str:
+    """Return a text with a capital first and a stop at the end, where it has none.
+
+    >>> whole("the leads were not nulled"), whole("Is it new?")
+    ('The leads were not nulled.', 'Is it new?')
+    """
+    told = text[:1].upper() + text[1:]
+    return told if told.endswith((".", "?", "!")) else f"{told}."
+
+
+def sentence(text: str) -> Sentence:
+    """Return a text as a sentence, which can still be translated.
+
+    >>> str(sentence(words("{lead} melts", lead="16 AWG lead")))
+    '16 AWG lead melts.'
+    """
+    return Sentence("{text}", {"text": text})
 
 
 def _both(head: str, tail: str) -> Words:

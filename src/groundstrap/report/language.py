@@ -12,7 +12,7 @@ from typing import Final
 from groundstrap.errors import CallError
 from groundstrap.records import dataclass
 from groundstrap.report.signs import signs
-from groundstrap.words import Words
+from groundstrap.words import Sentence, Words, whole
 
 __all__ = ["ENGLISH", "Language", "language", "languages"]
 
@@ -55,6 +55,8 @@ class Language:
         """
         if self.code == "en" and not self.printed:
             return str(text)
+        if isinstance(text, Sentence):
+            return whole(str(self._field(text.fields["text"])))
         if isinstance(text, Words):
             fields = {name: self._field(value) for name, value in text.fields.items()}
             return self._signed(self._template(text)).format_map(fields)

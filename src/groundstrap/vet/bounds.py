@@ -23,7 +23,8 @@ from groundstrap.tables import (
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.results import Bound, BoundKind
-from groundstrap.vet.words import amps, joined, volts
+from groundstrap.vet.words import amps, remarks, volts
+from groundstrap.words import words
 
 __all__ = ["Run", "bounds_of", "run_of", "sure_to_open_a"]
 
@@ -120,17 +121,19 @@ def _plug(name: str, run: Run, feed: Feed, count: int) -> Bound:
     found = plug(name)
     if found.fuse_a is not None:
         high_a = found.fuse_high_a or found.fuse_a
-        some = f", {amps(high_a)} behind some" if high_a > found.fuse_a else ""
-        remark = joined(
+        some = words(", {high_a} behind some", high_a=amps(high_a)) if high_a > found.fuse_a else ""
+        remark = remarks(
             (
-                f"{amps(found.fuse_a)} stands behind such a socket{some}",
-                f"its spring contact is good for about {amps(found.hours_a)} by the hour",
+                words("{fuse_a} stands behind such a socket{some}", fuse_a=amps(found.fuse_a), some=some),
+                words(
+                    "its spring contact is good for about {hours_a} by the hour", hours_a=amps(found.hours_a)
+                ),
             )
         )
         most_a = sure_to_open_a(high_a, run)
         return Bound(
             kind=BoundKind.PLUG,
-            name=f"{name} plug",
+            name=words("{name} plug", name=name),
             rating_a=found.fuse_a * count,
             most_a=None if most_a is None else most_a * count,
             hours_a=found.hours_a * count,
@@ -139,13 +142,19 @@ def _plug(name: str, run: Run, feed: Feed, count: int) -> Bound:
         )
     if found.volts_v is not None:
         rating_a = found.hours_a * found.volts_v / feed.nominal_v
-        remark = f"it gives {amps(found.hours_a)} at {volts(found.volts_v)}"
+        remark = words(
+            "it gives {hours_a} at {volts_v}", hours_a=amps(found.hours_a), volts_v=volts(found.volts_v)
+        )
         most_a = rating_a * _PORT_MULTIPLE
     else:
-        rating_a, most_a, remark = found.hours_a, None, f"its contacts are made for {amps(found.hours_a)}"
+        rating_a, most_a, remark = (
+            found.hours_a,
+            None,
+            words("its contacts are made for {hours_a}", hours_a=amps(found.hours_a)),
+        )
     return Bound(
         kind=BoundKind.PLUG,
-        name=f"{name} plug",
+        name=words("{name} plug", name=name),
         rating_a=rating_a * count,
         most_a=None if most_a is None else most_a * count,
         hours_a=rating_a * count,
@@ -158,7 +167,7 @@ def _fuse(rating_a: float, run: Run, count: int) -> Bound:
     most_a = sure_to_open_a(rating_a, run)
     return Bound(
         kind=BoundKind.FUSE,
-        name=f"{amps(rating_a)} fuse it came with",
+        name=words("{rating_a} fuse it came with", rating_a=amps(rating_a)),
         rating_a=rating_a * count,
         most_a=None if most_a is None else most_a * count,
         remark=_opens(most_a),
@@ -174,13 +183,19 @@ def _circuit_fuse(part: Part, run: Run) -> Bound:
         name=part.name,
         rating_a=part.rating_a,
         most_a=most_a,
-        remark=joined((f"{amps(part.rating_a)}, in the vehicle already", _opens(most_a))),
+        remark=remarks(
+            (words("{rating_a}, in the vehicle already", rating_a=amps(part.rating_a)), _opens(most_a))
+        ),
         source="iso-8820-3",
     )
 
 
 def _opens(most_a: float | None) -> str:
-    return f"sure to open above {amps(most_a)}" if most_a is not None else "when it opens is not known"
+    return (
+        words("sure to open above {most_a}", most_a=amps(most_a))
+        if most_a is not None
+        else words("when it opens is not known")
+    )
 
 
 def _wire(fitted: Fitted, run: Run, basis: Basis, count: int) -> Bound:
@@ -194,16 +209,22 @@ def _wire(fitted: Fitted, run: Run, basis: Basis, count: int) -> Bound:
     )
     rating_a = found.value_a if isinstance(found, Ampacity) else None
     melts_a = _melts_a(size.area_mm2, run)
-    melts = f"melts above {amps(melts_a)}; nothing may come near that" if melts_a is not None else ""
+    melts = (
+        words("melts above {melts_a}; nothing may come near that", melts_a=amps(melts_a))
+        if melts_a is not None
+        else ""
+    )
     usual = (
-        f"good for about {amps(rating_a)}" if rating_a is not None else "no table says what it is good for"
+        words("good for about {rating_a}", rating_a=amps(rating_a))
+        if rating_a is not None
+        else words("no table says what it is good for")
     )
     return Bound(
         kind=BoundKind.WIRE,
-        name=f"{size.text} lead",
+        name=words("{text} lead", text=size.text),
         rating_a=None if rating_a is None else rating_a * count,
         most_a=None if melts_a is None else melts_a * count,
-        remark=joined((usual, melts)),
+        remark=remarks((usual, melts)),
         source="preece-1888",
     )
 

@@ -12,7 +12,8 @@ from groundstrap.records import dataclass
 from groundstrap.tables import converter_efficiency
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
-from groundstrap.vet.words import amps, joined, percent, volts, watts
+from groundstrap.vet.words import amps, percent, remarks, volts, watts
+from groundstrap.words import words
 
 __all__ = [
     "RUNNING_OVER_NOMINAL",
@@ -128,15 +129,23 @@ def _remark(
 ) -> str:
     said = watts(claim.power_w) if claim.power_w is not None else amps(claim.current_a or 0.0)
     gives = (
-        f"{said} is what it gives; it takes that over {percent(efficiency.typical)}"
+        words(
+            "{said} is what it gives; it takes that over {typical}",
+            said=said,
+            typical=percent(efficiency.typical),
+        )
         if efficiency.typical < 1
         else ""
     )
-    each = f"of each of {load.count}" if load.count > 1 else ""
-    volt = f"at {volts(written_v)}" if written_v is not None else "no voltage is given with it"
+    each = words("of each of {number_of}", number_of=load.count) if load.count > 1 else ""
+    volt: str = (
+        words("at {written_v}", written_v=volts(written_v))
+        if written_v is not None
+        else words("no voltage is given with it")
+    )
     volt = "" if gives else volt
     label = behaviour.label_remark if claim.power_w is not None else ""
-    return joined((gives, each, volt, label))
+    return remarks((gives, each, volt, label))
 
 
 def _assumptions(
@@ -144,8 +153,19 @@ def _assumptions(
 ) -> tuple[Assumption, ...]:
     if not (gives and efficiency.assumed):
         return ()
-    value = f"{percent(efficiency.typical)} ({percent(efficiency.low)} to {percent(efficiency.high)})"
-    return (Assumption(f"{load.name} efficiency", value, f"none is written for the {behaviour.kind.value}"),)
+    value = words(
+        "{typical} ({low} to {high})",
+        typical=percent(efficiency.typical),
+        low=percent(efficiency.low),
+        high=percent(efficiency.high),
+    )
+    return (
+        Assumption(
+            words("{name} efficiency", name=load.name),
+            value,
+            words("none is written for the {value}", value=behaviour.kind.value),
+        ),
+    )
 
 
 def label_uncertainty_w(figure: ClaimFigure) -> float:

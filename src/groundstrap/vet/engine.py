@@ -40,7 +40,8 @@ from groundstrap.vet.results import (
 )
 from groundstrap.vet.verdicts import Measured, blocking_bound, judge
 from groundstrap.vet.voltages import at_voltages
-from groundstrap.vet.words import amps, joined, percent, sentence, volts, watts
+from groundstrap.vet.words import amps, percent, remarks, volts, watts
+from groundstrap.words import sentence, words
 
 __all__ = ["estimates", "vet"]
 
@@ -153,9 +154,13 @@ def _weigh(found: _Found, relay: Gear | None) -> _Weighed:
         return _by_claims(found, measured=None)
     if found.load.kind is LoadKind.COIL:
         return _by_custom(found, relay)
-    why = "it is written as unknown" if found.load.claims_unknown else "nothing says what it takes"
+    why = (
+        words("it is written as unknown")
+        if found.load.claims_unknown
+        else words("nothing says what it takes")
+    )
     if found.readings:
-        why += ", and none of the readings tells it"
+        why += words(", and none of the readings tells it")
     return _Weighed(
         at_v=found.feed.nominal_v, power_w=None, why=sentence(why), measured=None, mean=None
     )  # fmt: skip
@@ -163,14 +168,14 @@ def _weigh(found: _Found, relay: Gear | None) -> _Weighed:
 
 def _by_readings(found: _Found, usable: tuple[PowerReading, ...], measured: Measured) -> _Weighed:
     mean = measured.mean
-    many = "one reading" if len(usable) == 1 else f"{len(usable)} readings"
+    many = words("one reading") if len(usable) == 1 else words("{usable} readings", usable=len(usable))
     if not mean.consistent.flag:
-        many += " that disagree with each other, so the interval spans them all"
+        many += words(" that disagree with each other, so the interval spans them all")
         many += _ceramic(found, usable, measured.at_v)
     return _Weighed(
         at_v=measured.at_v,
         power_w=mean.power_w,
-        why=sentence(f"measured: {many}"),
+        why=sentence(words("measured: {many}", many=many)),
         measured=measured,
         mean=mean,
         counted=usable,
@@ -187,7 +192,7 @@ def _ceramic(found: _Found, usable: tuple[PowerReading, ...], at_v: float) -> st
     ]
     if not by_ohms or not by_flow or min(by_ohms) <= max(by_flow):
         return ""
-    return "; a ceramic heater has such ohms cold: if it is one, write `kind: ptc heater`"
+    return words("; a ceramic heater has such ohms cold: if it is one, write `kind: ptc heater`")
 
 
 def _by_demand(found: _Found, usable: tuple[PowerReading, ...], measured: Measured) -> _Weighed:
@@ -210,10 +215,15 @@ def _by_claims(found: _Found, *, measured: Measured | None) -> _Weighed:
     at_v = reference_v((), counted, found.feed, measured=False)
     mean = combine_claims(counted, at_v, found.behaviour)
     low, high = mean.power_w.low / mean.power_w.value, mean.power_w.high / mean.power_w.value
-    who = "one claim" if len(counted) == 1 else f"{len(counted)} claims"
-    why = f"not measured: {who}, with {percent(1 - low)} less to {percent(high - 1)} more left open"
+    who = words("one claim") if len(counted) == 1 else words("{counted} claims", counted=len(counted))
+    why = words(
+        "not measured: {who}, with {part} less to {high} more left open",
+        who=who,
+        part=percent(1 - low),
+        high=percent(high - 1),
+    )
     if not mean.consistent.flag:
-        why = f"not measured: {who} that disagree, of which the largest is taken"
+        why = words("not measured: {who} that disagree, of which the largest is taken", who=who)
     return _Weighed(
         at_v=at_v,
         power_w=_capped(mean.power_w, at_v, found.bounds),
@@ -227,9 +237,9 @@ def _by_claims(found: _Found, *, measured: Measured | None) -> _Weighed:
 
 def _label_assumed(load: Load, mean: Mean) -> Assumption:
     return Assumption(
-        f"{load.name} power",
-        f"{watts(mean.power_w.low)} to {watts(mean.power_w.high)}",
-        "nobody measured it; how far a label may be off is own judgement",
+        words("{name} power", name=load.name),
+        words("{low} to {high}", low=watts(mean.power_w.low), high=watts(mean.power_w.high)),
+        words("nobody measured it; how far a label may be off is own judgement"),
     )
 
 
@@ -246,7 +256,11 @@ def _by_bounds(found: _Found, measured: Measured | None) -> _Weighed:
     sure = [(bound.most_a, bound) for bound in found.bounds if bound.most_a is not None]
     most_a, bound = min(sure, key=lambda pair: pair[0])
     made_for_a = min(bound.rating_a if bound.rating_a is not None else most_a, most_a)
-    why = f"the claim can't be: taken as what the {bound.name} is made for, {amps(made_for_a)}"
+    why = words(
+        "the claim can't be: taken as what the {name} is made for, {made_for_a}",
+        name=bound.name,
+        made_for_a=amps(made_for_a),
+    )
     return _Weighed(
         at_v=at_v,
         power_w=Uncertain(made_for_a * at_v, _LEAST_SHARE * made_for_a * at_v, most_a * at_v),
@@ -255,10 +269,13 @@ def _by_bounds(found: _Found, measured: Measured | None) -> _Weighed:
         mean=None,
         assumptions=(
             Assumption(
-                f"{found.load.name} power",
-                f"{watts(made_for_a * at_v)} at {volts(at_v)}",
-                f"the claim can't be, nobody measured it; what the {bound.name} is made for stands in, "
-                "own judgement",
+                words("{name} power", name=found.load.name),
+                words("{made_for_a} at {at_v}", made_for_a=watts(made_for_a * at_v), at_v=volts(at_v)),
+                words(
+                    "the claim can't be, nobody measured it; what the {name} is made for "
+                    "stands in, own judgement",
+                    name=bound.name,
+                ),
             ),
         ),
     )
@@ -274,15 +291,20 @@ def _by_custom(found: _Found, relay: Gear | None) -> _Weighed:
     return _Weighed(
         at_v=at_v,
         power_w=power_w,
-        why=sentence(f"assumed: the usual coil of a {what}"),
+        why=sentence(words("assumed: the usual coil of a {what}", what=what)),
         measured=None,
         mean=None,
         assumptions=(
             Assumption(
                 found.load.name,
-                f"{watts(power_w.value)} ({watts(power_w.low)} to {watts(power_w.high)})",
-                f"no coil current is written; the usual one of a {what}, "
-                + ("own judgement" if solenoid else "common practice"),
+                words(
+                    "{value} ({low} to {high})",
+                    value=watts(power_w.value),
+                    low=watts(power_w.low),
+                    high=watts(power_w.high),
+                ),
+                words("no coil current is written; the usual one of a {what}, ", what=what)
+                + (words("own judgement") if solenoid else words("common practice")),
             ),
         ),
     )
@@ -369,7 +391,7 @@ def _claim_evidence(found: _Found, weighed: _Weighed, figure: ClaimFigure) -> Ev
         says=claim_says(figure.claim),
         trust=Trust.WEAK,
         weight=weight,
-        remark=joined((figure.remark, aside)),
+        remark=remarks((figure.remark, aside)),
         power_w=moved.value,
         standard_uncertainty=spread_w / moved.value * said,
         standard_uncertainty_w=spread_w,
@@ -383,7 +405,11 @@ def _place(figures: Sequence[ClaimFigure], figure: ClaimFigure) -> int:
 
 
 def _why_aside(weighed: _Weighed) -> str:
-    return "a claim does not count against a reading" if weighed.counted else "its own parts can't carry it"
+    return (
+        words("a claim does not count against a reading")
+        if weighed.counted
+        else words("its own parts can't carry it")
+    )
 
 
 def _reading_evidence(found: _Found, weighed: _Weighed, reading: PowerReading) -> Evidence:

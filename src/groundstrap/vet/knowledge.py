@@ -14,6 +14,7 @@ from typing import Final
 from groundstrap.model import LoadKind, LoadLaw
 from groundstrap.records import dataclass
 from groundstrap.tables import LoadKindData, load_kind
+from groundstrap.words import words
 
 __all__ = ["Behaviour", "behaviour"]
 
@@ -56,7 +57,7 @@ _LAWS: Final = MappingProxyType({
     -1.0: LoadLaw.CONSTANT_POWER,
 })  # fmt: skip
 
-_SHAFT: Final = "watts on a motor may be those of its shaft, and then it takes about a third more"
+_SHAFT: Final = words("watts on a motor may be those of its shaft, and then it takes about a third more")
 
 _DOUBTS: Final[Mapping[LoadKind, Doubt]] = MappingProxyType({
     LoadKind.HEATER: Doubt(exponent=0.0),
@@ -66,7 +67,7 @@ _DOUBTS: Final[Mapping[LoadKind, Doubt]] = MappingProxyType({
     LoadKind.LED: Doubt(
         exponent=0.3,
         label_low=0.5,
-        label_remark="watts on an LED lamp are often the sum of what its chips could take",
+        label_remark=words("watts on an LED lamp are often the sum of what its chips could take"),
     ),
     LoadKind.MOTOR: Doubt(exponent=0.75, label_high=1.4, label_remark=_SHAFT),
     LoadKind.STARTER: Doubt(exponent=0.75, label_low=0.7, label_high=1.4),

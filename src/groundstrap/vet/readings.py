@@ -19,7 +19,8 @@ from groundstrap.vet.accuracy import Accuracy, accuracy_of, lead_ends
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
 from groundstrap.vet.results import Trust
-from groundstrap.vet.words import amps, either, joined, ohms, volts, watts
+from groundstrap.vet.words import amps, either, ohms, remarks, volts, watts
+from groundstrap.words import words
 
 __all__ = ["PowerReading", "Taken", "read", "taken"]
 
@@ -120,7 +121,7 @@ def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
                 voltage_last_digit=across.last_digit if across is not None else 0.0,
                 voltage_half_width=across.half_width if across is not None else None,
                 voltage_meter=(across.meter or group.meter) if across is not None else None,
-                voltage_of=f"set {place}",
+                voltage_of=words("set {place}", place=place),
                 situation=group.when,
             )
             for item in group.values
@@ -157,19 +158,34 @@ def _read_ohms(
     behind = _behind_leads(load, item, reading_ohm, accuracy, number)
     uncertainty_ohm = root_sum_square(tuple(behind.parts_ohm.values()))
     if behind.value_ohm <= 0.0 or uncertainty_ohm > MOST_DOUBT * behind.value_ohm:
-        remark = joined((behind.remark, "too little is left to tell a power; null the leads and read again"))
+        remark = remarks(
+            (behind.remark, words("too little is left to tell a power; null the leads and read again"))
+        )
         return _refused(says, remark, uncertainty_ohm, behind.assumptions)
     hot, hot_doubt = (hot_low + hot_high) / 2, rectangular_uncertainty((hot_high - hot_low) / 2)
     parts: dict[Part, float] = {key: -part / behind.value_ohm for key, part in behind.parts_ohm.items()}
     parts["hot",] = -hot_doubt / hot
     power_w = resistance_power_w(feed.nominal_v, behind.value_ohm, hot_over_cold=hot)
     cold_w = resistance_power_w(feed.nominal_v, behind.value_ohm, hot_over_cold=1.0)
-    rise = f"{ohms(behind.value_ohm)} is {watts(cold_w)} cold at {volts(feed.nominal_v)}"
-    warm = f"hot the ohms are {hot_low:g} to {hot_high:g} times that" if hot_high > 1.0 else ""
+    rise = words(
+        "{value_ohm} is {cold_w} cold at {nominal_v}",
+        value_ohm=ohms(behind.value_ohm),
+        cold_w=watts(cold_w),
+        nominal_v=volts(feed.nominal_v),
+    )
+    warm = (
+        words(
+            "hot the ohms are {hot_low} to {hot_high} times that",
+            hot_low=f"{hot_low:g}",
+            hot_high=f"{hot_high:g}",
+        )
+        if hot_high > 1.0
+        else ""
+    )
     return PowerReading(
         says=says,
         trust=Trust.FULL,
-        remark=joined((behind.remark, rise, warm)),
+        remark=remarks((behind.remark, rise, warm)),
         standard_uncertainty=uncertainty_ohm,
         at_v=feed.nominal_v,
         power_w=power_w * item.pieces,
@@ -214,16 +230,20 @@ def _behind_leads(load: Load, item: Taken, reading_ohm: float, accuracy: Accurac
         lead_digits = _accuracy("resistance", item.leads_ohm, item).own if item.leads_ohm > 0.0 else 0.0
         share = max(value_ohm, 0.0) / reading_ohm if reading_ohm > 0.0 else 0.0
         parts = {gain_key: accuracy.gain * share, own_key: math.hypot(accuracy.own, lead_digits)}
-        remark = f"less {ohms(item.leads_ohm)} of leads" if item.leads_ohm > 0.0 else ""
+        remark = (
+            words("less {leads_ohm} of leads", leads_ohm=ohms(item.leads_ohm)) if item.leads_ohm > 0.0 else ""
+        )
         return _Behind(value_ohm=value_ohm, parts_ohm=parts, remark=remark, assumptions=noted)
     ends = lead_ends(item.meter)
     low_ohm, high_ohm = ends.least_ohm, ends.most_ohm
     plain = {gain_key: accuracy.gain, own_key: accuracy.own}
     if high_ohm == 0.0:
         return _Behind(value_ohm=reading_ohm, parts_ohm=plain, remark="", assumptions=noted)
-    said = f"{ohms(low_ohm)} to {ohms(high_ohm)}"
-    remark = f"the leads were not nulled nor given and hold {said} of it"
-    assumption = Assumption(f"{load.name} leads", said, "test leads that nobody nulled; common practice")
+    said = words("{low_ohm} to {high_ohm}", low_ohm=ohms(low_ohm), high_ohm=ohms(high_ohm))
+    remark = words("the leads were not nulled nor given and hold {said} of it", said=said)
+    assumption = Assumption(
+        words("{name} leads", name=load.name), said, words("test leads that nobody nulled; common practice")
+    )
     if reading_ohm < low_ohm:
         return _Behind(value_ohm=0.0, parts_ohm=plain, remark=remark, assumptions=(*noted, assumption))
     behind = without_leads(reading_ohm, low_ohm=low_ohm, high_ohm=high_ohm)
@@ -241,9 +261,13 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
         says["voltage_v"] = item.voltage_v
     accuracy = _accuracy(quantity, value, item)
     if not value > 0.0 or (item.voltage_v is not None and item.voltage_v <= 0.0):
-        return _refused(says, "nothing flowed: it says nothing of the load while it runs", accuracy.standard)
+        return _refused(
+            says, words("nothing flowed: it says nothing of the load while it runs"), accuracy.standard
+        )
     if accuracy.standard > MOST_DOUBT * value:
-        return _refused(says, "lost in the meter's last digits: read it in a finer range", accuracy.standard)
+        return _refused(
+            says, words("lost in the meter's last digits: read it in a finer range"), accuracy.standard
+        )
     at_v, volt_parts, noted = _volts_at(load, item, number, feed)
     # Power at a fixed voltage moves by -n (current read) or -(n + 1) (power read) with the voltage read.
     moves = -behaviour.exponent if quantity == "current" else -(behaviour.exponent + 1)
@@ -254,11 +278,13 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
     }
     power_w = value * at_v if quantity == "current" else value
     low, high = amps(value) if quantity == "current" else watts(value), watts(power_w)
-    demand = "it takes what is asked of it, and this is what was asked then" if behaviour.by_demand else ""
+    demand = (
+        words("it takes what is asked of it, and this is what was asked then") if behaviour.by_demand else ""
+    )
     return PowerReading(
         says=says,
         trust=Trust.WEAK if behaviour.by_demand else Trust.FULL,
-        remark=joined((f"{either(low, high, 'is')} at {volts(at_v)}", demand)),
+        remark=remarks((words("{low} at {at_v}", low=either(low, high, "is"), at_v=volts(at_v)), demand)),
         standard_uncertainty=accuracy.standard,
         at_v=at_v,
         power_w=power_w * item.pieces,
@@ -288,8 +314,12 @@ def _volts_at(
     low_v, high_v = _usual_volts(item.situation, feed)
     middle_v = (low_v + high_v) / 2
     part = rectangular_uncertainty((high_v - low_v) / 2) / middle_v
-    said = f"{volts(low_v)} to {volts(high_v)}"
-    assumption = Assumption(f"{load.name} reading", said, "nobody read the volts at the load; own judgement")
+    said = words("{low_v} to {high_v}", low_v=volts(low_v), high_v=volts(high_v))
+    assumption = Assumption(
+        words("{name} reading", name=load.name),
+        said,
+        words("nobody read the volts at the load; own judgement"),
+    )
     return middle_v, {("usual volts", str(number)): part}, (assumption,)
 
 
@@ -311,5 +341,9 @@ def _meter_assumed(load: Load, quantity: str, accuracy: Accuracy) -> tuple[Assum
     if not accuracy.assumed:
         return ()
     return (
-        Assumption(f"{load.name} {quantity} meter", accuracy.meter, "no meter is named with the reading"),
+        Assumption(
+            words("{name} {quantity} meter", name=load.name, quantity=quantity),
+            accuracy.meter,
+            words("no meter is named with the reading"),
+        ),
     )

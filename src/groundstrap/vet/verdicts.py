@@ -20,7 +20,8 @@ from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
 from groundstrap.vet.results import Bound, BoundKind, ClaimVerdict, Verdict
 from groundstrap.vet.voltages import running_volts
-from groundstrap.vet.words import amps, chance, either, multiple, percent, sentence, volts, watts
+from groundstrap.vet.words import amps, chance, either, multiple, percent, volts, watts
+from groundstrap.words import joined, sentence, words
 
 __all__ = ["Measured", "blocking_bound", "bound_probability", "judge", "needs_a"]
 
@@ -122,9 +123,10 @@ def judge(
     if blocking is not None:
         return _verdict(case, Verdict.IMPOSSIBLE, 0.0, _blocking_words(case, blocking), _measured_words(case))
     if not agree:
-        source = "the readings disagree" if measured is not None else "the claims disagree"
+        source = words("the readings disagree") if measured is not None else words("the claims disagree")
         return _verdict(
-            case, Verdict.CONFLICTING, reached, f"{source} with each other beyond what their errors allow",
+            case, Verdict.CONFLICTING, reached, words("{source} with each other beyond what "
+"their errors allow", source=source),
             _measured_words(case),
         )  # fmt: skip
     if reached is None:
@@ -135,9 +137,13 @@ def judge(
 def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
     verdict = Verdict.MET if reached >= SURE else Verdict.SHORT if reached <= 1 - SURE else Verdict.UNPROVEN
     if verdict is Verdict.SHORT and case.behaviour.by_demand:
-        words = "it may not have been asked for all that it can take when it was read"
-        return _verdict(case, Verdict.UNPROVEN, None, _needs_words(case), _measured_words(case), words)
-    odds = "" if verdict is not Verdict.UNPROVEN else f"the chance that the claim holds is {chance(reached)}"
+        asked = words("it may not have been asked for all that it can take when it was read")
+        return _verdict(case, Verdict.UNPROVEN, None, _needs_words(case), _measured_words(case), asked)
+    odds = (
+        ""
+        if verdict is not Verdict.UNPROVEN
+        else words("the chance that the claim holds is {reached}", reached=chance(reached))
+    )
     loose = "" if case.figure.voltage_written or case.feed.regulated else _loose_words(case)
     return _verdict(case, verdict, reached, _measured_words(case), loose, odds)
 
@@ -145,9 +151,9 @@ def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
 def _unmeasured(case: _Case) -> ClaimVerdict:
     carried = bound_probability(case.figure, case.feed, case.bounds)
     doubt = _doubt_words(case)
-    next_step = "nobody measured it: a current and the volts at its leads while it runs would tell"
+    next_step = words("nobody measured it: a current and the volts at its leads while it runs would tell")
     if case.behaviour.data.resistance_tells_power:
-        next_step = "nobody measured it: its ohms, leads nulled, would tell"
+        next_step = words("nobody measured it: its ohms, leads nulled, would tell")
     return _verdict(case, Verdict.UNPROVEN, carried, _needs_words(case), doubt, next_step)
 
 
@@ -171,7 +177,7 @@ def _probability_met(case: _Case, measured: Measured) -> float:
     return total / steps
 
 
-def _verdict(case: _Case, verdict: Verdict, probability: float | None, *words: str) -> ClaimVerdict:
+def _verdict(case: _Case, verdict: Verdict, probability: float | None, *parts: str) -> ClaimVerdict:
     claim = case.figure.claim
     return ClaimVerdict(
         by=claim.by,
@@ -181,7 +187,7 @@ def _verdict(case: _Case, verdict: Verdict, probability: float | None, *words: s
         at_v=claim.voltage_v,
         verdict=verdict,
         probability=probability,
-        why=" ".join(sentence(part) for part in words if part),
+        why=joined(" ", [sentence(part) for part in parts if part]),
     )
 
 
@@ -194,18 +200,38 @@ def _needs_words(case: _Case) -> str:
     """What the load would take if the claim held, by its law, at two voltages."""
     figure, running, exponent = case.figure, running_volts(case.feed), case.behaviour.exponent
     said = _said(figure.claim, case.count)
-    said += f" given at {percent(figure.output_share)} efficiency" if figure.output_share != 1.0 else ""
+    said += (
+        words(" given at {output_share} efficiency", output_share=percent(figure.output_share))
+        if figure.output_share != 1.0
+        else ""
+    )
     at = []
     for at_v in dict.fromkeys((running.resting_v, running.charging_v)):
         power_w = figure.at(at_v, exponent).value
-        at.append(f"{amps(power_w / at_v)} ({watts(power_w)}) at {volts(at_v)}")
-    return f"{said} would be {' and '.join(at)} ({_law_words(case.behaviour)})"
+        at.append(
+            words(
+                "{power_w} ({power_w_2}) at {at_v}",
+                power_w=amps(power_w / at_v),
+                power_w_2=watts(power_w),
+                at_v=volts(at_v),
+            )
+        )
+    return words(
+        "{said} would be {joined} ({behaviour})",
+        said=said,
+        joined=joined(" and ", at),
+        behaviour=_law_words(case.behaviour),
+    )
 
 
 def _law_words(behaviour: Behaviour) -> str:
     if behaviour.exponent > 0.0:
-        return "more volts, more amps"
-    return "fewer volts, more amps" if behaviour.exponent < 0.0 else "about the same amps at any volts"
+        return words("more volts, more amps")
+    return (
+        words("fewer volts, more amps")
+        if behaviour.exponent < 0.0
+        else words("about the same amps at any volts")
+    )
 
 
 def _measured_words(case: _Case) -> str:
@@ -217,24 +243,47 @@ def _measured_words(case: _Case) -> str:
     for at_v in dict.fromkeys((case.figure.at_v, running.resting_v, running.charging_v)):
         scale = power_at_voltage_w(1.0, at_v=from_v, to_v=at_v, exponent=case.behaviour.exponent)
         power_w = mean.power_w.value * scale
-        at.append(f"{watts(power_w)} ({amps(power_w / at_v)}) at {volts(at_v)}")
+        at.append(
+            words(
+                "{power_w} ({power_w_2}) at {at_v}",
+                power_w=watts(power_w),
+                power_w_2=amps(power_w / at_v),
+                at_v=volts(at_v),
+            )
+        )
     doubt = _width_words(mean, from_v)
-    against = f"against {_said(case.figure.claim, case.count)} claimed"
-    against += f" for {volts(case.figure.at_v)}" if case.figure.voltage_written else ""
-    return f"measured, it takes {', '.join(at)}, {doubt}, {against}"
+    against = words("against {claim} claimed", claim=_said(case.figure.claim, case.count))
+    against += words(" for {at_v}", at_v=volts(case.figure.at_v)) if case.figure.voltage_written else ""
+    return words(
+        "measured, it takes {joined}, {doubt}, {against}",
+        joined=joined(", ", at),
+        doubt=doubt,
+        against=against,
+    )
 
 
 def _width_words(mean: Mean, at_v: float) -> str:
     if mean.consistent.flag:
-        return f"within {percent((mean.power_w.high - mean.power_w.low) / 2 / mean.power_w.value)}"
-    return f"somewhere from {watts(mean.power_w.low)} to {watts(mean.power_w.high)} at {volts(at_v)}"
+        return words(
+            "within {high}", high=percent((mean.power_w.high - mean.power_w.low) / 2 / mean.power_w.value)
+        )
+    return words(
+        "somewhere from {low} to {high} at {at_v}",
+        low=watts(mean.power_w.low),
+        high=watts(mean.power_w.high),
+        at_v=volts(at_v),
+    )
 
 
 def _loose_words(case: _Case) -> str:
     if case.behaviour.exponent <= -1.0 or case.figure.output_share != 1.0:
         return ""
     low_v, high_v = case.figure.at_v, case.figure.at_v * RUNNING_OVER_NOMINAL
-    return f"no voltage is given with the claim, so it may mean {volts(low_v)} to {volts(high_v)}"
+    return words(
+        "no voltage is given with the claim, so it may mean {low_v} to {high_v}",
+        low_v=volts(low_v),
+        high_v=volts(high_v),
+    )
 
 
 def _blocking_words(case: _Case, bound: Bound) -> str:
@@ -243,13 +292,34 @@ def _blocking_words(case: _Case, bound: Bound) -> str:
     if case.figure.claim.power_w is None:
         need = said
         low, high = watts(needed.low * low_v), watts(needed.low * high_v)
-        tail = f" ({low} at {volts(low_v)}, {high} at {volts(high_v)})"
+        tail: str = words(
+            " ({low} at {low_v}, {high} at {high_v})",
+            low=low,
+            low_v=volts(low_v),
+            high=high,
+            high_v=volts(high_v),
+        )
     else:
-        need = f"{said} needs {amps(needed.high)} at {volts(low_v)}"
-        tail = "" if low_v == high_v else f" and still {amps(needed.low)} at {volts(high_v)}"
-    ends = "melts" if bound.kind is BoundKind.WIRE else "is sure to open"
-    thing = f"what stands behind the {bound.name}" if bound.kind is BoundKind.PLUG else f"the {bound.name}"
-    return f"{need}{tail}, and {thing} {ends} above {amps(bound.most_a or 0.0)}"
+        need = words("{said} needs {high} at {low_v}", said=said, high=amps(needed.high), low_v=volts(low_v))
+        tail = (
+            ""
+            if low_v == high_v
+            else words(" and still {low} at {high_v}", low=amps(needed.low), high_v=volts(high_v))
+        )
+    ends = words("melts") if bound.kind is BoundKind.WIRE else words("is sure to open")
+    thing = (
+        words("what stands behind the {name}", name=bound.name)
+        if bound.kind is BoundKind.PLUG
+        else words("the {name}", name=bound.name)
+    )
+    return words(
+        "{need}{tail}, and {thing} {ends} above {most_a}",
+        need=need,
+        tail=tail,
+        thing=thing,
+        ends=ends,
+        most_a=amps(bound.most_a or 0.0),
+    )
 
 
 def _doubt_words(case: _Case) -> str:
@@ -263,5 +333,15 @@ def _doubt_words(case: _Case) -> str:
         return ""
     bound = min(tight, key=lambda bound: bound.rating_a or 0.0)
     asked = either(amps(needed.low), amps(needed.high), "to")
-    most = f" and is sure to fail only above {amps(bound.most_a)}" if bound.most_a is not None else ""
-    return f"it asks {asked} of the {bound.name}, which is made for {amps(bound.rating_a or 0.0)}{most}"
+    most = (
+        words(" and is sure to fail only above {most_a}", most_a=amps(bound.most_a))
+        if bound.most_a is not None
+        else ""
+    )
+    return words(
+        "it asks {asked} of the {name}, which is made for {rating_a}{most}",
+        asked=asked,
+        name=bound.name,
+        rating_a=amps(bound.rating_a or 0.0),
+        most=most,
+    )

@@ -10,7 +10,9 @@ import math
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
 
-__all__ = ["amps", "chance", "either", "joined", "multiple", "ohms", "percent", "sentence", "volts", "watts"]
+from groundstrap.words import joined, words
+
+__all__ = ["amps", "chance", "either", "multiple", "ohms", "percent", "remarks", "volts", "watts"]
 
 
 def figures(value: float, significant: int = 3) -> str:
@@ -80,8 +82,8 @@ def chance(probability: float) -> str:
     ('35 %', 'over 99 %', 'under 1 %')
     """
     if probability > 0.99:
-        return "over 99 %"
-    return "under 1 %" if probability < 0.01 else f"{probability * 100:.0f} %"
+        return words("over 99 %")
+    return words("under 1 %") if probability < 0.01 else f"{probability * 100:.0f} %"
 
 
 def percent(share: float) -> str:
@@ -99,23 +101,13 @@ def either(first: str, second: str, joint: str) -> str:
     >>> either("5 A", "5 A", "to"), either("5 A", "6 A", "to")
     ('5 A', '5 A to 6 A')
     """
-    return first if first == second else f"{first} {joint} {second}"
+    return first if first == second else joined(" ", (first, joint, second))
 
 
-def joined(parts: Sequence[str]) -> str:
+def remarks(parts: Sequence[str]) -> str:
     """Return remarks in one line, empty ones left out.
 
-    >>> joined(("cold ohms", "", "leads unknown"))
+    >>> remarks(("cold ohms", "", "leads unknown"))
     'cold ohms; leads unknown'
     """
-    return "; ".join(part for part in parts if part)
-
-
-def sentence(text: str) -> str:
-    """Return a text as a sentence: a capital first, a stop at the end.
-
-    >>> sentence("the leads were not nulled")
-    'The leads were not nulled.'
-    """
-    whole = text[:1].upper() + text[1:]
-    return whole if whole.endswith((".", "?", "!")) else f"{whole}."
+    return joined("; ", [part for part in parts if part])
