@@ -36,6 +36,24 @@ def receiver_beside_a_winch(draft: Draft) -> None:
     draft.loads[victim]["works"] = f"{0.93 * draft.volts:g}..{1.4 * draft.volts:g} V"
 
 
+@flaw("SUP023", on=("truck",))
+def blower_behind_a_small_converter(draft: Draft) -> None:
+    draft.supplies["small converter"] = {
+        "kind": "dc-dc", "at": "cabin", "current": "10 A", "setpoint": "13.4 V"
+    }  # fmt: skip
+    draft.circuits["converter feed"] = {
+        "path": [*draft.start(15), "small converter"], "length": "2 m", "wire": "4 mm2",
+    }  # fmt: skip
+    draft.loads["small blower"] = {
+        "kind": "fan", "at": "cabin", "claims": {"current": "6 A", "voltage": "12 V"},
+        "inrush": {"current": "30 A", "time": "300 ms"},
+    }  # fmt: skip
+    fuse = {"fuse": "15 A", "family": "regular blade"}
+    draft.circuits["small blower"] = {
+        "path": ["small converter", fuse, "small blower"], "length": "2 m", "wire": "4 mm2",
+    }  # fmt: skip
+
+
 @flaw("STA004")
 def breaker_that_lets_a_blocked_motor_burn(draft: Draft) -> None:
     name = draft.add("motor", name="wiper", watts=draft.volts * 12.0)

@@ -77,6 +77,21 @@ circuits:
     length: 2 m
     wire: 1 mm2
 """
+WRITTEN = WINCH.replace("RATING", "300 A").replace(
+    "capacity: 110 Ah}}", "capacity: 110 Ah}, alternator: {kind: alternator, at: engine bay, rating: 90 A}}"
+)
+BEHIND = """
+supplies:
+  battery: {kind: battery, at: engine bay, bank: 2 in series}
+  converter: {kind: dc-dc, at: dash, current: 20 A, setpoint: 13.4 V}
+loads: {blower: {kind: fan, at: dash, claims: {current: 15 A}, inrush: INRUSH}}
+circuits:
+  feed:
+    path: [battery, length: 10 cm, {fuse: 20 A, family: regular blade}, converter]
+    length: 2 m
+    wire: 6 mm2
+  blower: {path: [converter, {fuse: 25 A, family: regular blade}, blower], length: 2 m, wire: 4 mm2}
+"""
 
 CASES = (
     Found("a relay in the seat box of a camper, beside open cells", box(), (("BOA003", "split relay"),)),
@@ -87,6 +102,25 @@ CASES = (
     ),
     Found("a coil with a diode", CONVERTER.replace("SUPPRESSOR", "diode"), (), silent=("SWI004",)),
     Found("a solenoid of half its winch", WINCH.replace("RATING", "150 A"), (("GER001", "solenoid"),)),
+    Found(
+        "a blower whose start a converter does not give",
+        BEHIND.replace("INRUSH", "{current: 60 A, time: 200 ms}"),
+        (("SUP023", "blower"),),
+        system="24 V",
+    ),
+    Found(
+        "a blower that starts gently",
+        BEHIND.replace("INRUSH", "{current: 18 A, time: 200 ms}"),
+        (),
+        system="24 V",
+        silent=("SUP023",),
+    ),
+    Found("a winch with pauses does not empty the battery", WRITTEN, (), silent=("SUP002",)),
+    Found(
+        "a winch of which nobody says that it pauses",
+        WRITTEN.replace(", duty: {run: 20 s, every: 10 min}", ""),
+        (("SUP002", "driving"),),
+    ),
     Found("a solenoid of its winch", WINCH.replace("RATING", "300 A"), (), silent=("GER001",)),
 )
 

@@ -24,6 +24,10 @@ class LoadStart:
     written: bool
     source: str
     known: str
+    asks_a: float | None = None
+    """What it would take, where the converter that feeds it gives less; `nominal` is what that gives. [A]"""
+    limited_by: str | None = None
+    """That converter."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -17,7 +18,7 @@ from groundstrap.assess.protection import Opening
 from groundstrap.assess.start_results import FuseStart, LoadStart
 from groundstrap.assess.tree import TREE
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Load, LoadKind, Part, PartKind
+from groundstrap.model import Load, LoadKind, Part, PartKind, SupplyKind
 from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.physics.pulses import Pulse, element_time_constant_s, pulse_train
 from groundstrap.physics.starting import Surge, holding_share, surge_swing
@@ -64,6 +65,9 @@ _USUAL_STARTS: Final = 10_000.0
 _CLOSING: Final = frozenset({PartKind.SWITCH, PartKind.RELAY})
 """What starts everything behind it at once. An isolator is not worked under load."""
 
+_LIMITING: Final = frozenset({SupplyKind.DC_DC, SupplyKind.MAINS_CHARGER})
+"""What folds back at its limit and has no battery behind it."""
+
 _NO_START: Final = frozenset({LoadKind.STARTER})
 """Starters have their own question, and no fuse."""
 
@@ -83,8 +87,25 @@ def _load_starts(wiring: Wiring) -> Mapping[str, LoadStart]:
         middle_a = 0.5 * (draw.continuous_low_a + draw.continuous_high_a)
         start = _start(load, draw.drop_a if lasts(load) else middle_a)
         if start is not None:
-            found[name] = start
+            found[name] = _limited(wiring, start, draw.source)
     return found
+
+
+def _limited(wiring: Wiring, start: LoadStart, source: str | None) -> LoadStart:
+    """The same start behind a converter alone: that gives no more than its limit, however much is asked."""
+    supply, found = wiring.installation.supplies.get(source or ""), wiring.supplies.get(source or "")
+    if supply is None or supply.kind not in _LIMITING or found is None or found.limit_a is None:
+        return start
+    limit_a = max(found.limit_a, start.nominal.running_a)
+    if start.most.peak_a <= limit_a:
+        return start
+    return replace(
+        start,
+        nominal=replace(start.nominal, peak_a=min(start.nominal.peak_a, limit_a)),
+        most=replace(start.most, peak_a=limit_a),
+        asks_a=start.nominal.peak_a,
+        limited_by=supply.name,
+    )
 
 
 def _start(load: Load, running_a: float) -> LoadStart | None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from types import NoneType
 
 from groundstrap.assess.results import Assessment
 from groundstrap.checks.asks import asks_of
-from groundstrap.checks.catalogue import entries, rule
+from groundstrap.checks.catalogue import Entry, entries, rule
 from groundstrap.checks.causes import Raised, with_causes
 from groundstrap.checks.facts import Facts, Subject
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
@@ -30,7 +31,7 @@ _NO_FLOATS = frozenset({bool, int, str, NoneType})
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
     """Judge an installation by every rule; findings come worst first."""
     facts = Facts(installation, vetting, assessment)
-    outcomes: list[Outcome] = []
+    outcomes: Counter[Outcome] = Counter()
     found: list[tuple[Finding, Subject, Rule]] = []
     fetched: dict[About, _Columns] = {}
     for entry in entries().values():
@@ -39,12 +40,9 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
         about = entry.rule.about
         if about not in fetched:
             fetched[about] = _Columns(about, facts.subjects(about))
-        for subject, values in fetched[about].rows(entry.rule.needs):
-            verdict = entry.check(**values)
-            outcomes.append(verdict.outcome)
-            if verdict.outcome >= Outcome.UNDETERMINED:
-                finding = _finding(entry.rule, subject, verdict)
-                found.append((_asking(finding, subject, about, values, verdict), subject, entry.rule))
+        for subject, values, verdict in _asked(entry, fetched[about], outcomes):
+            finding = _finding(entry.rule, subject, verdict)
+            found.append((_asking(finding, subject, about, values, verdict), subject, entry.rule))
     waived, unused = _waive((finding for finding, _, _ in found), installation.waivers)
     raised = [
         Raised(finding, subject, record.follows)
@@ -59,6 +57,28 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
     )
 
 
+def _asked(
+    entry: Entry, columns: _Columns, outcomes: Counter[Outcome]
+) -> Iterator[tuple[Subject, dict[str, Value], Verdict]]:
+    """Ask one rule about each thing, count the outcomes, and yield what fails or is not known.
+
+    The same values lead to the same outcome: where that is no finding, a rule is not asked again.
+    """
+    needs = entry.rule.needs
+    settled: dict[tuple[Value, ...], Outcome] = {}
+    for subject, row in columns.rows(needs):
+        outcome = settled.get(row)
+        if outcome is None:
+            values = dict(zip(needs, row, strict=True))
+            verdict = entry.check(**values)
+            outcome = verdict.outcome
+            if outcome >= Outcome.UNDETERMINED:
+                yield subject, values, verdict
+            else:
+                settled[row] = outcome
+        outcomes[outcome] += 1
+
+
 class _Columns:
     """What rules need to know of the things of one kind: one column a need, fetched when first asked for."""
 
@@ -67,11 +87,10 @@ class _Columns:
         self._known, self._subjects = NEEDS[about], subjects
         self._columns: dict[str, list[Value]] = {}
 
-    def rows(self, needs: tuple[str, ...]) -> Iterator[tuple[Subject, dict[str, Value]]]:
-        """Yield each thing with the values of some needs by their names."""
-        columns = [self._columns.get(name) or self._fetched(name) for name in needs]
-        for subject, row in zip(self._subjects, zip(*columns, strict=True), strict=True):
-            yield subject, dict(zip(needs, row, strict=True))
+    def rows(self, needs: tuple[str, ...]) -> Iterator[tuple[Subject, tuple[Value, ...]]]:
+        """Yield each thing with the values of some needs, in their order."""
+        columns = [self._columns[name] if name in self._columns else self._fetched(name) for name in needs]
+        return zip(self._subjects, zip(*columns, strict=True), strict=True)
 
     def _fetched(self, name: str) -> list[Value]:
         """A column; a number that is not one arrives as None."""
@@ -163,10 +182,10 @@ def _order(finding: Finding) -> tuple[bool, int, bool, float, str, str]:
     )
 
 
-def _count(outcomes: list[Outcome]) -> Counts:
+def _count(outcomes: Counter[Outcome]) -> Counts:
     return Counts(
-        passed=outcomes.count(Outcome.PASS),
-        failed=outcomes.count(Outcome.FAIL),
-        unknown=outcomes.count(Outcome.UNDETERMINED),
-        not_applicable=outcomes.count(Outcome.NOT_APPLICABLE),
+        passed=outcomes[Outcome.PASS],
+        failed=outcomes[Outcome.FAIL],
+        unknown=outcomes[Outcome.UNDETERMINED],
+        not_applicable=outcomes[Outcome.NOT_APPLICABLE],
     )

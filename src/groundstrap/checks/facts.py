@@ -172,11 +172,27 @@ class Facts:
 
     def machine_at(self, point: str) -> Supply | None:
         """Return the alternator, charger, converter or panel whose output a point is."""
-        here = self.point(point)
+        return self._outputs.get(self.point(point))
+
+    @cached_property
+    def _outputs(self) -> Mapping[str, Supply]:
+        """Point -> the first machine whose output it is."""
+        found: dict[str, Supply] = {}
         for supply in self.supplies.values():
-            if supply.kind is not SupplyKind.BATTERY and self.point(supply.plus) == here:
-                return supply
-        return None
+            if supply.kind is not SupplyKind.BATTERY:
+                found.setdefault(self.point(supply.plus), supply)
+        return found
+
+    @cached_property
+    def charging_minuses(self) -> frozenset[str]:
+        """Points that are the minus of a machine which no battery feeds."""
+        kinds = {SupplyKind.BATTERY, SupplyKind.DC_DC}
+        return frozenset(self.point(s.minus) for s in self.supplies.values() if s.kind not in kinds)
+
+    @cached_property
+    def isolators(self) -> frozenset[str]:
+        """Names of what isolates a battery."""
+        return frozenset(part.name for part in self.parts.values() if part.kind is PartKind.ISOLATOR)
 
     def on_body(self, point: str) -> bool:
         """Tell whether a point lies on the vehicle's own body or on a hull."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from groundstrap.checks.facts import Facts
-from groundstrap.model import PartKind, Supply, SupplyKind
+from groundstrap.model import Supply, SupplyKind
 
 __all__ = ["ahead_of_isolators", "chargers_of", "reached"]
 
@@ -48,6 +48,5 @@ def chargers_of(facts: Facts, battery: Supply) -> tuple[Supply, ...]:
 
 def ahead_of_isolators(facts: Facts, point: str) -> bool:
     """Tell whether a battery's plus post can be reached from a point without passing an isolator."""
-    isolators = [part.name for part in facts.parts.values() if part.kind is PartKind.ISOLATOR]
-    posts = {facts.point(battery.plus) for battery in facts.batteries}
-    return bool(reached(facts, point, isolators) & posts)
+    way = reached(facts, point, facts.isolators)
+    return any(facts.point(battery.plus) in way for battery in facts.batteries)

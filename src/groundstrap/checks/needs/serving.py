@@ -54,9 +54,8 @@ def shares_fuse_with(subject: LoadSubject) -> str:
 
 def rings_on_terminal(subject: LoadSubject) -> int:
     """Rings that come to the fuller of its terminals."""
-    wires = subject.facts.installation.wires()
-    posts = (subject.load.plus, subject.load.minus)
-    return max(sum(wire.parallel for wire in wires if post in {wire.start, wire.end}) for post in posts)
+    rings = subject.facts.rings
+    return max(rings.get(post, 0) for post in (subject.load.plus, subject.load.minus))
 
 
 def most_rings(subject: LoadSubject) -> int:

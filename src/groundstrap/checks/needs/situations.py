@@ -6,7 +6,7 @@ from groundstrap.assess.results import Outcome
 from groundstrap.checks import words
 from groundstrap.checks.facts import SituationSubject
 from groundstrap.checks.known import usual_idle_share, usual_rating
-from groundstrap.model import Situation, Supply, SupplyKind
+from groundstrap.model import Load, LoadKind, Situation, Supply, SupplyKind
 
 __all__: list[str] = []
 
@@ -72,6 +72,37 @@ def batteries_give_a(subject: SituationSubject) -> float | None:
     return sum(known) if known else None
 
 
+def batteries_give_mean_a(subject: SituationSubject) -> float | None:
+    """The same on average, loads that pause counted by their duty. [A]"""
+    given_a = batteries_give_a(subject)
+    return None if given_a is None else given_a - _paused_a(subject)
+
+
+def _paused_a(subject: SituationSubject) -> float:
+    """What loads that pause take less on average than while they run. [A]"""
+    loads = subject.facts.installation.loads
+    return sum(
+        subject.found.loads_a.get(name, 0.0) * (1.0 - _share_pct(subject, loads[name]) / 100.0)
+        for name in subject.found.running
+        if name in loads
+    )
+
+
+def _share_pct(subject: SituationSubject, load: Load) -> float:
+    """Share of the time that a load runs; a coil as long as what its relay switches. [%]"""
+    if load.kind is not LoadKind.COIL or load.relay is None:
+        return load.duty.share_pct
+    facts = subject.facts
+    switched = [
+        facts.installation.loads[each.load].duty.share_pct
+        for name, found in facts.assessment.parts.items()
+        if load.relay in {name, facts.parts[name].gear} and found.switch is not None
+        for each in found.switch.loads
+        if each.load in facts.installation.loads
+    ]
+    return max(switched, default=load.duty.share_pct)
+
+
 def _alternators(subject: SituationSubject) -> list[Supply]:
     return [s for s in subject.facts.supplies.values() if s.kind is SupplyKind.ALTERNATOR]
 
@@ -101,12 +132,7 @@ def lasting_load_a(subject: SituationSubject) -> float | None:
         for name, amps in found.supplies_a.items()
         if name in facts.supplies and facts.supplies[name].kind in sources
     )
-    paused = sum(
-        found.loads_a.get(name, 0.0) * (1.0 - facts.installation.loads[name].duty.share_pct / 100.0)
-        for name in found.running
-        if name in facts.installation.loads
-    )
-    return given - paused
+    return given - _paused_a(subject)
 
 
 def alternators_give_a(subject: SituationSubject) -> float | None:

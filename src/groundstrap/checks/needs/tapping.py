@@ -8,7 +8,7 @@ from typing import Final
 
 from groundstrap.checks.facts import PROTECTORS, CircuitSubject
 from groundstrap.checks.once import once
-from groundstrap.model import Circuit, GearKind, LoadKind, Part, PartKind, State, Supply, SupplyKind, Wire
+from groundstrap.model import Circuit, GearKind, LoadKind, Part, PartKind, State, Supply, Wire
 from groundstrap.tables import trailer_standards
 
 __all__: list[str] = []
@@ -261,6 +261,7 @@ def _places(subject: CircuitSubject, circuit: Circuit) -> set[str]:
     return {places[name] for name in names if name in places}
 
 
+@once
 def _tapped(subject: CircuitSubject) -> Supply | None:
     """The bank that it takes something out of the middle of; what charges one of its batteries takes none."""
     circuit, facts = subject.circuit, subject.facts
@@ -273,18 +274,18 @@ def _tapped(subject: CircuitSubject) -> Supply | None:
 
 def _at_charger(subject: CircuitSubject, point: str) -> bool:
     """Whether a point is the output of what charges, or the minus of a charger that no battery feeds."""
-    facts, here = subject.facts, subject.facts.point(point)
-    minuses = {
-        facts.point(supply.minus)
-        for supply in facts.supplies.values()
-        if supply.kind not in {SupplyKind.BATTERY, SupplyKind.DC_DC}
-    }
-    return facts.machine_at(point) is not None or here in minuses
+    facts = subject.facts
+    return facts.machine_at(point) is not None or facts.point(point) in facts.charging_minuses
 
 
 def _at_tap(subject: CircuitSubject, bank: Supply, point: str) -> bool:
     """Whether a point lies between two batteries of a bank."""
-    return bool(_level(subject, bank, point)) and subject.facts.point(point) != subject.facts.point(bank.plus)
+    # A battery by itself has no point between.
+    return (
+        bool(bank.taps)
+        and bool(_level(subject, bank, point))
+        and subject.facts.point(point) != subject.facts.point(bank.plus)
+    )
 
 
 def _level(subject: CircuitSubject, bank: Supply, point: str) -> int | None:

@@ -185,6 +185,7 @@ def shares_circuits(subject: WireSubject) -> int:
     return len(_returning(subject))
 
 
+@once
 def fuses_sum_a(subject: WireSubject) -> float | None:
     """Fuses of the circuits that return through it, branches no more than their feeder, in sum. [A]"""
     circuits = subject.facts.assessment.circuits

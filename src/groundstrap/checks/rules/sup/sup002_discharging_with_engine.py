@@ -10,7 +10,8 @@ Idling and driving, where an alternator is there, everything on that may run.
 
 Known limits
 ------------
-On the drive it is a caution, at idle a note: nobody idles for long with all of it on.
+What runs for a short while and pauses, by its written duty, counts on average: a winch without `duty` counts
+as if it never paused. On the drive it is a caution, at idle a note: nobody idles for long with all of it on.
 """
 
 from __future__ import annotations
@@ -45,7 +46,14 @@ RULE = Rule(
     since="0.1",
     about=About.SITUATION,
     level=Level.NOTE,
-    needs=("engine_runs", "drives", "situation", "batteries_give_a", "batteries_give_least_a"),
+    needs=(
+        "engine_runs",
+        "drives",
+        "situation",
+        "batteries_give_a",
+        "batteries_give_least_a",
+        "batteries_give_mean_a",
+    ),
     sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
     follows=("SUP001",),
     remedy="Run fewer loads together, or fit a larger alternator.",
@@ -60,6 +68,7 @@ def check(
     situation: str,
     batteries_give_a: float | None,
     batteries_give_least_a: float | None,
+    batteries_give_mean_a: float | None,
 ) -> Verdict:
     """Judge one situation."""
     if not engine_runs:
@@ -68,6 +77,12 @@ def check(
         return unknown(f"what the batteries give while {situation} is not known: give currents and sizes")
     told = pair(batteries_give_a, ROUNDING_A, "A")
     if above(batteries_give_a, ROUNDING_A):
+        if batteries_give_mean_a is not None and not above(batteries_give_mean_a, ROUNDING_A):
+            # A winch takes from the battery what the alternator puts back while it pauses.
+            mean = pair(batteries_give_mean_a, ROUNDING_A, "A")
+            text = "{value} leave the batteries for short runs while {situation}, and {mean} on average"
+            text = told.words(text, situation=situation, mean=mean.value)
+            return passed(text, batteries_give_mean_a, ROUNDING_A, "A")
         level = Level.CAUTION if drives else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
             return unknown(
