@@ -105,6 +105,8 @@ class Canvas:
 
     key: str
     width: float
+    screen: bool = False
+    """Whether a point is a dot of a screen, and not one of print."""
     texts: list[Written] = field(default_factory=list)
     strokes: list[Stroke] = field(default_factory=list)
     names: list[str] = field(default_factory=list)
@@ -190,6 +192,8 @@ class Canvas:
     def _svg(self, title: str, words: str, height: float) -> str:
         across, down = _figure(self.width), _figure(height)
         size = f'width="{_figure(self.width * _MM_PER_PT)}mm" height="{_figure(height * _MM_PER_PT)}mm"'
+        if self.screen:
+            size = f'width="{across}" height="{down}"'
         head = (
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {across} {down}" role="img"'
             f' aria-label={_quoted(_printable(title))} font-family="sans-serif" fill="#000">'

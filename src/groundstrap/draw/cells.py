@@ -8,11 +8,12 @@ from typing import Final
 
 from groundstrap.draw.canvas import wide, wrap
 from groundstrap.draw.nets import Input, Inside, Item, Nets, Node, Role, Rung
+from groundstrap.draw.points import PointNumbers
 from groundstrap.draw.references import References
 from groundstrap.draw.symbols import Symbol, symbol
 from groundstrap.model import Gear, Installation, Load, Part, PartKind, State, Supply, Tie, Wire
 from groundstrap.records import dataclass
-from groundstrap.report.figures import UNKNOWN, Display, amps, number
+from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.language import Language
 from groundstrap.report.plan import Plan
 from groundstrap.tables import colour_code
@@ -90,8 +91,7 @@ class Sayer:
     plan: Plan
     nets: Nets
     references: References
-    tests: Mapping[str, str]
-    """Point -> number of its test point."""
+    tests: PointNumbers
     shown: Display
     language: Language
     most: float = 66.0
@@ -134,14 +134,14 @@ class Sayer:
         return self._inside(item)
 
     def _wire(self, wire: Wire, state: State) -> Cell:
-        size = self.say(self.shown.short(wire.size))
+        size = self.say(words("size ?") if wire.size is None else self.shown.short(wire.size))
         if wire.parallel > 1:
             size = self.say(words("{count} x {size}", count=str(wire.parallel), size=size))
         colour = wire.colour and (colour_code(wire.colour) or wire.colour)
         below = self.lines(f"{size} {colour}" if colour else size)
         if wire.material != "copper":
             below += self.lines(words("{material}", material=wire.material))
-        length = self.shown.length(wire.length_m) if wire.length_known else UNKNOWN
+        length = self.shown.length(wire.length_m) if wire.length_known else words("length ?")
         below += self.lines(length)
         state = state if wire.state is State.NEW else wire.state
         return Cell(
@@ -247,8 +247,8 @@ class Sayer:
             below=tuple(below),
             left=self._terminal(load, load.plus, "+"),
             right=self._terminal(load, load.minus, "\N{MINUS SIGN}"),
-            left_test=self.tests.get(load.plus, ""),
-            right_test=self.tests.get(load.minus, ""),
+            left_test=self.tests.of(load.plus),
+            right_test=self.tests.of(load.minus),
             symbol=symbol("coil" if coil else load.kind.value),
             dashes=DASHES[state],
         )
@@ -256,7 +256,8 @@ class Sayer:
     def _draws(self, load: Load) -> str:
         """What a load takes while it works, and how many alike it is."""
         found = self.plan.assessment.loads.get(load.name)
-        value = amps(None if found is None or found.current_a is None else found.current_a.value)
+        current_a = None if found is None else found.current_a
+        value = words("draws ?") if current_a is None else amps(current_a.value)
         if load.count > 1:
             return words("{count} x, {value}", count=str(load.count), value=value)
         return value
@@ -286,8 +287,8 @@ class Sayer:
             below=tuple(below),
             left="+",
             right="\N{MINUS SIGN}",
-            left_test=self.tests.get(supply.plus, ""),
-            right_test=self.tests.get(supply.minus, ""),
+            left_test=self.tests.of(supply.plus),
+            right_test=self.tests.of(supply.minus),
             symbol=symbol(supply.kind.value),
             dashes=ASSUMED if supply.plus in assumed else "",
             right_dashes=ASSUMED if supply.minus in assumed else "",
@@ -331,8 +332,8 @@ class Sayer:
             below=tuple(below),
             left="+",
             right="\N{MINUS SIGN}",
-            left_test=self.tests.get(supply.in_plus or "", ""),
-            right_test=self.tests.get(supply.in_minus or "", ""),
+            left_test=self.tests.of(supply.in_plus),
+            right_test=self.tests.of(supply.in_minus),
             symbol=symbol(supply.kind.value),
         )
 

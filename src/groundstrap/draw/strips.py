@@ -9,16 +9,17 @@ from groundstrap.draw.canvas import Canvas, wide
 from groundstrap.draw.cells import SIZE, Cell, Line, Sayer
 from groundstrap.draw.combs import CombRow, comb_row
 from groundstrap.draw.nets import Item, Rung
-from groundstrap.draw.rows import LEADING, Resolve, Row, draw_cell, rows_of
+from groundstrap.draw.rows import LEADING, Resolve, Row, above_of, draw_cell, rows_of
 from groundstrap.model import State
 from groundstrap.records import dataclass
 from groundstrap.words import words
 
-__all__ = ["HEADING", "Strip", "strip_of"]
+__all__ = ["HEADING", "Strip", "bar_height", "slot_cells", "strip_of"]
 
 HEADING: Final = 8.5
 """Size of the circuit's number and name."""
 _HEAD: Final = 11.5
+_TOP: Final = 2.0
 _FOOT: Final = 5.0
 _FOLD: Final = 9.0
 """Between two lines of one rung: the run back to the left goes there."""
@@ -38,22 +39,28 @@ class Strip:
     width: float
 
     @property
-    def _head(self) -> float:
-        return _HEAD if self.heading else 3.0
-
-    @property
     def height(self) -> float:
         """Room from top to bottom."""
         if isinstance(self.body, CombRow):
-            return self._head + self.body.above + self.body.below + _FOOT
-        rows = sum(row.above + row.below for row in self.body)
-        return self._head + rows + _FOLD * (len(self.body) - 1) + _FOOT
+            return self.axis + self.body.below + _FOOT
+        rows = sum(row.above + row.below for row in self.body) - self.body[0].above
+        return self.axis + rows + _FOLD * (len(self.body) - 1) + _FOOT
 
     @property
     def axis(self) -> float:
-        """From its top to the line that it begins on."""
-        above = self.body.above if isinstance(self.body, CombRow) else self.body[0].above
-        return self._head + above
+        """From its top to the line that it begins on: the heading stands over what is at the left."""
+        if isinstance(self.body, CombRow):
+            return self.body.above + (_HEAD if self.heading else _TOP)
+        first = self.body[0]
+        above = _TOP + first.above
+        if not self.heading:
+            return above
+        reach, x = wide(self.heading, HEADING, bold=True) + 4.0, 0.0
+        for cell, width in zip(first.cells, first.widths, strict=True):
+            if x < reach:
+                above = max(above, _HEAD + above_of(cell))
+            x += width
+        return above
 
     def draw(self, canvas: Canvas, left: float, top: float, resolve: Resolve) -> None:
         """Draw it between two bars, whose edges are at `left` and `left + width`."""
@@ -108,17 +115,17 @@ def strip_of(rung: Rung, sayer: Sayer, width: float) -> Strip | None:
 
     if rung.comb is not None:
         for most in _NARROWER:
-            found = comb_row(rung.comb, made(most), room, _slot(rung.left_way, sayer))
+            found = comb_row(rung.comb, made(most), room, slot_cells(rung.left_way, sayer))
             if found is not None:
                 return Strip(rung, heading, found, width)
         return None
     cells = [made(_NARROWER[0])(item) for item in rung.items]
-    start, end = _slot(rung.left_way, sayer), _slot(rung.right_way, sayer)
+    start, end = slot_cells(rung.left_way, sayer), slot_cells(rung.right_way, sayer)
     cells = [*start, *(cells or [_plain()]), *end]
     return Strip(rung, heading, tuple(rows_of(cells, room)), width)
 
 
-def _slot(way: str, sayer: Sayer) -> list[Cell]:
+def slot_cells(way: str, sayer: Sayer) -> list[Cell]:
     """What stands over the line where it leaves a slot, or a point of a part that is tapped."""
     if not way:
         return []

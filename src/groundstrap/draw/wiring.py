@@ -14,11 +14,11 @@ from groundstrap.draw.canvas import Canvas, Drawn, wrap
 from groundstrap.draw.cells import PLACE, SIZE, Line, Place, Sayer
 from groundstrap.draw.legend import Legend, legend_of
 from groundstrap.draw.nets import Input, Inside, Nets, Node, Role, Rung, nets
+from groundstrap.draw.points import number_points
 from groundstrap.draw.references import references
 from groundstrap.draw.rows import LEADING, Resolve
 from groundstrap.draw.strips import Strip, bar_height, strip_of
 from groundstrap.draw.symbols import draw_chassis
-from groundstrap.draw.testpoints import test_points
 from groundstrap.model import Load, Part, Supply
 from groundstrap.records import dataclass
 from groundstrap.report.drawing import Box
@@ -28,7 +28,7 @@ from groundstrap.report.measuring import expected_readings
 from groundstrap.report.plan import Plan
 from groundstrap.words import words
 
-__all__ = ["PAPERS", "sayer_of", "wiring_pages"]
+__all__ = ["PAPERS", "sayer_of", "things_of", "wiring_pages"]
 
 PAPERS: Final[Mapping[str, tuple[float, float]]] = {"a4": (774.0, 490.0), "letter": (724.0, 505.0)}
 """Room on a sheet that lies on its side, between rims that a printer and a punch need. [pt]"""
@@ -194,7 +194,7 @@ class _Layout:
                     found[("strip", f"{chunk.group}:{number}")] = where
                     if number == 0:
                         found[("node", root)] = where
-                    for key in _things(strips[number].rung):
+                    for key in things_of(strips[number].rung):
                         found.setdefault(key, where)
         for root, (group, at) in self.homes.items():
             found.setdefault(("node", root), found[("strip", f"{group}:{max(at, 0)}")])
@@ -214,7 +214,8 @@ def _letter(row: int) -> str:
     return chr(ord("A") + row)
 
 
-def _things(rung: Rung) -> list[Place]:
+def things_of(rung: Rung) -> list[Place]:
+    """Return everything on a rung that a text may refer to."""
     found: list[Place] = []
     for item in rung.all_items:
         if isinstance(item, Load):
@@ -230,7 +231,7 @@ def _things(rung: Rung) -> list[Place]:
 
 def sayer_of(plan: Plan, shown: Display, language: Language, found: Nets) -> Sayer:
     """What makes the texts of a drawing."""
-    tests = test_points(str(each["reading"]) for each in expected_readings(plan))
+    tests = number_points(str(each["reading"]) for each in expected_readings(plan))
     return Sayer(plan, found, references(plan.installation), tests, shown, language.in_print)
 
 
