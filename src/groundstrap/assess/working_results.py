@@ -10,12 +10,23 @@ from groundstrap.records import dataclass
 __all__ = [
     "CircuitWorking",
     "ClearingWorking",
+    "ConverterWorking",
     "DrawWorking",
     "DropWorking",
     "FaultWorking",
     "HeatWorking",
     "PieceDrop",
 ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ConverterWorking:
+    """What the input of a converter takes: what its output gives over its efficiency, and its own draw."""
+
+    output_v: float
+    output_a: float
+    efficiency: float
+    idle_w: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +48,8 @@ class DrawWorking:
     estimate: LoadEstimate | None
     """None of what is no load: a converter's input, a battery that is charged."""
     brief: bool
+    converter: ConverterWorking | None = None
+    """Of a converter's input."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

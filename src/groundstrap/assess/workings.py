@@ -18,12 +18,13 @@ from groundstrap.assess.parts import wire_end_ends
 from groundstrap.assess.protection import growth_in_cold, opening_of
 from groundstrap.assess.results import Assessment, CircuitAssessment, FuseAssessment
 from groundstrap.assess.shorts import Short, least_shorts, most_shorts
-from groundstrap.assess.topology import Piece
+from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Wiring, open_pieces, wire_up, wire_values
 from groundstrap.assess.working_results import (
     CircuitWorking,
     ClearingWorking,
+    ConverterWorking,
     DrawWorking,
     DropWorking,
     FaultWorking,
@@ -88,9 +89,26 @@ def _draws(wiring: Wiring, circuit: str) -> tuple[DrawWorking, ...]:
                 lowest_v=lowest_v,
                 estimate=estimate,
                 brief=draw.brief,
+                converter=_converter(wiring, name, draw.continuous_low_a * lowest_v),
             )
         )
     return tuple(found)
+
+
+def _converter(wiring: Wiring, draw: str, watts: float) -> ConverterWorking | None:
+    """What stands behind a converter's input; None of anything else."""
+    piece = wiring.topology.pieces[wiring.index(draw)] if draw in wiring.topology.index else None
+    if piece is None or piece.kind is not PieceKind.INPUT or piece.supply is None:
+        return None
+    if piece.supply.kind is SupplyKind.SOLAR_CHARGER:
+        return None
+    found = wiring.supplies[piece.supply.name]
+    return ConverterWorking(
+        output_v=found.high_v,
+        output_a=(watts - found.idle_w) * found.efficiency / found.high_v,
+        efficiency=found.efficiency,
+        idle_w=found.idle_w,
+    )
 
 
 def _drop(wiring: Wiring, drops: DropRows, circuit: Circuit, found: CircuitAssessment) -> DropWorking | None:

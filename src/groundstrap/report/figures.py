@@ -11,7 +11,19 @@ from groundstrap.model import Installation, Uncertain
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize, Kind, awg_neighbours, convert
 
-__all__ = ["Display", "amps", "band", "counted", "number", "ohms", "percent", "seconds", "volts", "watts"]
+__all__ = [
+    "Display",
+    "amps",
+    "band",
+    "counted",
+    "kelvins",
+    "number",
+    "ohms",
+    "percent",
+    "seconds",
+    "volts",
+    "watts",
+]
 
 UNKNOWN = "?"
 
@@ -78,6 +90,15 @@ def ohms(value_ohm: float | None) -> str:
     if abs(value_ohm) >= 10_000.0:
         return f"{number(value_ohm / 1000)} kohm"
     return f"{number(value_ohm * 1000)} mohm" if abs(value_ohm) < 0.1 else f"{number(value_ohm)} ohm"
+
+
+def kelvins(value_k: float) -> str:
+    """Return a difference of temperatures.
+
+    >>> kelvins(39.46)
+    '39 K'
+    """
+    return f"{value_k:.0f} K"
 
 
 def seconds(value_s: float | None) -> str:

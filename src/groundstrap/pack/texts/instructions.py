@@ -1,0 +1,494 @@
+"""The order of work for this job, short steps to tick off, each caution at the step where it counts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+
+from groundstrap.assess import BundleAssessment
+from groundstrap.checks import WorkStep
+from groundstrap.model import Circuit, GearKind, Part, PartKind, State, Supply, SupplyKind, Wire
+from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
+from groundstrap.pack.lists.cuts import Cut, fitting_words, spot_words
+from groundstrap.pack.texts.make_dead import dead_steps
+from groundstrap.pack.texts.phrases import FUSES, Telling, listed
+from groundstrap.report.figures import Display
+from groundstrap.report.plan import Plan
+from groundstrap.report.working import (
+    cautions_at,
+    circuits_ends_first,
+    first_power_words,
+    general_cautions,
+)
+from groundstrap.words import plural, words
+
+__all__ = ["instruction_section"]
+
+_COIL = frozenset({"85", "86"})
+"""Terminals of a relay's coil, after DIN 72552."""
+_FROM_WET = frozenset({"splash", "spray", "submerged"})
+
+
+def instruction_section(plan: Plan, shown: Display) -> Section:
+    """Return the instructions; where nothing is to be fitted they say so."""
+    telling = Telling(plan, shown)
+    title = words("Instructions")
+    circuits = circuits_ends_first(plan)
+    if not circuits and not _gone(plan):
+        nothing = Paragraph(words("Nothing is to be fitted."))
+        return Section(key="instructions", title=title, blocks=(nothing,))
+    preface = Paragraph(
+        words(
+            "In this order, from the ends towards the battery, so that nothing is live before it is finished "
+            "and tested. Tick what is done. Numbers of cables and letters of parts are those on the drawing, "
+            "in the lists and on the labels."
+        )
+    )
+    number_of = _Counter()
+    parts = [
+        _isolate(telling, number_of),
+        _prepare(telling, number_of),
+        *(_build(telling, circuit, number_of) for circuit in circuits),
+        _bundles(telling, number_of),
+        _test_dead(telling, number_of),
+        _connect(telling, number_of),
+        _power(telling, number_of),
+        _measure(number_of),
+        _hand_over(telling, number_of),
+    ]
+    return Section(
+        key="instructions",
+        title=title,
+        blocks=(preface,),
+        parts=tuple(part for part in parts if part is not None),
+    )
+
+
+class _Counter:
+    """Counts the steps through all parts, so that each has a number of its own."""
+
+    def __init__(self) -> None:
+        self._next = 1
+
+    def steps(self, steps: Iterable[Step]) -> Steps:
+        """Return steps that go on counting where the last ones ended."""
+        every, first = tuple(steps), self._next
+        self._next += len(every)
+        return Steps(every, first)
+
+
+def _gone(plan: Plan) -> list[Circuit]:
+    return [c for c in plan.installation.circuits.values() if c.state is State.REMOVE]
+
+
+def _part(key: str, title: str, *blocks: Block) -> Section:
+    return Section(key=f"instructions-{key}", title=title, blocks=blocks, new_page=False)
+
+
+def _isolate(telling: Telling, count: _Counter) -> Section:
+    cautions = (*general_cautions(), *cautions_at(telling.plan, WorkStep.DISCONNECT))
+    return _part(
+        "isolate",
+        words("Make it dead"),
+        *(Caution(text) for text in cautions),
+        count.steps(dead_steps(telling)),
+    )
+
+
+def _prepare(telling: Telling, count: _Counter) -> Section:
+    return _part("prepare", words("Prepare"), count.steps(_prepared(telling)))
+
+
+def _prepared(telling: Telling) -> Iterator[Step]:
+    for circuit in _gone(telling.plan):
+        yield Step(
+            text=words("Take out '{circuit}': both ends off, cable and parts out.", circuit=circuit.name)
+        )
+    yield Step(text=words("Lay out parts, cable and tools by their lists. All new fuses stay in the bag."))
+    yield Step(
+        text=words(
+            "Pull a string along each way and compare it with the length in the cut list: where it is more "
+            "than a tenth longer, plan again before you cut."
+        )
+    )
+    yield Step(text=words("Mark where each part sits. Look behind every place before you drill."))
+    marked = listed(telling.tag(name) for name in _blocks(telling))
+    if marked:
+        yield Step(text=words("Fix {blocks}; nothing is joined yet.", blocks=marked))
+    yield Step(text=words("Cut the cables to the cut list. Slide a label with its number over both ends."))
+
+
+def _blocks(telling: Telling) -> list[str]:
+    gear = telling.plan.installation.gear.values()
+    return [each.name for each in gear if each.kind is GearKind.BLOCK and each.state is State.NEW]
+
+
+def _build(telling: Telling, circuit: Circuit, count: _Counter) -> Section:
+    cautions = cautions_at(telling.plan, WorkStep.LAY, circuit.name)
+    steps = (
+        *_routed(telling, circuit),
+        *_fitted(telling, circuit),
+        *_terminated(telling, circuit),
+        *_protected(telling, circuit),
+    )
+    return _part(
+        f"build-{circuit.name}",
+        words("Circuit {number}: {circuit}", number=circuit.label or "", circuit=circuit.name)
+        if circuit.label and circuit.label != circuit.name
+        else words("Circuit {circuit}", circuit=circuit.name),
+        *(Caution(text) for text in cautions),
+        count.steps(steps),
+    )
+
+
+def _routed(telling: Telling, circuit: Circuit) -> Iterator[Step]:
+    """One step for each cable: which, from where to where, along which route, how it may bend."""
+    wires = {wire.name: wire for wire in circuit.wires}
+    by_wire: dict[str, list[Cut]] = {}
+    for cut in telling.cuts.get(circuit.name, ()):
+        by_wire.setdefault(cut.wire, []).append(cut)
+    for name, cuts in by_wire.items():
+        cut = cuts[0]
+        text = words(
+            "Route {cable}, {size}, {length}: from {start} to {end}.",
+            cable=_cables(cuts),
+            size=telling.shown.short(cut.cable.size),
+            length=telling.shown.length(cut.length_m),
+            start=spot_words(cut.start.spot),
+            end=spot_words(cut.end.spot),
+        )
+        yield Step(text=text, details=tuple(_laid(telling, wires[name])))
+
+
+def _cables(cuts: list[Cut]) -> str:
+    if len(cuts) > 1:
+        return words("cables {numbers} side by side", numbers=listed(cut.number for cut in cuts))
+    return words("cable {number}", number=cuts[0].number)
+
+
+def _laid(telling: Telling, wire: Wire) -> Iterator[str]:
+    along: dict[tuple[str, str | None], float] = {}
+    for stretch in wire.stretches:
+        if stretch.route is not None:
+            key = (stretch.route, stretch.laid)
+            along[key] = along.get(key, 0.0) + stretch.length_m
+    for (route, laid), length_m in along.items():
+        length = telling.shown.length(length_m)
+        if laid in {"loom", "conduit"}:
+            yield words("{route}, {length} in {laid}", route=route, length=length, laid=laid)
+        else:
+            yield words("{route}, {length} clipped by itself", route=route, length=length)
+    laying = telling.plan.assessment.laying.get(wire.name)
+    if laying is not None:
+        yield words(
+            "bends no tighter than {radius} inside; a clip every {spacing} at most",
+            radius=telling.shown.width(laying.bend_mm),
+            spacing=telling.shown.length(laying.support_m),
+        )
+
+
+def _fitted(telling: Telling, circuit: Circuit) -> Iterator[Step]:
+    """Parts of the circuit, each once: fuse holders without their fuses, switches and relays."""
+    seen: set[str] = set()
+    for part in circuit.parts:
+        owner = part.gear or part.name
+        gear = telling.plan.installation.gear.get(part.gear or "")
+        there = part.state is State.EXISTING or (gear is not None and gear.state is State.EXISTING)
+        if there or owner in seen or part.kind is PartKind.UNKNOWN:
+            continue
+        seen.add(owner)
+        yield Step(text=_fit(telling, part), details=tuple(_terminals(telling, part)))
+
+
+def _fit(telling: Telling, part: Part) -> str:
+    name = telling.tag(part.name)
+    if part.kind is PartKind.FUSE:
+        holder = part.holder
+        if holder is not None:
+            return words("Fit the {holder} of {fuse} at {place}; the fuse stays out.", holder=holder,
+                         fuse=name, place=part.place)  # fmt: skip
+        return words("Fit the holder of {fuse} at {place}; the fuse stays out.", fuse=name, place=part.place)
+    if part.kind is PartKind.BREAKER:
+        return words("Fit {breaker} at {place}, open.", breaker=name, place=part.place)
+    if part.kind is PartKind.JOINT:
+        return words("Make {joint} at {place}.", joint=name, place=part.place)
+    rating = telling.rating(part)
+    if rating:
+        return words("Fit {part}, {rating}, at {place}.", part=name, rating=rating, place=part.place)
+    return words("Fit {part} at {place}.", part=name, place=part.place)
+
+
+def _terminals(telling: Telling, part: Part) -> Iterator[str]:
+    if part.kind in FUSES:
+        fuse = telling.fuse(part)
+        yield words("for a {fuse}; never a larger one", fuse=fuse)
+        distance = telling.shown.length(part.distance_m)
+        if part.distance_m > 0.0 and not part.returning:
+            yield words("no more than {distance} of cable before it", distance=distance)
+        if part.holder == "tap":
+            start = telling.plan.installation.circuits[part.circuit].start
+            yield words("in the slot at {point}", point=telling.point(start))
+    yield from _relay(telling, part)
+    yield from _neighbour(telling, part)
+
+
+def _relay(telling: Telling, part: Part) -> Iterator[str]:
+    """Numbers of a relay's terminals, and what lies across its coil."""
+    found = telling.plan.assessment.parts.get(part.name)
+    if part.kind is not PartKind.RELAY or found is None:
+        return
+    numbers = [number for _, number in found.terminals]
+    contact = listed(number for number in numbers if number not in _COIL)
+    coil = listed(number for number in numbers if number in _COIL)
+    if contact and coil:
+        yield words("contact on {contact}, coil on {coil}", contact=contact, coil=coil)
+    if part.suppressor == "diode":
+        yield words("a diode across its coil: its ring on the plus side, 86")
+    elif part.suppressor not in {None, "none"}:
+        yield words("across its coil: {suppressor}", suppressor=part.suppressor)
+
+
+def _neighbour(telling: Telling, part: Part) -> Iterator[str]:
+    """What a part is screwed to with no cable between."""
+    circuit = telling.plan.installation.circuits[part.circuit]
+    for way in (circuit.path, circuit.back):
+        for one, other in pairwise(way):
+            if one is part and isinstance(other, Part):
+                yield words("joined straight to {part}, no cable between", part=telling.tag(other.name))
+
+
+def _terminated(telling: Telling, circuit: Circuit) -> Iterator[Step]:
+    """Both ends of each cable; what sits on a live post is joined in the step that connects."""
+    late = _posts(telling)
+    for cut in telling.cuts.get(circuit.name, ()):
+        details = [
+            words(
+                "{spot}: {fitting}", spot=spot_words(end.spot), fitting=fitting_words(cut, end, telling.shown)
+            )
+            for end in (cut.start, cut.end)
+            if end.fitting
+        ]
+        waits = [spot_words(end.spot) for end in (cut.start, cut.end) if end.spot.point in late]
+        if waits:
+            details.append(words("leave the end at {posts} off and covered for now", posts=listed(waits)))
+        text = words("Terminate cable {number}: crimp, pull hard, shrink, join.", number=cut.number)
+        yield Step(text=text, details=tuple(details))
+
+
+def _posts(telling: Telling) -> frozenset[str]:
+    """Posts of batteries and other sources that stay free until everything is tested dead."""
+    kinds = {SupplyKind.BATTERY, SupplyKind.SOLAR}
+    supplies = telling.plan.installation.supplies.values()
+    return frozenset(s.plus for s in supplies if s.kind in kinds and s.state is not State.REMOVE)
+
+
+def _protected(telling: Telling, circuit: Circuit) -> Iterator[Step]:
+    zones = telling.plan.installation.zones
+    wet = [
+        name
+        for name in dict.fromkeys(stretch.zone for wire in circuit.wires for stretch in wire.stretches)
+        if name in zones and zones[name].wet in _FROM_WET
+    ]
+    if wet:
+        yield Step(
+            text=words(
+                "In {zones}: a drip loop before every entry, sealed terminals, entries downwards.",
+                zones=listed(wet),
+            )
+        )
+    grounds = {
+        spot_words(end.spot)
+        for cut in telling.cuts.get(circuit.name, ())
+        for end in (cut.start, cut.end)
+        if end.spot.point in telling.plan.installation.chassis_points
+    }
+    for ground in sorted(grounds):
+        yield Step(
+            text=words(
+                "{ground}: bare bright metal under the whole ring, a screw that is for nothing else, sealed "
+                "after it is torqued.",
+                ground=ground,
+            )
+        )
+
+
+def _bundles(telling: Telling, count: _Counter) -> Section | None:
+    steps = [_bundled(telling, bundle) for bundle in telling.plan.assessment.bundles]
+    if not steps:
+        return None
+    return _part("protect", words("Looms, conduits and grommets"), count.steps(steps))
+
+
+def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
+    wires = {wire.name: wire for wire in telling.plan.installation.wires()}
+    numbers = listed(telling.cable(name) for name in bundle.wires if name in wires)
+    details = [words("cables {numbers}", numbers=numbers)]
+    if bundle.others:
+        details.append(plural("beside {count} that is there", "beside {count} that are there", bundle.others))
+    if bundle.bundle_mm is not None:
+        details.append(words("bundle {width} thick", width=telling.shown.width(bundle.bundle_mm)))
+    if bundle.bore_mm is not None:
+        what = words("conduit, bore") if bundle.laid == "conduit" else words("split loom, bore")
+        details.append(words("{what} {width} or more", what=what, width=telling.shown.width(bundle.bore_mm)))
+    if bundle.grommet_mm is not None:
+        details.append(
+            words("grommet for a hole of {hole} at each panel", hole=telling.shown.width(bundle.grommet_mm))
+        )
+    text = words("Close the {laid} along {route}.", laid=bundle.laid or "", route=bundle.route)
+    return Step(text=text, details=tuple(details))
+
+
+def _test_dead(telling: Telling, count: _Counter) -> Section:
+    fuses = listed(
+        telling.tag(part.name) for circuit in telling.new for part in circuit.parts if part.kind in FUSES
+    )
+    steps = [
+        Step(
+            text=words(
+                "Look along every new cable: a grommet at each hole, a clip at every bend, nothing over an "
+                "edge or near a belt. Pull at every terminal."
+            )
+        ),
+        Step(text=words("All fuses out, breakers open: {fuses}. All loads off or unplugged.", fuses=fuses)),
+        Step(
+            text=words(
+                "With the batteries still off, take all readings of the part 'Dead' of the test sheet: open "
+                "circuit from plus to minus and to bare metal, ohms of each way back. Anything else is a "
+                "fault to find first."
+            )
+        ),
+        Step(text=words("Compare each label at both ends with the drawing.")),
+    ]
+    return _part("test-dead", words("Test it dead"), count.steps(steps))
+
+
+def _connect(telling: Telling, count: _Counter) -> Section:
+    cautions = cautions_at(telling.plan, WorkStep.CONNECT)
+    return _part(
+        "connect",
+        words("Connect"),
+        *(Caution(text) for text in cautions),
+        count.steps(_connected(telling)),
+    )
+
+
+def _connected(telling: Telling) -> Iterator[Step]:
+    yield Step(text=words("New fuses still out, breakers and isolators open, loads off."))
+    batteries = [s for s in telling.plan.installation.supplies.values() if s.kind is SupplyKind.BATTERY]
+    for battery in batteries:
+        if battery.state is not State.REMOVE:
+            yield from _joined(telling, battery)
+    yield Step(
+        text=words(
+            "A large spark at the last lead means that something draws: off again, look. A small one is the "
+            "vehicle's own electronics waking up."
+        )
+    )
+    for name in telling.live.after:
+        yield Step(
+            text=words("Close {isolator}; nothing may run, nothing gets warm.", isolator=telling.tag(name))
+        )
+    for supply in telling.plan.installation.supplies.values():
+        if supply.kind is SupplyKind.SOLAR and supply.state is not State.REMOVE:
+            yield Step(
+                text=words(
+                    "Join {panel} last, once its controller has its battery; the controller's maker goes "
+                    "before this.",
+                    panel=telling.tag(supply.name),
+                )
+            )
+
+
+def _joined(telling: Telling, battery: Supply) -> Iterator[Step]:
+    """Plus first, with everything new that belongs on the post; the negative last."""
+    ends = [
+        (cut.number, end)
+        for cuts in telling.cuts.values()
+        for cut in cuts
+        for end in (cut.start, cut.end)
+        if end.spot.point == battery.plus
+    ]
+    name = telling.tag(battery.name)
+    if ends:
+        cables = listed(each for each, _ in ends)
+        torque = next((end.torque_nm for _, end in ends if end.torque_nm is not None), None)
+        text = words("Plus of {battery}: cable {cables}, then cover it.", battery=name, cables=cables)
+        told = telling.shown.torque(torque)
+        yield Step(text=text, details=() if torque is None else (words("torque {torque}", torque=told),))
+    yield Step(text=words("Negative of {battery} last.", battery=name))
+
+
+def _power(telling: Telling, count: _Counter) -> Section | None:
+    steps = []
+    told: set[str] = set()
+    for circuit in reversed(circuits_ends_first(telling.plan)):
+        cautions = [t for t in cautions_at(telling.plan, WorkStep.POWER, circuit.name) if t not in told]
+        fuses = [part for part in circuit.parts if part.kind in FUSES and part.state is State.NEW]
+        for part in fuses:
+            told |= set(cautions)
+            text = first_power_words(telling.plan, circuit, part)
+            slot = words("{fuse} at {place}", fuse=telling.tag(part.name), place=part.place)
+            details = (slot, *_worked_by(telling, circuit))
+            steps.append(Step(text=text, cautions=tuple(cautions), details=details))
+            cautions = []
+    if not steps:
+        return None
+    rule = Paragraph(
+        words(
+            "One fuse at a time, nearest to the source first. A lamp that is bright with all loads off is a "
+            "short: find it. A larger fuse cures nothing."
+        )
+    )
+    return _part("power", words("First power"), rule, count.steps(steps))
+
+
+def _worked_by(telling: Telling, circuit: Circuit) -> Iterator[str]:
+    """The circuit of a relay's coil, which has to have power before the relay's own loads run."""
+    coils = {load.relay: load.name for load in telling.plan.installation.loads.values() if load.relay}
+    for part in circuit.parts:
+        coil = coils.get(part.gear or part.name)
+        control = next((c.name for c in telling.circuits if coil is not None and coil in c.loads), None)
+        if control is not None and control != circuit.name and part.kind is PartKind.RELAY:
+            yield words(
+                "{relay} is worked by '{control}': read the amps once that has its power",
+                relay=telling.tag(part.name),
+                control=control,
+            )
+
+
+def _measure(count: _Counter) -> Section:
+    steps = [
+        Step(text=words("Take the readings of the test sheet and write them in, with meter and date.")),
+        Step(
+            text=words(
+                "After 15 minutes of load feel every joint and holder with the back of a finger: a hot one "
+                "is bad and is made again."
+            )
+        ),
+    ]
+    return _part("measure", words("Measure"), count.steps(steps))
+
+
+def _hand_over(telling: Telling, count: _Counter) -> Section:
+    cautions = cautions_at(telling.plan, WorkStep.HAND_OVER)
+    steps = [
+        Step(text=words("Show the owner how to make it dead, where the fuses are and where the spares lie.")),
+        Step(text=words("Leave this pack on board: fuse map by the fuses, the rest with the papers.")),
+        Step(text=words("Enter what was built differently into the job file and print the pack again.")),
+    ]
+    dates = Items(
+        (
+            words("Torque all studs again after the first month of use."),
+            words("Take the readings of the test sheet again after a year and compare."),
+        ),
+        ticks=True,
+    )
+    fill = Fill((words("torqued again on"), words("measured again on"), words("by")))
+    return _part(
+        "hand-over",
+        words("Hand over"),
+        *(Caution(text) for text in cautions),
+        count.steps(steps),
+        dates,
+        fill,
+    )

@@ -1,0 +1,150 @@
+"""What all texts of the pack have in common: how things, places, cables and lists of names are said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cached_property
+
+from groundstrap.assess.isolating import Isolation, isolation_of
+from groundstrap.assess.working_results import CircuitWorking
+from groundstrap.assess.workings import workings_of
+from groundstrap.draw.references import References, circuits_in_order, references
+from groundstrap.model import Circuit, Part, PartKind, State, Wire
+from groundstrap.pack.lists.cuts import Cut, cuts_of
+from groundstrap.pack.lists.spots import Spot, spots_of
+from groundstrap.report.figures import Display, amps
+from groundstrap.report.plan import Plan
+from groundstrap.words import words
+
+__all__ = ["FUSES", "Telling", "listed", "sentences"]
+
+FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return names as they are counted up in a sentence.
+
+    >>> str(listed(["hoist", "pump", "lights"])), str(listed(["hoist"])), listed([])
+    ('hoist, pump and lights', 'hoist', '')
+    """
+    every = list(dict.fromkeys(names))
+    if len(every) < 2:
+        return every[0] if every else ""
+    head = every[0]
+    for name in every[1:-1]:
+        head = words("{before}, {name}", before=head, name=name)
+    return words("{before} and {name}", before=head, name=every[-1])
+
+
+def sentences(texts: Sequence[str]) -> str:
+    """Return sentences one after another as one text.
+
+    >>> str(sentences(["Wait.", "Look."]))
+    'Wait. Look.'
+    """
+    found = texts[0] if texts else ""
+    for text in texts[1:]:
+        found = words("{before} {sentence}", before=found, sentence=text)
+    return found
+
+
+class Telling:
+    """One plan, the references of its things and the units it is shown in; every section reads from it."""
+
+    def __init__(self, plan: Plan, shown: Display) -> None:
+        """Keep the plan and how it is shown."""
+        self.plan = plan
+        self.shown = shown
+
+    @cached_property
+    def refs(self) -> References:
+        """References of all things, numbers of all cables."""
+        return references(self.plan.installation)
+
+    @cached_property
+    def live(self) -> Isolation:
+        """What is live when."""
+        return isolation_of(self.plan.installation)
+
+    @cached_property
+    def spots(self) -> Mapping[str, Spot]:
+        """Where each point is."""
+        return spots_of(self.plan, self.refs)
+
+    @cached_property
+    def cuts(self) -> Mapping[str, tuple[Cut, ...]]:
+        """Cables to be cut, by their circuit."""
+        found: dict[str, tuple[Cut, ...]] = {}
+        for cut in cuts_of(self.plan, self.refs):
+            found[cut.circuit] = (*found.get(cut.circuit, ()), cut)
+        return found
+
+    @cached_property
+    def workings(self) -> Mapping[str, CircuitWorking]:
+        """The sums of each circuit."""
+        plan = self.plan
+        estimates = {name: found.estimate for name, found in plan.vetting.loads.items()}
+        return workings_of(plan.installation, estimates, plan.assessment)
+
+    @property
+    def circuits(self) -> tuple[Circuit, ...]:
+        """All circuits that stay or are built, as lists and drawing have them."""
+        every = circuits_in_order(self.plan.installation)
+        return tuple(circuit for circuit in every if circuit.state is not State.REMOVE)
+
+    @property
+    def new(self) -> tuple[Circuit, ...]:
+        """Circuits that are to be built."""
+        return tuple(circuit for circuit in self.circuits if circuit.state is State.NEW)
+
+    def tag(self, name: str) -> str:
+        """Return a thing with its reference before it, as it stands on the drawing.
+
+        A part that has a name of its own is called by that.
+        """
+        part = next((p for p in self.plan.installation.parts() if p.name == name), None)
+        told = name if part is None or part.gear is None else part.gear
+        found = self.refs.by_name.get(name)
+        return told if found is None else f"{found} {told}"
+
+    def point(self, point: str) -> str:
+        """Return a point as a fitter looks for it: the thing with its reference, and which terminal."""
+        spot = self.spots.get(point)
+        if spot is None:
+            return point
+        named = f"{spot.reference} {spot.thing}".lstrip()
+        return words("{thing}, {terminal}", thing=named, terminal=spot.terminal) if spot.terminal else named
+
+    def cable(self, wire: str) -> str:
+        """Return the number on a cable."""
+        return self.refs.cable(wire)
+
+    def size(self, wire: Wire) -> str:
+        """Return the size of a cable as it is sold, with how many lie beside each other."""
+        if wire.size is None:
+            return words("size not known")
+        if wire.parallel > 1:
+            return words("{count} x {size}", count=wire.parallel, size=self.shown.short(wire.size))
+        return self.shown.short(wire.size)
+
+    def length(self, wire: Wire) -> str:
+        """Return the length of a cable as it lies."""
+        return self.shown.length(wire.length_m if wire.length_known else None)
+
+    def rating(self, part: Part) -> str:
+        """Return what a part is rated for; empty where nobody says."""
+        rating_a = part.rating_a
+        gear = self.plan.installation.gear.get(part.gear or "")
+        if rating_a is None and gear is not None:
+            rating_a = gear.rating_a
+        return "" if rating_a is None else amps(rating_a)
+
+    def fuse(self, part: Part) -> str:
+        """Return a fuse or breaker as one asks for it at the counter."""
+        found = self.plan.assessment.circuits.get(part.circuit)
+        rated = None if found is None else found.fuses.get(part.name)
+        family = part.family or (None if rated is None else rated.family)
+        rating = words("rating not chosen") if part.rating_a is None else amps(part.rating_a)
+        if family is None:
+            return words("{kind} {rating}", kind=part.kind.value, rating=rating)
+        return words("{kind} {rating}, {family}", kind=part.kind.value, rating=rating, family=family)

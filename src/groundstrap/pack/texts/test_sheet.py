@@ -1,0 +1,186 @@
+"""The test sheet: what to expect at each point with the meter that is named, and room to write."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from groundstrap.model import LoadKind, Situation
+from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, Paragraph, Section, Table
+from groundstrap.pack.texts.phrases import Telling, listed
+from groundstrap.records import dataclass
+from groundstrap.report.dead_points import dead_points
+from groundstrap.report.figures import Display, amps, number, ohms, volts
+from groundstrap.report.plan import Plan
+from groundstrap.report.test_points import Band, Method, TestPoint, live_points
+from groundstrap.tables import MeterFunction, meter
+from groundstrap.words import plural, words
+
+__all__ = ["NumberedPoint", "numbered_points", "point_table", "sheet_section"]
+
+_FIGURES = {"V": volts, "A": amps, "ohm": ohms}
+_WHEN = {
+    Situation.RESTING: words("Resting: engine and chargers off"),
+    Situation.IDLING: words("Engine idling"),
+    Situation.DRIVING: words("Engine at working speed"),
+    Situation.CRANKING: words("While it cranks"),
+    Situation.MAINS: words("On mains"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class NumberedPoint:
+    """A reading with its number on the sheet."""
+
+    number: int
+    point: TestPoint
+
+
+def numbered_points(telling: Telling, meter_name: str) -> tuple[NumberedPoint, ...]:
+    """Return all readings in the order that they are taken in: dead, parked, then with power."""
+    dead = dead_points(telling.plan, telling.workings, meter_name)
+    every = (*dead, *live_points(telling.plan, meter_name))
+    order = [None, *_WHEN]
+    ranked = sorted(every, key=lambda point: order.index(point.when))
+    return tuple(NumberedPoint(number, point) for number, point in enumerate(ranked, 1))
+
+
+def sheet_section(plan: Plan, shown: Display, meter_name: str = "handheld") -> Section:
+    """Return the sheet for one meter of the tables: basic, handheld or bench."""
+    telling = Telling(plan, shown)
+    points = numbered_points(telling, meter_name)
+    parts = [_dead(telling, [each for each in points if each.point.when is None])]
+    for when in _WHEN:
+        mine = [each for each in points if each.point.when is when]
+        parts += [_live(telling, when, mine)] if mine else []
+    blocks: tuple[Block, ...] = (
+        Fill((words("tested by"), words("date"), words("meter, clamp"), words("air, battery volts"))),
+        Facts(tuple(_meters(meter_name, points))),
+        Items(tuple(_rules(points))),
+    )
+    title = words("Test sheet")
+    return Section(key="tests", title=title, blocks=blocks, parts=tuple(parts))
+
+
+def _meters(meter_name: str, points: Iterable[NumberedPoint]) -> Iterator[tuple[str, str]]:
+    """The accuracies that the bands were made with."""
+    own = meter(meter_name)
+    yield (
+        words("meter"),
+        words(
+            "{name}: volts {volts}, amps {amps}, ohms {ohms}",
+            name=meter_name,
+            volts=_accuracy(own.voltage),
+            amps=_accuracy(own.current),
+            ohms=_accuracy(own.resistance),
+        ),
+    )
+    if any(each.point.method is Method.CLAMP for each in points):
+        clamp = words("direct-current clamp, {accuracy}", accuracy=_accuracy(meter("clamp").current))
+        yield words("clamp"), clamp
+
+
+def _accuracy(function: MeterFunction) -> str:
+    return words(
+        "{share} % + {digits} digits of {digit}",
+        share=number(function.reading_pct),
+        digits=number(function.digits),
+        digit=number(function.resolution),
+    )
+
+
+def _rules(points: tuple[NumberedPoint, ...]) -> Iterator[str]:
+    yield words("Never ohms on a circuit that is live, never amps across a battery.")
+    if any(each.point.method is Method.CLAMP for each in points):
+        yield words("Clamp: more than a meter in series can carry. Zero it beside the cable first.")
+    banded = sum(each.point.look != Band() for each in points)
+    chance = round(0.05 * banded)
+    yield words("Look again: sound work reads outside its band one time in twenty.")
+    if chance:
+        yield plural(
+            "Of this sheet {count} such reading is chance; look for a pattern before you repair.",
+            "Of this sheet {count} such readings are chance; look for a pattern before you repair.",
+            chance,
+        )
+    yield words("Fails: sound work does not read that; find the cause.")
+    yield words("Volts lost: both leads at the points named, the load running; a long lead does no harm.")
+
+
+def _dead(telling: Telling, points: list[NumberedPoint]) -> Section:
+    what = Paragraph(words("Leads off the batteries; nothing else is ever measured in ohms."))
+    blocks: list[Block] = [what] if points else [Paragraph(words("No new circuit to test."))]
+    groups: dict[str, list[NumberedPoint]] = {}
+    for each in points:
+        groups.setdefault(each.point.how, []).append(each)
+    for how, mine in groups.items():
+        blocks += [Paragraph(how), point_table(telling, mine)]
+    return Section(key="tests-dead", title=words("Dead"), blocks=tuple(blocks), new_page=False)
+
+
+def _live(telling: Telling, when: Situation, points: list[NumberedPoint]) -> Section:
+    """Readings of one situation; which loads run is said once for all that run them."""
+    blocks: list[Block] = []
+    groups: dict[tuple[str, ...], list[NumberedPoint]] = {}
+    for each in points:
+        groups.setdefault(each.point.using, []).append(each)
+    for using, mine in groups.items():
+        on = [name for name in using if not _is_coil(telling, name)]
+        running = words("On: {loads}.", loads=listed(on)) if on else words("All off.")
+        blocks += [Paragraph(running), point_table(telling, mine)]
+    key = f"tests-{when.value}"
+    return Section(key=key, title=_WHEN[when], blocks=tuple(blocks), new_page=False)
+
+
+def _is_coil(telling: Telling, name: str) -> bool:
+    load = telling.plan.installation.loads.get(name)
+    return load is not None and load.kind is LoadKind.COIL
+
+
+def point_table(telling: Telling, points: Iterable[NumberedPoint]) -> Table:
+    """Return readings as rows with room to write."""
+    columns = (
+        Column(words("No."), Align.RIGHT, share=0.5),
+        Column(words("red lead, or amps through"), share=2.2),
+        Column(words("black lead"), share=1.8),
+        Column(words("expected"), Align.RIGHT, share=1.0),
+        Column(words("look again unless"), Align.RIGHT, share=1.6),
+        Column(words("fails unless"), Align.RIGHT, share=1.6),
+        Column(words("read"), share=1.0, blank=True),
+    )
+    return Table(columns, tuple(_row(telling, each) for each in points), small=True)
+
+
+def _row(telling: Telling, each: NumberedPoint) -> tuple[str, ...]:
+    point = each.point
+    figure = _FIGURES[point.unit]
+    return (
+        str(each.number),
+        _where(telling, point),
+        telling.point(point.black) if point.black and not point.part else "",
+        words("open") if point.expected is None else figure(point.expected),
+        _within(point.look, point),
+        _within(point.fails, point),
+        "",
+    )
+
+
+def _where(telling: Telling, point: TestPoint) -> str:
+    red = telling.tag(point.red) if point.red in telling.refs.by_name else telling.point(point.red)
+    where = {
+        Method.CLAMP: words("clamp on {thing}", thing=red),
+        Method.SERIES: words("in series with {thing}", thing=red),
+    }.get(point.method, red)
+    if point.part:
+        where = words("across {part}", part=telling.tag(point.part))
+    return words("{where} ({note})", where=where, note=point.note) if point.note else where
+
+
+def _within(band: Band, point: TestPoint) -> str:
+    """Ends of a band as they are read; empty where there are none."""
+    figure = _FIGURES[point.unit]
+    low = None if band.low is None else figure(band.low)
+    high = None if band.high is None else figure(band.high)
+    if low is not None and high is not None:
+        return words("{low} to {high}", low=low, high=high)
+    if low is not None:
+        return words("{low} or more", low=low)
+    return "" if high is None else words("{high} or less", high=high)
