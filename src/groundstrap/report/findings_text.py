@@ -9,8 +9,9 @@ from groundstrap.model import Waiver
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.report.reasons import source_words
 from groundstrap.report.unknown_text import answers, told
+from groundstrap.words import Words, plural, words
 
-__all__ = ["finding_lines", "summary"]
+__all__ = ["consequences", "finding_lines", "grouped", "more_words", "summary"]
 
 _MARKS = {Level.STOP: "STOP", Level.CAUTION: "CAUTION", Level.NOTE: "NOTE"}
 _COLOURS = {Level.STOP: "stop", Level.CAUTION: "caution", Level.NOTE: "plain"}
@@ -21,33 +22,67 @@ def summary(findings: Sequence[Finding]) -> str:
     roots = [tree for tree in trees(findings) if tree.root.decides]
     unknown = [f for f in findings if f.outcome is FindingOutcome.UNKNOWN and f.decides]
     levels = (Level.STOP, Level.CAUTION, Level.NOTE)
-    counts = [(sum(tree.level is level for tree in roots), level.value) for level in levels]
-    words = [f"{n} {name}{'s' if n != 1 else ''}" for n, name in counts if n]
+    counts = [(sum(tree.level is level for tree in roots), level) for level in levels]
+    told_so = [_counted(count, level) for count, level in counts if count]
     if unknown:
         wanted = answers(unknown)
-        what = f" for want of {wanted} answer{'s' if wanted != 1 else ''}" if wanted < len(unknown) else ""
-        words.append(f"{len(unknown)} undecided{what}")
-    return ", ".join(words) if words else "nothing stands against it"
+        undecided = words("{count} undecided", count=len(unknown))
+        if wanted < len(unknown):
+            undecided = words(
+                "{undecided} for want of {answers}",
+                undecided=undecided,
+                answers=plural("{count} answer", "{count} answers", wanted),
+            )
+        told_so.append(undecided)
+    if not told_so:
+        return words("nothing stands against it")
+    text = told_so[0]
+    for more in told_so[1:]:
+        text = words("{before}, {more}", before=text, more=more)
+    return text
 
 
-def finding_lines(findings: Iterable[Finding], style: Style) -> list[str]:
-    """Return the failures, worst first, what follows from each beneath it; the same words are told once."""
+def _counted(count: int, level: Level) -> Words:
+    """How many of a level."""
+    if level is Level.STOP:
+        return plural("{count} stop", "{count} stops", count)
+    if level is Level.CAUTION:
+        return plural("{count} caution", "{count} cautions", count)
+    return plural("{count} note", "{count} notes", count)
+
+
+def grouped(findings: Iterable[Finding]) -> tuple[tuple[Tree, ...], ...]:
+    """Return the failures, worst first, those of one rule that say the same words together."""
     groups: dict[tuple[str, Level, str, Waiver | None], list[Tree]] = {}
     for tree in trees(findings):
         root = tree.root
         groups.setdefault((root.rule, tree.level, root.text, root.waiver), []).append(tree)
+    return tuple(tuple(several) for several in groups.values())
+
+
+def consequences(several: Iterable[Tree]) -> tuple[tuple[Finding, ...], ...]:
+    """Return what follows from failures, the findings of one rule together."""
+    by_rule: dict[str, list[Finding]] = {}
+    for each in (found for tree in several for found in tree.consequences):
+        by_rule.setdefault(each.rule, []).append(each)
+    return tuple(tuple(found) for found in by_rule.values())
+
+
+def finding_lines(findings: Iterable[Finding], style: Style) -> list[str]:
+    """Return the failures, worst first, what follows from each beneath it; the same words are told once."""
+    groups = grouped(findings)
     if not groups:
         return []
     lines = heading("WHAT STANDS AGAINST IT, worst first", style)
     said: set[str] = set()
-    for several in groups.values():
+    for several in groups:
         lines += _first_lines(several, style)
-        lines += _consequence_lines([each for tree in several for each in tree.consequences], style)
-        for words in _more(several[0].root):
-            if words not in said:
-                lines += paragraph(words, style, first=" " * 10)
-            if not words.startswith("Source:"):
-                said.add(words)
+        lines += _consequence_lines(consequences(several), style)
+        for text in more_words(several[0].root):
+            if text not in said:
+                lines += paragraph(text, style, first=" " * 10)
+            if not text.startswith("Source:"):
+                said.add(text)
     return lines
 
 
@@ -63,16 +98,13 @@ def _first_lines(several: Sequence[Tree], style: Style) -> list[str]:
     return wrapped
 
 
-def _consequence_lines(consequences: Iterable[Finding], style: Style) -> list[str]:
+def _consequence_lines(follows: Sequence[Sequence[Finding]], style: Style) -> list[str]:
     """One line for each rule: its level, and what follows where it is worst; the others are counted."""
-    by_rule: dict[str, list[Finding]] = {}
-    for each in consequences:
-        by_rule.setdefault(each.rule, []).append(each)
-    lines = [f"{' ' * 10}From this follow:"] if by_rule else []
-    for found in by_rule.values():
+    lines = [f"{' ' * 10}From this follow:"] if follows else []
+    for found in follows:
         more = f" (and {len(found) - 1} more like it)" if len(found) > 1 else ""
-        words = f"{found[0].level}: {_told(found[:1], style)}{more}"
-        lines += paragraph(words, style, first=f"{' ' * 10}- ", rest=" " * 12)
+        text = f"{found[0].level}: {_told(found[:1], style)}{more}"
+        lines += paragraph(text, style, first=f"{' ' * 10}- ", rest=" " * 12)
     return lines
 
 
@@ -83,17 +115,30 @@ def _told(found: Sequence[Finding], style: Style) -> str:
     return style.shown.text(f"{told(found)} [{one.rule} {one.slug}]", exact)
 
 
-def _more(finding: Finding) -> Iterator[str]:
-    """What goes with a finding: who answers for it, its remedy, the caution at that, its source."""
-    if finding.waiver is not None:
-        yield f"{finding.waiver.by} answers for it: {finding.waiver.reason}"
+def more_words(finding: Finding) -> Iterator[str]:
+    """Yield what goes with a finding: who answers for it, its remedy, the caution at that, its source."""
+    waiver = finding.waiver
+    if waiver is not None:
+        yield words("{by} answers for it: {reason}", by=waiver.by, reason=waiver.reason)
     elif not finding.decides:
-        yield f"Level {finding.level}; the rule is a draft and decides nothing yet."
+        level = finding.level.value
+        yield words("Level {level}; the rule is a draft and decides nothing yet.", level=level)
     caution = rule(finding.rule).caution.value
-    remedy = finding.remedy.removesuffix(caution).strip() if caution else finding.remedy
+    remedy = _without(finding.remedy, caution)
     if remedy:
-        yield f"Remedy: {remedy}"
+        yield words("Remedy: {remedy}", remedy=remedy)
     if finding.remedy and caution:
         yield caution
     clause = finding.source.partition(",")[2].strip()
-    yield f"Source: {source_words(finding.source)}" + (f"; {clause}" if clause else "")
+    source = source_words(finding.source)
+    if clause:
+        yield words("Source: {source}; {clause}", source=source, clause=clause)
+    else:
+        yield words("Source: {source}", source=source)
+
+
+def _without(remedy: str, caution: str) -> str:
+    """A remedy without the caution at its end; it keeps its template where there was none."""
+    if not caution or not remedy.endswith(caution):
+        return remedy
+    return remedy.removesuffix(caution).strip()

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Sequence
 from groundstrap.checks import Ask, Finding, FindingOutcome, Level, rule
 from groundstrap.records import dataclass
 from groundstrap.report.layout import Style, heading, paragraph
+from groundstrap.words import words
 
-__all__ = ["Question", "answers", "questions", "told", "unknown_lines"]
+__all__ = ["Question", "answers", "question_words", "questions", "told", "unknown_lines"]
 
 _CLAIM = "claim-not-met"
 
@@ -76,32 +77,39 @@ def unknown_lines(findings: Iterable[Finding], style: Style) -> list[str]:
         return []
     lines = heading("WHAT STAYS UNKNOWN, by what settles it, worst first", style)
     for question in asked:
-        mark, text = f"({question.level})", style.shown.text(_words(question))
+        mark, text = f"({question.level})", style.shown.text(question_words(question))
         lines += paragraph(text, style, first=f"  {mark:<10}", rest=" " * 12)
     return lines
 
 
-def _words(question: Question) -> str:
+def question_words(question: Question) -> str:
+    """Return what is to be found out, how, and what it settles."""
     if not question.asks:
         return _own_words(question.settled)
     what, of, _ = question.asks[0].what.partition(" of ")
     named = _listed(ask.what.removeprefix(what + of) for ask in question.asks)
-    told_so = f"{what[0].upper()}{what[1:]}{of}{named}: {question.asks[0].how}."
+    text = words(
+        "{what}{named}: {how}.",
+        what=f"{what[0].upper()}{what[1:]}{of}",
+        named=named,
+        how=question.asks[0].how,
+    )
     if question.settled:
-        told_so += f" Settles {_what_of(question.settled)}."
+        text = words("{before} Settles {topics}.", before=text, topics=_what_of(question.settled))
     if question.helped:
-        told_so += f" With others on this list it settles {_what_of(question.helped)}."
-    return told_so
+        topics = _what_of(question.helped)
+        text = words("{before} With others on this list it settles {topics}.", before=text, topics=topics)
+    return text
 
 
 def _own_words(found: Sequence[Finding]) -> str:
     one = found[0]
     if one.slug != _CLAIM:
-        return f"{told(found)} [{one.rule}]"
-    names = ", ".join(dict.fromkeys(f.where for f in found))
-    return (
-        f"{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
-        "settle it; `groundstrap vet` says more."
+        return words("{told} [{rule}]", told=told(found), rule=one.rule)
+    return words(
+        "{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
+        "settle it; `groundstrap vet` says more.",
+        names=", ".join(dict.fromkeys(f.where for f in found)),
     )
 
 
@@ -110,12 +118,15 @@ def _what_of(found: Sequence[Finding]) -> str:
     topics = _listed(dict.fromkeys(rule(f.rule).topic or f.slug.replace("-", " ") for f in found))
     places = _listed(dict.fromkeys(f.circuit or f.where for f in found))
     rules = ", ".join(dict.fromkeys(f.rule for f in found))
-    return f"{topics} of {places} [{rules}]"
+    return words("{topics} of {places} [{rules}]", topics=topics, places=places, rules=rules)
 
 
 def _listed(names: Iterable[str]) -> str:
     every = list(names)
-    return every[0] if len(every) == 1 else f"{', '.join(every[:-1])} and {every[-1]}"
+    head, rest = every[0], every[1:]
+    for name in rest[:-1]:
+        head = words("{before}, {name}", before=head, name=name)
+    return words("{before} and {name}", before=head, name=rest[-1]) if rest else head
 
 
 def told(found: Sequence[Finding]) -> str:
