@@ -26,6 +26,7 @@ from groundstrap.model import (
 )
 from groundstrap.records import dataclass
 from groundstrap.tables import caution
+from groundstrap.words import sentence, term, words
 
 __all__ = ["Hazard", "WorkStep", "hazards_of"]
 
@@ -85,9 +86,10 @@ def _there(installation: Installation) -> tuple[Supply, ...]:
 
 def _worded(name: str, step: WorkStep, where: str = "", circuit: str | None = None) -> Hazard:
     """A hazard in the words of the table, with the place put before them."""
-    words = caution(name).text
-    text = f"{where}: {words}." if where else f"{words[:1].upper()}{words[1:]}."
-    return Hazard(name, step, text, circuit)
+    told = term(caution(name).text)
+    return Hazard(
+        name, step, words("{where}: {told}.", where=where, told=told) if where else sentence(told), circuit
+    )
 
 
 def _batteries(installation: Installation) -> Iterator[Hazard]:
@@ -96,11 +98,14 @@ def _batteries(installation: Installation) -> Iterator[Hazard]:
     others = [*(s for s in _there(installation) if s.kind in kinds), *batteries[1:]]
     if others:
         names = ", ".join(supply.name for supply in others)
-        text = f"Dead at one battery is not dead everywhere: also part {names}."
+        text = words("Dead at one battery is not dead everywhere: also part {names}.", names=names)
         yield Hazard("second source", WorkStep.DISCONNECT, text)
     gassing = [battery.name for battery in batteries if battery.chemistry in {None, "flooded"}]
     if gassing:
-        text = f"{', '.join(gassing)}: air the place, no spark near; gloves and eye shield, water at hand."
+        text = words(
+            "{names}: air the place, no spark near; gloves and eye shield, water at hand.",
+            names=", ".join(gassing),
+        )
         yield Hazard("battery gas", WorkStep.DISCONNECT, text)
 
 
@@ -137,7 +142,10 @@ def _of_circuit(installation: Installation, circuit: Circuit) -> Iterator[Hazard
     for zone in zones:
         if zone.vapour != "no":
             gas = "battery gas" if zone.vapour == "hydrogen" else "fuel vapour"
-            text = f"{zone.name}: air it out first; no spark, no hot tool, only ignition-protected parts."
+            text = words(
+                "{zone}: air it out first; no spark, no hot tool, only ignition-protected parts.",
+                zone=zone.name,
+            )
             yield Hazard(gas, WorkStep.LAY, text, name)
     kinds = {installation.loads[load].kind for load in circuit.loads if load in installation.loads}
     mains = _mains(installation, circuit)
