@@ -27,11 +27,14 @@ __all__ = ["circuit_lines"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _INDENT = " " * 12
+_SPARED = 0.7
+"""Share of its current that a cable is heated as by, from which on down its pauses are worth a word."""
 
 
 def circuit_lines(plan: Plan, style: Style) -> list[str]:
     """Return the explanation of every circuit."""
     lines = [*heading("WHY, circuit by circuit", style), *path_words(style)]
+    lines += [*_limits(plan, style), *_other_measure(plan, style)]
     for name, found in plan.assessment.circuits.items():
         circuit = plan.installation.circuits[name]
         if circuit.state is State.REMOVE:
@@ -41,6 +44,33 @@ def circuit_lines(plan: Plan, style: Style) -> list[str]:
             lines += paragraph(text, style, first=f"    {label:<8}", rest=_INDENT)
         lines += path_lines(plan, circuit, style)
     return lines
+
+
+def _limits(plan: Plan, style: Style) -> list[str]:
+    """Once, which drops are allowed and why, in place of a line at each circuit."""
+    told: dict[tuple[str, str], list[str]] = {}
+    for found in plan.assessment.circuits.values():
+        drop = found.drop
+        if drop.limit_pct is not None and drop.limit_source:
+            told.setdefault((percent(drop.limit_pct), drop.limit_why), []).append(drop.limit_source)
+    if not told:
+        return []
+    each = "; ".join(f"{pct}: {why}" for pct, why in sorted(told))
+    sources = dict.fromkeys(source_words(source) for named in told.values() for source in named)
+    text = (
+        f"Drop allowed out and back of the source's voltage, unless written: {each} [{'; '.join(sources)}]."
+    )
+    return paragraph(text, style, first="  ", rest="  ")
+
+
+def _other_measure(plan: Plan, style: Style) -> list[str]:
+    """Once, every size in the other way of writing it."""
+    circuits = [c for c in plan.installation.circuits.values() if c.state is not State.REMOVE]
+    sizes = {wire.size for circuit in circuits for wire in circuit.wires if wire.size is not None}
+    if not sizes:
+        return []
+    each = (style.shown.size(size) for size in sorted(sizes, key=lambda size: (size.area_mm2, size.text)))
+    return paragraph(f"Sizes: {', '.join(each)}.", style, first="  ", rest="  ")
 
 
 def _title(circuit: Circuit) -> str:
@@ -77,20 +107,30 @@ def _facts(
 
 def _wire_facts(circuit: Circuit, found: CircuitAssessment, shown: Display) -> Iterator[tuple[str, str]]:
     """Cable out and back, pieces of one size and one class together."""
-    groups: dict[tuple[bool, str], list[Wire]] = {}
+    groups: dict[str, list[Wire]] = {}
     for wire in circuit.wires:
-        rated = found.wires.get(wire.name)
-        groups.setdefault((wire.returning, _cable(wire, rated, shown)), []).append(wire)
-    for (returning, cable), wires in groups.items():
-        length_m = sum(wire.length_m for wire in wires) if all(w.length_known for w in wires) else None
-        yield ("return" if returning else "wire"), f"{shown.length(length_m)} of {cable}"
+        groups.setdefault(_cable(wire, found.wires.get(wire.name), shown), []).append(wire)
+    single = not any(wire.returning for wire in circuit.wires)
+    for cable, wires in groups.items():
+        out, back = ([w for w in wires if w.returning is way] for way in (False, True))
+        ways = [(_metres(out, shown), "" if single else " out"), (_metres(back, shown), " back")]
+        told = ", ".join(f"{metres}{way}" for metres, way in ways if metres)
+        yield ("wire" if out else "return"), f"{told} of {cable}"
+
+
+def _metres(wires: list[Wire], shown: Display) -> str:
+    """Length of some wires together; nothing of none."""
+    if not wires:
+        return ""
+    return shown.length(sum(w.length_m for w in wires) if all(w.length_known for w in wires) else None)
 
 
 def _cable(wire: Wire, rated: WireAssessment | None, shown: Display) -> str:
-    size = shown.size(wire.size, wire.parallel) if wire.size is not None else "unknown size"
-    words = [f"{size} {wire.material}"]
+    times = f"{wire.parallel} x " if wire.parallel > 1 else ""
+    size = f"{times}{shown.short(wire.size)}" if wire.size is not None else "unknown size"
+    words = [size if wire.material == "copper" else f"{size} {wire.material}"]
     if rated is not None and rated.class_c is not None:
-        assumed = "" if wire.insulation is not None else ", assumed"
+        assumed = "" if wire.insulation is not None else " (assumed)"
         words.append(f"insulation for {shown.insulation(rated.class_c)}{assumed}")
     if wire.colour:
         words.append(wire.colour)
@@ -123,7 +163,11 @@ def _short_runs(plan: Plan, name: str) -> Iterator[tuple[str, str]]:
         return
     loads = [plan.installation.loads[load] for load in plan.installation.circuits[fuse.circuit].loads]
     runs_s = [load.duty.run_s for load in loads if load.duty.run_s is not None]
-    if runs_s and len(runs_s) == len(loads) and max(runs_s) <= SHORT_RUN_S:
+    if not runs_s or len(runs_s) < len(loads) or max(runs_s) > SHORT_RUN_S:
+        return
+    wires = plan.assessment.circuits[fuse.circuit].wires.values()
+    spared = [w.thermal_a <= _SPARED * (w.continuous_a or 0.0) for w in wires if w.thermal_a is not None]
+    if all(spared):
         yield "duty", duty_words(max(runs_s), fuse)
 
 
@@ -133,55 +177,52 @@ def _fuse_named(plan: Plan, name: str) -> FuseAssessment | None:
 
 def _drop(found: CircuitAssessment) -> str:
     drop = found.drop
+    written = f", {drop.limit_why}" if drop.limit_why and not drop.limit_source else ""
     allowed = (
         "no limit is set"
         if drop.limit_v is None
-        else f"{volts(drop.limit_v)} ({percent(drop.limit_pct)}) allowed"
-        + (f", {drop.limit_why}" if drop.limit_why else "")
-        + (f" [{source_words(drop.limit_source)}]" if drop.limit_source else "")
+        else f"{volts(drop.limit_v)} ({percent(drop.limit_pct)}) allowed{written}"
     )
     if drop.drop_v is None:
         return f"not known; {allowed}"
-    lost = f"{volts(drop.drop_v)} ({percent(drop.drop_pct)}) lost out and back"
-    if drop.load_v is not None:
-        lost += f", {volts(drop.load_v)} left at {drop.load}"
+    lost = f"{volts(drop.drop_v)} ({percent(drop.drop_pct)}) lost"
+    left = "" if drop.load_v is None else f"; {volts(drop.load_v)} left at {drop.load}"
     if drop.limit_v is None:
-        return f"{lost}; {allowed}"
-    verdict = {True: "", False: " ABOVE WHAT IS ALLOWED:", None: " it may be either, by the body:"}[
+        return f"{lost}, {allowed}{left}"
+    verdict = {True: ",", False: ", ABOVE WHAT IS ALLOWED:", None: ", it may be either, by the body:"}[
         drop.decided
     ]
-    return f"{lost};{verdict} {allowed}"
+    return f"{lost}{verdict} {allowed}{left}"
 
 
 def _faults(found: CircuitAssessment) -> str:
     """Least and most that flow into a short, as far as they are known."""
     ends = []
     if found.fault_least_a is not None:
-        ends.append(f"a short at the far end makes at least {amps(found.fault_least_a)}")
+        ends.append(f"{amps(found.fault_least_a)} at least at the far end")
     if found.fault_most_a is not None:
-        ends.append(f"one at the start at most {amps(found.fault_most_a)}")
-    return ", ".join(ends)
+        ends.append(f"{amps(found.fault_most_a)} at most at the start")
+    return f"a short: {', '.join(ends)}" if ends else ""
 
 
 def _heat(found: CircuitAssessment, shown: Display) -> str:
     carries = f"carries {amps(found.continuous_a)}"
-    if (
-        found.peak_a is not None
-        and found.continuous_a is not None
-        and found.peak_a > found.continuous_a * 1.01
-    ):
-        carries += f", {amps(found.peak_a)} at switch-on"
+    peak_a, hours_a = found.peak_a, found.continuous_a
+    surge = peak_a is not None and hours_a is not None and peak_a > hours_a * 1.01
+    peak = f"; {amps(peak_a)} at switch-on" if surge else ""
     weakest = min(
         (w for w in found.wires.values() if w.ampacity_a is not None),
         key=lambda wire: wire.ampacity_a or 0.0,
         default=None,
     )
     if found.ampacity_a is None or weakest is None:
-        return f"{carries}; what it may carry is not known"
+        return f"{carries}{peak}; what it may carry is not known"
     hottest = min(
         (s for s in weakest.stretches if s.ampacity_a is not None), key=lambda s: s.ampacity_a or 0.0
     )
-    factors = "".join(f", x {number(f.value)} for {f.name}" for f in hottest.factors)
+    # The air is named before them.
+    told = [(f.value, "" if f.name.startswith("ambient") else f" for {f.name}") for f in hottest.factors]
+    factors = "".join(f", x {number(value)}{why}" for value, why in told)
     alone = hottest.loaded_conductors == 1
     beside = (
         ""
@@ -191,14 +232,14 @@ def _heat(found: CircuitAssessment, shown: Display) -> str:
         else f", {hottest.loaded_conductors} loaded together"
     )
     text = (
-        f"{carries}; may carry {amps(found.ampacity_a)} (from {found.weakest}, in {hottest.zone} at "
+        f"{carries} of {amps(found.ampacity_a)} (in {hottest.zone} at "
         f"{shown.temperature(hottest.ambient_c)}{beside}{factors})"
     )
     if hottest.source:
-        text += f" [{source_words(hottest.source)}]"
-    text += _lasting(weakest)
+        text += f" [{source_words(hottest.source).partition(',')[0]}]"
+    text += peak + _lasting(weakest)
     if found.conductor_c is not None:
-        text += f"; the conductor reaches {shown.temperature(found.conductor_c)}"
+        text += f"; it reaches {shown.temperature(found.conductor_c)}"
     return text
 
 
@@ -220,9 +261,8 @@ def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:
     least = "?" if window.least_a is None else amps(window.least_a)
     most = "?" if window.most_a is None else amps(window.most_a)
     empty = " NO RATING FITS:" if window.empty else ""
-    ends = f"{least} alone" if least == most != "?" else f"{least} to {most}"
-    text = f"{rating}{family}{where};{empty} window {ends}"
-    text += f". From {least}: {least_words(window)}. To {most}: {most_words(window)}."
+    ends = f"{least} ({least_words(window)}) to {most} ({most_words(window)})"
+    text = f"{rating}{family}{where};{empty} window {ends}."
     choice = None if plan.design is None else plan.design.fuses.get(fuse.name)
     if plan.design is not None and fuse.name in plan.design.families:
         text += " Its type is chosen: the usual one of that rating does not break its worst fault."

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
+
 from groundstrap.assess import CircuitAssessment, LoadAssessment
 from groundstrap.checks import Worst
-from groundstrap.model import Circuit, LoadKind, PartKind, State, Wire
+from groundstrap.model import Circuit, LoadKind, Part, PartKind, State, Wire
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
 from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
@@ -15,6 +17,23 @@ from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+_IN_SHORT = {
+    "regular blade": "blade",
+    "high-current blade": "large blade",
+    "sub-miniature blade": "tiny blade",
+    "high-current mini blade": "mini blade",
+    "medium-high blade": "mid blade",
+    "female cartridge": "cartridge",
+    "bolt-in cartridge": "bolt-in",
+    "bolt-down strip 30 mm": "strip 30 mm",
+    "bolt-down strip 51 mm": "strip 51 mm",
+    "terminal-mounted": "terminal",
+    "marine terminal-mounted": "terminal",
+    "marine bolt-down strip": "strip",
+    "glass cartridge": "glass",
+}
+"""Types in few words for the table; each circuit's own lines and the list of parts name them in full."""
+_MM2 = re.compile(r"(?:[^ ]* mm2|\?|-)")
 _VERDICTS = {
     Worst.CLEAR: ("Nothing stops this job", "good"),
     Worst.STOP: ("Do not build it like this", "stop"),
@@ -85,17 +104,21 @@ def claim_words(claim: ClaimVerdict, count: int = 1) -> str:
 
 def circuit_table(plan: Plan, style: Style) -> list[str]:
     """Return one line for each circuit: wire, return, fuse, amps, drop against its limit, what decided."""
-    rows = [["circuit", "wire", "return", "fuse", "carries", "drop", "allowed", "set by"]]
+    rows = [["circuit", "wire", "return", "fuse", "carries", "drop/limit", "set by"]]
     for name, found in plan.assessment.circuits.items():
         circuit = plan.installation.circuits[name]
         if circuit.state is not State.REMOVE:
             rows.append(_circuit_row(plan, circuit, found, style.shown))
     if len(rows) == 1:
         return []
-    lines = heading("CIRCUITS: out and back, at the temperature that the current makes", style)
-    columns = table(rows, right=frozenset({4, 5, 6}), wrap=frozenset({0, 1, 2, 3, 7}), most=style.width - 2)
+    metric = all(_MM2.fullmatch(size) for row in rows[1:] for size in row[1:3])
+    if metric:
+        rows[1:] = [[row[0], *(size.replace(" mm2", "") for size in row[1:3]), *row[3:]] for row in rows[1:]]
+    unit = ", wire in mm2" if metric else ""
+    lines = heading(f"CIRCUITS: out and back, at the temperature that the current makes{unit}", style)
+    columns = table(rows, right=frozenset({4, 5}), wrap=frozenset({0, 1, 2, 3, 6}), most=style.width - 2)
     lines += [f"  {line}" for line in columns]
-    if any(row[5].endswith("!") for row in rows):
+    if any("!" in row[5] for row in rows):
         lines.append("  !: above what is allowed")
     return lines
 
@@ -107,10 +130,9 @@ def _circuit_row(plan: Plan, circuit: Circuit, found: CircuitAssessment, shown: 
         circuit.name,
         _sizes([wire for wire in circuit.wires if not wire.returning], shown),
         _sizes([wire for wire in circuit.wires if wire.returning], shown),
-        _fuse(circuit),
+        _fuse(circuit, found),
         amps(found.continuous_a),
-        percent(drop.drop_pct) + mark,
-        percent(drop.limit_pct) if drop.limit_pct is not None else "-",
+        _of_limit(drop.drop_pct, drop.limit_pct, mark),
         _decided(plan, circuit),
     ]
 
@@ -141,6 +163,22 @@ def _sizes(wires: list[Wire], shown: Display) -> str:
     return "/".join(sorted(sizes, key=lambda text: -sizes[text]))
 
 
-def _fuse(circuit: Circuit) -> str:
+def _of_limit(drop_pct: float | None, limit_pct: float | None, mark: str) -> str:
+    """Drop against what is allowed, in the same unit."""
+    if limit_pct is None:
+        return percent(drop_pct)
+    return f"{percent(drop_pct).removesuffix(' %')}{mark}/{percent(limit_pct)}"
+
+
+def _fuse(circuit: Circuit, found: CircuitAssessment) -> str:
     fuses = [part for part in circuit.parts if part.kind in _FUSES]
-    return "/".join(amps(part.rating_a) for part in fuses) if fuses else "none"
+    return "/".join(_rated(part, found) for part in fuses) if fuses else "none"
+
+
+def _rated(part: Part, found: CircuitAssessment) -> str:
+    """Rating and kind; a type that nobody wrote of a fuse that is there is not named."""
+    rated = found.fuses.get(part.name)
+    taken = rated.family if rated is not None and part.state is State.NEW else None
+    family = part.family or taken or ""
+    kind = "breaker" if part.kind is PartKind.BREAKER else _IN_SHORT.get(family, family)
+    return f"{amps(part.rating_a)} {kind}".rstrip()

@@ -318,6 +318,8 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
             )
         case ReasonKind.UNKNOWN:
             return f"{where}: what it carries is not known"
+        case ReasonKind.UNFED:
+            return f"no source that is drawn feeds {where}: what would flow here is not known"
         case ReasonKind.FUSE | ReasonKind.WINDOW:
             asked = "is written" if lost.kind is ReasonKind.FUSE else "is the least that carries its load"
             return f"{where}: {amps(lost.value)} {asked}, and even the thickest allows {amps(lost.limit)}"
