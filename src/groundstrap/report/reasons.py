@@ -276,8 +276,8 @@ def _remedy_words(remedy: Remedy, shown: Display) -> str:
 def duty_words(run_s: float, fuse: FuseAssessment) -> str:
     """Return why a fuse is no smaller for a load that runs for a short while, and what would change that."""
     text = (
-        f"{amps(fuse.window.least_limit_a)} flow for {seconds(run_s)} at a time. The cable rests in between, and "
-        "is sized for that; a smaller fuse would run above its rating each time, and wear out"
+        f"{amps(fuse.window.least_limit_a)} flow for {seconds(run_s)} at a time. The cable rests in "
+        "between, and is sized for that; a smaller fuse would run above its rating each time, and wear out"
     )
     if fuse.carries_pct is not None and fuse.carries_pct < _COOL_PCT:
         text += f". In its air it carries {number(fuse.carries_pct, 2)} % of its rating, in cooler air more"
@@ -351,6 +351,8 @@ def _else_words(lost: Unsolved) -> str:
             return ": write its size and length; strands counted and one measured give the size"
         case ReasonKind.UNKNOWN:
             return "; give the load a claim or a reading"
+        case ReasonKind.UNFED:
+            return "; draw what joins it to a source"
         case ReasonKind.DROP:
             return ": feed it from nearer, or allow more"
         case ReasonKind.UNSUITABLE:
