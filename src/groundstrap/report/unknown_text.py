@@ -132,4 +132,6 @@ def _listed(names: Iterable[str]) -> str:
 def told(found: Sequence[Finding]) -> str:
     """Return where and what, as one sentence; the place is not said twice."""
     places, text = ", ".join(f.where for f in found), found[0].text
-    return f"{text if text.startswith(places) else f'{places}: {text}'}".rstrip(".") + "."
+    if not text.startswith(places):
+        text = words("{places}: {text}", places=places, text=text)
+    return text if text.endswith(".") else words("{sentence}.", sentence=text)
