@@ -74,6 +74,8 @@ class ReasonKind(StrEnum):
     DROP = "drop"
     FUSE = "fuse"
     """The fuse that is written stands outside the window."""
+    UNFED = "no source"
+    """No source that is drawn feeds it: what it would carry shows nowhere."""
     UNKNOWN = "unknown"
 
 

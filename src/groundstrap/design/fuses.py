@@ -26,6 +26,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.design.growth import divides
 from groundstrap.design.results import FuseChoice
 from groundstrap.design.sized import with_sizes
+from groundstrap.design.unfed import unfed_circuits
 from groundstrap.model import GearKind, Part, PartKind, State
 from groundstrap.records import dataclass
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
@@ -59,15 +60,16 @@ class FuseNeed:
 
 
 def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseNeed]:
-    """Return what each fuse is rated or must at least be; none for one whose load is unknown or too large."""
+    """Return what each fuse is rated or must at least be; none for a load unknown, not fed or too large."""
     found: dict[str, FuseNeed] = {}
+    unfed = unfed_circuits(wiring)
     for name in _leaf_to_root(wiring, fuses):
         part = wiring.topology.pieces[wiring.index(name)].part
         assert part is not None
         if part.rating_a is not None:
             found[name] = FuseNeed(part.rating_a, written=True)
             continue
-        least_a = least_rating_a(wiring, name)
+        least_a = None if part.circuit in unfed else least_rating_a(wiring, name)
         if least_a is None:
             continue
         behind = _highest_behind(wiring, name, {other: need.rating_a for other, need in found.items()})

@@ -22,6 +22,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import FuseNeed
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.shelf import Shelf
+from groundstrap.design.unfed import unfed_circuits
 from groundstrap.model import Wire
 from groundstrap.records import dataclass
 from groundstrap.tables import part_temperature
@@ -112,7 +113,11 @@ def least_sizes(local: Local) -> Least:
     index: dict[str, int] = {}
     bindings: dict[str, Binding] = {}
     lost: dict[str, Unsolved] = {}
+    unfed = unfed_circuits(local.wiring)
     for name in sorted(local.open_wires):
+        if name in unfed:
+            lost[name] = Unsolved(circuit=name, kind=ReasonKind.UNFED, where=unfed[name])
+            continue
         unknown = _unknown_load(local, name)
         if unknown is not None:
             lost[name] = unknown

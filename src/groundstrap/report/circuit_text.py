@@ -142,6 +142,9 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
         return
     lost: list[Unsolved] = [each for each in plan.design.unsolved if each.circuit == circuit.name]
     for each in lost:
+        if each.kind is ReasonKind.UNFED:
+            yield "nothing", f"chosen: {unsolved_words(each, shown)}"
+            continue
         yield "nothing", f"fits: {unsolved_words(each, shown)}"
         if each.kind is ReasonKind.WINDOW:
             yield from _short_runs(plan, each.where)

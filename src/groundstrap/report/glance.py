@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from groundstrap.assess import CircuitAssessment, LoadAssessment
+from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
 from groundstrap.checks import Worst
 from groundstrap.model import Circuit, LoadKind, Part, PartKind, State, Wire
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
@@ -143,8 +143,9 @@ def _decided(plan: Plan, circuit: Circuit) -> str:
         return "existing"
     binding = None if plan.design is None else plan.design.bindings.get(circuit.name)
     unsolved = () if plan.design is None else plan.design.unsolved
-    if any(lost.circuit == circuit.name for lost in unsolved):
-        return "NOTHING FITS"
+    lost = next((lost for lost in unsolved if lost.circuit == circuit.name), None)
+    if lost is not None:
+        return "NOT FED" if lost.kind is ReasonKind.UNFED else "NOTHING FITS"
     if binding is None:
         return "written" if all(wire.size is not None for wire in circuit.wires) else "not chosen"
     return binding_name(binding)

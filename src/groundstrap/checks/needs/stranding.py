@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from groundstrap.checks.facts import CircuitSubject
+from groundstrap.checks.once import once
+from groundstrap.checks.rule import About
 from groundstrap.checks.stranded import stranded
+from groundstrap.checks.words import one_of
 
 __all__: list[str] = []
 
@@ -14,9 +17,17 @@ def serves_something(subject: CircuitSubject) -> bool:
 
 
 def unfed(subject: CircuitSubject) -> str:
-    """The load or converter at its end that no source can feed; empty where there is none."""
-    found = stranded(subject)
-    return found[0] if found is not None else ""
+    """The loads or converters that one missing piece leaves without a source; empty where there are none."""
+    if stranded(subject) is None:
+        return ""
+    alike = (stranded(each) for each in _alike(subject))
+    return one_of(dict.fromkeys(found[0] for found in alike if found is not None), most=6)
+
+
+def unfed_told_at(subject: CircuitSubject) -> str:
+    """An earlier circuit that ends at the same point with no source; empty where there is none."""
+    first = next(iter(_alike(subject)), subject)
+    return "" if first.where == subject.where else first.where
 
 
 def way_that_ends(subject: CircuitSubject) -> str:
@@ -34,3 +45,22 @@ def comes_back_to(subject: CircuitSubject) -> str:
     """Name of the point that its way back ends at."""
     back, end = subject.circuit.back_end, stranded(subject)
     return back if back is not None else f"{end[0]} -" if end is not None else ""
+
+
+@once
+def _alike(subject: CircuitSubject) -> tuple[CircuitSubject, ...]:
+    """Circuits that one missing piece leaves without a source, itself among them."""
+    if stranded(subject) is None:
+        return ()
+    every = subject.facts.subjects(About.CIRCUIT)
+    return tuple(c for c in every if isinstance(c, CircuitSubject) and _end(c) == _end(subject))
+
+
+def _end(subject: CircuitSubject) -> tuple[str, ...] | None:
+    """Which way leads nowhere, and the points where it does."""
+    side = way_that_ends(subject)
+    if not side:
+        return None
+    out = (starts_at(subject),) if side != "back" else ()
+    back = (comes_back_to(subject),) if side != "out" else ()
+    return (side, *out, *back)

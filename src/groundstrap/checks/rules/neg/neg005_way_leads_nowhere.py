@@ -12,7 +12,8 @@ Circuits that lead to a load or to a converter's input, all switches taken as cl
 
 Known limits
 ------------
-What leads on to parts that are in the vehicle already counts as fed, for nobody draws all of those.
+Circuits that end at one such point are one finding, at the first of them. What leads on to parts that are in
+the vehicle already counts as fed, for nobody draws all of those.
 """
 
 from __future__ import annotations
@@ -39,7 +40,7 @@ RULE = Rule(
     since="0.1",
     about=About.CIRCUIT,
     level=Level.STOP,
-    needs=("serves_something", "unfed", "way_that_ends", "starts_at", "comes_back_to"),
+    needs=("serves_something", "unfed", "unfed_told_at", "way_that_ends", "starts_at", "comes_back_to"),
     sources=("own-judgement, what is listed is drawn",),
     remedy="Draw the cable that joins this point to the battery, or bring the circuit to one that is joined.",
     caution=Caution.DISCONNECT,
@@ -51,6 +52,7 @@ def check(
     *,
     serves_something: bool,
     unfed: str,
+    unfed_told_at: str,
     way_that_ends: str,
     starts_at: str,
     comes_back_to: str,
@@ -60,6 +62,8 @@ def check(
         return not_applicable("it leads to no load and no converter")
     if not unfed:
         return passed("its ways out and back lead to a source")
+    if unfed_told_at:
+        return not_applicable("the point where it ends is told of at another circuit")
     if way_that_ends == "back":
         return failed(f"{comes_back_to} leads to no battery's minus: nothing feeds {unfed}")
     if way_that_ends == "out":

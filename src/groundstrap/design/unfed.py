@@ -1,0 +1,82 @@
+"""Circuits that no source feeds: they carry nothing because something is missing, so nothing is chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from groundstrap.assess import Topology, Wiring
+from groundstrap.assess.topology import UnionFind
+from groundstrap.model import Circuit, State
+
+__all__ = ["unfed_circuits"]
+
+
+def unfed_circuits(wiring: Wiring) -> Mapping[str, str]:
+    """Return each new circuit that leads to nothing but loads which no source feeds, with the first of these.
+
+    Feeders of blocks that feed nothing else are among them. What leads to something in the vehicle already
+    counts as fed, since nobody draws all of that.
+    """
+    found: Mapping[str, str] = wiring.topology.kept.once("unfed circuits", lambda: _unfed(wiring))
+    return found
+
+
+def _unfed(wiring: Wiring) -> Mapping[str, str]:
+    installation, topology = wiring.installation, wiring.topology
+    suspects = {
+        name
+        for name, load in installation.loads.items()
+        if name in wiring.currents.draws
+        and wiring.currents.draws[name].source is None
+        and load.state is not State.REMOVE
+    }
+    if not suspects:
+        return {}
+    lost = _lost(topology, suspects)
+    new = [circuit for circuit in installation.circuits.values() if circuit.state is State.NEW]
+    found = {c.name: c.loads[0] for c in new if c.loads and set(c.loads) <= lost}
+    before = -1
+    while len(found) > before:
+        before = len(found)
+        for circuit in new:
+            behind = _behind(wiring, circuit, found)
+            if circuit.name not in found and behind is not None:
+                found[circuit.name] = behind
+    return found
+
+
+def _lost(topology: Topology, suspects: set[str]) -> set[str]:
+    """Loads with a side from which no metal leads to a post of any source, nor to anything old."""
+    sets = UnionFind(len(topology.nodes))
+    for piece in topology.pieces:
+        if piece.conducts:
+            sets.join(piece.start, piece.end)
+    ends = {
+        sets.root(topology.node_of[point]) for point in _known_ends(topology) if point in topology.node_of
+    }
+    loads = topology.installation.loads
+    return {
+        name
+        for name in suspects
+        if not {sets.root(topology.node(point)) for point in (loads[name].plus, loads[name].minus)} <= ends
+    }
+
+
+def _known_ends(topology: Topology) -> list[str]:
+    """Posts of sources, and whatever is in the vehicle already."""
+    installation = topology.installation
+    supplies = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
+    points = [point for s in supplies for point in (s.plus, s.minus, *s.taps)]
+    points += [name for name, gear in installation.gear.items() if gear.state is State.EXISTING]
+    old = [c for c in installation.circuits.values() if c.state is State.EXISTING]
+    return points + [end for circuit in old for end in (circuit.start, circuit.end)]
+
+
+def _behind(wiring: Wiring, circuit: Circuit, found: Mapping[str, str]) -> str | None:
+    """The first load behind a feeder that carries nothing, where all that begins at its end is not fed."""
+    if circuit.loads or circuit.converter is not None or wiring.tree.circuits[circuit.name].loads:
+        return None
+    there = [c for c in wiring.installation.circuits.values() if c.start == circuit.end and c is not circuit]
+    if not there or any(c.name not in found for c in there):
+        return None
+    return found[there[0].name]
