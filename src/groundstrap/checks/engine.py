@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from types import NoneType
@@ -31,7 +30,7 @@ _NO_FLOATS = frozenset({bool, int, str, NoneType})
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
     """Judge an installation by every rule; findings come worst first."""
     facts = Facts(installation, vetting, assessment)
-    outcomes: Counter[Outcome] = Counter()
+    outcomes = [0] * len(Outcome)
     found: list[tuple[Finding, Subject, Rule]] = []
     fetched: dict[About, _Columns] = {}
     for entry in entries().values():
@@ -58,9 +57,9 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
 
 
 def _asked(
-    entry: Entry, columns: _Columns, outcomes: Counter[Outcome]
+    entry: Entry, columns: _Columns, outcomes: list[int]
 ) -> Iterator[tuple[Subject, dict[str, Value], Verdict]]:
-    """Ask one rule about each thing, count the outcomes, and yield what fails or is not known.
+    """Ask one rule about each thing, count each outcome, and yield what fails or is not known.
 
     The same values lead to the same outcome: where that is no finding, a rule is not asked again.
     """
@@ -182,7 +181,7 @@ def _order(finding: Finding) -> tuple[bool, int, bool, float, str, str]:
     )
 
 
-def _count(outcomes: Counter[Outcome]) -> Counts:
+def _count(outcomes: list[int]) -> Counts:
     return Counts(
         passed=outcomes[Outcome.PASS],
         failed=outcomes[Outcome.FAIL],

@@ -185,7 +185,9 @@ def test_a_number_that_is_none_arrives_as_none(wrong: float) -> None:
     assert isinstance(subject, WireSubject)
     assert subject.found is not None
     broken = replace(subject, found=replace(subject.found, conductor_c=wrong))
-    ((_, values),) = _Columns(About.WIRE, (broken,)).rows(entries()["THM002"].rule.needs)
+    needs = entries()["THM002"].rule.needs
+    ((_, row),) = _Columns(About.WIRE, (broken,)).rows(needs)
+    values = dict(zip(needs, row, strict=True))
     assert values["conductor_c"] is None
     assert entries()["THM002"].check(**values).outcome is Outcome.UNDETERMINED
 

@@ -226,6 +226,8 @@ def _rating_unknown(circuit: CircuitAssessment | None) -> bool:
 
 def _sum_of_fuses_a(subject: WireSubject, own_a: Mapping[str, float | None]) -> float:
     """Sum of the fuses of circuits, those behind a feeder no more than its own fuse. [A]"""
+    if not own_a:
+        return 0.0
     circuits = subject.facts.assessment.circuits
     return together_a(
         {name: rating_a for name, rating_a in own_a.items() if rating_a is not None},
