@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Final
 
 if TYPE_CHECKING:
     from groundstrap.api.looking import explain, table, tables
+    from groundstrap.api.packing import drawing, pack, save_pack
     from groundstrap.api.planning import check, pin, plan, vet
     from groundstrap.api.reading import (
         NewJob,
@@ -52,11 +53,13 @@ __all__ = [
     "curve_pictures",
     "curves_text",
     "decode_job",
+    "drawing",
     "error_lines",
     "explain",
     "faults_json",
     "new_job_text",
     "new_job_words",
+    "pack",
     "pin",
     "pinned_text",
     "plan",
@@ -66,6 +69,7 @@ __all__ = [
     "read_job_file",
     "rule_text",
     "rules_text",
+    "save_pack",
     "table",
     "table_text",
     "tables",
@@ -90,6 +94,7 @@ _HOMES: Final = {
         "write_atomically",
         "write_folder",
     ),
+    "groundstrap.api.packing": ("drawing", "pack", "save_pack"),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
     "groundstrap.api.looking": ("explain", "table", "tables"),
     "groundstrap.api.showing": (

@@ -163,6 +163,98 @@ def check(job: str, *, as_json: bool, units: str | None) -> int:
     return answer.exit_status
 
 
+_PAPER = click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+_LANGUAGE = click.option("--language", metavar="CODE", default="en", help="Such as en or de.")
+
+
+@main.command(
+    epilog=_epilog(
+        "groundstrap pack van.job.yaml -o van-pack",
+        "groundstrap pack van.job.yaml -o van-pack --only fuses --only labels",
+        "groundstrap pack van.job.yaml -o van-pack --since van-march.job.yaml",
+        "groundstrap pack boat.job.yaml -o boat-pack --paper letter --units us",
+    )
+)
+@_JOB
+@click.option("-o", "--output", metavar="DIR", required=True, help="Folder of the pack.")
+@click.option("--only", metavar="SECTION", multiple=True, help="A section alone; may be given again.")
+@click.option("--since", metavar="OLD", help="Job file of an earlier revision: say what has changed.")
+@click.option(
+    "--meter", metavar="NAME", default="handheld", help="Meter of the test sheet: basic, handheld, bench."
+)
+@_PAPER
+@_LANGUAGE
+@_UNITS
+def pack(
+    job: str,
+    *,
+    output: str,
+    only: tuple[str, ...],
+    since: str | None,
+    meter: str,
+    paper: str,
+    language: str,
+    units: str | None,
+) -> int:
+    """Make what a fitter, a shop and a customer need on paper.
+
+    Drawing, lists, labels, instructions, test sheet and calculations of the file JOB, as PDF, as HTML and
+    as files for other programs. An older pack in DIR is replaced as a whole; other files there stay.
+    """
+    answer = api.plan(_read(job))
+    earlier = None if since is None else api.plan(_read(since))
+    files = api.pack(
+        answer,
+        only=only,
+        paper=paper,
+        units=units,
+        language_code=language,
+        meter=meter,
+        since=earlier,
+        progress=_told_to_a_terminal,
+    )
+    api.save_pack(Path(output), files, answer)
+    click.echo(f"groundstrap: {output} holds the pack, {len(files)} files; begin with pack.pdf", err=True)
+    return answer.exit_status
+
+
+def _told_to_a_terminal(name: str) -> None:
+    """Show on a terminal which file is being made; elsewhere nobody watches."""
+    if sys.stderr.isatty():
+        click.echo(f"groundstrap: {name}", err=True)
+
+
+@main.command(
+    epilog=_epilog(
+        "groundstrap draw van.job.yaml -o drawings",
+        "groundstrap draw van.job.yaml -o phone --compact",
+        "groundstrap draw van.job.yaml --compact > van.svg",
+    )
+)
+@_JOB
+@click.option("-o", "--output", metavar="DIR", help="Folder of the sheets; left out, one is printed.")
+@click.option("--compact", is_flag=True, help="One column for a phone.")
+@_PAPER
+@_LANGUAGE
+@_UNITS
+def draw(job: str, *, output: str | None, compact: bool, paper: str, language: str, units: str | None) -> int:
+    """Draw the wiring of a job.
+
+    Sheets of SVG with every part, cable and way back of the file JOB. Without -o a drawing of one sheet is
+    printed on standard output.
+    """
+    answer = api.plan(_read(job))
+    sheets = api.drawing(answer, paper=paper, units=units, language_code=language, compact=compact)
+    if output is not None:
+        api.write_folder(Path(output), sheets)
+        click.echo(f"groundstrap: {output} holds {', '.join(sheets)}", err=True)
+    elif len(sheets) == 1:
+        click.echo(next(iter(sheets.values())), nl=False)
+    else:
+        raise CallError(f"the drawing has {len(sheets)} sheets", wanted="-o DIR, or --compact for one column")
+    return answer.exit_status
+
+
 @main.command(
     epilog=_epilog(
         "groundstrap new                      ask, and print the job file",

@@ -1,0 +1,116 @@
+"""The pack and its drawings: everything of a plan that is printed or handed over."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from groundstrap.errors import CallError
+from groundstrap.pack.document import Wanted, short_fingerprint
+from groundstrap.pack.folder import write_pack
+from groundstrap.pack.making import Progress, drawings, pack_files
+from groundstrap.pack.typeset.pdf import PAPERS
+from groundstrap.report.figures import Display
+from groundstrap.report.language import language
+from groundstrap.report.plan import Plan
+from groundstrap.tables import meter_names
+
+__all__ = ["drawing", "pack", "save_pack"]
+
+
+def pack(
+    answer: Plan,
+    *,
+    only: Iterable[str] = (),
+    paper: str = "a4",
+    units: str | None = None,
+    language_code: str = "en",
+    meter: str = "handheld",
+    since: Plan | None = None,
+    progress: Progress | None = None,
+) -> Mapping[str, bytes]:
+    """Return the files of a job's pack: file name -> content.
+
+    Parameters
+    ----------
+    answer : Plan
+        What `plan` or `check` said.
+    only : Iterable of str
+        Names of sections; none for the whole pack.
+    paper : str
+        `a4` or `letter`.
+    units : str or None
+        `metric` or `us`; left out, the job's own.
+    language_code : str
+        Such as `en` or `de`.
+    meter : str
+        The meter that the test sheet is made for: a name of the tables.
+    since : Plan or None
+        The plan of an earlier revision.
+    progress : callable or None
+        Told the name of each file before it is made.
+
+    Raises
+    ------
+    CallError
+        There is no such section, paper, language or meter.
+    """
+    wanted = _wanted(answer, paper, units, language_code, meter, since)
+    return pack_files(answer, wanted, only, progress)
+
+
+def drawing(
+    answer: Plan,
+    *,
+    paper: str = "a4",
+    units: str | None = None,
+    language_code: str = "en",
+    compact: bool = False,
+) -> Mapping[str, str]:
+    """Return the wiring drawing: file name -> SVG, a sheet each, or one column for a phone.
+
+    Parameters
+    ----------
+    answer : Plan
+        What `plan` or `check` said.
+    paper : str
+        `a4` or `letter`.
+    units : str or None
+        `metric` or `us`; left out, the job's own.
+    language_code : str
+        Such as `en` or `de`.
+    compact : bool
+        One column, 390 pixels wide.
+    """
+    wanted = _wanted(answer, paper, units, language_code, "handheld", None)
+    return {f"{each.key}.svg": each.svg for each in drawings(answer, wanted, compact=compact)}
+
+
+def save_pack(folder: Path, files: Mapping[str, bytes], answer: Plan) -> None:
+    """Write a pack into a folder, in place of an older one; nothing else in it is touched.
+
+    Parameters
+    ----------
+    folder : Path
+        Made where it is not there.
+    files : Mapping of str to bytes
+        What `pack` returned.
+    answer : Plan
+        The plan that they were made from.
+    """
+    write_pack(folder, files, short_fingerprint(answer))
+
+
+def _wanted(
+    answer: Plan, paper: str, units: str | None, language_code: str, meter: str, since: Plan | None
+) -> Wanted:
+    for given, known, what in ((paper, tuple(PAPERS), "paper"), (meter, meter_names(), "meter")):
+        if given not in known:
+            raise CallError(f"there is no {what} {given!r}", wanted=", ".join(known))
+    return Wanted(
+        shown=Display.of(answer.installation, units),
+        language=language(language_code),
+        paper=paper,
+        meter=meter,
+        since=since,
+    )

@@ -1,0 +1,90 @@
+"""The pack as one document: its sections in the order that a job is done and handed over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Final
+
+from groundstrap.draw.wiring import wiring_pages
+from groundstrap.errors import CallError, nearest_name
+from groundstrap.pack.content import Document, Picture, Section
+from groundstrap.pack.lists.cuts import cut_section
+from groundstrap.pack.texts.calculations import calculation_section
+from groundstrap.pack.texts.instructions import instruction_section
+from groundstrap.pack.texts.make_dead import dead_section
+from groundstrap.pack.texts.test_sheet import sheet_section
+from groundstrap.records import dataclass
+from groundstrap.report.figures import Display
+from groundstrap.report.language import ENGLISH, Language
+from groundstrap.report.plan import Plan
+from groundstrap.words import words
+
+__all__ = ["SECTIONS", "Wanted", "document", "section_keys", "short_fingerprint"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """What the pack is made for."""
+
+    shown: Display
+    language: Language = ENGLISH
+    paper: str = "a4"
+    meter: str = "handheld"
+    since: Plan | None = None
+    """The plan of an earlier revision, to say what has changed."""
+
+
+def _drawing(plan: Plan, wanted: Wanted) -> Section:
+    pages = wiring_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
+    first, *rest = [
+        Section(key=page.key, title=page.title, blocks=(_picture(page.svg, page.words),)) for page in pages
+    ]
+    return Section(key="drawing", title=words("Wiring drawing"), blocks=first.blocks, parts=tuple(rest))
+
+
+def _picture(svg: str, said: str) -> Picture:
+    return Picture(svg=svg, words=said, whole_page=True, landscape=True)
+
+
+SECTIONS: Final[dict[str, Callable[[Plan, Wanted], Section | None]]] = {
+    "drawing": _drawing,
+    "cables": lambda plan, wanted: cut_section(plan, wanted.shown),
+    "instructions": lambda plan, wanted: instruction_section(plan, wanted.shown),
+    "dead": lambda plan, wanted: dead_section(plan, wanted.shown),
+    "tests": lambda plan, wanted: sheet_section(plan, wanted.shown, wanted.meter),
+    "calculations": lambda plan, wanted: calculation_section(plan, wanted.shown),
+}
+"""Every section by the name that it has on the command line, in the order of the pack."""
+
+
+def section_keys(only: Iterable[str]) -> tuple[str, ...]:
+    """Return the sections that somebody asks for, in the order of the pack; all where nobody asks.
+
+    Raises:
+        CallError: there is no such section.
+    """
+    asked = tuple(only)
+    for name in asked:
+        if name not in SECTIONS:
+            near = nearest_name(name, SECTIONS)
+            hint = f"; did you mean {near}?" if near else ""
+            raise CallError(f"the pack has no section {name!r}{hint}", wanted=", ".join(SECTIONS))
+    return tuple(key for key in SECTIONS if key in asked or not asked)
+
+
+def short_fingerprint(plan: Plan) -> str:
+    """Return the first 16 digits of a plan's fingerprint: enough to tell two revisions apart on paper."""
+    return plan.fingerprint.rpartition(":")[2][:16]
+
+
+def document(plan: Plan, wanted: Wanted, only: Iterable[str] = ()) -> Document:
+    """Return the document of a plan, or the sections of it that somebody asks for."""
+    made = (SECTIONS[key](plan, wanted) for key in section_keys(only))
+    about = plan.installation.about
+    return Document(
+        title=plan.installation.title,
+        fingerprint=short_fingerprint(plan),
+        revision=about.get("revision", ""),
+        facts=tuple((name, value) for name, value in about.items()),
+        sections=tuple(section for section in made if section is not None),
+    )

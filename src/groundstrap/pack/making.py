@@ -1,0 +1,67 @@
+"""The files of a pack: what is printed, what is opened in a sheet, what other programs read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Final
+
+from groundstrap.draw.canvas import Drawn
+from groundstrap.draw.compact import wiring_compact
+from groundstrap.draw.wiring import wiring_pages
+from groundstrap.pack.document import Wanted, document, section_keys
+from groundstrap.pack.typeset.html import html
+from groundstrap.pack.typeset.pdf import Setting, pdf
+from groundstrap.report.plan import Plan
+
+__all__ = ["Progress", "drawings", "pack_files"]
+
+Progress = Callable[[str], None]
+"""Is told the name of each file when it is begun."""
+
+_ALONE: Final = ("fuses", "circuits", "labels")
+"""Sections that are printed alone too: beside the fuse box, at one circuit, on label sheets."""
+
+
+def pack_files(
+    plan: Plan, wanted: Wanted, only: Iterable[str] = (), progress: Progress | None = None
+) -> Mapping[str, bytes]:
+    """Return the files of a pack by their names, or those that some sections need.
+
+    Parameters
+    ----------
+    plan : Plan
+        What `plan` said.
+    wanted : Wanted
+        Units, language, paper, meter, earlier revision.
+    only : Iterable of str
+        Names of sections; none for the whole pack.
+    progress : callable or None
+        Told the name of each file before it is made.
+    """
+    keys = section_keys(only)
+    made: dict[str, bytes] = {}
+    for name, make in _files(plan, wanted, keys):
+        if progress is not None:
+            progress(name)
+        made[name] = make()
+    return made
+
+
+def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[str, Callable[[], bytes]]]:
+    whole = document(plan, wanted, keys)
+    setting = Setting(paper=wanted.paper, language=wanted.language)
+    yield "pack.pdf", lambda: pdf(whole, setting)
+    yield "pack.html", lambda: html(whole, wanted.language).encode()
+    alone = Setting(paper=wanted.paper, language=wanted.language, cover=False)
+    for key in _ALONE:
+        if key in keys and any(section.key == key for section in whole.sections):
+            yield f"{key}.pdf", lambda key=key: pdf(document(plan, wanted, (key,)), alone)  # type: ignore[misc]
+    if "drawing" in keys:
+        yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted))
+
+
+def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False) -> tuple[Drawn, ...]:
+    """Return the drawings of a plan: sheets of paper, or one column for a phone."""
+    if compact:
+        return (wiring_compact(plan, shown=wanted.shown, language=wanted.language),)
+    return wiring_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
