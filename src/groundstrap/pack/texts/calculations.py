@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from groundstrap.assess import CircuitAssessment, SituationAssessment
 from groundstrap.assess.working_results import DropWorking, PieceDrop
-from groundstrap.model import Circuit, State, SupplyKind
+from groundstrap.model import Circuit, State
 from groundstrap.pack.content import (
     Align,
     Block,
@@ -37,9 +37,9 @@ from groundstrap.words import words
 __all__ = ["calculation_section"]
 
 
-def calculation_section(plan: Plan, shown: Display) -> Section:
+def calculation_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
     """Return the calculations: one part for each circuit, one for the supplies."""
-    telling = Telling(plan, shown)
+    telling = telling or Telling(plan, shown)
     preface = Paragraph(
         words(
             "Every line can be reckoned again from the numbers that stand in it. In metres, degrees Celsius "
@@ -197,25 +197,12 @@ def _supplies(telling: Telling) -> Section | None:
 
 def _given(telling: Telling, solved: SituationAssessment) -> Iterator[tuple[str, ...]]:
     for name, given_a in solved.supplies_a.items():
-        found = telling.plan.assessment.supplies.get(name)
-        can_a = None if found is None else _can_a(telling, name, solved, found.capability_a)
+        if not telling.is_at_work(name, solved.situation):
+            continue
+        can_a = telling.capability_a(name, solved.situation)
         left = "" if can_a is None else amps(can_a - given_a)
         can = "" if can_a is None else amps(can_a)
         yield (solved.situation.value, telling.tag(name), amps(given_a), can, left)
-
-
-def _can_a(
-    telling: Telling, name: str, solved: SituationAssessment, capability_a: float | None
-) -> float | None:
-    """What a supply can give there: an alternator no more at idle than it is said to."""
-    supply = telling.plan.installation.supplies[name]
-    if supply.kind is not SupplyKind.ALTERNATOR or solved.situation.value != "idling":
-        return capability_a
-    if supply.idle_a is not None:
-        return supply.idle_a
-    if supply.idle_pct is not None and supply.rating_a is not None:
-        return supply.rating_a * supply.idle_pct / 100.0
-    return None
 
 
 def _balance(telling: Telling, solved: SituationAssessment) -> CalculationLine | None:

@@ -29,9 +29,9 @@ _COIL = frozenset({"85", "86"})
 _FROM_WET = frozenset({"splash", "spray", "submerged"})
 
 
-def instruction_section(plan: Plan, shown: Display) -> Section:
+def instruction_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
     """Return the instructions; where nothing is to be fitted they say so."""
-    telling = Telling(plan, shown)
+    telling = telling or Telling(plan, shown)
     title = words("Instructions")
     circuits = circuits_ends_first(plan)
     if not circuits and not _gone(plan):

@@ -31,9 +31,9 @@ _CALM_V = 1.0
 """Below this a capacitor counts as empty; own judgement. [V]"""
 
 
-def dead_section(plan: Plan, shown: Display) -> Section:
+def dead_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
     """Return the sheet that says how to make everything dead, and what stays live all the same."""
-    telling = Telling(plan, shown)
+    telling = telling or Telling(plan, shown)
     blocks: list[Block] = [
         *(Caution(text) for text in (*general_cautions(), *cautions_at(plan, WorkStep.DISCONNECT))),
         Steps(tuple(dead_steps(telling))),

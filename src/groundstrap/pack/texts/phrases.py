@@ -9,7 +9,7 @@ from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
 from groundstrap.draw.references import References, circuits_in_order, references
-from groundstrap.model import Circuit, Part, PartKind, State, Wire
+from groundstrap.model import Circuit, Part, PartKind, Situation, State, SupplyKind, Wire
 from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
@@ -97,6 +97,25 @@ class Telling:
         """Circuits that are to be built."""
         return tuple(circuit for circuit in self.circuits if circuit.state is State.NEW)
 
+    def capability_a(self, supply: str, situation: Situation) -> float | None:
+        """Return what a supply can give in a situation: an alternator at idle what is said of it. [A]"""
+        found = self.plan.assessment.supplies.get(supply)
+        written = self.plan.installation.supplies[supply]
+        if written.kind is not SupplyKind.ALTERNATOR or situation is not Situation.IDLING:
+            return None if found is None else found.capability_a
+        if written.idle_a is not None:
+            return written.idle_a
+        if written.idle_pct is not None and written.rating_a is not None:
+            return written.rating_a * written.idle_pct / 100.0
+        return None
+
+    def is_at_work(self, supply: str, situation: Situation) -> bool:
+        """Tell whether a supply may give something: an alternator needs its engine, a charger mains."""
+        kind = self.plan.installation.supplies[supply].kind
+        if kind is SupplyKind.ALTERNATOR:
+            return situation in {Situation.IDLING, Situation.DRIVING}
+        return kind is not SupplyKind.MAINS_CHARGER or situation is Situation.MAINS
+
     def tag(self, name: str) -> str:
         """Return a thing with its reference before it, as it stands on the drawing.
 
@@ -114,6 +133,10 @@ class Telling:
             return point
         named = f"{spot.reference} {spot.thing}".lstrip()
         return words("{thing}, {terminal}", thing=named, terminal=spot.terminal) if spot.terminal else named
+
+    def text(self, text: str, exact: Iterable[float | None] = ()) -> str:
+        """Return a text of a lower layer in the units that are shown; metric ones stay as they are."""
+        return self.shown.text(text, exact) if self.shown.us else text
 
     def cable(self, wire: str) -> str:
         """Return the number on a cable."""

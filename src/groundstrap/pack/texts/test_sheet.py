@@ -44,9 +44,11 @@ def numbered_points(telling: Telling, meter_name: str) -> tuple[NumberedPoint, .
     return tuple(NumberedPoint(number, point) for number, point in enumerate(ranked, 1))
 
 
-def sheet_section(plan: Plan, shown: Display, meter_name: str = "handheld") -> Section:
+def sheet_section(
+    plan: Plan, shown: Display, meter_name: str = "handheld", telling: Telling | None = None
+) -> Section:
     """Return the sheet for one meter of the tables: basic, handheld or bench."""
-    telling = Telling(plan, shown)
+    telling = telling or Telling(plan, shown)
     points = numbered_points(telling, meter_name)
     parts = [_dead(telling, [each for each in points if each.point.when is None])]
     for when in _WHEN:
@@ -135,10 +137,12 @@ def _is_coil(telling: Telling, name: str) -> bool:
     return load is not None and load.kind is LoadKind.COIL
 
 
-def point_table(telling: Telling, points: Iterable[NumberedPoint]) -> Table:
-    """Return readings as rows with room to write."""
+def point_table(telling: Telling, points: Iterable[NumberedPoint], *, when: bool = False) -> Table:
+    """Return readings as rows with room to write; `when` puts their situations into a column of its own."""
+    situation = (Column(words("when"), share=0.8),) if when else ()
     columns = (
         Column(words("No."), Align.RIGHT, share=0.5),
+        *situation,
         Column(words("red lead, or amps through"), share=2.2),
         Column(words("black lead"), share=1.8),
         Column(words("expected"), Align.RIGHT, share=1.0),
@@ -146,14 +150,16 @@ def point_table(telling: Telling, points: Iterable[NumberedPoint]) -> Table:
         Column(words("fails unless"), Align.RIGHT, share=1.6),
         Column(words("read"), share=1.0, blank=True),
     )
-    return Table(columns, tuple(_row(telling, each) for each in points), small=True)
+    return Table(columns, tuple(_row(telling, each, when=when) for each in points), small=True)
 
 
-def _row(telling: Telling, each: NumberedPoint) -> tuple[str, ...]:
+def _row(telling: Telling, each: NumberedPoint, *, when: bool) -> tuple[str, ...]:
     point = each.point
     figure = _FIGURES[point.unit]
+    dead = words("dead") if point.when is None else point.when.value
     return (
         str(each.number),
+        *((dead,) if when else ()),
         _where(telling, point),
         telling.point(point.black) if point.black and not point.part else "",
         words("open") if point.expected is None else figure(point.expected),

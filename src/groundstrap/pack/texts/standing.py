@@ -1,0 +1,84 @@
+"""What stands against the job and what is not known: each with what mends or settles it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from groundstrap.checks import Finding, Level, Tree
+from groundstrap.pack.content import Block, Paragraph, Section, Step, Steps
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.report.figures import Display
+from groundstrap.report.findings_text import consequences, grouped, more_words
+from groundstrap.report.plan import Plan
+from groundstrap.report.unknown_text import question_words, questions, told
+from groundstrap.words import words
+
+__all__ = ["finding_steps", "standing_section"]
+
+_MARKS = {Level.STOP: words("STOP"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
+
+
+def standing_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
+    """Return the findings, worst first, and the questions that are open; a box for each that is settled."""
+    telling = telling or Telling(plan, shown)
+    findings = plan.judgement.findings
+    failed = tuple(finding_steps(telling, findings))
+    blocks: list[Block] = [Steps(failed)] if failed else [Paragraph(words("Nothing stands against it."))]
+    parts = []
+    asked = questions(findings)
+    if asked:
+        steps = tuple(
+            Step(
+                text=words(
+                    "{mark}: {question}", mark=_MARKS[each.level], question=telling.text(question_words(each))
+                )
+            )
+            for each in asked
+        )
+        parts.append(
+            Section(
+                key="unknown",
+                title=words("What is not known"),
+                blocks=(
+                    Paragraph(words("Each reading or look settles what stands with it; worst first.")),
+                    Steps(steps, len(failed) + 1),
+                ),
+                new_page=False,
+            )
+        )
+    return Section(
+        key="findings", title=words("What stands against it"), blocks=tuple(blocks), parts=tuple(parts)
+    )
+
+
+def finding_steps(telling: Telling, findings: Sequence[Finding]) -> Iterator[Step]:
+    """Yield one step for each cause: what is wrong, what follows from it, its remedy and its source."""
+    said: set[str] = set()
+    for several in grouped(findings):
+        details = [text for text in _details(telling, several) if text not in said]
+        # The caution at a remedy is said once; a source belongs to each.
+        said.update(text for text in details if not text.startswith("Source:"))
+        yield Step(text=_text(telling, several), details=tuple(details))
+
+
+def _text(telling: Telling, several: Sequence[Tree]) -> str:
+    root = several[0].root
+    mark = words("Waived") if root.waiver is not None else _MARKS[several[0].level]
+    text = _told(telling, [tree.root for tree in several])
+    return words("{mark}: {text} [{rule}]", mark=mark, text=text, rule=root.rule)
+
+
+def _details(telling: Telling, several: Sequence[Tree]) -> Iterator[str]:
+    for found in consequences(several):
+        text = _told(telling, found[:1])
+        if len(found) > 1:
+            text = words("{text} And {count} more like it.", text=text, count=len(found) - 1)
+        yield words("From this follows: {text} [{rule}]", text=text, rule=found[0].rule)
+    for text in more_words(several[0].root):
+        yield telling.text(text)
+
+
+def _told(telling: Telling, found: Sequence[Finding]) -> str:
+    one = found[0]
+    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
+    return telling.text(told(found), exact)
