@@ -12,16 +12,17 @@ from collections.abc import Iterable, Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from groundstrap.assess.figures import ACCEPTANCE_PER_HOUR
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends
 from groundstrap.assess.settings import Setting, accepting
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology
-from groundstrap.model import Installation, PartKind, State, Supply, SupplyKind
+from groundstrap.model import Assumption, Installation, PartKind, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_per_m
 from groundstrap.records import dataclass
 from groundstrap.tables import rested_curve, rested_voltage_v
 
-__all__ = ["Link", "charged_through_a", "empty_v", "links_of"]
+__all__ = ["Link", "acceptance_assumptions", "charged_through_a", "empty_v", "links_of"]
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -96,6 +97,30 @@ def charged_through_a(
         elif setting.flows.served[column]:
             return None
     return most
+
+
+def acceptance_assumptions(
+    installation: Installation, figures: Mapping[str, SupplyFigures], links: Sequence[Sequence[Link]]
+) -> tuple[Assumption, ...]:
+    """Return what is taken to flow into each battery that something beyond a cable charges.
+
+    The cable there carries it for the first hour or two: to a cable that is for ever.
+    """
+    result = []
+    for battery in _batteries(installation):
+        accepts_a = figures[battery.name].accepts_a
+        own = [[link.charge_a for link in found if link.battery == battery.name] for found in links]
+        through_a = max((min(each) for each in own if each), default=None)
+        if through_a is None or accepts_a is None or battery.limit_a is not None:
+            continue
+        share_pct = 100.0 * ACCEPTANCE_PER_HOUR[battery.chemistry or "flooded"]
+        why = f"{share_pct:g} % of its Ah, which it takes for the first hour or two while it is empty"
+        if through_a < accepts_a:
+            why = "what its cable lets through at first, while it is empty"
+        why += "; less as it fills, but to a cable the first hour is for ever (own judgement)"
+        amps = min(accepts_a, through_a)
+        result.append(Assumption(f"{battery.name}: takes when charged", f"{amps:.3g} A", why))
+    return tuple(result)
 
 
 def _batteries(installation: Installation) -> list[Supply]:

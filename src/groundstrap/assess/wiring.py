@@ -21,7 +21,7 @@ from groundstrap.assess.duties import only_short_runs, short_run_assumptions
 from groundstrap.assess.figures import HELD_OHM, STAND_IN_A_PER_MM2, STAND_IN_AREA_MM2, Ends
 from groundstrap.assess.flows import Floats
 from groundstrap.assess.lasting import lasting_amps, lasting_assumptions, lasting_draws
-from groundstrap.assess.links import links_of
+from groundstrap.assess.links import acceptance_assumptions, links_of
 from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
 from groundstrap.assess.positions import opened
@@ -169,6 +169,7 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         lasting_a=lasting_amps(topology, settings, currents, lasting),
         assumptions=suited.assumptions
         + short_run_assumptions(topology, short)
+        + acceptance_assumptions(installation, figures, links)
         + lasting_assumptions(installation, lasting),
     )
 
