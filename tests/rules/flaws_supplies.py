@@ -296,3 +296,28 @@ def isolator_that_parts_the_alternator(draft: Draft) -> None:
         "length": "1 m",
         "wire": "50 mm2",
     }
+
+
+@flaw("RET010", on=("car", "van", "truck"))
+def converter_that_bridges_a_bus_and_the_body(draft: Draft) -> None:
+    draft.gear["thin bar"] = {"kind": "block", "at": "cabin", "rating": "150 A"}
+    heater = draft.add("heater", name="bus heater", watts=draft.volts * 40.0)
+    draft.circuits["thin cable"] = {
+        "path": ["thin bar", {"wire": "35 mm2"}, f"{draft.battery} -"], "length": "4 m",
+    }  # fmt: skip
+    draft.circuits[heater]["return"] = "thin bar"
+    draft.supplies["bridging converter"] = {
+        "kind": "dc-dc", "at": "cabin", "current": "6 A", "setpoint": f"{draft.volts * 1.1:.1f} V",
+    }  # fmt: skip
+    draft.circuits["bridge feed"] = {
+        "path": [*draft.start(10), "bridging converter"], "length": "1 m", "wire": "4 mm2",
+        "return": "chassis at cabin",
+    }  # fmt: skip
+    draft.circuits["bridge negative"] = {
+        "path": ["thin bar", {"wire": "4 mm2"}, "bridging converter out -"], "length": "50 cm",
+    }  # fmt: skip
+    lamp = draft.add("led", name="bus lamp", watts=10.0)
+    draft.circuits[lamp] |= {
+        "path": ["bridging converter", {"fuse": "5 A", "family": "regular blade"}, lamp],
+        "return": "thin bar",
+    }

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import pytest
 
+from groundstrap import api
 from groundstrap.checks import FindingOutcome
 from tests.rules.judged import failed, judged
 from tests.rules.test_found_in_the_field import Found
@@ -42,8 +43,46 @@ READ = """
 readings:
   - {when: driving, using: [hoist], meter: handheld, values: [battery - to chassis at engine bay: 0.02 V]}
 """
+BRIDGE = """
+return: negative bus
+supplies:
+  battery: {kind: battery, at: engine bay, capacity: 140 Ah, bank: 2 in series}
+  converter: {kind: dc-dc, at: dash, current: 10 A, setpoint: 13.4 V}
+gear:
+  panel: {kind: block, at: dash, ways: 6, rating: 150 A}
+  negative bus: {kind: block, at: dash, rating: 150 A}
+loads:
+  heater: {kind: heater, at: dash, claims: {power: 1000 W}}
+  radio: {kind: electronics, at: dash, claims: {current: 4 A}}
+circuits:
+  panel feed:
+    path: [battery, length: 15 cm, {fuse: 100 A, family: class T}, panel]
+    length: 4 m
+    wire: 35 mm2
+  bus negative: {path: [negative bus, wire: 35 mm2, battery -], length: 4 m}
+  heater: {path: [panel 1, {fuse: 60 A, family: class T}, heater], length: 2 m, wire: 16 mm2}
+  converter feed:
+    path: [panel 2, {fuse: 15 A, family: regular blade}, converter]
+    length: 1 m
+    wire: 4 mm2
+    return: BACK
+  radio: {path: [converter, {fuse: 7.5 A, family: regular blade}, radio], length: 1 m, wire: 1.5 mm2}
+"""
 
 CASES = (
+    Found(
+        "a converter whose input comes back on the body and whose output on a bus",
+        BRIDGE.replace("BACK", "chassis at dash"),
+        (("RET010", "converter"),),
+        system="24 V",
+    ),
+    Found(
+        "a converter whose negatives come back to one bus",
+        BRIDGE.replace("BACK", "negative bus"),
+        (),
+        system="24 V",
+        silent=("RET010",),
+    ),
     Found(
         "a thin bond on the bus of an inverter, whose negative itself is thick",
         HOUSE.replace("BOND", "6 mm2"),
@@ -88,3 +127,14 @@ def test_what_a_forgotten_negative_hides_is_asked_for_and_not_passed() -> None:
     place = "chassis at seat box to house battery -"
     assert asked(job, "RET008") == [place]
     assert ("RET008", place) in failed(judged(job + drawn))
+
+
+def test_a_cable_that_is_sized_for_others_says_so_and_is_not_pinned() -> None:
+    job = "groundstrap: 1\ntitle: bridge\nsystem: 24 V\n" + BRIDGE.replace("BACK", "chassis at dash")
+    job = job.replace("    wire: 4 mm2\n    return", "    return")
+    read = api.read_job(job)
+    answer = api.plan(read)
+    told = " ".join(api.plan_text(answer).split())
+    assert "sized for" in told
+    assert "of heater, which come back through the negative of converter" in told
+    assert "RET010" in api.pin(read, answer).left_open["converter feed"]

@@ -137,8 +137,11 @@ def _stopped(answer: Plan) -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     for each in answer.judgement.findings:
         stops = each.outcome is FindingOutcome.FAIL and each.level is Level.STOP and each.decides
-        if stops and each.circuit is not None:
-            found[each.circuit] = tuple(dict.fromkeys((*found.get(each.circuit, ()), each.rule)))
+        through = answer.assessment.through.get(each.where)
+        # A stop at a converter that is a way back for others is about the cable that was sized for them.
+        circuit = through.circuit if each.circuit is None and through is not None else each.circuit
+        if stops and circuit is not None:
+            found[circuit] = tuple(dict.fromkeys((*found.get(circuit, ()), each.rule)))
     return found
 
 

@@ -73,6 +73,7 @@ from groundstrap.assess.results import (
 from groundstrap.assess.situations import (
     solve_situations,
 )
+from groundstrap.assess.through_results import ThroughConverter
 from groundstrap.assess.timecurrent import (
     FuseCurves,
     LoadCurve,
@@ -153,6 +154,7 @@ __all__ = [
     "StretchAmpacity",
     "SupplyAssessment",
     "SwitchAssessment",
+    "ThroughConverter",
     "TimeCurve",
     "Topology",
     "Unprotected",

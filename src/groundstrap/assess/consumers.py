@@ -13,6 +13,10 @@ from groundstrap.model import Load, LoadEstimate, Situation, Uncertain
 __all__ = ["assess_loads"]
 
 
+_ROUNDING_V = 1e-3
+"""Volts of nothing. [V]"""
+
+
 def assess_loads(
     wiring: Wiring,
     circuits: Mapping[str, CircuitAssessment],
@@ -37,6 +41,9 @@ def _load(
     draw = wiring.currents.draws[load.name]
     holding = [n for n in circuits if load.name in wiring.installation.circuits[n].loads]
     working = _working(wiring, load.name, situations)
+    if working is not None and draw.source is None and abs(working[1]) < _ROUNDING_V:
+        # Nothing feeds it: where its terminals float is a matter of the arithmetic.
+        working = None
     each_v = (_lowest_v(wiring, circuits[name], solved, load.name) for name in holding)
     lowest = min((least_v for least_v in each_v if least_v is not None), default=None)
     volts = working[1] if working is not None else None

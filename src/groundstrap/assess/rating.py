@@ -32,6 +32,7 @@ from groundstrap.assess.situations import solve_situations
 from groundstrap.assess.starting import assess_starts, start_assumptions
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
+from groundstrap.assess.through import through_converters
 from groundstrap.assess.tree import unprotected_cable
 from groundstrap.assess.windows import candidates, carries_share, family_at, fuse_window
 from groundstrap.assess.wires import assess_wire
@@ -111,6 +112,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         failures=find_failures(wiring, solved.wires, solved.fuses),
         bonds=assess_bonds(wiring),
         straps_a=straps_a(wiring),
+        through=through_converters(wiring),
     )
 
 

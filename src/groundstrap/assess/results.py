@@ -15,6 +15,7 @@ from groundstrap.assess.failure_results import EndFeed, FailureAssessment
 from groundstrap.assess.part_results import BundleAssessment, PartAssessment, PathStep, WireEnd, WireLaying
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.start_results import StartAssessment
+from groundstrap.assess.through_results import ThroughConverter
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
 from groundstrap.records import dataclass
 
@@ -478,5 +479,7 @@ class Assessment:
     """Single failures of joints, straps, ways back, links and relays that harm something."""
     bonds: tuple[BondAssessment, ...] = ()
     """Each cable that joins the body to a battery's minus, at the short that it stands worst."""
+    through: Mapping[str, ThroughConverter] = field(default_factory=dict)
+    """Converters that other circuits' current comes back through, by their names."""
     straps_a: Mapping[str, float] = field(default_factory=dict)
-    """What comes back through a strap that nobody drew, of loads that are known, by its battery's name. [A]"""
+    """What comes back through a strap that nobody drew, of known loads, by its battery's name. [A]"""

@@ -20,6 +20,7 @@ from groundstrap.report.reasons import (
     legal_words,
     most_words,
     source_words,
+    through_words,
     unsolved_words,
 )
 
@@ -155,6 +156,9 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
             yield "thinner", eased_words(binding, shown)
         if binding.kind is ReasonKind.WINDOW:
             yield from _short_runs(plan, binding.where)
+    for through in plan.assessment.through.values():
+        if through.circuit == circuit.name and through.foreign_a > through.own_a:
+            yield "", through_words(through)
     if circuit.name in plan.design.lifted:
         yield "", "thicker than it needs alone, so that others meet their limit with less copper in all"
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import isinf
 from typing import Final
 
-from groundstrap.assess import FuseAssessment, LegalLimit, ReasonKind, Window
+from groundstrap.assess import FuseAssessment, LegalLimit, ReasonKind, ThroughConverter, Window
 from groundstrap.design import Binding, Blame, Change, Remedy, RemedyKind, Unsolved
 from groundstrap.report.curve_words import seconds
 from groundstrap.report.figures import Display, amps, number, ohms, volts
@@ -23,6 +23,7 @@ __all__ = [
     "sentence",
     "source_in_full",
     "source_words",
+    "through_words",
     "unsolved_words",
 ]
 
@@ -286,6 +287,15 @@ def duty_words(run_s: float, fuse: FuseAssessment) -> str:
 
 def _listed(names: Sequence[str]) -> str:
     return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def through_words(through: ThroughConverter) -> str:
+    """Return what a cable at a converter's negative carries for others, and what would change that."""
+    return (
+        f"sized for {amps(through.foreign_a)} of {_listed(through.loads)}, which come back through the "
+        f"negative of {through.converter} beside {amps(through.own_a)} of its own; not so where its input "
+        "and its output come back to one point"
+    )
 
 
 def unsolved_words(lost: Unsolved, shown: Display) -> str:

@@ -31,6 +31,7 @@ from groundstrap.checks.needs import (
     plugs,
     record,
     serving,
+    sharing,
     situations,
     standing,
     starting,
@@ -75,7 +76,7 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
         serving,
     ),
     About.CLAIM: (claims,),
-    About.SUPPLY: (supplies, charging, strapping),
+    About.SUPPLY: (supplies, charging, strapping, sharing),
     About.SITUATION: (situations,),
     About.RECORD: (record,),
 }

@@ -1,0 +1,100 @@
+"""No other circuit's current comes back through a converter's negative beyond what that is made for.
+
+Why
+---
+A converter that is not isolated joins the negatives of its input and its output inside. Where the two come
+back to different points, it is a bridge between them, and what others send back takes it too: through
+terminals and a circuit board that are made for the converter's own current.
+
+Applies to
+----------
+Converters and chargers that are not isolated.
+
+Known limits
+------------
+How the current divides hangs on sizes and on the body, which nobody measured: the reckoned share counts. What
+the maker allows through the negative is taken as what the converter gives.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+from groundstrap.checks.rule import (
+    About,
+    Caution,
+    Level,
+    Outcome,
+    Rule,
+    Status,
+    Verdict,
+    above,
+    failed,
+    not_applicable,
+    passed,
+)
+from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
+
+__all__ = ["RULE", "check"]
+
+FAR_ABOVE: Final = 1.25
+"""Times what it gives from which on its terminals overheat; own judgement. [1]"""
+
+RULE = Rule(
+    id="RET010",
+    slug="return-through-converter",
+    topic="common negative",
+    status=Status.STABLE,
+    since="0.1",
+    about=About.SUPPLY,
+    level=Level.STOP,
+    needs=(
+        "shares_negative",
+        "foreign_a",
+        "negative_a",
+        "negative_limit_a",
+        "foreign_loads",
+        "negative_joins",
+    ),
+    sources=(
+        "common-practice, input and output of a converter come back to one point",
+        "own-judgement, terminals are made for what the converter gives",
+    ),
+    remedy=(
+        "Bring the negatives of its input and its output back to one point (the same `return`), or take an "
+        "isolated converter and write `isolated: yes`."
+    ),
+    caution=Caution.LICENSED,
+    never=frozenset({Outcome.UNDETERMINED}),
+)
+
+
+def check(
+    *,
+    shares_negative: bool,
+    foreign_a: float,
+    negative_a: float,
+    negative_limit_a: float | None,
+    foreign_loads: str,
+    negative_joins: str,
+) -> Verdict:
+    """Judge one supply."""
+    if not shares_negative or not foreign_loads or negative_limit_a is None:
+        return not_applicable("it is isolated or no converter, or nothing else comes back through it")
+    told = pair(negative_a, negative_limit_a, "A")
+    over = above(negative_a, negative_limit_a)
+    text = words(
+        "{foreign} of {loads} come back through its negative, which joins {joins}: {value} with its own, "
+        "{side} {limit} that it gives",
+        foreign=quantity(foreign_a, "A"),
+        loads=foreign_loads,
+        joins=negative_joins or words("its input and its output"),
+        value=told.value,
+        side=words("above") if over else words("within"),
+        limit=told.limit,
+    )
+    if not over:
+        return passed(text, negative_a, negative_limit_a, "A")
+    level = None if above(negative_a, FAR_ABOVE * negative_limit_a) else Level.CAUTION
+    return failed(text, negative_a, negative_limit_a, "A", level=level)
