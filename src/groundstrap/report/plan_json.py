@@ -9,9 +9,11 @@ from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
 from groundstrap.checks import Finding, Judgement
 from groundstrap.design import Binding
 from groundstrap.model import Circuit, State
+from groundstrap.report.figures import Display
 from groundstrap.report.measuring import expected_readings
 from groundstrap.report.parts import parts_list
 from groundstrap.report.plan import Plan
+from groundstrap.report.reasons import eased_words, unsolved_words
 from groundstrap.report.steps_json import steps
 from groundstrap.report.values import Json, known, triple
 from groundstrap.report.working import work_steps
@@ -59,7 +61,14 @@ def plan_object(plan: Plan) -> Json:
     }
     if plan.design is not None:
         values["unsolved"] = [
-            known({"circuit": each.circuit, "what": str(each.kind), "where": each.where or None})
+            known(
+                {
+                    "circuit": each.circuit,
+                    "what": str(each.kind),
+                    "where": each.where or None,
+                    "why": unsolved_words(each, Display()),
+                }
+            )
             for each in plan.design.unsolved
         ] or None
     return known(values)
@@ -115,6 +124,7 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
         "unprotected": [{"point": piece.point, "length_m": piece.length_m} for piece in found.unprotected],
         "spare_a": found.spare_a,
         "binding": None if binding is None else binding_name(binding),
+        "thinner": None if binding is None else _thinner(binding),
         "source": found.source,
         "feeders": list(found.feeders) or None,
         "label": circuit.label,
@@ -135,6 +145,13 @@ def binding_name(binding: Binding) -> str:
     if binding.kind is None or binding.stock:
         return "stock"
     return _BINDINGS.get(binding.kind, "fuse")
+
+
+def _thinner(binding: Binding) -> Json | None:
+    """What would let the cable be far thinner, and how thin."""
+    if binding.eased is None or binding.eased.gives is None:
+        return None
+    return {"area_mm2": binding.eased.gives.area_mm2, "why": eased_words(binding, Display())}
 
 
 def _supply(plan: Plan, name: str) -> Json:

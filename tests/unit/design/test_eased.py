@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 
+from groundstrap import api
 from groundstrap.design import Binding, Design, choose
 from groundstrap.job import read_job
 from groundstrap.report.figures import Display
@@ -121,3 +124,13 @@ def test_a_circuit_with_no_better_part_says_nothing() -> None:
     found = _chosen(LAMP.replace("SWITCH", "{switch: 60 A, resistance: 1 mohm}"))
     assert found.bindings["lamp"].eased is None
     assert _words(found.bindings["lamp"]) == ""
+
+
+def test_json_tells_what_would_be_thinner_and_what_would_fit() -> None:
+    answer = api.plan(api.read_job(BARS.replace("PATH", "[charger, fuse, plus bar], length: 1 m")))
+    told = json.loads(api.plan_json(answer))["circuits"]["charger"]["thinner"]
+    assert told["area_mm2"] == 4.0
+    assert "right at plus bar" in told["why"]
+    lossy = api.plan(api.read_job(LAMP.replace("SWITCH", "{switch: 10 A, resistance: 80 mohm}")))
+    (lost,) = json.loads(api.plan_json(lossy))["unsolved"]
+    assert "lamp switch" in lost["why"]
