@@ -1,0 +1,264 @@
+"""Pieces cut from reels with the least that is bought: whole numbers, and the proof that nothing less does.
+
+Three steps, each of which may end it. What reels of these lengths can come to at all, at or above the pieces
+together, bounds it from below; where best fit fills just that, it is done. Else patterns are generated one
+after the other (Gilmore and Gomory, 1961) until no pattern prices in: the relaxed optimum is another bound,
+and the patterns found give a whole answer. Where the two still differ, every pattern whose reduced cost lies
+within the difference is listed; no other can be part of a better answer, so the best over them is the best.
+"""
+
+from __future__ import annotations
+
+import math
+import random
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from groundstrap.errors import OutOfRangeError
+from groundstrap.records import dataclass
+
+__all__ = ["Cutting", "Pattern", "ReelCut", "Task", "cut_stock"]
+
+
+_TURNS: Final = 6_000
+"""How often some reels are filled again before a larger sum of reels is tried."""
+_LENGTHS: Final = 80
+"""Different lengths up to which patterns are generated; beyond, too few are found in a second for a proof."""
+_EMPTIED: Final = 8
+"""Reels that are filled again at one time, at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class ReelCut:
+    """One reel with the pieces that are cut from it, by their place in what was asked."""
+
+    length: int
+    pieces: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Lengths of pieces, the longest first, how many of each, and the reels that there are."""
+
+    lengths: tuple[int, ...]
+    wanted: tuple[int, ...]
+    reels: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """How many pieces of each length one reel gives."""
+
+    reel: int
+    counts: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """The reels to buy; `bound` is what no other choice comes below, and `proved` whether it is reached."""
+
+    reels: tuple[ReelCut, ...]
+    total: int
+    bound: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether nothing less would do for certain."""
+        return self.total == self.bound
+
+
+def cut_stock(pieces: Sequence[int], reels: Sequence[int]) -> Cutting:
+    """Return the reels whose lengths together are least, of any number of each length.
+
+    Source: own-computation (patterns after Gilmore and Gomory 1961).
+
+    Parameters
+    ----------
+    pieces : sequence of int
+        Length of each piece. [cm]
+    reels : sequence of int
+        Lengths that reels are sold in. [cm]
+
+    Examples
+    --------
+    >>> found = cut_stock([600, 600, 400, 400], [1000, 2500])
+    >>> found.total, [reel.pieces for reel in found.reels], found.proved
+    (2000, [(0, 2), (1, 3)], True)
+    """
+    sizes = tuple(sorted(set(reels)))
+    for piece in pieces:
+        if not sizes or not 0 < piece <= sizes[-1]:
+            raise OutOfRangeError("cut_stock", "pieces", piece, 1, sizes[-1] if sizes else 0)
+    if not pieces:
+        return Cutting((), 0, 0)
+    bound = _least_total(sizes, sum(pieces))
+    found = _packed(pieces, sizes, bound)
+    total = sum(reel.length for reel in found)
+    if total > bound and len(set(pieces)) <= _LENGTHS:
+        return _searched(pieces, sizes, bound, found)
+    return Cutting(_sorted(found, pieces), total, bound)
+
+
+def _sorted(reels: Sequence[ReelCut], pieces: Sequence[int]) -> tuple[ReelCut, ...]:
+    """Long reels first, and on each the long pieces first; what is alike in the order of the pieces."""
+    inner = [
+        ReelCut(reel.length, tuple(sorted(reel.pieces, key=lambda n: (-pieces[n], n)))) for reel in reels
+    ]
+    return tuple(sorted(inner, key=lambda reel: (-reel.length, [(-pieces[n], n) for n in reel.pieces])))
+
+
+def _packed(pieces: Sequence[int], sizes: tuple[int, ...], bound: int) -> list[ReelCut]:
+    """Pieces in the least sum of reels, from a bound up, that best fit or refilling manages with."""
+    total = bound
+    while True:
+        reels = _fewest(sizes, total)
+        found = _best_fit(pieces, reels)
+        found = found if found is not None else _refilled(pieces, reels)
+        if found is not None:
+            return found
+        total = _least_total(sizes, total + 1)
+
+
+def _refilled(pieces: Sequence[int], reels: Sequence[int]) -> list[ReelCut] | None:
+    """Reels filled, and some of them emptied and filled again with what stays over, until nothing does.
+
+    None where that does not come about within so many turns.
+    """
+    mixed = random.Random(0)
+    found, left = _filled(pieces, range(len(pieces)), reels, mixed)
+    for _ in range(min(_TURNS, 20 * len(pieces))):
+        if not left:
+            return found
+        some = mixed.sample(range(len(found)), mixed.randint(1, min(_EMPTIED, len(found))))
+        among = [n for place in some for n in found[place].pieces] + left
+        again, over = _filled(pieces, among, [found[place].length for place in some], mixed)
+        if sum(pieces[n] for n in over) <= sum(pieces[n] for n in left):
+            for place, reel in zip(some, again, strict=True):
+                found[place] = reel
+            left = over
+    return None if left else found
+
+
+def _filled(
+    pieces: Sequence[int], among: Iterable[int], reels: Sequence[int], mixed: random.Random
+) -> tuple[list[ReelCut], list[int]]:
+    """One reel after the other as full as can be with the longest piece in it, and what stays over."""
+    left = sorted(among, key=lambda n: (pieces[n], n))
+    found = []
+    for reel in reels:
+        fitting = [n for n in left if pieces[n] <= reel]
+        chosen: list[int] = []
+        if fitting:
+            others = fitting[:-1]
+            mixed.shuffle(others)
+            chosen = [fitting[-1], *_fullest(pieces, others, reel - pieces[fitting[-1]])]
+        left = [n for n in left if n not in set(chosen)]
+        found.append(ReelCut(reel, tuple(chosen)))
+    return found, left
+
+
+def _fullest(pieces: Sequence[int], among: Sequence[int], room: int) -> list[int]:
+    """The pieces that leave least of a room; sums that some pieces make are bits of one number."""
+    inside = (1 << (room + 1)) - 1
+    sums = [1]
+    for n in among:
+        sums.append((sums[-1] | sums[-1] << pieces[n]) & inside)
+    level, chosen = sums[-1].bit_length() - 1, []
+    for place in range(len(among), 0, -1):
+        if not sums[place - 1] >> level & 1:
+            n = among[place - 1]
+            chosen.append(n)
+            level -= pieces[n]
+    return chosen
+
+
+def _least_total(sizes: tuple[int, ...], at_least: int) -> int:
+    """The least sum of reels that is not below a length."""
+    step = math.gcd(*sizes)
+    most = -(-at_least // step) + sizes[-1] // step
+    sums = 1
+    for size in sizes:
+        shift = size // step
+        while shift <= most:
+            sums |= sums << shift
+            shift *= 2
+    first = -(-at_least // step)
+    high = sums >> first
+    return (first + (high & -high).bit_length() - 1) * step
+
+
+def _fewest(sizes: tuple[int, ...], total: int) -> list[int]:
+    """The fewest reels that come to a sum which is one of reels."""
+    step = math.gcd(*sizes)
+    fewest: list[tuple[int, int]] = [(0, 0)]
+    for level in range(1, total // step + 1):
+        ways = [
+            (fewest[level - size // step][0] + 1, size)
+            for size in reversed(sizes)
+            if size // step <= level and fewest[level - size // step][0] >= 0
+        ]
+        fewest.append(min(ways, key=lambda way: way[0], default=(-1, 0)))
+    found, level = [], total // step
+    while level:
+        found.append(fewest[level][1])
+        level -= fewest[level][1] // step
+    return found
+
+
+def _best_fit(pieces: Sequence[int], reels: Sequence[int]) -> list[ReelCut] | None:
+    """Long pieces first, each where least is left over; None where one finds no place."""
+    left = sorted(reels, reverse=True)
+    lengths, cut = tuple(left), [list[int]() for _ in left]
+    for n in sorted(range(len(pieces)), key=lambda n: (-pieces[n], n)):
+        places = [place for place, room in enumerate(left) if room >= pieces[n]]
+        if not places:
+            return None
+        place = min(places, key=lambda each: left[each])
+        left[place] -= pieces[n]
+        cut[place].append(n)
+    return [ReelCut(length, tuple(some)) for length, some in zip(lengths, cut, strict=True)]
+
+
+def _searched(
+    pieces: Sequence[int], sizes: tuple[int, ...], bound: int, packed: Sequence[ReelCut]
+) -> Cutting:
+    """The answer by patterns; a bound and a way to pack all are known already."""
+    # HiGHS takes as long to load as a small pack to make, and few jobs have need of it.
+    from groundstrap.pack.lists.patterns import generated, listed, whole  # noqa: PLC0415
+
+    counted = Counter(pieces)
+    lengths = tuple(sorted(counted, reverse=True))
+    task = Task(lengths, tuple(counted[length] for length in lengths), sizes)
+    total = sum(reel.length for reel in packed)
+    relaxed = generated(task)
+    bound = max(bound, _least_total(sizes, math.ceil(relaxed.total - 1e-6)))
+    # Where not all patterns were found, neither is there a proof nor much of an answer over those that were.
+    best: Sequence[ReelCut] = packed
+    if total > bound and relaxed.complete:
+        every = listed(task, relaxed, total)
+        known = [_counted(reel, pieces, lengths) for reel in packed]
+        chosen = whole(task, tuple(dict.fromkeys((*relaxed.patterns, *known, *(every or ())))))
+        if chosen.total < total:
+            best, total = _laid_out(chosen.patterns, pieces, lengths), chosen.total
+        if every is not None and chosen.optimal:
+            bound = total
+    return Cutting(_sorted(best, pieces), total, bound)
+
+
+def _counted(reel: ReelCut, pieces: Sequence[int], lengths: Sequence[int]) -> Pattern:
+    counted = Counter(pieces[n] for n in reel.pieces)
+    return Pattern(reel.length, tuple(counted[length] for length in lengths))
+
+
+def _laid_out(patterns: Sequence[Pattern], pieces: Sequence[int], lengths: Sequence[int]) -> list[ReelCut]:
+    """Give each pattern its pieces; one that has more than there are keeps the rest of its reel."""
+    waiting = {length: [n for n, piece in enumerate(pieces) if piece == length] for length in lengths}
+    reels = []
+    for pattern in patterns:
+        taken: list[int] = []
+        for length, count in zip(lengths, pattern.counts, strict=True):
+            taken += waiting[length][:count]
+            del waiting[length][:count]
+        reels.append(ReelCut(pattern.reel, tuple(taken)))
+    return reels
