@@ -23,7 +23,7 @@ from groundstrap.units import ConductorSize
 
 __all__ = [
     "chain_of",
-    "chains_about",
+    "chains_by_owner",
     "drop_items",
     "drop_limits",
     "has_own_limit",
@@ -116,11 +116,12 @@ def chain_of(wiring: Wiring, limit: str) -> NDArray[np.float64]:
     return next((chain.share for chain in _chains(wiring) if chain.name == limit), nothing)
 
 
-def chains_about(wiring: Wiring, circuit: str) -> Iterator[NDArray[np.float64]]:
-    """Yield the share of its current with which each piece counts, for each limit of a circuit's own. [1]"""
-    each = wiring.installation.circuits[circuit]
-    own = {circuit, *each.loads, f"{each.converter} input"}
-    yield from (chain.share for chain in _chains(wiring) if chain.about in own)
+def chains_by_owner(wiring: Wiring) -> Mapping[str, tuple[NDArray[np.float64], ...]]:
+    """Return for each load, converter input or circuit with limits the shares that pieces count with. [1]"""
+    found: dict[str, list[NDArray[np.float64]]] = {}
+    for chain in _chains(wiring):
+        found.setdefault(chain.about, []).append(chain.share)
+    return {about: tuple(shares) for about, shares in found.items()}
 
 
 @dataclass(frozen=True, slots=True)

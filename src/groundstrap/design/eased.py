@@ -8,14 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
 
 from groundstrap.assess import ReasonKind
 from groundstrap.design.altered import fuse_at
-from groundstrap.design.bound import chains_about
+from groundstrap.design.bound import chains_by_owner, piece_drops
 from groundstrap.design.choose import Settled
 from groundstrap.design.remedies import Trials, change_of, size_of
 from groundstrap.design.results import Binding, Blame, Change, Design
 from groundstrap.design.written import written_on
+from groundstrap.records import dataclass
 
 __all__ = ["with_eased"]
 
@@ -33,28 +38,55 @@ _FUSE = frozenset({ReasonKind.WINDOW, ReasonKind.FUSE})
 
 def with_eased(settled: Settled, trials: Trials) -> Mapping[str, Binding]:
     """Return what stopped each circuit's next smaller wire, with what would let it be far smaller."""
-    return {name: _with(settled, trials, name, each) for name, each in settled.design.bindings.items()}
+    ways = _Ways(settled)
+    return {name: _with(ways, trials, name, each) for name, each in settled.design.bindings.items()}
 
 
-def _with(settled: Settled, trials: Trials, name: str, binding: Binding) -> Binding:
+@dataclass(frozen=True)
+class _Ways:
+    """A design with what is lost on every way that has a limit, looked up once where it is asked for."""
+
+    settled: Settled
+
+    @cached_property
+    def drops(self) -> NDArray[np.float64]:
+        """Volts that each piece loses whose size is written. [V]"""
+        return piece_drops(self.settled.task.wiring, "typical")
+
+    @cached_property
+    def shares(self) -> Mapping[str, tuple[NDArray[np.float64], ...]]:
+        """By load, converter input or circuit."""
+        return chains_by_owner(self.settled.task.wiring)
+
+    def of(self, circuit: str) -> Iterator[NDArray[np.float64]]:
+        """Yield the ways whose limits are a circuit's own."""
+        each = self.settled.task.wiring.installation.circuits[circuit]
+        for name in dict.fromkeys((circuit, *each.loads, f"{each.converter} input")):
+            yield from self.shares.get(name, ())
+
+
+def _with(ways: _Ways, trials: Trials, name: str, binding: Binding) -> Binding:
     if binding.kind is ReasonKind.DROP:
-        found = next(_less_lost(settled, trials, name, binding), None)
+        found = next(_less_lost(ways, trials, name, binding), None)
     elif binding.kind in _FUSE and binding.where:
-        found = next(_fused_at_an_end(settled, trials, name, binding), None)
+        found = next(_fused_at_an_end(ways.settled, trials, name, binding), None)
     else:
         return binding
     return binding if found is None else replace(binding, eased=found)
 
 
-def _less_lost(settled: Settled, trials: Trials, name: str, binding: Binding) -> Iterator[Blame]:
-    wiring = settled.task.wiring
-    for share in chains_about(wiring, binding.where):
-        for thing in written_on(wiring, share):
-            if thing.lost_v < _LEAST_SHARE * (binding.limit or 0.0):
+def _less_lost(ways: _Ways, trials: Trials, name: str, binding: Binding) -> Iterator[Blame]:
+    least_v = _LEAST_SHARE * (binding.limit or 0.0)
+    for share in ways.of(binding.where):
+        # What all of it together does not lose, no piece of it does.
+        if float(share @ ways.drops) < least_v:
+            continue
+        for thing in written_on(ways.settled.task.wiring, share, ways.drops):
+            if thing.lost_v < least_v:
                 continue
             design = trials.opened((thing,))
             change = change_of(design, thing)
-            if change is not None and _worth(settled.design, design, trials, name):
+            if change is not None and _worth(ways.settled.design, design, trials, name):
                 yield Blame((change,), thing.lost_v, size_of(design, name))
 
 

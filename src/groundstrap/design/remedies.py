@@ -15,7 +15,7 @@ from groundstrap.assess import ReasonKind
 from groundstrap.assess.parts import wire_end_ends
 from groundstrap.assess.wiring import Wiring, is_open
 from groundstrap.design.altered import changed_wires, opened, shorter, with_ohms
-from groundstrap.design.bound import chain_of, wire_drop_v
+from groundstrap.design.bound import chain_of, piece_drops, wire_drop_v
 from groundstrap.design.choose import Settled, settle
 from groundstrap.design.judge import Task
 from groundstrap.design.results import Blame, Change, Design, Remedy, RemedyKind, Unsolved
@@ -87,11 +87,8 @@ def _explained(task: Task, trials: Trials, lost: Unsolved) -> Unsolved:
 
 def _blame(wiring: Wiring, trials: Trials, lost: Unsolved) -> Blame | None:
     """What is written and would do no harm if it were chosen: one thing alone, or the fewest together."""
-    things = (
-        written_on(wiring, chain_of(wiring, lost.chain))
-        if lost.kind is ReasonKind.DROP
-        else _fuse(wiring, lost.where)
-    )
+    drop = lost.kind is ReasonKind.DROP
+    things = _on_way(wiring, lost.chain) if drop else _fuse(wiring, lost.where)
     kinds = list(dict.fromkeys(each.where for each in things))[:_MOST_TRIED]
     tried = [each for each in things if each.where in kinds]
     for each in tried:
@@ -107,6 +104,10 @@ def _blame(wiring: Wiring, trials: Trials, lost: Unsolved) -> Blame | None:
         if len(fewer) > 1 and trials.fits(trials.opened(fewer), lost.circuit):
             together = fewer
     return _blamed(trials, lost.circuit, together)
+
+
+def _on_way(wiring: Wiring, chain: str) -> list[Written]:
+    return written_on(wiring, chain_of(wiring, chain), piece_drops(wiring, "typical"))
 
 
 def _blamed(trials: Trials, circuit: str, things: tuple[Written, ...]) -> Blame | None:

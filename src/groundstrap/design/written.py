@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from groundstrap.assess.parts import contact_of
 from groundstrap.assess.windows import steady_limit_a
 from groundstrap.assess.wiring import Wiring
-from groundstrap.design.bound import piece_drops
 from groundstrap.model import Part, PartKind, Wire
 from groundstrap.records import dataclass
 from groundstrap.tables import contact_resistance, larger_contact_ratings
@@ -61,12 +60,11 @@ class Written:
     """Whether more passes it for hours than it may carry: it must change whatever the drop is."""
 
 
-def written_on(wiring: Wiring, share: NDArray[np.float64]) -> list[Written]:
-    """Return what is written on a way; `share` is that of each piece's current. [1]
+def written_on(wiring: Wiring, share: NDArray[np.float64], drops: NDArray[np.float64]) -> list[Written]:
+    """Return what is written on a way; `share` is that of each piece's current, `drops` their volts. [1, V]
 
     What carries too much comes first, then what loses most.
     """
-    drops = piece_drops(wiring, "typical")
     wires: dict[str, dict[str, float]] = {}
     found: list[Written] = []
     for number in np.flatnonzero((share > 0.0) & (drops > 0.0)):
