@@ -10,8 +10,16 @@ from groundstrap.errors import CallError, nearest_name
 from groundstrap.pack.content import Document, Picture, Section
 from groundstrap.pack.lists.cuts import cut_section
 from groundstrap.pack.texts.calculations import calculation_section
+from groundstrap.pack.texts.changes import changes
+from groundstrap.pack.texts.circuit_sheet import circuit_section
+from groundstrap.pack.texts.cover import cover_facts, cover_section, revision_of, signature_section
+from groundstrap.pack.texts.glossary import glossary_section
 from groundstrap.pack.texts.instructions import instruction_section
+from groundstrap.pack.texts.left_over import parked_section, spare_section
 from groundstrap.pack.texts.make_dead import dead_section
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.texts.records import assumption_section, source_section
+from groundstrap.pack.texts.standing import standing_section
 from groundstrap.pack.texts.test_sheet import sheet_section
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
@@ -34,7 +42,8 @@ class Wanted:
     """The plan of an earlier revision, to say what has changed."""
 
 
-def _drawing(plan: Plan, wanted: Wanted) -> Section:
+def _drawing(telling: Telling, wanted: Wanted) -> Section:
+    plan = telling.plan
     pages = wiring_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
     first, *rest = [
         Section(key=page.key, title=page.title, blocks=(_picture(page.svg, page.words),)) for page in pages
@@ -46,13 +55,27 @@ def _picture(svg: str, said: str) -> Picture:
     return Picture(svg=svg, words=said, whole_page=True, landscape=True)
 
 
-SECTIONS: Final[dict[str, Callable[[Plan, Wanted], Section | None]]] = {
+def _changes(telling: Telling, wanted: Wanted) -> Section | None:
+    return None if wanted.since is None else changes(wanted.since, telling.plan, wanted.shown)
+
+
+SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
+    "cover": lambda of, wanted: cover_section(of.plan, wanted.shown, of),
+    "findings": lambda of, wanted: standing_section(of.plan, wanted.shown, of),
+    "changes": _changes,
     "drawing": _drawing,
-    "cables": lambda plan, wanted: cut_section(plan, wanted.shown),
-    "instructions": lambda plan, wanted: instruction_section(plan, wanted.shown),
-    "dead": lambda plan, wanted: dead_section(plan, wanted.shown),
-    "tests": lambda plan, wanted: sheet_section(plan, wanted.shown, wanted.meter),
-    "calculations": lambda plan, wanted: calculation_section(plan, wanted.shown),
+    "circuits": lambda of, wanted: circuit_section(of.plan, wanted.shown, wanted.meter, of),
+    "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.refs),
+    "instructions": lambda of, wanted: instruction_section(of.plan, wanted.shown, of),
+    "dead": lambda of, wanted: dead_section(of.plan, wanted.shown, of),
+    "tests": lambda of, wanted: sheet_section(of.plan, wanted.shown, wanted.meter, of),
+    "calculations": lambda of, wanted: calculation_section(of.plan, wanted.shown, of),
+    "spare": lambda of, wanted: spare_section(of.plan, wanted.shown, of),
+    "parked": lambda of, wanted: parked_section(of.plan, wanted.shown, of),
+    "assumptions": lambda of, wanted: assumption_section(of.plan, wanted.shown, of),
+    "sources": lambda of, wanted: source_section(of.plan, wanted.shown),
+    "glossary": lambda of, wanted: glossary_section(of.plan, wanted.shown),
+    "signatures": lambda of, wanted: signature_section(of.plan, wanted.shown),
 }
 """Every section by the name that it has on the command line, in the order of the pack."""
 
@@ -79,12 +102,12 @@ def short_fingerprint(plan: Plan) -> str:
 
 def document(plan: Plan, wanted: Wanted, only: Iterable[str] = ()) -> Document:
     """Return the document of a plan, or the sections of it that somebody asks for."""
-    made = (SECTIONS[key](plan, wanted) for key in section_keys(only))
-    about = plan.installation.about
+    telling = Telling(plan, wanted.shown)
+    made = (SECTIONS[key](telling, wanted) for key in section_keys(only))
     return Document(
         title=plan.installation.title,
         fingerprint=short_fingerprint(plan),
-        revision=about.get("revision", ""),
-        facts=tuple((name, value) for name, value in about.items()),
+        revision=revision_of(plan),
+        facts=cover_facts(plan),
         sections=tuple(section for section in made if section is not None),
     )
