@@ -146,7 +146,7 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
         if each.kind is ReasonKind.UNFED:
             yield "nothing", f"chosen: {unsolved_words(each, shown)}"
             continue
-        yield "nothing", f"fits: {unsolved_words(each, shown)}"
+        yield "nothing", "fits: the table of circuits says why, and what would do"
         if each.kind is ReasonKind.WINDOW:
             yield from _short_runs(plan, each.where)
     binding = plan.design.bindings.get(circuit.name)
@@ -156,7 +156,7 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
             yield "thinner", eased_words(binding, shown)
         if binding.kind is ReasonKind.WINDOW:
             yield from _short_runs(plan, binding.where)
-    for through in plan.assessment.through.values():
+    for through in plan.assessment.returns.through.values():
         if through.circuit == circuit.name and through.foreign_a > through.own_a:
             yield "", through_words(through)
     if circuit.name in plan.design.lifted:

@@ -12,6 +12,7 @@ from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
+from groundstrap.report.reasons import unsolved_words
 from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 
 __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
@@ -120,6 +121,11 @@ def circuit_table(plan: Plan, style: Style) -> list[str]:
     lines += [f"  {line}" for line in columns]
     if any("!" in row[5] for row in rows):
         lines.append("  !: above what is allowed")
+    unsolved = () if plan.design is None else plan.design.unsolved
+    # A way that leads nowhere is a finding, and a stop.
+    for lost in (each for each in unsolved if each.kind is not ReasonKind.UNFED):
+        text = f"{lost.circuit}: nothing fits: {unsolved_words(lost, style.shown)}"
+        lines += paragraph(text, style, first="  ", rest="    ")
     return lines
 
 

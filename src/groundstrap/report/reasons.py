@@ -254,9 +254,8 @@ def _would_do(change: Change, shown: Display) -> str:
         return f"{shown.short(change.would_do)} in {change.where}"
     if change.rating_a is not None:
         return f"{amps(change.would_do_a)} {change.family} as {change.where}"
-    usual = f"{ohms(change.would_do_ohm)}, as usual,"
     if change.would_do_a is None:
-        return f"{usual} in {change.where}"
+        return f"{change.where} with the usual {ohms(change.would_do_ohm)}"
     return f"{change.where} for {amps(change.would_do_a)} or more (usually {ohms(change.would_do_ohm)})"
 
 
@@ -326,10 +325,9 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
                 f"what flows here between batteries hangs on the cable of {_listed(lost.hangs_on)}, and "
                 "nobody knows that"
             )
-        case ReasonKind.UNKNOWN:
-            return f"{where}: what it carries is not known"
-        case ReasonKind.UNFED:
-            return f"no source that is drawn feeds {where}: what would flow here is not known"
+        case ReasonKind.UNKNOWN | ReasonKind.UNFED:
+            fed = lost.kind is ReasonKind.UNKNOWN
+            return f"{where}: {'what it carries is not known' if fed else 'no source that is drawn feeds it'}"
         case ReasonKind.FUSE | ReasonKind.WINDOW:
             asked = "is written" if lost.kind is ReasonKind.FUSE else "is the least that carries its load"
             return f"{where}: {amps(lost.value)} {asked}, and even the thickest allows {amps(lost.limit)}"
