@@ -18,6 +18,7 @@ from tests.support.plain import Case
 from tests.support.random_networks import random_case
 
 SEEDS = st.integers(0, 2**31 - 1)
+ROWS = 4
 
 
 def law_current_a(law: Law, values: tuple[float, ...], volts: float) -> float:
@@ -113,15 +114,15 @@ def test_many_rows_at_once_and_one_by_one_agree(seed: int, *, heated: bool) -> N
     case = random_case(seed, heated=heated)
     network, values = as_network(case)
     rng = np.random.default_rng(seed)
-    factors = np.exp(rng.uniform(-0.4, 0.4, (len(values), 8)))
+    factors = np.exp(rng.uniform(-0.4, 0.4, (len(values), ROWS)))
     varied = [
         (v[0] * f, *v[1:])
         if b.law in {Law.RESISTOR, Law.HEATED, Law.CONSTANT_POWER}
-        else tuple(np.full(8, x) for x in v)
+        else tuple(np.full(ROWS, x) for x in v)
         for b, v, f in zip(network.branches, values, factors, strict=True)
     ]
     rows = solve_rows(network, varied)
-    for row in range(8):
+    for row in range(ROWS):
         one = solve_one(
             network, [tuple(float(x[row]) if np.ndim(x) else float(x) for x in given) for given in varied]
         )
