@@ -1,0 +1,249 @@
+"""The fuse map: slot by slot of each block, and the fuses that sit elsewhere, for the inside of the lid."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from groundstrap.assess import FuseAssessment
+from groundstrap.draw.references import References, circuits_in_order, natural, references
+from groundstrap.model import Circuit, Gear, GearKind, Installation, Part, PartKind, Passage, State, Wire
+from groundstrap.pack.content import Align, Block, Caution, Column, Items, Paragraph, Section, Table
+from groundstrap.records import dataclass
+from groundstrap.report.figures import Display, amps, number
+from groundstrap.report.parts import Group, block_of, items
+from groundstrap.report.plan import Plan
+from groundstrap.units import ConductorSize
+from groundstrap.words import words
+
+__all__ = ["Slot", "fuse_map_section", "slots_of"]
+
+_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slot:
+    """One slot of a block, or one fuse that sits in the cable."""
+
+    block: str
+    """Empty for a fuse in no block."""
+    way: str
+    """Empty where nobody wrote it."""
+    place: str
+    reference: str
+    """Of the fuse; empty where there is none."""
+    name: str
+    """Of the fuse. Empty likewise."""
+    circuit: str
+    """Empty where the slot is free, or nobody wrote what is there."""
+    label: str
+    feeds: tuple[str, ...]
+    """Loads behind it; of a feeder the block that it ends at."""
+    kind: str
+    rating_a: float | None
+    family: str | None
+    holder: str | None
+    """As it is written, such as `tap`."""
+    size: ConductorSize | None
+    """Of the thinnest cable behind it."""
+    continuous_a: float | None
+    known_a: float | None
+    existing: bool
+    """Whether it was there before this job."""
+    free: bool
+    """Whether it is a slot of a new block that nothing uses."""
+
+
+def slots_of(plan: Plan, refs: References | None = None) -> tuple[Slot, ...]:
+    """Return every slot of every block with fuses or ways, then the fuses that sit elsewhere."""
+    refs = references(plan.installation) if refs is None else refs
+    found = [
+        slot for circuit in circuits_in_order(plan.installation) for slot in _of_circuit(plan, circuit, refs)
+    ]
+    blocks = [gear for gear in plan.installation.gear.values() if gear.kind is GearKind.BLOCK]
+    blocks.sort(key=lambda gear: natural(refs.of(gear.name)))
+    mapped = [slot for gear in blocks for slot in _of_block(gear, found)]
+    return (*mapped, *(slot for slot in found if not slot.block))
+
+
+def _of_circuit(plan: Plan, circuit: Circuit, refs: References) -> Iterator[Slot]:
+    """The circuit's fuses, and the slot that it leaves a block by without one."""
+    if circuit.state is State.REMOVE:
+        return
+    first = circuit.path[0] if circuit.path else None
+    fused = False
+    for part in circuit.parts:
+        if part.kind in _FUSES and part.state is not State.REMOVE:
+            block = block_of(plan, circuit, part)
+            fused = fused or block is not None
+            yield _slot(plan, circuit, refs, part=part, block=block)
+    if isinstance(first, Passage) and first.way is not None and not fused:
+        yield _slot(plan, circuit, refs, part=None, block=first)
+
+
+def _slot(
+    plan: Plan, circuit: Circuit, refs: References, *, part: Part | None, block: Passage | None
+) -> Slot:
+    rated = plan.assessment.circuits[circuit.name].fuses.get(part.name) if part is not None else None
+    assessed = plan.assessment.circuits[circuit.name]
+    gear = None if block is None else plan.installation.gear.get(block.name)
+    place = (part.place if part is not None else "") if gear is None else gear.place
+    return Slot(
+        block="" if block is None else block.name,
+        way="" if block is None or block.way is None else block.way,
+        place=place,
+        reference="" if part is None else refs.of(part.name),
+        name="" if part is None else part.name,
+        circuit=circuit.name,
+        label=circuit.label or circuit.name,
+        feeds=_feeds(circuit, assessed.loads),
+        kind="" if part is None else part.kind.value,
+        rating_a=None if part is None else part.rating_a,
+        family=(part.family if part is not None else None) or (None if rated is None else rated.family),
+        holder=None if part is None else part.holder,
+        size=_thinnest(plan.installation, circuit, rated),
+        continuous_a=assessed.continuous_a if rated is None else rated.continuous_a,
+        known_a=assessed.known_a if rated is None else rated.known_a,
+        existing=State.EXISTING in {circuit.state, State.NEW if part is None else part.state},
+        free=False,
+    )
+
+
+def _feeds(circuit: Circuit, loads: tuple[str, ...]) -> tuple[str, ...]:
+    last = circuit.path[-1] if circuit.path else None
+    block = isinstance(last, Passage) and last.what == "block"
+    return (last.name,) if isinstance(last, Passage) and block else loads
+
+
+def _thinnest(
+    installation: Installation, circuit: Circuit, rated: FuseAssessment | None
+) -> ConductorSize | None:
+    """The thinnest cable that the fuse protects; None where one of them is of no known size."""
+    names = {wire.name for wire in circuit.wires} if rated is None else set(rated.protects)
+    wires: list[Wire] = [wire for wire in installation.wires() if wire.name in names]
+    sizes = [wire.size for wire in wires]
+    if not sizes or None in sizes:
+        return None
+    return min((size for size in sizes if size is not None), key=lambda size: size.area_mm2)
+
+
+def _of_block(gear: Gear, found: list[Slot]) -> Iterator[Slot]:
+    mine = [slot for slot in found if slot.block == gear.name]
+    for way in gear.ways:
+        used = [slot for slot in mine if slot.way == way]
+        yield from used or [_empty(gear, way)]
+    yield from (slot for slot in mine if slot.way not in gear.ways)
+
+
+def _empty(gear: Gear, way: str) -> Slot:
+    new = gear.state is State.NEW
+    return Slot(
+        block=gear.name, way=way, place=gear.place, reference="", name="", circuit="", label="", feeds=(),
+        kind="", rating_a=None, family=None, holder=None, size=None, continuous_a=None, known_a=None,
+        existing=not new, free=new,
+    )  # fmt: skip
+
+
+def fuse_map_section(plan: Plan, shown: Display, refs: References | None = None) -> Section:
+    """Return the fuse map for print, on one page where it fits."""
+    refs = references(plan.installation) if refs is None else refs
+    slots = slots_of(plan, refs)
+    blocks: list[Block] = [Caution(_never())]
+    for name in dict.fromkeys(slot.block for slot in slots if slot.block):
+        gear = plan.installation.gear[name]
+        mine = [slot for slot in slots if slot.block == name]
+        blocks.append(_table(_caption(plan, gear, refs), mine, shown, by_way=True))
+        blocks += _unwritten(gear, mine)
+    others = [slot for slot in slots if not slot.block]
+    if others:
+        blocks.append(_table(words("Elsewhere"), others, shown, by_way=False))
+    spares = [item.item for item in items(plan) if item.group is Group.FUSE and item.item.startswith("fuse")]
+    if spares:
+        blocks += [Paragraph(words("Spares to keep with it, one of each:")), Items(tuple(spares))]
+    return Section(key="fuses", title=words("Fuse map"), blocks=tuple(blocks))
+
+
+def _never() -> str:
+    return words(
+        "Never fit a larger fuse than stands here, nor one of another kind: it protects the cable behind "
+        "it. One that opens again has found a fault; look for it first."
+    )
+
+
+def _caption(plan: Plan, gear: Gear, refs: References) -> str:
+    named = words(
+        "{reference} {name}, {place}", reference=refs.of(gear.name), name=gear.name, place=gear.place
+    )
+    assessed = plan.assessment.gear.get(gear.name)
+    if gear.rating_a is None:
+        return named
+    carried = None if assessed is None else assessed.continuous_a
+    if carried is None:
+        return words("{block}: rated {rating} in all", block=named, rating=amps(gear.rating_a))
+    return words(
+        "{block}: rated {rating} in all, {carried} of it taken by what is known here",
+        block=named,
+        rating=amps(gear.rating_a),
+        carried=amps(carried),
+    )
+
+
+def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool) -> Table:
+    columns = (
+        Column(words("Way") if by_way else words("Place"), share=0.6 if by_way else 1.3),
+        Column(words("Fuse"), share=0.7),
+        Column(words("Rating"), Align.RIGHT, share=0.8),
+        Column(words("Kind"), share=1.6),
+        Column(words("Circuit"), share=2.0),
+        Column(words("Feeds"), share=2.2),
+        Column(words("Cable"), share=1.1),
+        Column(words("Carries"), Align.RIGHT, share=0.9),
+    )
+    return Table(
+        columns, tuple(_row(slot, shown, by_way=by_way) for slot in slots), caption=caption, small=True
+    )
+
+
+def _row(slot: Slot, shown: Display, *, by_way: bool) -> tuple[str, ...]:
+    first = (slot.way or "–") if by_way else slot.place
+    if not slot.circuit:
+        said = words("free") if slot.free else words("not in this job: look what is there")
+        return (first, "", "", "", said, "", "", "")
+    circuit = f"{slot.label} {slot.circuit}"
+    if slot.existing:
+        circuit = words("{circuit} (was there)", circuit=circuit)
+    return (
+        first,
+        slot.reference,
+        _rating(slot),
+        _kind(slot),
+        circuit,
+        ", ".join(slot.feeds),
+        words("size not known") if slot.size is None else shown.short(slot.size),
+        _carried(slot),
+    )
+
+
+def _rating(slot: Slot) -> str:
+    if not slot.kind:
+        return words("no fuse")
+    return words("not known") if slot.rating_a is None else f"{number(slot.rating_a)} A"
+
+
+def _kind(slot: Slot) -> str:
+    if slot.family is not None and slot.holder == "tap":
+        return words("{family}, in a tap", family=slot.family)
+    if slot.family is not None:
+        return slot.family
+    return words("kind not known") if slot.kind else ""
+
+
+def _carried(slot: Slot) -> str:
+    if slot.continuous_a is not None:
+        return amps(slot.continuous_a)
+    return words("{least} or more", least=amps(slot.known_a))
+
+
+def _unwritten(gear: Gear, mine: list[Slot]) -> Iterator[Paragraph]:
+    loose = [slot for slot in mine if slot.circuit and slot.way not in gear.ways]
+    if loose and gear.ways:
+        yield Paragraph(words("– : the job does not say which way; write it here when it is fitted."))
