@@ -49,7 +49,7 @@ class TakesStride(Protocol):
         secant: bool,
         hot: bool,
         clipped: bool,
-        halve: bool,
+        halve: Flags | None,
     ) -> Stride: ...
 
 

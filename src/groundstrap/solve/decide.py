@@ -33,6 +33,8 @@ _LET_GO_S: Final = 1e-3
 _HELD_MOVE_V: Final = 0.1
 _MOST_HELD_STEPS: Final = 300
 _PATH_STEPS: Final = 24
+# A converter's input finds its power beside the volts, and half steps may be needed for both.
+_PATH_STEPS_WITH_CONVERTERS: Final = 60
 
 
 @dataclass(slots=True)
@@ -272,7 +274,7 @@ def _held_back(block: Block, cold: State) -> Run:
     for _ in range(_MOST_HELD_STEPS):
         was_v = state.node_v
         tied = replace(block, pins=pins + hold_s, inflow_a=hold_s * was_v)
-        block.stride(tied, state, none, secant=False, hot=True, clipped=True, halve=False)
+        block.stride(tied, state, none, secant=False, hot=True, clipped=True, halve=None)
         move_v = np.abs(state.node_v - was_v).max(axis=0)
         hold_s = np.where(move_v > _HELD_MOVE_V, 2.0 * hold_s, 0.7 * hold_s)
         if (hold_s < _LET_GO_S).all():
@@ -295,9 +297,9 @@ def follow_from(
     ``exact`` asks for the end of the path to a millionth, not just whether it is beyond 1.
     """
 
-    def solve(rows: Indices, state: State, part: Array) -> Run:
+    def solve(some: Block, rows: Indices, state: State, part: Array) -> Run:
         share = base[:, rows] + part * direction[:, rows]
-        return newton(block.take(rows), state, share, hot=hot, clipped=True, most=_PATH_STEPS)
+        return newton(some, state, share, hot=hot, clipped=True, most=_path_steps(block))
 
     return _walk(block, start, solve, furthest=furthest, exact=exact)
 
@@ -305,25 +307,33 @@ def follow_from(
 def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
     """Follow the point while the heat of the conductors grows from none to all of it."""
 
-    def solve(rows: Indices, state: State, part: Array) -> Run:
-        some = block.take(rows)
+    def solve(some: Block, rows: Indices, state: State, part: Array) -> Run:
         some.kappa = some.kappa * part
-        return newton(some, state, share[:, rows], hot=True, clipped=True, most=_PATH_STEPS)
+        return newton(some, state, share[:, rows], hot=True, clipped=True, most=_path_steps(block))
 
     return _walk(block, cold, solve)
+
+
+def _path_steps(block: Block) -> int:
+    return _PATH_STEPS_WITH_CONVERTERS if block.topology.converters else _PATH_STEPS
+
+
+#: Solves the given rows of the path, in a block of their own, from a state and at a point of the path.
+_Solve = Callable[[Block, Indices, State, Array], Run]
 
 
 def _walk(
     block: Block,
     start: Run,
-    solve: Callable[[Indices, State, Array], Run],
+    solve: _Solve,
     *,
     furthest: float = 1.0,
     exact: bool = False,
 ) -> PathEnd:
     """Take a point from 0 on in growing steps; once one fails, halve what lies between.
 
-    At the end one step past the failure is tried from close by: what failed from afar may succeed from there.
+    At the end one step past the failure is tried from close by: what failed from afar may succeed from there;
+    and last, whether the volts merely fall over the kink of a battery.
     """
     state, reached = start.state.copy(), np.where(start.found, 0.0, -1.0)
     failed, step = np.full(block.rows, np.inf), np.full(block.rows, _FIRST_STEP)
@@ -336,7 +346,14 @@ def _walk(
         probes = width < _least_step(reached[rows], exact=exact)
         halfway = np.where(np.isinf(width), reached[rows] + step[rows], reached[rows] + 0.5 * width)
         target = np.minimum(furthest, np.where(probes, failed[rows] + width, halfway))
-        run = solve(rows, state.take(rows), target)
+        run = solve(block.take(rows), rows, state.take(rows), target)
+        # Where only the end matters it is looked for first: between a fall and it there may be no point.
+        for goal in (target,) if exact else (np.full_like(target, furthest), target):
+            lost = np.flatnonzero(probes & ~run.found)
+            if lost.size:
+                fallen = _fallen(block, solve, rows[lost], state.take(rows[lost]), goal[lost])
+                _replace(run, lost, fallen)
+                target[lost] = np.where(fallen.found, goal[lost], target[lost])
         good = np.flatnonzero(run.found)
         state.put(rows[good], run.state, good)
         reached[rows[good]] = target[good]
@@ -346,6 +363,29 @@ def _walk(
     sources = block.topology.regulated_span
     state.off = never_on(block) | (state.active_v[sources] >= block.set_v)
     return PathEnd(state, reached)
+
+
+def _fallen(block: Block, solve: _Solve, rows: Indices, state: State, target: Array) -> Run:
+    """Where a path ends, look for its point below the kinks of the batteries: there it may go on.
+
+    Beside a source at its limit a battery that charges reluctantly holds next to nothing: a load of constant
+    power lets the volts fall through that line, down to where the battery gives. So each battery is first
+    taken as stiff both ways; one that charges then does so for good on its own line, which only raises volts.
+    """
+    stiff = block.charge_ohm[:, rows] > block.discharge_ohm[:, rows]
+    run = Run(state, np.zeros(rows.size, np.bool_), np.ones(rows.size, np.bool_))
+    left = np.flatnonzero(stiff.any(axis=0))
+    while left.size:
+        some, begin, held = block.take(rows[left]), state.take(left), stiff[:, left]
+        some.charge_ohm = np.where(held, some.discharge_ohm, some.charge_ohm)
+        begin.charging &= ~held
+        found = solve(some, rows[left], begin, target[left])
+        charges = held & found.state.charging
+        stands = found.found & ~charges.any(axis=0)
+        _replace(run, left[stands], found.take(stands))
+        stiff[:, left] = held & ~charges
+        left = left[found.found & charges.any(axis=0)]
+    return run
 
 
 def _least_step(reached: Array, *, exact: bool) -> Array:

@@ -58,7 +58,7 @@ class Options(NamedTuple):
     secant: bool
     hot: bool
     clipped: bool
-    halve: bool
+    halve: Flags
 
 
 class Pack(NamedTuple):
@@ -81,7 +81,7 @@ def _compiled(function: Any) -> Any:
 
 
 def stride(
-    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: bool
+    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: Flags | None
 ) -> Stride:
     """Take one step: ``kernel.stride`` in machine code."""
     nothing = np.empty((0, 0))
@@ -95,7 +95,8 @@ def stride(
         setattr(state, name, value)
     watts = np.ascontiguousarray(watts)
     moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
-    options = Options(secant, hot, clipped, halve)
+    nobody = np.zeros(block.rows, np.bool_)
+    options = Options(secant, hot, clipped, nobody if halve is None else halve)
     _step(tables_of(block.topology), numbers, standing, watts, options, (moved_v, positive))
     return Stride(moved_v, positive)
 
@@ -347,7 +348,7 @@ def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no
             was_v = standing.active_v[chain, row]
             if chain >= tables.laws:
                 _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
-            if options.halve:
+            if options.halve[row]:
                 volts = 0.5 * (volts + was_v)
             if chain < tables.laws:
                 moved_v[row] = max(moved_v[row], abs(volts - was_v))
@@ -400,7 +401,7 @@ def _advance_heat(tables, numbers, standing, options, pack, span):  # type: igno
         for at in range(count):
             row = low + at
             amps = standing.chain_a[tables.heated[index], row]
-            if options.halve:
+            if options.halve[row]:
                 amps = 0.5 * (amps + standing.hot_a[index, row])
             if worst[index, at] * amps * amps > HOT_SHARE:
                 heat_v = pack.heat_ohm[index, at] * amps + pack.heat_v[index, at]

@@ -46,12 +46,12 @@ class Stride:
 
 
 def stride(
-    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: bool
+    block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: Flags | None
 ) -> Stride:
     """Take one Newton step: the laws' tangents, the nodes, the new state.
 
     ``watts`` are the powers of the loads; ``secant`` keeps lamps on the way from above; ``hot``,
-    ``clipped`` as in ``newton``; ``halve`` moves by half a step.
+    ``clipped`` as in ``newton``; ``halve`` says which rows move by half a step.
     """
     tangents = linearise(block, state, watts, secant=secant, hot=hot, clipped=clipped)
     solved = _solve_nodes(block, tangents)
@@ -246,7 +246,14 @@ def _substitute(topology: Topology, diagonal: Array, entries: Array, inflow: Arr
 
 
 def _advance(
-    block: Block, state: State, node_v: Array, tangents: Tangents, *, hot: bool, clipped: bool, halve: bool
+    block: Block,
+    state: State,
+    node_v: Array,
+    tangents: Tangents,
+    *,
+    hot: bool,
+    clipped: bool,
+    halve: Flags | None,
 ) -> Array:
     """Move the state to the solved volts; return how far the laws moved (inf across a kink). [V]"""
     topology = block.topology
@@ -254,7 +261,7 @@ def _advance(
     chain_a = tangents.conductance_s * across_v + tangents.source_a
     actives = topology.actives
     solved_v = across_v[:actives] - tangents.ohm[:actives] * chain_a[:actives] - tangents.offset_v[:actives]
-    active_v = 0.5 * (solved_v + state.active_v) if halve else solved_v
+    active_v = _halfway(state.active_v, solved_v, halve)
     moved_v = np.zeros(block.rows)
     smooth = topology.regulated_span.start
     if smooth:
@@ -268,11 +275,19 @@ def _advance(
     return moved_v
 
 
-def _advance_heat(block: Block, state: State, chain_a: Array, tangents: Tangents, *, halve: bool) -> Array:
+def _halfway(here: Array, there: Array, halve: Flags | None) -> Array:
+    """Return where the state moves: half the way in some rows, else all of it."""
+    if halve is None:
+        return there
+    moved: Array = np.where(halve, 0.5 * (there + here), there)
+    return moved
+
+
+def _advance_heat(
+    block: Block, state: State, chain_a: Array, tangents: Tangents, *, halve: Flags | None
+) -> Array:
     layered = block.topology.heated
-    hot_a = chain_a[layered.chains]
-    if halve:
-        hot_a = 0.5 * (hot_a + state.hot_a)
+    hot_a = _halfway(state.hot_a, chain_a[layered.chains], halve)
     worst = np.zeros_like(hot_a)
     square_a2 = hot_a * hot_a
     for first, last in layered.spans:

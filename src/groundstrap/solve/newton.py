@@ -20,12 +20,20 @@ from groundstrap.solve.topology import Indices
 
 STEP_V: Final = 1e-10
 QUADRATIC_BELOW_V: Final = 0.05
+#: A converter's input follows its output by one step: it has settled where both agree to this.
+STEP_W: Final = 1e-9
+STEP_PART: Final = 1e-12
+#: Where an input follows itself (over a common negative, or two batteries that are linked) by more than this
+#: for each watt, its power is not foreseen: close to 1 it runs away, and the steps must show it.
+MOST_FEEDBACK: Final = 0.95
+LEAST_FEEDBACK: Final = -4.0
+FORESEEN_BELOW_V: Final = 0.5
 # Where heat comes next, the cold point needs to exist, not to be known: steps that shrink tenfold prove it.
 COLD_ENOUGH_V: Final = 1e-4
 CONTRACTS: Final = 0.1
 MOST_STEPS: Final = 40
 # From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
-# otherwise throw a row to and fro.
+# otherwise throw a row to and fro. Where inputs of converters settle too, only just after a kink.
 _HALVE_FROM: Final = 10
 SECANT_STEPS: Final = 2
 _DROP_FINISHED: Final = 0.5
@@ -39,6 +47,10 @@ class Run:
     found: Flags
     gone: Flags
 
+    def take(self, chosen: Flags) -> "Run":
+        """Return some of the rows."""
+        return Run(self.state.take(np.flatnonzero(chosen)), self.found[chosen], self.gone[chosen])
+
 
 @dataclass(slots=True)
 class _Going:
@@ -51,6 +63,8 @@ class _Going:
     watts: Array
     before_v: Array
     done: Flags
+    #: Of the step before, where there are converters: what the loads took, and were then said to take.
+    before_w: tuple[Array, Array] | None = None
 
     def take(self, left: Indices) -> "_Going":
         """Go on with some of the rows."""
@@ -62,6 +76,7 @@ class _Going:
             watts=self.watts[:, left],
             before_v=self.before_v[left],
             done=np.zeros(left.size, np.bool_),
+            before_w=None if self.before_w is None else tuple(w[:, left] for w in self.before_w),  # type: ignore[arg-type]
         )
 
 
@@ -122,17 +137,19 @@ def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose
         secant=step < SECANT_STEPS,
         hot=hot,
         clipped=clipped,
-        halve=step >= _HALVE_FROM,
+        halve=_halved(going) if step >= _HALVE_FROM else None,
     )
     moved_v, next_w = stride.moved_v, load_watts(going.block, state, going.share)
+    settled: Flags | np.bool_ = np.True_
     if going.block.topology.converters:
-        _hold_inputs(going, next_w, np.isinf(moved_v))
-        changes = np.abs(next_w - going.watts) / (1.0 + going.watts)
-        moved_v = np.maximum(moved_v, changes.max(axis=0))
+        missing_w, law_v = np.abs(next_w - going.watts), moved_v
+        settled = loose | (missing_w <= STEP_W + STEP_PART * next_w).all(axis=0)
+        moved_v = np.maximum(moved_v, (missing_w / (1.0 + going.watts)).max(axis=0))
+        next_w = _foreseen(going, next_w, law_v)
     state.iterations += ~going.done
     below = (state.active_v[:powers] <= 0) & (next_w > 0)
     dead = ~stride.positive | np.logical_or.reduce(below, axis=0)
-    still = _still(moved_v, going.before_v, step, loose=loose)
+    still = _still(moved_v, going.before_v, step, loose=loose) & settled
     if idle and powers:
         still[:] = False
     fresh = ~going.done
@@ -142,14 +159,35 @@ def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose
     going.before_v, going.watts = moved_v, next_w
 
 
-def _hold_inputs(going: _Going, next_w: Array, crossed: Flags) -> None:
-    """Let a converter's input keep its power while any battery or source has just changed its line.
+def _halved(going: _Going) -> Flags:
+    if going.block.topology.converters:
+        return np.isinf(going.before_v)
+    return np.ones(going.done.size, np.bool_)
 
-    What its output gives then belongs to lines that nobody stands on any more: from above, an input starts
-    with nothing and is asked for more only once its output has found its line.
+
+def _foreseen(going: _Going, given_w: Array, moved_v: Array) -> Array:
+    """Return what loads take in the next step; what inputs of converters will, from their last two steps.
+
+    While any battery or source has just changed its line, inputs keep their power: what their outputs give
+    then belongs to lines that nobody stands on any more. From above, an input starts with nothing and is
+    asked for more only once its output has found its line. On one line it follows itself by a share of each
+    watt; that share tells where it will end.
     """
+    next_w, before = given_w.copy(), going.before_w
+    held, smooth = np.isinf(moved_v), moved_v < FORESEEN_BELOW_V
     for entry, _ in going.block.topology.converters:
-        next_w[entry, crossed] = going.watts[entry, crossed]
+        now_w, then_w = going.watts[entry], given_w[entry]
+        if before is not None:
+            feedback = (then_w - before[1][entry]) / (now_w - before[0][entry])
+            tells = smooth & (feedback > LEAST_FEEDBACK) & (feedback < MOST_FEEDBACK)
+            ahead_w = np.maximum(now_w + (then_w - now_w) / (1.0 - feedback), 0.0)
+            next_w[entry] = np.where(tells, ahead_w, then_w)
+        next_w[entry, held] = now_w[held]
+    if before is None:
+        going.before_w = (going.watts, given_w)
+    else:
+        going.before_w = (np.where(held, before[0], going.watts), np.where(held, before[1], given_w))
+    return next_w
 
 
 def _still(moved_v: Array, before_v: Array, step: int, *, loose: bool) -> Flags:

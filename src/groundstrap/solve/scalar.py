@@ -12,14 +12,24 @@ from groundstrap.solve.decide import ABSORBS_ABOVE_V, STARVED_V
 from groundstrap.solve.generate import Code, code_for
 from groundstrap.solve.kernel import NEXT_STEP_V
 from groundstrap.solve.network import Network, Parameters
-from groundstrap.solve.newton import COLD_ENOUGH_V, CONTRACTS, QUADRATIC_BELOW_V, SECANT_STEPS, STEP_V
+from groundstrap.solve.newton import (
+    COLD_ENOUGH_V,
+    CONTRACTS,
+    FORESEEN_BELOW_V,
+    LEAST_FEEDBACK,
+    MOST_FEEDBACK,
+    QUADRATIC_BELOW_V,
+    SECANT_STEPS,
+    STEP_PART,
+    STEP_V,
+    STEP_W,
+)
 from groundstrap.solve.results import Point
 from groundstrap.solve.topology import Topology
 from groundstrap.solve.written import load_watts, write_down
 
 _MOST_STEPS: Final = 10
-# How far a step is said to move that goes across a kink.
-_ACROSS: Final = math.inf
+_Powers = tuple[list[float], list[float]]
 
 
 def solve_plainly(
@@ -106,7 +116,7 @@ def _one_way(case: Case, code: Code, start: State, *, hot: bool, loose: bool) ->
 
 def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idle_first: bool) -> bool:
     """See ``newton.newton``; False where it does not end quickly with a point."""
-    before_v = float("inf")
+    before_v, before_w = math.inf, None
     idle = [0.0] * len(case.watts)
     watts = idle if idle_first else load_watts(case, state)
     ohm = case.linear_ohm if hot else case.cold_ohm
@@ -118,26 +128,42 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
         if stride is None:
             return False
         moved_v = state.take(stride)
-        after = watts
-        if case.topology.converters or idle_first:
-            after = load_watts(case, state)
-        if case.topology.converters and moved_v == _ACROSS:
-            _hold_inputs(case, after, watts)
-        if watts and min(state.active_v[: len(watts)]) <= 0 and _collapsed(after, state):
+        given = load_watts(case, state)
+        if watts and min(state.active_v[: len(watts)]) <= 0 and _collapsed(given, state):
             return False
+        law_v = moved_v
         if case.topology.converters:
-            changes = (abs(new - old) / (1 + old) for new, old in zip(after, watts, strict=True))
+            changes = (abs(new - old) / (1 + old) for new, old in zip(given, watts, strict=True))
             moved_v = max(moved_v, *changes)
-        if not (idle_first and step == 0 and watts) and _still(moved_v, before_v, step, loose=loose):
+        still = not (idle_first and step == 0 and watts) and _still(moved_v, before_v, step, loose=loose)
+        if still and (loose or _settled(given, watts)):
             return True
+        after = _foreseen(case, before_w, (watts, given), law_v) if case.topology.converters else given
+        if law_v < math.inf or before_w is None:
+            before_w = watts, given
         before_v, watts = moved_v, after
     return False
 
 
-def _hold_inputs(case: Case, after: list[float], watts: list[float]) -> None:
-    """See ``newton._hold_inputs``."""
+def _foreseen(case: Case, before: _Powers | None, now: _Powers, moved_v: float) -> list[float]:
+    """See ``newton._foreseen``; of both steps, what loads took and were then said to take."""
+    watts, given = now
+    after = given.copy()
     for entry, _ in case.topology.converters:
-        after[entry] = watts[entry]
+        if moved_v == math.inf:
+            after[entry] = watts[entry]
+        elif before is not None and moved_v < FORESEEN_BELOW_V and watts[entry] != before[0][entry]:
+            feedback = (given[entry] - before[1][entry]) / (watts[entry] - before[0][entry])
+            if LEAST_FEEDBACK < feedback < MOST_FEEDBACK:
+                after[entry] = max(watts[entry] + (given[entry] - watts[entry]) / (1.0 - feedback), 0.0)
+    return after
+
+
+def _settled(after: list[float], watts: list[float]) -> bool:
+    """Whether the inputs of converters take what they were said to take."""
+    return after is watts or all(
+        abs(new - old) <= STEP_W + STEP_PART * new for new, old in zip(after, watts, strict=True)
+    )
 
 
 def _collapsed(watts: list[float], state: State) -> bool:
