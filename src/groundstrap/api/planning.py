@@ -137,7 +137,7 @@ def _stopped(answer: Plan) -> dict[str, tuple[str, ...]]:
     found: dict[str, tuple[str, ...]] = {}
     for each in answer.judgement.findings:
         stops = each.outcome is FindingOutcome.FAIL and each.level is Level.STOP and each.decides
-        through = answer.assessment.through.get(each.where)
+        through = answer.assessment.returns.through.get(each.where)
         # A stop at a converter that is a way back for others is about the cable that was sized for them.
         circuit = through.circuit if each.circuit is None and through is not None else each.circuit
         if stops and circuit is not None:

@@ -70,10 +70,10 @@ from groundstrap.assess.results import (
     Window,
     WireAssessment,
 )
+from groundstrap.assess.return_results import ThroughConverter
 from groundstrap.assess.situations import (
     solve_situations,
 )
-from groundstrap.assess.through_results import ThroughConverter
 from groundstrap.assess.timecurrent import (
     FuseCurves,
     LoadCurve,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from groundstrap.assess.bonds import assess_bonds, straps_a
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
@@ -32,7 +31,7 @@ from groundstrap.assess.situations import solve_situations
 from groundstrap.assess.starting import assess_starts, start_assumptions
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
-from groundstrap.assess.through import through_converters
+from groundstrap.assess.through import assess_returns
 from groundstrap.assess.tree import unprotected_cable
 from groundstrap.assess.windows import candidates, carries_share, family_at, fuse_window
 from groundstrap.assess.wires import assess_wire
@@ -51,6 +50,7 @@ from groundstrap.model import (
     Wire,
 )
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = ["assess", "assess_wiring"]
 
@@ -110,9 +110,7 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         feeds=feeds,
         unfused_m=unfused_m(wiring, feeds),
         failures=find_failures(wiring, solved.wires, solved.fuses),
-        bonds=assess_bonds(wiring),
-        straps_a=straps_a(wiring),
-        through=through_converters(wiring),
+        returns=assess_returns(wiring),
     )
 
 
@@ -367,14 +365,16 @@ def _assumptions(wiring: Wiring, fuses: tuple[FuseAssessment, ...]) -> tuple[Ass
     if len(set(chassis)) > 1:
         low, high = (2000.0 * wiring.ends[_arm(wiring)].at(end) for end in ("low", "high"))
         value = f"{low:g}..{high:g} mohm"
-        result.append(Assumption("chassis", value, "a way through the body that nobody measured"))
+        result.append(
+            Assumption(words("chassis"), value, words("a way through the body that nobody measured"))
+        )
     for name in sorted(wiring.stand_ins):
         if not _is_new(wiring, name):
             result.append(
                 Assumption(
                     name,
                     wiring.stand_ins[name].text,
-                    "stands in, since its size is not known; what hangs on it stays unknown",
+                    words("stands in, since its size is not known; what hangs on it stays unknown"),
                 )
             )
     return (*result, *curve_assumptions(fuses))

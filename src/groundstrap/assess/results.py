@@ -10,12 +10,11 @@ from collections.abc import Mapping
 from dataclasses import field
 from enum import StrEnum
 
-from groundstrap.assess.bond_results import BondAssessment
 from groundstrap.assess.failure_results import EndFeed, FailureAssessment
 from groundstrap.assess.part_results import BundleAssessment, PartAssessment, PathStep, WireEnd, WireLaying
+from groundstrap.assess.return_results import ReturnsAssessment
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.start_results import StartAssessment
-from groundstrap.assess.through_results import ThroughConverter
 from groundstrap.model import Assumption, Basis, Situation, Uncertain
 from groundstrap.records import dataclass
 
@@ -477,9 +476,4 @@ class Assessment:
     """Cable that each battery reaches with no fuse or breaker between, by the battery's name. [m]"""
     failures: tuple[FailureAssessment, ...] = ()
     """Single failures of joints, straps, ways back, links and relays that harm something."""
-    bonds: tuple[BondAssessment, ...] = ()
-    """Each cable that joins the body to a battery's minus, at the short that it stands worst."""
-    through: Mapping[str, ThroughConverter] = field(default_factory=dict)
-    """Converters that other circuits' current comes back through, by their names."""
-    straps_a: Mapping[str, float] = field(default_factory=dict)
-    """What comes back through a strap that nobody drew, of known loads, by its battery's name. [A]"""
+    returns: ReturnsAssessment = field(default_factory=ReturnsAssessment)

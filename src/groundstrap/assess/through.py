@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from groundstrap.assess.through_results import ThroughConverter
+from groundstrap.assess.bonds import assess_bonds, straps_a
+from groundstrap.assess.return_results import ReturnsAssessment, ThroughConverter
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Circuit, State, Supply, Wire
 
-__all__ = ["through_converters"]
+__all__ = ["assess_returns", "through_converters"]
 
 _NOTHING_A = 0.05
 """Below what a clamp can read; own judgement. [A]"""
+
+
+def assess_returns(wiring: Wiring) -> ReturnsAssessment:
+    """Return what is said about ways back that circuits share."""
+    return ReturnsAssessment(
+        bonds=assess_bonds(wiring), straps_a=straps_a(wiring), through=through_converters(wiring)
+    )
 
 
 def through_converters(wiring: Wiring) -> Mapping[str, ThroughConverter]:

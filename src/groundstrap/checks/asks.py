@@ -241,13 +241,9 @@ def _thin_insulation(subject: FuseSubject) -> Iterator[Ask]:
             yield from _insulation(wire)
 
 
-def _fuse_loads(subject: FuseSubject) -> Iterator[Ask]:
-    return _carried(subject.facts, subject.part.circuit)
-
-
 def _window(subject: FuseSubject) -> Iterator[Ask]:
     yield from _protected(subject)
-    yield from _fuse_loads(subject)
+    yield from _carried(subject.facts, subject.part.circuit)
 
 
 def _fault(subject: FuseSubject) -> Iterator[Ask]:
@@ -326,16 +322,11 @@ def _by_failures(subject: WireSubject | PartSubject | LoadSubject) -> Iterator[A
 
 
 def _bonded(subject: WireSubject) -> Iterator[Ask]:
-    """Size and insulation of a bond, and its fuse's rating and opening times."""
     yield from _one(subject)
-    for bond in subject.facts.assessment.bonds:
-        if bond.wire == subject.wire.name and "size" not in bond.unknown and bond.fuse in subject.facts.parts:
-            part = subject.facts.parts[bond.fuse]
-            yield from _type(part) if "curve" in bond.unknown else _rating(part)
-
-
-def _lengths(subject: CircuitSubject) -> Iterator[Ask]:
-    yield _length(subject.circuit.name)
+    for bond in subject.facts.assessment.returns.bonds:
+        if bond.wire == subject.wire.name and bond.unknown and bond.unknown[0] != "size":
+            settle = _type if "curve" in bond.unknown else _rating
+            yield from settle(subject.facts.parts[bond.fuse])
 
 
 def _chemistry(subject: SupplySubject) -> Iterator[Ask]:
@@ -348,8 +339,7 @@ def _other_chemistry(subject: SupplySubject) -> Iterator[Ask]:
 
 
 def _strap(subject: SupplySubject) -> Iterator[Ask]:
-    minus = subject.supply.minus
-    how = f"millivolts from {minus} to the body and to the engine with the loads on, written as readings"
+    how = "millivolts from its minus to the body and to the engine with the loads on, written as readings"
     yield Ask(what=f"strap of {subject.supply.name}", how=how)
 
 
@@ -396,7 +386,7 @@ def _solving(subject: SituationSubject) -> Iterator[Ask]:
 
 _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = {
     About.CIRCUIT: {
-        "backfed_m": _lengths,
+        "backfed_m": lambda s: iter((_length(s.circuit.name),)),
         "unfused_m": _places,
         "far_unfused_m": _places,
         "machine_unfused_m": _places,
@@ -440,7 +430,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "cable_at_fuse_mm2": lambda s: _sizes(
             s.facts, (w.name for w in s.facts.circuits[s.part.circuit].wires)
         ),
-        "holder_load_a": _fuse_loads,
+        "holder_load_a": lambda s: _carried(s.facts, s.part.circuit),
         "fuse_a": lambda s: _rating(s.part),
         "sure_to_open_twice_a": lambda s: _rating(s.part),
         "loop_limit_a": _protected,
@@ -449,7 +439,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "limit_rests_on": _thin_insulation,
         "window_may_open": _thin_insulation,
         "window_known": _window,
-        "load_a": _fuse_loads,
+        "load_a": lambda s: _carried(s.facts, s.part.circuit),
         "carries_a": lambda s: _type(s.part),
         "carries_best_a": lambda s: _type(s.part),
         "fault_most_a": _fault,

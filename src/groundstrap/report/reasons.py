@@ -309,6 +309,12 @@ def unsolved_words(lost: Unsolved, shown: Display) -> str:
     return f"{why}{_else_words(lost)}"
 
 
+_MISSING: Final = {
+    ReasonKind.UNKNOWN: "what it carries is not known",
+    ReasonKind.UNFED: "no source that is drawn feeds it",
+}
+
+
 def _lost_words(lost: Unsolved, shown: Display) -> str:
     where = lost.where or lost.circuit
     match lost.kind:
@@ -326,8 +332,7 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
                 "nobody knows that"
             )
         case ReasonKind.UNKNOWN | ReasonKind.UNFED:
-            fed = lost.kind is ReasonKind.UNKNOWN
-            return f"{where}: {'what it carries is not known' if fed else 'no source that is drawn feeds it'}"
+            return f"{where}: {_MISSING[lost.kind]}"
         case ReasonKind.FUSE | ReasonKind.WINDOW:
             asked = "is written" if lost.kind is ReasonKind.FUSE else "is the least that carries its load"
             return f"{where}: {amps(lost.value)} {asked}, and even the thickest allows {amps(lost.limit)}"

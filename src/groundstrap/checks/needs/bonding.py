@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.assess.bond_results import BondAssessment
+from groundstrap.assess.return_results import BondAssessment
 from groundstrap.checks.facts import WireSubject
 from groundstrap.checks.once import once
 
@@ -58,4 +58,4 @@ def bond_limit_c(subject: WireSubject) -> float | None:
 
 @once
 def _bond(subject: WireSubject) -> BondAssessment | None:
-    return next((b for b in subject.facts.assessment.bonds if b.wire == subject.wire.name), None)
+    return next((b for b in subject.facts.assessment.returns.bonds if b.wire == subject.wire.name), None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.assess.through_results import ThroughConverter
+from groundstrap.assess.return_results import ThroughConverter
 from groundstrap.checks.facts import SupplySubject
 from groundstrap.checks.words import one_of
 
@@ -45,4 +45,4 @@ def negative_joins(subject: SupplySubject) -> str:
 
 
 def _through(subject: SupplySubject) -> ThroughConverter | None:
-    return subject.facts.assessment.through.get(subject.supply.name)
+    return subject.facts.assessment.returns.through.get(subject.supply.name)

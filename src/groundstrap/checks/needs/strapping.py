@@ -10,7 +10,7 @@ __all__: list[str] = []
 
 def strap_a(subject: SupplySubject) -> float | None:
     """What comes back through its strap that nobody drew; None where there is none. [A]"""
-    return subject.facts.assessment.straps_a.get(subject.supply.name)
+    return subject.facts.assessment.returns.straps_a.get(subject.supply.name)
 
 
 def strap_measured(subject: SupplySubject) -> bool | None:

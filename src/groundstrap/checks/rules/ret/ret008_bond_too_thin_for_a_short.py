@@ -17,6 +17,8 @@ not judged. The least short passes the body at its high end, the most at none of
 
 from __future__ import annotations
 
+import math
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -29,7 +31,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import duration, quantity
+from groundstrap.checks.words import pair, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -89,21 +91,16 @@ def check(
     if bond_fault_a is None or bond_stands_s is None or bond_limit_c is None:
         text = "it stands a short to the body behind {fuse}{rated}, and behind every other fuse"
         return passed(words(text, fuse=bond_fuse, rated=rated))
-    opens = (
-        words("may never open")
-        if bond_clears_s is None
-        else words("takes up to {time}", time=duration(bond_clears_s))
-    )
+    told = pair(bond_clears_s if bond_clears_s is not None else math.inf, bond_stands_s, "s")
     text = words(
-        "a short to the body behind {fuse}{rated} sends {amps} back through it; it stands that for {time}, "
+        "a short to the body behind {fuse}{rated} sends {amps} back through it; it stands that for {stands}, "
         "up to {limit}, and the fuse {opens}",
         fuse=bond_fuse,
         rated=rated,
         amps=quantity(bond_fault_a, "A"),
-        time=duration(bond_stands_s),
+        stands=told.limit,
         limit=quantity(bond_limit_c, "degC"),
-        opens=opens,
+        opens=words("may never open") if bond_clears_s is None else words("takes up to {s}", s=told.value),
     )
-    if bond_stands:
-        return passed(text, bond_clears_s, bond_stands_s, "s")
-    return failed(text, bond_clears_s, bond_stands_s, "s")
+    judge = passed if bond_stands else failed
+    return judge(text, bond_clears_s, bond_stands_s, "s")

@@ -73,4 +73,4 @@ def check(*, strap_a: float | None, strap_measured: bool | None) -> Verdict:
         amps=told,
         limit=limit,
     )
-    return unknown(text, strap_a, WORTH_READING_A, "A")
+    return unknown(text)

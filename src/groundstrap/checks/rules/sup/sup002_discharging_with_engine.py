@@ -80,8 +80,11 @@ def check(
         if batteries_give_mean_a is not None and not above(batteries_give_mean_a, ROUNDING_A):
             # A winch takes from the battery what the alternator puts back while it pauses.
             mean = pair(batteries_give_mean_a, ROUNDING_A, "A")
-            text = "{value} leave the batteries for short runs while {situation}, and {mean} on average"
-            text = told.words(text, situation=situation, mean=mean.value)
+            text = (
+                "{value} leave the batteries for short runs while {situation}, and {mean} on average, within "
+                "{most}"
+            )
+            text = told.words(text, situation=situation, mean=mean.value, most=mean.limit)
             return passed(text, batteries_give_mean_a, ROUNDING_A, "A")
         level = Level.CAUTION if drives else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
