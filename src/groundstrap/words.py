@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Self
 
-__all__ = ["Sentence", "Words", "joined", "plural", "sentence", "term", "whole", "words"]
+__all__ = ["Name", "Sentence", "Words", "joined", "plural", "sentence", "term", "whole", "words"]
 
 
 class Words(str):
@@ -41,6 +41,12 @@ class Words(str):
     def __radd__(self, other: str) -> Words:
         """Put a text before this one; both can still be translated."""
         return _both(other, self)
+
+
+class Name(str):
+    """A text that is the same in every language, even where it reads like a quantity: cable 6.1."""
+
+    __slots__ = ()
 
 
 class Sentence(Words):

@@ -12,7 +12,7 @@ from typing import Final
 from groundstrap.errors import CallError
 from groundstrap.records import dataclass
 from groundstrap.report.signs import signs
-from groundstrap.words import Sentence, Words, whole
+from groundstrap.words import Name, Sentence, Words, whole
 
 __all__ = ["ENGLISH", "Language", "language", "languages"]
 
@@ -53,7 +53,7 @@ class Language:
         >>> ENGLISH.text(told), ENGLISH.in_print.text(told).replace("\N{NO-BREAK SPACE}", " ")
         ('2.5 mm2 for 10 ohm box', '2.5 mm² for 10 ohm box')
         """
-        if self.code == "en" and not self.printed:
+        if isinstance(text, Name) or (self.code == "en" and not self.printed):
             return str(text)
         if isinstance(text, Sentence):
             return whole(str(self._field(text.fields["text"])))
