@@ -25,6 +25,7 @@ from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.records import dataclass
 from groundstrap.tables import GateCurve, NotTabled, default_insulation, fastest_curve, fuse_gates
 from groundstrap.units import ConductorSize
+from groundstrap.words import words
 
 __all__ = [
     "Highest",
@@ -215,14 +216,18 @@ def curve_assumptions(fuses: Collection[FuseAssessment]) -> tuple[Assumption, ..
     recalled = [fuse.name for fuse in fuses if fuse.closest is not None and _all_recalled(fuse)]
     result = []
     if chords:
-        why = "the gates alone promise steps; between them its element is taken to open as they suggest"
-        result.append(Assumption(", ".join(chords), "straight between its gates", why))
+        why = words(
+            "the gates alone promise steps; between them its element is taken to open as they suggest"
+        )
+        result.append(Assumption(", ".join(chords), words("straight between its gates"), why))
     if slow:
-        why = "the gates alone promise steps; a slow type may keep to them; its maker's `curve` settles it"
-        result.append(Assumption(", ".join(slow), "straight between its gates", why))
+        why = words(
+            "the gates alone promise steps; a slow type may keep to them; its maker's `curve` settles it"
+        )
+        result.append(Assumption(", ".join(slow), words("straight between its gates"), why))
     if recalled:
-        why = "nobody could read a sheet of their type: its maker's `curve` settles it"
-        result.append(Assumption(", ".join(recalled), "opening times from memory", why))
+        why = words("nobody could read a sheet of their type: its maker's `curve` settles it")
+        result.append(Assumption(", ".join(recalled), words("opening times from memory"), why))
     return tuple(result)
 
 

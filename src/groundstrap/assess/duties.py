@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.assess.topology import Topology
 from groundstrap.model import Assumption, Load, LoadKind
+from groundstrap.words import words
 
 __all__ = ["only_short_runs", "short_run_assumptions"]
 
@@ -25,9 +26,11 @@ def only_short_runs(topology: Topology, draws_of_piece: Mapping[str, frozenset[s
 
 def short_run_assumptions(topology: Topology, short: frozenset[str]) -> tuple[Assumption, ...]:
     """Return one assumption for each fuse that is spared the margin of loads that run for hours."""
-    why = "what is behind it runs for 10 min at most: no fifth of margin as for loads that run for hours"
+    why = words(
+        "what is behind it runs for 10 min at most: no fifth of margin as for loads that run for hours"
+    )
     return tuple(
-        Assumption(f"{piece.name}: share carried", "by temperature alone", why)
+        Assumption(words("{name}: share carried", name=piece.name), words("by temperature alone"), why)
         for piece in topology.pieces
         if piece.is_fuse and piece.name in short
     )

@@ -29,6 +29,7 @@ from groundstrap.model import (
     Supply,
     SupplyKind,
 )
+from groundstrap.words import words
 
 __all__ = ["lasting_amps", "lasting_assumptions", "lasting_draws"]
 
@@ -113,8 +114,10 @@ def lasting_assumptions(installation: Installation, lasting: frozenset[str]) -> 
     named = [name for name in installation.loads if name in lasting]
     if not named:
         return ()
-    why = (
-        f"{', '.join(named)}: nothing says that they pause, and what feeds them lasts, so they are on for"
-        " more than the 3,000 h of a class of ISO 6722; `duty` or `runs` say otherwise (own judgement)"
+    why = words(
+        "{named}: nothing says that they pause, and what feeds them lasts, so they are on for more than the "
+        "3,000 h of a class of ISO 6722; `duty` or `runs` say otherwise (own judgement)",
+        named=", ".join(named),
     )
-    return (Assumption("on round the clock", f"insulation class - {LASTING_MARGIN_K:g} K", why),)
+    value = words("insulation class - {margin}", margin=f"{LASTING_MARGIN_K:g} K")
+    return (Assumption(words("on round the clock"), value, why),)

@@ -28,6 +28,7 @@ from groundstrap.tables import (
     minimum_size,
     published_ampacity,
 )
+from groundstrap.words import term, words
 
 __all__ = ["Suited", "lies", "suit_insulation"]
 
@@ -80,13 +81,21 @@ def _told(
     result = []
     for (zone, name, sold_as), circuits in alike.items():
         top_c = installation.zones[zone].high_c
-        why = f"{sold_as}, for new cable that crosses {zone}, up to {top_c:g} degC: {', '.join(circuits)}"
-        result.append(Assumption("insulation", name, f"{why} (own judgement)"))
+        why = words(
+            "{sold_as}, for new cable that crosses {zone}, up to {top}: {circuits} (own judgement)",
+            sold_as=term(sold_as),
+            zone=zone,
+            top=f"{top_c:g} degC",
+            circuits=", ".join(circuits),
+        )
+        result.append(Assumption(words("insulation"), term(name), why))
     if guessed:
         usual = default_insulation(installation.basis.value).insulation
-        named = ", ".join(guessed)
-        why = f"nobody wrote it for what exists of {named}; where it does not stand the air, not known"
-        result.append(Assumption("insulation", usual.name, why))
+        why = words(
+            "nobody wrote it for what exists of {named}; where it does not stand the air, not known",
+            named=", ".join(guessed),
+        )
+        result.append(Assumption(words("insulation"), term(usual.name), why))
     return tuple(result)
 
 

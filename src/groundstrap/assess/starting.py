@@ -16,6 +16,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Assumption
 from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.tables import NotTabled, slowest_curve
+from groundstrap.words import words
 
 __all__ = ["assess_starts", "start_assumptions"]
 
@@ -95,12 +96,15 @@ def start_assumptions(found: StartAssessment) -> tuple[Assumption, ...]:
         if not start.written and start.most_share is not None and start.most_share >= 1.0
         for load in start.loads
     }
-    why = "the middle of its kind, for nobody wrote `inrush`; up to {:.3g} times as much, and a fuse may open"
     return tuple(
         Assumption(
-            f"{name}: start",
-            f"{start.nominal.peak_a / start.nominal.running_a:.2g} times its current",
-            why.format(start.most.peak_a / start.nominal.peak_a),
+            words("{name}: start", name=name),
+            words("{times} times its current", times=f"{start.nominal.peak_a / start.nominal.running_a:.2g}"),
+            words(
+                "the middle of its kind, for nobody wrote `inrush`; up to {times} times as much, and a fuse "
+                "may open",
+                times=f"{start.most.peak_a / start.nominal.peak_a:.3g}",
+            ),
         )
         for name, start in found.loads.items()
         if name in deciding and not start.written

@@ -21,6 +21,7 @@ from groundstrap.tables import (
     supply_ends,
     vehicle_draw,
 )
+from groundstrap.words import words
 
 __all__ = ["USUAL_AH", "SupplyFigures", "figures_of", "own_draw_a", "supply_figures"]
 
@@ -134,7 +135,9 @@ def _battery_ohm(
     ends, cooler = _cooled(supply, chemistry, ends)
     if cooler:
         cold_ohm = max(cold_ohm, ends.high)
-    assumed = Assumption(f"{supply.name}: resistance", f"{ends.typical:.2g} ohm", found.why + cooler)
+    assumed = Assumption(
+        words("{name}: resistance", name=supply.name), f"{ends.typical:.2g} ohm", found.why + cooler
+    )
     return (ends, cold_ohm), (assumed,)
 
 
@@ -147,9 +150,18 @@ def _cooled(supply: Supply, chemistry: str, warm: Ends) -> tuple[Ends, str]:
         return warm, ""
     found = cold_factor(supply.temperature_c)
     middle = (found.low * found.high) ** 0.5
-    counts = "" if found.at_c == supply.temperature_c else f", which counts as {found.at_c:g} degC"
-    words = f"; x {middle:.2f} at {supply.temperature_c:g} degC{counts}"
-    return Ends(warm.low, warm.typical * middle, warm.high * found.high), words
+    counts = (
+        ""
+        if found.at_c == supply.temperature_c
+        else words(", which counts as {at}", at=f"{found.at_c:g} degC")
+    )
+    said = words(
+        "; x {times} at {at}{counts}",
+        times=f"{middle:.2f}",
+        at=f"{supply.temperature_c:g} degC",
+        counts=counts,
+    )
+    return Ends(warm.low, warm.typical * middle, warm.high * found.high), said
 
 
 def _shared(ends: Ends, parallel: int) -> Ends:
@@ -199,7 +211,11 @@ def _limits(supply: Supply) -> tuple[float | None, float | None, tuple[Assumptio
         item = "rating at 24 V" if supply.nominal_v > 18.0 else "rating at 12 V"
         rating = alternator_default(item).typical
         assumed.append(
-            Assumption(f"{supply.name}: rating", f"{rating:g} A", "usual alternator; none is written")
+            Assumption(
+                words("{name}: rating", name=supply.name),
+                f"{rating:g} A",
+                words("usual alternator; none is written"),
+            )
         )
     if supply.idle_a is not None:
         idle = supply.idle_a
@@ -208,7 +224,8 @@ def _limits(supply: Supply) -> tuple[float | None, float | None, tuple[Assumptio
     else:
         share = alternator_default("idle share").typical
         idle = rating * share
-        assumed.append(Assumption(f"{supply.name}: idle", f"{100 * share:g} %", "usual share at idle"))
+        where = words("{name}: idle", name=supply.name)
+        assumed.append(Assumption(where, f"{100 * share:g} %", words("usual share at idle")))
     return rating, idle, tuple(assumed)
 
 
@@ -219,7 +236,11 @@ def _efficiency(supply: Supply) -> tuple[float, tuple[Assumption, ...]]:
         return supply.efficiency_pct / 100.0, ()
     usual = converter_efficiency(supply.kind.value).typical
     return usual / 100.0, (
-        Assumption(f"{supply.name}: efficiency", f"{usual:g} %", "usual of its kind; none is written"),
+        Assumption(
+            words("{name}: efficiency", name=supply.name),
+            f"{usual:g} %",
+            words("usual of its kind; none is written"),
+        ),
     )
 
 

@@ -23,6 +23,7 @@ from groundstrap.model import (
     SupplyKind,
 )
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = ["CONVERTERS", "Equipment", "name_at", "read_equipment"]
 
@@ -72,7 +73,7 @@ class Equipment:
         """Return the zone of a place, and note where it had to be assumed."""
         if not self.geography.listed(place) and place not in self.geography.assumed_places:
             self.geography.assumed_places[place] = where
-            self.assume(f"places.{place}", CABIN, "a place without a zone is in the cabin")
+            self.assume(f"places.{place}", CABIN, words("a place without a zone is in the cabin"))
         return self.geography.zone(place)
 
 
@@ -158,12 +159,14 @@ def make_supply(
     setpoint = fields.get("setpoint")
     system_v = equipment.system_v
     if kind in CONVERTERS and setpoint is None:
-        equipment.assume(name, f"{system_v:g} V", "a converter without a setpoint gives the system's voltage")
+        equipment.assume(
+            name, f"{system_v:g} V", words("a converter without a setpoint gives the system's voltage")
+        )
     nominal_v = setpoint.high if setpoint is not None and kind is not SupplyKind.ALTERNATOR else system_v
     if kind is SupplyKind.SOLAR:
         nominal_v = fields.get("voltage_v", system_v)
     if kind is SupplyKind.BATTERY and "chemistry" not in fields:
-        equipment.assume(name, "flooded", "a battery whose chemistry nobody wrote")
+        equipment.assume(name, "flooded", words("a battery whose chemistry nobody wrote"))
     return Supply(
         **fields,
         name=name,
@@ -198,7 +201,7 @@ def _load(equipment: Equipment, name: str, spot: Spot) -> None:
         if "kind" in record.spots:
             equipment.broken.add(name)
         else:
-            equipment.assume(name, "other", "a load whose kind nobody wrote")
+            equipment.assume(name, "other", words("a load whose kind nobody wrote"))
     if fields["kind"] is LoadKind.STARTER and "runs" not in fields:
         fields["runs"] = frozenset({Situation.CRANKING})
     equipment.loads[name] = Load(
@@ -260,5 +263,6 @@ def _assume(equipment: Equipment, name: str, kind: SupplyKind, why: str) -> None
     zone = equipment.zone_at(place, name)
     fields: dict[str, Any] = {"kind": kind, "assumed": True}
     equipment.supplies[name] = make_supply(equipment, name, fields, place, zone, "")
-    what = "a flooded battery" if kind is SupplyKind.BATTERY else "an alternator on the first battery"
+    battery = kind is SupplyKind.BATTERY
+    what = words("a flooded battery") if battery else words("an alternator on the first battery")
     equipment.assume(name, what, why)

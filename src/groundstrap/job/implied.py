@@ -28,6 +28,7 @@ from groundstrap.model import (
     SupplyKind,
     Tie,
 )
+from groundstrap.words import words
 
 __all__ = ["imply_ties", "with_situations"]
 
@@ -89,17 +90,21 @@ class _Implied:
             has_strap = self.has_strap(supply, first)
             point = self.circuits.stops.chassis_at(supply.place)
             end = Passage(point=point, what="chassis", name=point)
-            why = "a battery's negative that nobody drew is on the chassis"
+            why = words("a battery's negative that nobody drew is on the chassis")
         else:
             stop = self.return_stop(supply)
             end = self.end_of(stop, supply, first)
             place = stop.place if stop is not None else first.place if first is not None else place
             has_strap = self.has_strap(supply, first) and not self.is_new_block(end)
-            why = "a negative that nobody drew is on the job's return"
+            why = words("a negative that nobody drew is on the job's return")
         if end.point == supply.minus:
             return
         if has_strap or not draw_negative(
-            self.circuits, supply, end, place, f"{why}, and this one is part of the work: draw it"
+            self.circuits,
+            supply,
+            end,
+            place,
+            words("{why}, and this one is part of the work: draw it", why=why),
         ):
             self.tie(supply.minus, end.point, "battery negative", why)
 
@@ -138,7 +143,9 @@ class _Implied:
         if not points or first.minus in self.joined(set(points)):
             return
         point = self.circuits.stops.chassis_at(first.place)
-        why = "things return on the body, and no cable that is drawn joins it to the battery's negative"
+        why = words(
+            "things return on the body, and no cable that is drawn joins it to the battery's negative"
+        )
         self.tie(first.minus, point, "battery negative", why)
 
     def joined(self, reached: set[str]) -> set[str]:
@@ -161,7 +168,7 @@ class _Implied:
     def alternator(self, supply: Supply, first: Supply | None) -> None:
         if first is None:
             return
-        why = "an alternator that nobody drew is on the first battery"
+        why = words("an alternator that nobody drew is on the first battery")
         if supply.plus not in self.drawn:
             self.tie(supply.plus, first.plus, "alternator", why)
         if supply.minus not in self.drawn:
@@ -172,7 +179,7 @@ class _Implied:
         end = self.return_point(supply) or (first.minus if first is not None else None)
         common = supply.kind in CONVERTERS and not supply.isolated and supply.in_minus is not None
         if common and supply.in_minus is not None:
-            why = "input and output of a converter that is not isolated share their negative"
+            why = words("input and output of a converter that is not isolated share their negative")
             self.tie(supply.minus, supply.in_minus, "converter negative", why)
         if supply.minus in self.drawn or (supply.kind is SupplyKind.SOLAR and supply.minus in self.returned):
             return
@@ -182,7 +189,10 @@ class _Implied:
             return
         if end is not None:
             self.tie(
-                supply.minus, end, "charger negative", "a supply's negative that nobody drew is on the return"
+                supply.minus,
+                end,
+                "charger negative",
+                words("a supply's negative that nobody drew is on the return"),
             )
 
     def input_returns_to(self, supply: Supply, end: str) -> bool:
@@ -221,7 +231,7 @@ class _Implied:
                 first.plus,
                 gear.name,
                 "existing block",
-                "an existing block that nobody feeds is on the first battery",
+                words("an existing block that nobody feeds is on the first battery"),
             )
 
 

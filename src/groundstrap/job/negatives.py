@@ -9,6 +9,7 @@ from groundstrap.job.circuits import Circuits
 from groundstrap.job.geography import SAME_PLACE_M, joined, scaled
 from groundstrap.model import Circuit, Passage, Stretch, Supply, Wire
 from groundstrap.units import format_quantity
+from groundstrap.words import words
 
 __all__ = ["draw_negative"]
 
@@ -43,7 +44,12 @@ def draw_negative(circuits: Circuits, supply: Supply, end: Passage, place: str |
         back_end=None,
         length_m=length_m,
     )
-    value = f"{format_quantity(length_m, 'm')} of cable, {end.point} to {supply.minus}"
+    value = words(
+        "{length} of cable, {start} to {end}",
+        length=format_quantity(length_m, "m"),
+        start=end.point,
+        end=supply.minus,
+    )
     circuits.equipment.assume(name, value, why)
     return True
 

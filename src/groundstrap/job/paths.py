@@ -16,11 +16,11 @@ from groundstrap.job.stops import Position, Slot, Stop, Stops
 from groundstrap.job.tree import SequenceNode
 from groundstrap.model import Element, Origin, Part, PartKind, State, Stretch, Tie, Wire
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = ["Draft", "Run", "build_run", "is_point", "read_draft"]
 
 _CABLE_FIELDS: Final = ("size", "material", "insulation", "colour", "parallel")
-_TELLS_UNKNOWN: Final = "length not known"
 
 
 @dataclass(slots=True)
@@ -149,7 +149,7 @@ def _usual_path(draft: Draft, equipment: Equipment, counted: dict[str, int]) -> 
         Slot(step, f"{key}/{number}", _part_name(draft.name, step, counted))
         for number, step in enumerate(steps)
     ]
-    equipment.assume(draft.name, f"[{batteries[0].name}, fuse, {draft.name}]", "no path is written")
+    equipment.assume(draft.name, f"[{batteries[0].name}, fuse, {draft.name}]", words("no path is written"))
     return slots
 
 
@@ -361,7 +361,9 @@ class _Layer:
             wire |= {"unknown": True, "size": None, "origin": None}
         if not piece.known:
             self.equipment.assume(
-                f"{self.draft.name}", f"{piece.length_m:g} m", f"{_TELLS_UNKNOWN}: {start} to {end}"
+                f"{self.draft.name}",
+                f"{piece.length_m:g} m",
+                words("length not known: {start} to {end}", start=start, end=end),
             )
         return Wire(
             **wire,

@@ -12,6 +12,7 @@ from groundstrap.job.steps import NameStep
 from groundstrap.job.stops import Position, Slot, Stop
 from groundstrap.model import Passage, State, Stretch, SupplyKind, Wire
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = ["build_returns", "source_of"]
 
@@ -157,7 +158,7 @@ class _Return:
             slot = Slot(NameStep(text, self.job_return), "return")
             stop = stops.stop(slot, draft.name, Position.LAST, back=True, near=near)
             if existing and stop is not None:
-                self._assume(stop.entry, "the return of an existing circuit, which nobody wrote")
+                self._assume(stop.entry, words("the return of an existing circuit, which nobody wrote"))
             return stop
         return self._supply_negative()
 
@@ -169,15 +170,15 @@ class _Return:
             supply = next(iter(equipment.batteries), None)
         if supply is None:
             return None
-        why = "no return is written: the negative of the supply"
+        why: str = words("no return is written: the negative of the supply")
         if self._from_panel():
-            why = "no return is written: a panel's two leads run together"
+            why = words("no return is written: a panel's two leads run together")
         self._assume(supply.minus, why)
         passage = Passage(point=supply.minus, what="supply", name=supply.name)
         return Stop(supply.minus, supply.minus, supply.place, "", self.built.draft.spot, passage=passage)
 
     def _assume(self, value: str, why: str) -> None:
-        self.circuits.equipment.assume(f"{self.built.draft.name} return", value, why)
+        self.circuits.equipment.assume(words("{name} return", name=self.built.draft.name), value, why)
 
     def _drawn(self, slots: list[Slot]) -> None:
         """Build a return that is drawn step by step; without lengths it is as long as the way out."""

@@ -10,6 +10,7 @@ from groundstrap.errors import OutOfRangeError, TableError, UnknownNameError
 from groundstrap.records import dataclass
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.table import table, weakest
+from groundstrap.words import words
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -275,8 +276,13 @@ def battery_resistance(
         high_ohm=high,
         cold_low_ohm=low * (1.0 if lithium else cold.number("low")),
         cold_high_ohm=high * cold.number("high"),
-        why=f"typical of {usual_ah:g} Ah"
-        + ("; no capacity is given" if capacity_ah is None else f", scaled to {capacity_ah:g} Ah"),
+        why=words("typical of {usual}; no capacity is given", usual=f"{usual_ah:g} Ah")
+        if capacity_ah is None
+        else words(
+            "typical of {usual}, scaled to {capacity}",
+            usual=f"{usual_ah:g} Ah",
+            capacity=f"{capacity_ah:g} Ah",
+        ),
         source=data.source,
         known=data.known,
     )
@@ -331,7 +337,9 @@ def _by_cranking(cranking_a: float, standard: str) -> BatteryResistance:
         high_ohm=_LOAD_TEST_V / cranking_a,
         cold_low_ohm=low_v / cranking_a * cold.number("low"),
         cold_high_ohm=(_EMF_V - row.number("volts")) / cranking_a,
-        why=f"from its cranking rating of {cranking_a:g} A {standard}",
+        why=words(
+            "from its cranking rating of {rating} {standard}", rating=f"{cranking_a:g} A", standard=standard
+        ),
         source=ratings.source_of(row),
         known="from memory",
     )
