@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from groundstrap.assess.faults import (
     WEAK_IN,
@@ -17,11 +17,11 @@ from groundstrap.assess.faults import (
     weak_case,
 )
 from groundstrap.assess.flows import Floats
-from groundstrap.assess.wiring import Wiring
+from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.model import SupplyKind
 from groundstrap.records import dataclass
 
-__all__ = ["Short", "least_shorts", "most_shorts"]
+__all__ = ["Network", "Short", "Shorts", "shorts_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,39 +54,60 @@ class Short:
         return 1.0 / value if value > 0.0 else None
 
 
-def least_shorts(wiring: Wiring, least_a: Mapping[str, float]) -> Mapping[str, Short]:
-    """Return the least far-end fault of each circuit taken apart, by the current that was found."""
-    batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
-    networks: list[Network] = []
-    for case in map(weak_case, WEAK_IN):
-        siemens = _only_conductors(wiring, siemens_in(wiring, case, {}))
-        networks += [
-            Network(linear=linear_in(wiring, case, name), siemens=siemens, battery=name, joints=case.joints)
-            for name in batteries
-        ]
-    networks.append(_strong(wiring))
-    found = {}
-    for name, amps in least_a.items():
-        far = far_end_of(wiring, wiring.installation.circuits[name])
-        if far is not None:
-            each = (_short(network, far[0], far[1], far[2], amps) for network in networks)
-            short = next((one for one in each if one is not None), None)
-            found.update({} if short is None else {name: short})
-    return found
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shorts:
+    """Faults taken apart: the least at the far end of each circuit, the most at each fuse."""
+
+    least: Mapping[str, Short]
+    most: Mapping[str, Short]
 
 
-def most_shorts(wiring: Wiring, most_a: Mapping[str, float]) -> Mapping[str, Short]:
-    """Return the most current at each fuse taken apart, by the current that was found."""
-    strong = _strong(wiring)
-    found: dict[str, Short] = {}
+def shorts_of(wiring: Wiring, least_a: Mapping[str, float], most_a: Mapping[str, float]) -> Shorts:
+    """Return faults taken apart, each found again by the current that was reckoned for it. [A]"""
+    networks = _Networks(wiring)
+    strong = networks.strong
+    most: dict[str, Short] = {}
     for name, amps in most_a.items():
         piece = wiring.topology.pieces[wiring.index(name)]
         other, lead_ohm = minus_of(wiring, piece.circuit or ""), holder_lead_ohm(wiring, piece)
         for node in (piece.start, piece.end):
             short = _short(strong, node, other, lead_ohm, amps)
             if short is not None:
-                found.setdefault(name, short)
-    return found
+                most.setdefault(name, short)
+    least = {}
+    for name, amps in least_a.items():
+        far = far_end_of(wiring, wiring.installation.circuits[name])
+        if far is not None:
+            each = (_short(network, far[0], far[1], far[2], amps) for network in networks.from_weakest())
+            short = next((one for one in each if one is not None), None)
+            least.update({} if short is None else {name: short})
+    return Shorts(least=least, most=most)
+
+
+class _Networks:
+    """Networks in which faults are reckoned, each made when it is first wanted."""
+
+    def __init__(self, wiring: Wiring) -> None:
+        self._wiring = wiring
+        self._weak: list[list[Network]] = []
+        self.strong = _strong(wiring)
+
+    def from_weakest(self) -> Iterator[Network]:
+        """Yield each battery alone, parted first, then linked, and at last everything together."""
+        for number, situation in enumerate(WEAK_IN):
+            if number == len(self._weak):
+                self._weak.append(self._alone(weak_case(situation)))
+            yield from self._weak[number]
+        yield self.strong
+
+    def _alone(self, case: Case) -> list[Network]:
+        wiring = self._wiring
+        siemens = _only_conductors(wiring, siemens_in(wiring, case, {}))
+        batteries = [name for name, found in wiring.supplies.items() if found.kind is SupplyKind.BATTERY]
+        return [
+            Network(linear=linear_in(wiring, case, name), siemens=siemens, battery=name, joints=case.joints)
+            for name in batteries
+        ]
 
 
 def _strong(wiring: Wiring) -> Network:

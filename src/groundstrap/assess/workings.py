@@ -17,7 +17,7 @@ from groundstrap.assess.limits import is_charging
 from groundstrap.assess.parts import wire_end_ends
 from groundstrap.assess.protection import growth_in_cold, opening_of
 from groundstrap.assess.results import Assessment, CircuitAssessment, FuseAssessment
-from groundstrap.assess.shorts import Short, least_shorts, most_shorts
+from groundstrap.assess.shorts import Short, shorts_of
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Wiring, open_pieces, wire_up, wire_values
@@ -43,20 +43,19 @@ def workings_of(
 ) -> Mapping[str, CircuitWorking]:
     """Return the sums of every circuit of an installation that was assessed."""
     wiring = wire_up(installation, estimates)
-    drops = solve_drops(wiring)
+    looked_up = _Found(wiring)
     circuits = assessment.circuits
     least_a = {n: c.fault_least_a for n, c in circuits.items() if c.fault_least_a is not None}
-    least = least_shorts(wiring, least_a)
     fuses = {name: fuse for c in circuits.values() for name, fuse in c.fuses.items()}
     most_a = {n: f.fault_most_a for n, f in fuses.items() if f.fault_most_a is not None}
-    most = most_shorts(wiring, most_a)
+    shorts = shorts_of(wiring, least_a, most_a)
     return {
         name: CircuitWorking(
             name=name,
             draws=_draws(wiring, name),
-            drop=_drop(wiring, drops, installation.circuits[name], found),
-            least=_fault(wiring, least.get(name), found.source),
-            most=_at_fuses(wiring, most, found),
+            drop=_drop(looked_up, installation.circuits[name], found),
+            least=_fault(looked_up, shorts.least.get(name), found.source),
+            most=_at_fuses(looked_up, shorts.most, found),
             clearing=_clearing(wiring, found, fuses.values()),
             heat=_heat(wiring, found),
         )
@@ -111,15 +110,16 @@ def _converter(wiring: Wiring, draw: str, watts: float) -> ConverterWorking | No
     )
 
 
-def _drop(wiring: Wiring, drops: DropRows, circuit: Circuit, found: CircuitAssessment) -> DropWorking | None:
+def _drop(looked_up: _Found, circuit: Circuit, found: CircuitAssessment) -> DropWorking | None:
     """The way of a circuit's drop in the very case that it was found in."""
+    wiring, drops = looked_up.wiring, looked_up.drops
     drop = found.drop
     if drop.drop_v is None or drop.drop_v <= 0.0:
         return None
     if is_charging(wiring.installation, circuit):
         return _charging(wiring, circuit)
     if drop.load is not None and drop.load_v is not None and drop.source_v is not None:
-        return _to_draw(wiring, drops, found)
+        return _to_draw(looked_up, found)
     row = _row(drops, lambda k: _own_v(wiring, drops, circuit, k), drop.drop_v)
     if row is None:
         return None
@@ -152,8 +152,9 @@ def _row(drops: DropRows, value: Callable[[int], float], wanted: float) -> int |
     return None
 
 
-def _to_draw(wiring: Wiring, drops: DropRows, found: CircuitAssessment) -> DropWorking | None:
+def _to_draw(looked_up: _Found, found: CircuitAssessment) -> DropWorking | None:
     """From the posts that a draw counts from to itself and back, in the order that the current takes."""
+    wiring, drops = looked_up.wiring, looked_up.drops
     draw, volts = found.drop.load or "", drops.rows.node_v
     piece = wiring.topology.pieces[wiring.index(draw)]
     assert found.drop.load_v is not None
@@ -161,10 +162,8 @@ def _to_draw(wiring: Wiring, drops: DropRows, found: CircuitAssessment) -> DropW
     posts = None if row is None else _posts(wiring, drops, row, found)
     if row is None or posts is None:
         return None
-    open_ = open_pieces(wiring, drops.cases[row])
-    closed = [p.conducts and p.name not in open_ for p in wiring.topology.pieces]
-    out = _way(wiring, posts[0], piece.start, lambda k: 1.0 if closed[k] else None)
-    back = _way(wiring, piece.end, posts[1], lambda k: 1.0 if closed[k] else None)
+    ways = looked_up.in_row(row)
+    out, back = ways.way(posts[0], piece.start), ways.back(piece.end, posts[1])
     if out is None or back is None:
         return None
     pieces = tuple(_piece(wiring, drops, row, number, sign) for number, sign in (*out, *back))
@@ -186,31 +185,82 @@ def _posts(wiring: Wiring, drops: DropRows, row: int, found: CircuitAssessment) 
     return None
 
 
-def _way(
-    wiring: Wiring, start: int, end: int, weight: Callable[[int], float | None]
-) -> list[tuple[int, int]] | None:
-    """Pieces of the least way between two nodes with their direction: 1 from start to end, -1 against it."""
-    near: dict[int, list[tuple[int, int, int]]] = {}
-    for number, piece in enumerate(wiring.topology.pieces):
-        if weight(number) is not None:
-            near.setdefault(piece.start, []).append((number, piece.end, 1))
-            near.setdefault(piece.end, []).append((number, piece.start, -1))
-    queue: list[tuple[float, int, int, tuple[tuple[int, int], ...]]] = [(0.0, 0, start, ())]
-    seen: set[int] = set()
-    count = 0
-    while queue:
-        cost, _, node, way = heapq.heappop(queue)
-        if node == end:
-            return list(way)
-        if node in seen:
-            continue
-        seen.add(node)
-        for number, other, sign in near.get(node, ()):
-            if other not in seen:
-                count += 1
-                step = weight(number) or 0.0
-                heapq.heappush(queue, (cost + step, count, other, (*way, (number, sign))))
-    return None
+class _Ways:
+    """Least ways from one node to all others through what conducts in one case."""
+
+    def __init__(self, wiring: Wiring, weight: Callable[[int], float | None]) -> None:
+        self._near: dict[int, list[tuple[int, int, int, float]]] = {}
+        for number, piece in enumerate(wiring.topology.pieces):
+            cost = weight(number)
+            if cost is not None:
+                self._near.setdefault(piece.start, []).append((number, piece.end, 1, cost))
+                self._near.setdefault(piece.end, []).append((number, piece.start, -1, cost))
+        self._trees: dict[int, dict[int, tuple[int, int, int]]] = {}
+
+    def way(self, start: int, end: int) -> list[tuple[int, int]] | None:
+        """Return pieces with their direction, 1 from start to end of a piece; None where there is no way."""
+        tree = self._tree(start)
+        found: list[tuple[int, int]] = []
+        node = end
+        while node != start:
+            if node not in tree:
+                return None
+            number, before, sign = tree[node]
+            found.append((number, sign))
+            node = before
+        return found[::-1]
+
+    def back(self, start: int, end: int) -> list[tuple[int, int]] | None:
+        """Return the way from many starts to one end, which is the way there turned round."""
+        found = self.way(end, start)
+        return None if found is None else [(number, -sign) for number, sign in reversed(found)]
+
+    def _tree(self, start: int) -> dict[int, tuple[int, int, int]]:
+        """For each node the piece that the least way comes by, the node before it, and its direction."""
+        if start in self._trees:
+            return self._trees[start]
+        tree: dict[int, tuple[int, int, int]] = {}
+        queue: list[tuple[float, int, int, tuple[int, int, int]]] = [(0.0, 0, start, (-1, start, 0))]
+        seen: set[int] = set()
+        count = 0
+        while queue:
+            so_far, _, node, by = heapq.heappop(queue)
+            if node in seen:
+                continue
+            seen.add(node)
+            tree[node] = by
+            for number, other, sign, cost in self._near.get(node, ()):
+                if other not in seen:
+                    count += 1
+                    heapq.heappush(queue, (so_far + cost, count, other, (number, node, sign)))
+        self._trees[start] = tree
+        return tree
+
+
+class _Found:
+    """What is looked up once for all circuits: the drops' cases with their ways, and the faults' ways."""
+
+    def __init__(self, wiring: Wiring) -> None:
+        self.wiring = wiring
+        self.drops: DropRows = solve_drops(wiring)
+        self._rows: dict[int, _Ways] = {}
+        self._networks: dict[int, _Ways] = {}
+
+    def in_row(self, row: int) -> _Ways:
+        """Return the ways in one of the drops' cases."""
+        if row not in self._rows:
+            pieces = self.wiring.topology.pieces
+            open_ = open_pieces(self.wiring, self.drops.cases[row])
+            closed = [piece.conducts and piece.name not in open_ for piece in pieces]
+            self._rows[row] = _Ways(self.wiring, lambda number: 1.0 if closed[number] else None)
+        return self._rows[row]
+
+    def in_fault(self, short: Short) -> _Ways:
+        """Return the ways in the network of a fault."""
+        key = id(short.network)
+        if key not in self._networks:
+            self._networks[key] = _Ways(self.wiring, short.ohm_of)
+        return self._networks[key]
 
 
 def _piece(wiring: Wiring, drops: DropRows, row: int, number: int, sign: int) -> PieceDrop:
@@ -291,25 +341,26 @@ def _charging(wiring: Wiring, circuit: Circuit) -> DropWorking | None:
 
 
 def _at_fuses(
-    wiring: Wiring, most: Mapping[str, Short], found: CircuitAssessment
+    looked_up: _Found, most: Mapping[str, Short], found: CircuitAssessment
 ) -> Mapping[str, FaultWorking]:
     """The most at each fuse of a circuit."""
-    each = {fuse: _fault(wiring, most.get(fuse), found.source) for fuse in found.fuses}
+    each = {fuse: _fault(looked_up, most.get(fuse), found.source) for fuse in found.fuses}
     return {fuse: made for fuse, made in each.items() if made is not None}
 
 
-def _fault(wiring: Wiring, short: Short | None, source: str | None) -> FaultWorking | None:
+def _fault(looked_up: _Found, short: Short | None, source: str | None) -> FaultWorking | None:
     """What the resistance of a short is made of: the least way from its source and back."""
     if short is None:
         return None
-    battery = short.network.battery
+    wiring, battery = looked_up.wiring, short.network.battery
     supply = wiring.installation.supplies.get(battery or source or "")
     source_ohm = cable_ohm = parts_ohm = 0.0
     if supply is not None:
         source_ohm = _source_ohm(wiring, supply, weak=battery is not None)
+        through = looked_up.in_fault(short)
         ways = (
-            _way(wiring, wiring.node(supply.plus), short.plus, short.ohm_of),
-            _way(wiring, short.minus, wiring.node(supply.minus), short.ohm_of),
+            through.way(wiring.node(supply.plus), short.plus),
+            through.back(short.minus, wiring.node(supply.minus)),
         )
         for number, _ in (step for way in ways if way is not None for step in way):
             ohm = short.ohm_of(number) or 0.0

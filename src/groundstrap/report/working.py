@@ -15,7 +15,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
 from groundstrap.words import words
 
-__all__ = ["cautions_at", "circuits_ends_first", "first_power_words", "general_cautions", "work_steps"]
+__all__ = ["cautions_of", "circuits_ends_first", "first_power_words", "general_cautions", "work_steps"]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _LEFT = {PartKind.FUSE: words("the fuse out"), PartKind.BREAKER: words("the breaker open")}
@@ -61,9 +61,9 @@ def general_cautions() -> tuple[str, str]:
     return _SHORT, _LAW
 
 
-def cautions_at(plan: Plan, step: WorkStep, circuit: str | None = None) -> tuple[str, ...]:
+def cautions_of(hazards: Iterable[Hazard], step: WorkStep, circuit: str | None = None) -> tuple[str, ...]:
     """Return the cautions of one step of a job, those of one circuit where it is a circuit's."""
-    return tuple(found["text"] for found in _at(hazards_of(plan.installation), step, circuit))
+    return tuple(found["text"] for found in _at(hazards, step, circuit))
 
 
 def _caution(hazard: str, text: str) -> Json:

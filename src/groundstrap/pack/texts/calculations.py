@@ -19,7 +19,7 @@ from groundstrap.pack.content import (
     Table,
 )
 from groundstrap.pack.texts.fault_sums import breaking_lines, clearing_lines, least_lines
-from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.texts.phrases import Telling, listed
 from groundstrap.pack.texts.sums import (
     added,
     ampacity_lines,
@@ -35,6 +35,16 @@ from groundstrap.report.reasons import source_words
 from groundstrap.words import words
 
 __all__ = ["calculation_section"]
+
+
+_UNKNOWN = {
+    "continuous_a": words("what it carries"),
+    "drop_v": words("what it loses"),
+    "ampacity_a": words("what it may carry"),
+    "conductor_c": words("how warm it gets"),
+    "fault_a": words("the fault at its far end"),
+    "clearing_s": words("how long that lasts"),
+}
 
 
 def calculation_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
@@ -72,9 +82,11 @@ def _circuit(telling: Telling, circuit: Circuit) -> Section | None:
     last += clearing_lines(telling, working.clearing)
     if last:
         blocks.append(Calculation(tuple(last)))
-    if found.unknown:
+    faultless = {"clearing_s"} if found.fault_least_a is None else set()
+    missing = listed(word for key, word in _UNKNOWN.items() if key in {*found.unknown} - faultless)
+    if missing:
         blocks.append(
-            Paragraph(words("Not everything is known of this circuit; what is not stands with the findings."))
+            Paragraph(words("Not known: {what}; what is wanted stands with the findings.", what=missing))
         )
     if not blocks:
         blocks.append(Paragraph(words("Nothing flows here that is known.")))

@@ -15,7 +15,6 @@ from groundstrap.report.figures import UNKNOWN, Display, amps, percent, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, most_words
 from groundstrap.report.unknown_text import told
-from groundstrap.report.working import cautions_at
 from groundstrap.words import words
 
 __all__ = ["circuit_section", "circuit_sheet"]
@@ -31,7 +30,46 @@ def circuit_section(
     telling = telling or Telling(plan, shown)
     points = numbered_points(telling, meter_name)
     parts = tuple(_sheet(telling, circuit, points) for circuit in telling.circuits)
-    return Section(key="circuits", title=words("Circuit sheets"), parts=parts)
+    columns = (
+        Column(words("No."), share=0.5),
+        Column(words("circuit"), share=1.5),
+        Column(words("from"), share=1.6),
+        Column(words("to"), share=1.6),
+        Column(words("fuse"), share=1.7),
+        Column(words("cable"), share=1.0),
+        Column(words("carries"), Align.RIGHT, share=0.8),
+        Column(words("drop"), Align.RIGHT, share=0.7),
+    )
+    rows = tuple(_overview(telling, circuit) for circuit in telling.circuits)
+    blocks: tuple[Block, ...] = (
+        Paragraph(words("Every circuit at a glance; a page of its own for each follows.")),
+        Table(columns, rows, small=True),
+    )
+    return Section(key="circuits", title=words("Circuit sheets"), blocks=blocks, parts=parts)
+
+
+def _overview(telling: Telling, circuit: Circuit) -> tuple[str, ...]:
+    """One circuit in one line."""
+    found = telling.plan.assessment.circuits.get(circuit.name)
+    fuses = [part for part in circuit.parts if part.kind in FUSES]
+    rated = (words("{fuse} {rating}", fuse=telling.refs.of(p.name), rating=amps(p.rating_a)) for p in fuses)
+    thinnest = min(
+        (wire for wire in circuit.wires if wire.area_mm2 is not None),
+        key=lambda wire: wire.area_mm2 or 0.0,
+        default=None,
+    )
+    unsized = any(wire.size is None for wire in circuit.wires)
+    size = words("not known") if unsized else "" if thinnest is None else telling.size(thinnest)
+    return (
+        circuit.label or "",
+        circuit.name,
+        telling.point(circuit.start),
+        telling.point(circuit.end),
+        listed(rated) or words("none"),
+        size,
+        UNKNOWN if found is None else amps(found.continuous_a),
+        UNKNOWN if found is None else percent(found.drop.drop_pct),
+    )
 
 
 def circuit_sheet(
@@ -74,7 +112,7 @@ _COLUMNS = (
 def _cautions(telling: Telling, circuit: Circuit) -> tuple[str, ...]:
     """Cautions of this circuit alone, at whatever step of the work they are met."""
     steps = (WorkStep.LAY, WorkStep.POWER)
-    every = [text for step in steps for text in cautions_at(telling.plan, step, circuit.name)]
+    every = [text for step in steps for text in telling.cautions(step, circuit.name)]
     return tuple(dict.fromkeys(every))
 
 

@@ -81,9 +81,8 @@ def breaking_lines(
     telling: Telling, found: CircuitAssessment, working: CircuitWorking
 ) -> Iterator[CalculationLine]:
     """Yield the most that may flow into a fault right behind each fuse, against what that breaks."""
-    parts = {part.name: part for part in telling.plan.installation.parts()}
     for name, most in working.most.items():
-        breaks_a, source = _breaks(telling, parts[name], found)
+        breaks_a, source = _breaks(telling, telling.parts[name], found)
         yield _loop(words("a short right behind {fuse}", fuse=telling.tag(name)), most)
         yield CalculationLine(
             what=words("Most fault at {fuse}", fuse=telling.tag(name)),

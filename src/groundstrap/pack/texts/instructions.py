@@ -15,7 +15,6 @@ from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.working import (
-    cautions_at,
     circuits_ends_first,
     first_power_words,
     general_cautions,
@@ -86,7 +85,7 @@ def _part(key: str, title: str, *blocks: Block) -> Section:
 
 
 def _isolate(telling: Telling, count: _Counter) -> Section:
-    cautions = (*general_cautions(), *cautions_at(telling.plan, WorkStep.DISCONNECT))
+    cautions = (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))
     return _part(
         "isolate",
         words("Make it dead"),
@@ -124,7 +123,7 @@ def _blocks(telling: Telling) -> list[str]:
 
 
 def _build(telling: Telling, circuit: Circuit, count: _Counter) -> Section:
-    cautions = cautions_at(telling.plan, WorkStep.LAY, circuit.name)
+    cautions = telling.cautions(WorkStep.LAY, circuit.name)
     steps = (
         *_routed(telling, circuit),
         *_fitted(telling, circuit),
@@ -363,7 +362,7 @@ def _test_dead(telling: Telling, count: _Counter) -> Section:
 
 
 def _connect(telling: Telling, count: _Counter) -> Section:
-    cautions = cautions_at(telling.plan, WorkStep.CONNECT)
+    cautions = telling.cautions(WorkStep.CONNECT)
     return _part(
         "connect",
         words("Connect"),
@@ -422,7 +421,7 @@ def _power(telling: Telling, count: _Counter) -> Section | None:
     steps = []
     told: set[str] = set()
     for circuit in reversed(circuits_ends_first(telling.plan)):
-        cautions = [t for t in cautions_at(telling.plan, WorkStep.POWER, circuit.name) if t not in told]
+        cautions = [t for t in telling.cautions(WorkStep.POWER, circuit.name) if t not in told]
         fuses = [part for part in circuit.parts if part.kind in FUSES and part.state is State.NEW]
         for part in fuses:
             told |= set(cautions)
@@ -470,7 +469,7 @@ def _measure(count: _Counter) -> Section:
 
 
 def _hand_over(telling: Telling, count: _Counter) -> Section:
-    cautions = cautions_at(telling.plan, WorkStep.HAND_OVER)
+    cautions = telling.cautions(WorkStep.HAND_OVER)
     steps = [
         Step(text=words("Show the owner how to make it dead, where the fuses are and where the spares lie.")),
         Step(text=words("Leave this pack on board: fuse map by the fuses, the rest with the papers.")),

@@ -21,7 +21,7 @@ from groundstrap.pack.content import (
 from groundstrap.pack.texts.phrases import Telling, listed
 from groundstrap.report.figures import UNKNOWN, Display, amps, volts
 from groundstrap.report.plan import Plan
-from groundstrap.report.working import cautions_at, general_cautions
+from groundstrap.report.working import general_cautions
 from groundstrap.words import words
 
 __all__ = ["dead_section", "dead_steps"]
@@ -35,7 +35,7 @@ def dead_section(plan: Plan, shown: Display, telling: Telling | None = None) -> 
     """Return the sheet that says how to make everything dead, and what stays live all the same."""
     telling = telling or Telling(plan, shown)
     blocks: list[Block] = [
-        *(Caution(text) for text in (*general_cautions(), *cautions_at(plan, WorkStep.DISCONNECT))),
+        *(Caution(text) for text in (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))),
         Steps(tuple(dead_steps(telling))),
         *_after_each(telling),
         *_unfused(telling),

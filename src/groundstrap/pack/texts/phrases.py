@@ -8,12 +8,14 @@ from functools import cached_property
 from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
+from groundstrap.checks import Hazard, WorkStep, hazards_of
 from groundstrap.draw.references import References, circuits_in_order, references
 from groundstrap.model import Circuit, Part, PartKind, Situation, State, SupplyKind, Wire
 from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.plan import Plan
+from groundstrap.report.working import cautions_of
 from groundstrap.words import words
 
 __all__ = ["FUSES", "Telling", "listed", "sentences"]
@@ -60,6 +62,20 @@ class Telling:
     def refs(self) -> References:
         """References of all things, numbers of all cables."""
         return references(self.plan.installation)
+
+    @cached_property
+    def parts(self) -> Mapping[str, Part]:
+        """Every part of a path by its name."""
+        return {part.name: part for part in self.plan.installation.parts()}
+
+    @cached_property
+    def hazards(self) -> tuple[Hazard, ...]:
+        """What can hurt someone in this job."""
+        return hazards_of(self.plan.installation)
+
+    def cautions(self, step: WorkStep, circuit: str | None = None) -> tuple[str, ...]:
+        """Return the cautions at one step of the work, those of one circuit where it is a circuit's."""
+        return cautions_of(self.hazards, step, circuit)
 
     @cached_property
     def live(self) -> Isolation:
@@ -121,7 +137,7 @@ class Telling:
 
         A part that has a name of its own is called by that.
         """
-        part = next((p for p in self.plan.installation.parts() if p.name == name), None)
+        part = self.parts.get(name)
         told = name if part is None or part.gear is None else part.gear
         found = self.refs.by_name.get(name)
         return told if found is None else f"{found} {told}"

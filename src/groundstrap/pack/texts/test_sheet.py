@@ -145,10 +145,10 @@ def point_table(telling: Telling, points: Iterable[NumberedPoint], *, when: bool
         *situation,
         Column(words("red lead, or amps through"), share=2.2),
         Column(words("black lead"), share=1.8),
-        Column(words("expected"), Align.RIGHT, share=1.0),
-        Column(words("look again unless"), Align.RIGHT, share=1.6),
-        Column(words("fails unless"), Align.RIGHT, share=1.6),
-        Column(words("read"), share=1.0, blank=True),
+        Column(words("expected"), Align.RIGHT, share=0.9),
+        Column(words("look again unless"), Align.RIGHT, share=1.4),
+        Column(words("fails unless"), Align.RIGHT, share=1.4),
+        Column(words("read"), share=1.4, blank=True),
     )
     return Table(columns, tuple(_row(telling, each, when=when) for each in points), small=True)
 
