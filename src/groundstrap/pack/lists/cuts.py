@@ -19,7 +19,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
 from groundstrap.report.parts import Cable, laid, terminal_words, terminals_of
 from groundstrap.report.plan import Plan
-from groundstrap.words import plural, words
+from groundstrap.words import Name, Words, plural, words
 
 __all__ = [
     "Cut",
@@ -251,7 +251,7 @@ def _notes(cuts: tuple[Cut, ...]) -> Iterator[Paragraph]:
 
 def _row(cut: Cut, shown: Display) -> tuple[str, ...]:
     return (
-        cut.number,
+        Name(cut.number),
         _cable(cut, shown),
         spot_words(cut.start.spot),
         fitting_words(cut, cut.start, shown),
@@ -272,10 +272,13 @@ def _cable(cut: Cut, shown: Display) -> str:
 
 def spot_words(spot: Spot) -> str:
     """Return where a cable's end goes: the place, the thing there, its terminal."""
-    named = f"{spot.reference} {spot.thing}".lstrip()
+    thing = spot.thing if isinstance(spot.thing, Words) else Name(spot.thing)
+    named: str = words("{reference} {thing}", reference=Name(spot.reference), thing=thing)
+    if not spot.reference:
+        named = thing
     if spot.terminal:
         named = words("{thing}, {terminal}", thing=named, terminal=spot.terminal)
-    return words("{place}: {thing}", place=spot.place, thing=named) if spot.place else named
+    return words("{place}: {thing}", place=Name(spot.place), thing=named) if spot.place else named
 
 
 def fitting_words(cut: Cut, end: CutEnd, shown: Display) -> str:

@@ -13,7 +13,7 @@ from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.parts import Group, block_of, items
 from groundstrap.report.plan import Plan
 from groundstrap.units import ConductorSize
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["Slot", "fuse_map_section", "slots_of"]
 
@@ -204,20 +204,20 @@ def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool) -> 
 
 
 def _row(slot: Slot, shown: Display, *, by_way: bool) -> tuple[str, ...]:
-    first = (slot.way or "–") if by_way else slot.place
+    first = Name((slot.way or "–") if by_way else slot.place)
     if not slot.circuit:
         said = words("free") if slot.free else words("not in this job: look what is there")
         return (first, "", "", "", said, "", "", "")
-    circuit = f"{slot.label} {slot.circuit}"
+    circuit: str = Name(f"{slot.label} {slot.circuit}")
     if slot.existing:
         circuit = words("{circuit} (was there)", circuit=circuit)
     return (
         first,
-        slot.reference,
+        Name(slot.reference),
         _rating(slot),
         _kind(slot),
         circuit,
-        ", ".join(slot.feeds),
+        Name(", ".join(slot.feeds)),
         words("size not known") if slot.size is None else shown.short(slot.size),
         _carried(slot),
     )

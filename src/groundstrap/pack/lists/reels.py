@@ -15,7 +15,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
 from groundstrap.report.parts import Cable, Group, Item, items
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import Name, joined, words
 
 __all__ = ["CableReels", "Reel", "SoldBy", "reel_section", "reels_of"]
 
@@ -167,9 +167,13 @@ def _row(each: CableReels, reel: Reel, shown: Display) -> tuple[str, ...]:
     length: str = shown.length(reel.length_m)
     if each.sold_by is SoldBy.METRE:
         length = words("{length} cut off", length=length)
-    cuts = "; ".join(f"{cut.number} {shown.length(cut.cut_m)}" for cut in reel.cuts)
+    cuts = joined("; ", (_cut(cut, shown) for cut in reel.cuts))
     left = shown.length(reel.left_m) if reel.left_m > 0 else "0"
-    return reel.number, shown.text(each.item), length, cuts, left
+    return Name(reel.number), shown.text(each.item), length, cuts, left
+
+
+def _cut(cut: Cut, shown: Display) -> str:
+    return words("{number} {length}", number=Name(f"[{cut.number}]"), length=shown.length(cut.cut_m))
 
 
 def _about(found: tuple[CableReels, ...]) -> str:

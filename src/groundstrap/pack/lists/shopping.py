@@ -15,7 +15,7 @@ from groundstrap.pack.lists.tools import tools_of
 from groundstrap.report.figures import Display, number
 from groundstrap.report.parts import Group
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["parts_section"]
 
@@ -84,8 +84,8 @@ def _row(row: Bought, numbers: dict[str, str], shown: Display) -> tuple[str, ...
         _quantity(row, row.fitted, shown),
         _quantity(row, row.needed, shown),
         _buy(row, shown),
-        ", ".join(sorted((numbers.get(name, name) for name in row.circuits), key=natural)),
-        row.part,
+        Name(", ".join(sorted((numbers.get(name, name) for name in row.circuits), key=natural))),
+        Name(row.part),
         "" if row.price is None else f"{row.price:.2f}",
     )
 
