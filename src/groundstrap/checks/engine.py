@@ -18,6 +18,7 @@ from groundstrap.checks.rule import About, Outcome, Rule, Status, Verdict
 from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
+from groundstrap.words import joined, term
 
 __all__ = ["run"]
 
@@ -106,7 +107,7 @@ def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
     failed = verdict.outcome is Outcome.FAIL
     weight = weightiest(_id(name) for name in rests_on)
     told = record.remedy if verdict.remedy is None else verdict.remedy
-    remedy = " ".join(part for part in (told, record.caution.value) if part)
+    remedy = joined(" ", [part for part in (told, term(record.caution.value)) if part])
     return Finding(
         rule=record.id,
         slug=record.slug,
@@ -117,6 +118,7 @@ def _finding(record: Rule, subject: Subject, verdict: Verdict) -> Finding:
         text=verdict.text,
         # What is not known yet calls for a look, not for work on the vehicle.
         remedy=remedy if failed else "",
+        advice=told if failed else "",
         value=verdict.value,
         limit=verdict.limit,
         unit=verdict.unit,

@@ -91,6 +91,8 @@ class Finding:
     waiver: Waiver | None = None
     asks: tuple[Ask, ...] = ()
     because: Because | None = None
+    advice: str = ""
+    """The remedy without the caution at it."""
 
     @property
     def decides(self) -> bool:

@@ -9,7 +9,7 @@ from groundstrap.model import Waiver
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.report.reasons import source_words
 from groundstrap.report.unknown_text import answers, told
-from groundstrap.words import Words, plural, words
+from groundstrap.words import Words, plural, term, words
 
 __all__ = ["consequences", "finding_lines", "grouped", "more_words", "summary"]
 
@@ -121,24 +121,16 @@ def more_words(finding: Finding) -> Iterator[str]:
     if waiver is not None:
         yield words("{by} answers for it: {reason}", by=waiver.by, reason=waiver.reason)
     elif not finding.decides:
-        level = finding.level.value
+        level = term(finding.level.value)
         yield words("Level {level}; the rule is a draft and decides nothing yet.", level=level)
     caution = rule(finding.rule).caution.value
-    remedy = _without(finding.remedy, caution)
-    if remedy:
-        yield words("Remedy: {remedy}", remedy=remedy)
+    if finding.advice:
+        yield words("Remedy: {remedy}", remedy=finding.advice)
     if finding.remedy and caution:
-        yield caution
+        yield term(caution)
     clause = finding.source.partition(",")[2].strip()
     source = source_words(finding.source)
     if clause:
         yield words("Source: {source}; {clause}", source=source, clause=clause)
     else:
         yield words("Source: {source}", source=source)
-
-
-def _without(remedy: str, caution: str) -> str:
-    """A remedy without the caution at its end; it keeps its template where there was none."""
-    if not caution or not remedy.endswith(caution):
-        return remedy
-    return remedy.removesuffix(caution).strip()
