@@ -13,7 +13,7 @@ import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.flat import tables_of
-from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V, Stride
+from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, NEXT_STEP_V, Stride
 from groundstrap.solve.network import Array, Flags
 
 _PACK: Final = 64
@@ -368,7 +368,8 @@ def _advance_cells(tables, numbers, standing, span):  # type: ignore[no-untyped-
             charging = amps * tables.cell_signs[cell] > 0
             if charging != standing.charging[cell, row]:
                 kink_ohm = numbers.charge_ohm[cell, row] - numbers.discharge_ohm[cell, row]
-                if abs(amps * kink_ohm) > NEXT_STEP_V:
+                flows = abs(amps) * numbers.discharge_ohm[cell, row] > AT_REST_V
+                if flows and abs(amps * kink_ohm) > NEXT_STEP_V:
                     moved_v[row] = np.inf
                 standing.charging[cell, row] = charging
 

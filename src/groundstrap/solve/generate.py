@@ -12,7 +12,7 @@ from typing import Final
 from groundstrap.records import dataclass
 from groundstrap.solve.block import POWER_LAW_FLOOR_V
 from groundstrap.solve.case import current_at
-from groundstrap.solve.kernel import HOT_SHARE, NEXT_STEP_V
+from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, NEXT_STEP_V
 from groundstrap.solve.network import Law
 from groundstrap.solve.stride_text import Stride, TakesStride, stride_text
 from groundstrap.solve.topology import Chain, Topology
@@ -34,6 +34,7 @@ _KNOWN: Final[dict[str, object]] = {
     "FLOOR": POWER_LAW_FLOOR_V,
     "HOT_SHARE": HOT_SHARE,
     "NEXT_STEP_V": NEXT_STEP_V,
+    "AT_REST_V": AT_REST_V,
     "INFINITE": math.inf,
 }
 

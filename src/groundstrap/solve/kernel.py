@@ -15,6 +15,8 @@ from groundstrap.solve.topology import Indices, Topology
 
 #: Volts below which a kink that was crossed does not matter.
 NEXT_STEP_V: Final = 1e-14
+#: A battery that drops less than this inside stands at rest: its current is rounding, and so is its sign.
+AT_REST_V: Final = 4e-14
 #: Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
 HOT_SHARE: Final = 0.6
 _MOST_INVERSIONS: Final = 60
@@ -350,8 +352,10 @@ def _crossed(
     crossed = np.zeros(block.rows, np.bool_)
     for index, cell in enumerate(topology.cells):
         charging = chain_a[cell.chain] * cell.sign > 0
-        kink_v = np.abs(chain_a[cell.chain] * (block.charge_ohm[index] - block.discharge_ohm[index]))
-        crossed |= (charging != state.charging[index]) & (kink_v > NEXT_STEP_V)
+        discharge_ohm, size_a = block.discharge_ohm[index], np.abs(chain_a[cell.chain])
+        flows = size_a * discharge_ohm > AT_REST_V
+        flows &= size_a * np.abs(block.charge_ohm[index] - discharge_ohm) > NEXT_STEP_V
+        crossed |= (charging != state.charging[index]) & flows
         state.charging[index] = charging
     sources = topology.regulated_span
     if sources.stop > sources.start:

@@ -185,7 +185,8 @@ def _kinks(topology: Topology) -> list[str]:
             f"z={'-' if cell.sign < 0 else ''}i{c}>0",
             f"if z!=charging[{number}]:",
             f" charging[{number}]=z",
-            f" if abs(i{c}*(ohms[{number}][1]-ohms[{number}][0]))>NEXT_STEP_V: m=INFINITE",
+            f" x,y=ohms[{number}]",
+            f" if abs(i{c})*x>AT_REST_V and abs(i{c}*(y-x))>NEXT_STEP_V: m=INFINITE",
         ]
     for position, c in enumerate(range(topology.regulated_span.start, topology.actives)):
         lines.append(f"e,l,k=sources[{position}]")
