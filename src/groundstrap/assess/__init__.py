@@ -26,6 +26,7 @@ from groundstrap.assess.forced import (
     pushed_limits,
     shared_returns,
 )
+from groundstrap.assess.ladders import Candidate, candidates, carries_share
 from groundstrap.assess.limits import (
     DropLimit,
     drop_limit,
@@ -90,13 +91,7 @@ from groundstrap.assess.tree import (
     CircuitTree,
     Feeding,
 )
-from groundstrap.assess.windows import (
-    Candidate,
-    candidates,
-    carries_share,
-    fuse_window,
-    lead_ampacity_a,
-)
+from groundstrap.assess.windows import fuse_window, lead_ampacity_a
 from groundstrap.assess.wires import (
     minimum_mm2,
     thermal_need_a,

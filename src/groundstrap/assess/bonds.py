@@ -12,13 +12,14 @@ from dataclasses import field, replace
 
 from groundstrap.assess.curves import Strand, highest_by_curve, opening_at, wire_strands
 from groundstrap.assess.faults import Linear, linear_in, strong_case, weak_case
+from groundstrap.assess.ladders import candidates, family_at
 from groundstrap.assess.parts import arm_ends
 from groundstrap.assess.protection import Opening, limit_passed
 from groundstrap.assess.regions import guards
 from groundstrap.assess.return_results import BondAssessment
 from groundstrap.assess.topology import BODY, Topology, UnionFind
 from groundstrap.assess.tree import live_nodes
-from groundstrap.assess.windows import candidates, family_at, steady_limit_a
+from groundstrap.assess.windows import steady_limit_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part, Situation, State, SupplyKind, Wire
 from groundstrap.physics.fuse import slowest_opening_s

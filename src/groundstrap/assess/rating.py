@@ -12,6 +12,7 @@ from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.ends import feeds_of, unfused_m
 from groundstrap.assess.failures import find_failures
 from groundstrap.assess.faults import Faults, find_faults
+from groundstrap.assess.ladders import candidates, carries_share, family_at
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
 from groundstrap.assess.passing import assess_parts
@@ -33,7 +34,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
 from groundstrap.assess.through import assess_returns
 from groundstrap.assess.tree import unprotected_cable
-from groundstrap.assess.windows import candidates, carries_share, family_at, fuse_window
+from groundstrap.assess.windows import fuse_window
 from groundstrap.assess.wires import assess_wire
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.model import (

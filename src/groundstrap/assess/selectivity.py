@@ -7,11 +7,11 @@ from dataclasses import replace
 from functools import lru_cache
 
 from groundstrap.assess.curves import opening_at
+from groundstrap.assess.ladders import candidates, family_at
 from groundstrap.assess.protection import Opening
 from groundstrap.assess.results import FuseAssessment
 from groundstrap.assess.start_results import Selectivity
 from groundstrap.assess.starts import holding_curve
-from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part
 from groundstrap.physics.selectivity import AmpsRange, Band, unselective_ranges

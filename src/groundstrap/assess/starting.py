@@ -7,11 +7,11 @@ from typing import Final
 
 from groundstrap.assess.curves import slowest_clearing_s
 from groundstrap.assess.dips import deepest_dips
+from groundstrap.assess.ladders import candidates, family_at
 from groundstrap.assess.results import FuseAssessment, LoadAssessment
 from groundstrap.assess.selectivity import selectivity_of
 from groundstrap.assess.start_results import FuseStart, StartAssessment
 from groundstrap.assess.starts import fuse_starts, load_starts
-from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Assumption
 from groundstrap.physics.fuse import slowest_opening_s

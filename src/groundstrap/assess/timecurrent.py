@@ -9,13 +9,13 @@ from typing import Final
 import numpy as np
 
 from groundstrap.assess.curves import Strand, fastest_at, opening_at, strands
+from groundstrap.assess.ladders import candidates, family_at
 from groundstrap.assess.protection import Standing, protects, standing_of
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Assessment, FuseAssessment
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.start_results import FuseStart
 from groundstrap.assess.starts import Group, starting_groups
-from groundstrap.assess.windows import candidates, family_at
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.model import Installation, LoadEstimate, Part
 from groundstrap.physics.adiabatic import ADIABATIC_S

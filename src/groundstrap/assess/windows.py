@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, carrying, conductor
 from groundstrap.assess.curves import Strand, highest_by_curve, lead_strand, strands, wire_strands
+from groundstrap.assess.ladders import Candidate, candidates, carries_share, family_at
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Reason, ReasonKind, Window
 from groundstrap.assess.starts import hardest, stands_starts, starting_groups
@@ -16,17 +17,13 @@ from groundstrap.assess.topology import Piece
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Basis, Load, Part, PartKind, Wire
 from groundstrap.records import dataclass
-from groundstrap.tables import NotTabled, continuous_share, fuse_family, fuse_ratings, slowest_curve
+from groundstrap.tables import NotTabled, continuous_share, slowest_curve
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.units import ConductorSize
 
 __all__ = [
-    "Candidate",
     "Loop",
-    "candidates",
-    "carries_share",
     "curve_limit_a",
-    "family_at",
     "fixed_limit_a",
     "fuse_window",
     "least_rating_a",
@@ -36,50 +33,10 @@ __all__ = [
     "steady_limit_a",
 ]
 
-_LADDERS: Mapping[bool, tuple[tuple[str, float], ...]] = {
-    False: (("regular blade", 40.0), ("high-current blade", 100.0), ("bolt-down strip 51 mm", 500.0)),
-    # Above 32 V strips do not serve, and blades only in the make for 58 V.
-    True: (("regular blade", 40.0), ("high-current blade", 80.0), ("class T", 400.0)),
-}
-_BREAKER_FAMILY = "thermal breaker"
 _SLACK = 1 + 1e-9
 _MOST_RAISED = 2.0
 """Times the rating that runs a load which its start may ask for at most; own judgement."""
 _OF_LOADS = frozenset({ReasonKind.LEAD, ReasonKind.LARGEST_FUSE})
-
-
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One standard rating of one family."""
-
-    rating_a: float
-    family: str
-
-
-@lru_cache(maxsize=64)
-def candidates(family: str | None, kind: PartKind, system_v: float) -> tuple[Candidate, ...]:
-    """Return the ratings a part may have, ascending: of its family, or of those that usually serve."""
-    if family is not None:
-        return tuple(Candidate(rating, fuse_family(family).name) for rating in fuse_ratings(family))
-    if kind is PartKind.BREAKER:
-        return tuple(Candidate(rating, _BREAKER_FAMILY) for rating in fuse_ratings(_BREAKER_FAMILY))
-    result: list[Candidate] = []
-    for name, up_to_a in _LADDERS[system_v > 32.0]:
-        above = result[-1].rating_a if result else 0.0
-        result += [Candidate(r, name) for r in fuse_ratings(name) if above < r <= up_to_a]
-    return tuple(result)
-
-
-@lru_cache(maxsize=512)
-def carries_share(family: str, ambient_c: float, *, short: bool = False) -> float | None:
-    """Share of its rating that a family may carry in this air; None where no table says. [1]
-
-    For hours, or by temperature alone where all behind it only makes short runs.
-    """
-    found = continuous_share(family, ambient_c)
-    if isinstance(found, NotTabled):
-        return None
-    return found.re_rating if short else found.share
 
 
 @dataclass(frozen=True, slots=True)
@@ -311,11 +268,6 @@ def curve_limit_a(
         family = family_at(candidates(part.family, part.kind, wiring.installation.system_v), rating_a)
     found = highest_by_curve(wiring, part, family, rating_a, wire_strands(wiring, wire, size))
     return float("inf") if isinstance(found, NotTabled) else found.rating_a
-
-
-def family_at(ladder: tuple[Candidate, ...], rating_a: float) -> str:
-    """Return the family of a ladder that serves at a rating: the first that reaches so far, else the last."""
-    return next((c.family for c in ladder if c.rating_a >= rating_a * (1 - 1e-9)), ladder[-1].family)
 
 
 def _window(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...], upper: _Upper) -> Window:

@@ -11,17 +11,9 @@ from dataclasses import replace
 from functools import cached_property
 
 from groundstrap.assess.faults import faults_at_fuses
+from groundstrap.assess.ladders import Candidate, candidates, family_at
 from groundstrap.assess.regions import Guard, guards
-from groundstrap.assess.windows import (
-    Candidate,
-    candidates,
-    family_at,
-    fixed_limit_a,
-    least_rating_a,
-    loop_of,
-    lowest_fitting,
-    saves,
-)
+from groundstrap.assess.windows import fixed_limit_a, least_rating_a, loop_of, lowest_fitting, saves
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.growth import divides
 from groundstrap.design.results import FuseChoice

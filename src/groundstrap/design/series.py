@@ -12,10 +12,11 @@ from dataclasses import replace
 from groundstrap.assess import shared_returns
 from groundstrap.assess.curves import opening_at
 from groundstrap.assess.faults import far_end_faults
+from groundstrap.assess.ladders import candidates, family_at
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.selectivity import fuse_pairs, is_selective
 from groundstrap.assess.starts import holding_curve
-from groundstrap.assess.windows import candidates, family_at, fuse_window
+from groundstrap.assess.windows import fuse_window
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import Fuses
 from groundstrap.design.results import FuseChoice

@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 
 from groundstrap.assess.conductors import Lie, conductor
+from groundstrap.assess.ladders import candidates
 from groundstrap.assess.protection import opening_of, protects
-from groundstrap.assess.windows import candidates
 from groundstrap.model import Basis, PartKind, Wire
 from groundstrap.physics.conductor import COPPER_PER_K, coefficient_at_per_k
 from groundstrap.physics.fuse import slowest_opening_s

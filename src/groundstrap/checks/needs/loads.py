@@ -6,8 +6,9 @@ import re
 from typing import Final
 
 from groundstrap.assess.figures import SHORT_RUN_S
+from groundstrap.assess.ladders import candidates, carries_share
 from groundstrap.assess.results import FuseAssessment, ReasonKind
-from groundstrap.assess.windows import candidates, carries_share, lead_ampacity_a
+from groundstrap.assess.windows import lead_ampacity_a
 from groundstrap.checks.facts import PROTECTORS, LoadSubject
 from groundstrap.checks.known import known_drop_of
 from groundstrap.checks.reach import ahead_of_isolators
