@@ -20,12 +20,6 @@ def foreign_a(subject: SupplySubject) -> float:
     return found.foreign_a if found is not None else 0.0
 
 
-def negative_a(subject: SupplySubject) -> float:
-    """That and its own current together. [A]"""
-    found = _through(subject)
-    return found.foreign_a + found.own_a if found is not None else 0.0
-
-
 def negative_limit_a(subject: SupplySubject) -> float | None:
     """What it gives, and what its terminals are made for. [A]"""
     found = _through(subject)

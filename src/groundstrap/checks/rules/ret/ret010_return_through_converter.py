@@ -1,4 +1,4 @@
-"""No other circuit's current comes back through a converter's negative beyond what that is made for.
+"""A converter's negative takes no more current of other circuits than the converter itself gives.
 
 Why
 ---
@@ -13,12 +13,10 @@ Converters and chargers that are not isolated.
 Known limits
 ------------
 How the current divides hangs on sizes and on the body, which nobody measured: the reckoned share counts. What
-the maker allows through the negative is taken as what the converter gives.
+the maker allows through the negative beside its own is taken as what the converter gives.
 """
 
 from __future__ import annotations
-
-from typing import Final
 
 from groundstrap.checks.rule import (
     About,
@@ -33,13 +31,10 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import pair
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
-
-FAR_ABOVE: Final = 1.25
-"""Times what it gives from which on its terminals overheat; own judgement. [1]"""
 
 RULE = Rule(
     id="RET010",
@@ -52,7 +47,6 @@ RULE = Rule(
     needs=(
         "shares_negative",
         "foreign_a",
-        "negative_a",
         "negative_limit_a",
         "foreign_loads",
         "negative_joins",
@@ -74,7 +68,6 @@ def check(
     *,
     shares_negative: bool,
     foreign_a: float,
-    negative_a: float,
     negative_limit_a: float | None,
     foreign_loads: str,
     negative_joins: str,
@@ -82,19 +75,13 @@ def check(
     """Judge one supply."""
     if not shares_negative or not foreign_loads or negative_limit_a is None:
         return not_applicable("it is isolated or no converter, or nothing else comes back through it")
-    told = pair(negative_a, negative_limit_a, "A")
-    over = above(negative_a, negative_limit_a)
-    text = words(
-        "{foreign} of {loads} come back through its negative, which joins {joins}: {value} with its own, "
-        "{side} {limit} that it gives",
-        foreign=quantity(foreign_a, "A"),
+    told = pair(foreign_a, negative_limit_a, "A")
+    over = above(foreign_a, negative_limit_a)
+    text = told.words(
+        "{value} of {loads} come back through its negative, which joins {joins}, {side} {limit} that it "
+        "gives",
         loads=foreign_loads,
         joins=negative_joins or words("its input and its output"),
-        value=told.value,
         side=words("above") if over else words("within"),
-        limit=told.limit,
     )
-    if not over:
-        return passed(text, negative_a, negative_limit_a, "A")
-    level = None if above(negative_a, FAR_ABOVE * negative_limit_a) else Level.CAUTION
-    return failed(text, negative_a, negative_limit_a, "A", level=level)
+    return (failed if over else passed)(text, foreign_a, negative_limit_a, "A")
