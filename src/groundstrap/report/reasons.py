@@ -11,6 +11,7 @@ from groundstrap.design import Binding, Blame, Change, Remedy, RemedyKind, Unsol
 from groundstrap.report.curve_words import seconds
 from groundstrap.report.figures import Display, amps, number, ohms, volts
 from groundstrap.sources import all_sources
+from groundstrap.words import words
 
 __all__ = [
     "binding_words",
@@ -99,18 +100,26 @@ def least_words(window: Window) -> str:
     need = amps(window.least_limit_a if window.least_limit_a is not None else reason.value)
     match reason.kind:
         case ReasonKind.UNKNOWN:
-            return "what it must carry is not known"
+            return words("what it must carry is not known")
         case ReasonKind.CONTINUOUS:
-            share = "" if reason.limit is None else f", and it carries {amps(reason.limit)} where it sits"
-            return f"{need} flow for hours{share}"
+            if reason.limit is None:
+                return words("{need} flow for hours", need=need)
+            share = amps(reason.limit)
+            return words(
+                "{need} flow for hours, and it carries {share} where it sits", need=need, share=share
+            )
         case ReasonKind.INRUSH:
-            return f"{amps(reason.value)} flow for a moment when {reason.where} starts"
+            return words(
+                "{amount} flow for a moment when {where} starts",
+                amount=amps(reason.value),
+                where=reason.where,
+            )
         case ReasonKind.FAMILY:
             if window.least_a is None:
-                return f"{need} flow, more than the largest of its family carries there"
-            return f"the smallest made, for {need} that flow for hours"
+                return words("{need} flow, more than the largest of its family carries there", need=need)
+            return words("the smallest made, for {need} that flow for hours", need=need)
         case _:
-            return f"{reason.kind} of {reason.where}"
+            return words("{kind} of {where}", kind=reason.kind.value, where=reason.where)
 
 
 def most_words(window: Window) -> str:
@@ -119,29 +128,36 @@ def most_words(window: Window) -> str:
     limit = amps(window.most_limit_a if window.most_limit_a is not None else reason.value)
     match reason.kind:
         case ReasonKind.UNKNOWN:
-            return f"what {reason.where or 'its loop'} may carry, or when it opens, is not known"
+            return words(
+                "what {where} may carry, or when it opens, is not known",
+                where=reason.where or words("its loop"),
+            )
         case ReasonKind.AMPACITY:
-            return f"{reason.where} carries {limit} where it is hottest"
+            return words("{where} carries {limit} where it is hottest", where=reason.where, limit=limit)
         case ReasonKind.OVERLOAD:
-            return f"{reason.where} would pass its class + 50 K above {limit}"
+            return words("{where} would pass its class + 50 K above {limit}", where=reason.where, limit=limit)
         case ReasonKind.CURVE if window.most_limit_a == 0.0:
-            return f"none saves {reason.where}, for what flows through it is too much by itself"
+            return words(
+                "none saves {where}, for what flows through it is too much by itself", where=reason.where
+            )
         case ReasonKind.CURVE:
-            return f"above {limit} it would open too late to save {reason.where}"
+            return words(
+                "above {limit} it would open too late to save {where}", limit=limit, where=reason.where
+            )
         case ReasonKind.TABLE_SHARE:
-            return f"150 % of the table's value for {reason.where} is {limit}"
+            return words("150 % of the table's value for {where} is {limit}", where=reason.where, limit=limit)
         case ReasonKind.LEAD:
-            return f"the lead of {reason.where} carries {limit}"
+            return words("the lead of {where} carries {limit}", where=reason.where, limit=limit)
         case ReasonKind.CONTACT:
-            return f"{reason.where} is rated {limit}"
+            return words("{where} is rated {limit}", where=reason.where, limit=limit)
         case ReasonKind.LARGEST_FUSE:
-            return f"the maker of {reason.where} allows {limit}"
+            return words("the maker of {where} allows {limit}", where=reason.where, limit=limit)
         case ReasonKind.UNSUITABLE:
-            return f"the insulation of {reason.where} does not suit its place"
+            return words("the insulation of {where} does not suit its place", where=reason.where)
         case ReasonKind.FAMILY:
-            return "the largest made, for no cable stands behind it"
+            return words("the largest made, for no cable stands behind it")
         case _:
-            return f"{reason.kind} of {reason.where}"
+            return words("{kind} of {where}", kind=reason.kind.value, where=reason.where)
 
 
 def legal_words(legal: LegalLimit) -> str:

@@ -38,6 +38,7 @@ def dead_section(plan: Plan, shown: Display, telling: Telling | None = None) -> 
         *(Caution(text) for text in (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))),
         Steps(tuple(dead_steps(telling))),
         *_after_each(telling),
+        *_despite(telling),
         *_unfused(telling),
         *_never_dead(telling),
         Fill((words("made dead by"), words("date and time"), words("key and lead are with"))),
@@ -171,14 +172,15 @@ def _after_each(telling: Telling) -> Iterator[Block]:
         Column(words("stays live"), share=2.6),
     )
     yield Table(columns, tuple(rows), caption=words("After each isolator"), small=True)
-    left = live.after_batteries
+
+
+def _despite(telling: Telling) -> Iterator[Block]:
+    """What other sources keep live when every battery's lead is off."""
+    left = telling.live.after_batteries
     if left:
-        yield Paragraph(
-            words(
-                "With every battery's lead off, still live: {circuits}.", circuits=_circuits(telling, left)
-            ),
-            strong=True,
-        )
+        circuits = _circuits(telling, left)
+        text = words("With every battery's lead off, still live: {circuits}.", circuits=circuits)
+        yield Paragraph(text, strong=True)
 
 
 def _circuits(telling: Telling, wires: Iterable[str]) -> str:

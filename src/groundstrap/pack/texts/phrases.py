@@ -102,13 +102,13 @@ class Telling:
         estimates = {name: found.estimate for name, found in plan.vetting.loads.items()}
         return workings_of(plan.installation, estimates, plan.assessment)
 
-    @property
+    @cached_property
     def circuits(self) -> tuple[Circuit, ...]:
         """All circuits that stay or are built, as lists and drawing have them."""
         every = circuits_in_order(self.plan.installation)
         return tuple(circuit for circuit in every if circuit.state is not State.REMOVE)
 
-    @property
+    @cached_property
     def new(self) -> tuple[Circuit, ...]:
         """Circuits that are to be built."""
         return tuple(circuit for circuit in self.circuits if circuit.state is State.NEW)
