@@ -14,7 +14,7 @@ LOCK = uv pip compile pyproject.toml --universal --generate-hashes --no-emit-ind
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo test bench lint format types layers docs lock check setup setup-demo ngspice clean
+.PHONY: help demo test bench lint format types layers docs texts lock check setup setup-demo ngspice clean
 
 help: ## list these targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
@@ -50,6 +50,9 @@ docs: $(VENV)/.ready ## build the documentation; any warning fails
 	@echo "docs: docs/_build/html/index.html"
 
 check: lint types layers test docs ## all of the above that must pass before a change goes in
+
+texts: $(VENV)/.ready ## bring the catalogues of other languages up to date, and compile them
+	@PYTHONPATH=src:. $(BIN)/python -m tests.support.catalogue
 
 lock: ## pin what pyproject.toml asks for (needs uv)
 	$(LOCK) --all-extras --group dev -o requirements.lock

@@ -1,0 +1,46 @@
+"""Words of the trade that stand in enumerations and tables and are said to people: what `words.term` is for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from groundstrap.assess import Outcome
+from groundstrap.checks import Level, rules
+from groundstrap.checks.rule import Caution
+from groundstrap.model import Basis, GearKind, LoadKind, Origin, PartKind, Situation, State, SupplyKind
+from groundstrap.tables import fuse_family_names, show
+from groundstrap.vet.results import Verdict
+
+__all__ = ["terms"]
+
+_ENUMERATIONS = (
+    Basis,
+    Caution,
+    GearKind,
+    Level,
+    LoadKind,
+    Origin,
+    Outcome,
+    PartKind,
+    Situation,
+    State,
+    SupplyKind,
+    Verdict,
+)
+
+_TABLES = (("cautions", "caution"), ("conductor_materials", "material"), ("load_remarks", "remark"))
+"""Tables whose words are said to people, with the column that they stand in."""
+
+
+def terms() -> tuple[str, ...]:
+    """Return all of them, each once."""
+    return tuple(dict.fromkeys(_all()))
+
+
+def _all() -> Iterator[str]:
+    for enumeration in _ENUMERATIONS:
+        yield from (member.value for member in enumeration if member.value)
+    yield from fuse_family_names()
+    for name, column in _TABLES:
+        yield from (row.text(column) for row in show(name).rows)
+    yield from (rule.topic for rule in rules() if rule.topic)

@@ -1,0 +1,83 @@
+"""The catalogue of texts: found in the code, kept for translators, compiled for the program.
+
+`python -m tests.support.catalogue` brings every catalogue up to date: new texts come in untranslated, texts that
+are gone go out, and what is translated is compiled.
+"""
+
+from __future__ import annotations
+
+import io
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract_from_dir
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po, write_po
+
+from groundstrap.report.terms import terms
+
+ROOT = Path(__file__).parents[2]
+PACKAGE = ROOT / "src" / "groundstrap"
+LOCALE = PACKAGE / "locale"
+DOMAIN = "groundstrap"
+_KEYWORDS = {"words": None, "plural": (1, 2)}
+_METHODS = [("**.py", "python")]
+
+__all__ = ["compiled", "kept", "languages", "template"]
+
+
+def template() -> Catalog:
+    """Return every text that can be translated, with the files that say it."""
+    found = Catalog(project="Groundstrap", charset="utf-8", fuzzy=False)
+    for file, _, message, _, _ in extract_from_dir(
+        PACKAGE, method_map=_METHODS, keywords=_KEYWORDS, comment_tags=()
+    ):
+        found.add(message, locations=[(Path(file).as_posix(), 0)])
+    for word in terms():
+        found.add(word.replace("{", "{{").replace("}", "}}"), locations=[("report/terms.py", 0)])
+    return found
+
+
+def languages() -> tuple[str, ...]:
+    """Return the languages that have a catalogue."""
+    return tuple(
+        sorted(path.name for path in LOCALE.iterdir() if path.is_dir() and path.name != "__pycache__")
+    )
+
+
+def po_path(code: str) -> Path:
+    """Return where the translations of a language stand."""
+    return LOCALE / code / "LC_MESSAGES" / f"{DOMAIN}.po"
+
+
+def kept(code: str) -> Catalog:
+    """Return the catalogue of a language as it stands."""
+    with po_path(code).open("rb") as opened:
+        return read_po(opened, locale=code, domain=DOMAIN)
+
+
+def compiled(catalogue: Catalog) -> bytes:
+    """Return a catalogue as the program reads it."""
+    made = io.BytesIO()
+    write_mo(made, catalogue)
+    return made.getvalue()
+
+
+def _brought_up_to_date(code: str) -> Iterator[str]:
+    path = po_path(code)
+    catalogue = kept(code) if path.exists() else Catalog(locale=code, domain=DOMAIN, fuzzy=False)
+    catalogue.update(template(), no_fuzzy_matching=True)
+    catalogue.obsolete.clear()
+    with path.open("wb") as opened:
+        write_po(opened, catalogue, width=110, sort_output=True, omit_header=False)
+    path.with_suffix(".mo").write_bytes(compiled(catalogue))
+    missing = [message for message in catalogue if message.id and not message.string]
+    yield f"{code}: {len(catalogue)} texts, {len(missing)} not translated"
+
+
+if __name__ == "__main__":
+    for language in languages():
+        for line in _brought_up_to_date(language):
+            sys.stdout.write(f"{line}\n")
