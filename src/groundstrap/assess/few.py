@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import chain
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from groundstrap.solve import Network, Point, Rows, solve_one
 
@@ -27,22 +29,33 @@ def solve_each(network: Network, cases: Sequence[Sequence[tuple[float, ...]]]) -
 
 
 def _as_rows(network: Network, points: Sequence[Point]) -> Rows:
-    numbers = {branch.name: number for number, branch in enumerate(network.branches)}
-    off = np.zeros((len(network.branches), len(points)), dtype=np.bool_)
-    unfed = np.zeros_like(off)
-    for row, point in enumerate(points):
-        off[[numbers[name] for name in point.off], row] = True
-        unfed[[numbers[name] for name in point.unfed], row] = True
+    nodes, branches = len(network.nodes), len(network.branches)
     return Rows(
         network=network,
         status_code=np.array([point.status.code for point in points], dtype=np.int8),
-        node_v=np.array([point.node_v for point in points]).T,
-        branch_v=np.array([point.branch_v for point in points]).T,
-        branch_a=np.array([point.branch_a for point in points]).T,
-        heat_share=np.array([point.heat_share for point in points]).T,
-        off=off,
-        unfed=unfed,
+        node_v=_columns([point.node_v for point in points], nodes),
+        branch_v=_columns([point.branch_v for point in points], branches),
+        branch_a=_columns([point.branch_a for point in points], branches),
+        heat_share=_columns([point.heat_share for point in points], branches),
+        off=_marked(network, [point.off for point in points]),
+        unfed=_marked(network, [point.unfed for point in points]),
         iterations=np.array([point.iterations for point in points], dtype=np.intp),
         worst_kirchhoff_a=np.array([point.worst_kirchhoff_a for point in points]),
         power_error_w=np.array([point.power_error_w for point in points]),
     )
+
+
+def _columns(points: Sequence[tuple[float, ...]], height: int) -> NDArray[np.float64]:
+    """One column a point."""
+    count = len(points) * height
+    return np.fromiter(chain.from_iterable(points), np.float64, count).reshape(len(points), height).T
+
+
+def _marked(network: Network, names: Sequence[tuple[str, ...]]) -> NDArray[np.bool_]:
+    """The branches that are named, one column a point."""
+    marked = np.zeros((len(network.branches), len(names)), dtype=np.bool_)
+    if any(names):
+        numbers = {branch.name: number for number, branch in enumerate(network.branches)}
+        for column, some in enumerate(names):
+            marked[[numbers[name] for name in some], column] = True
+    return marked
