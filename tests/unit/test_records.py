@@ -11,7 +11,7 @@ from typing import Any, ClassVar
 
 import pytest
 
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 Decorator = Callable[..., Any]
 
@@ -143,3 +143,44 @@ def test_crosses_process_borders() -> None:
         again.name = "other"  # type: ignore[misc]
     with pytest.raises(dataclasses.FrozenInstanceError):
         again.colour = "red"
+
+
+@pytest.mark.parametrize("options", _OPTIONS, ids=lambda o: " ".join(k for k, v in o.items() if v) or "plain")
+def test_a_changed_copy_is_as_the_standard_library_makes_it(options: dict[str, bool]) -> None:
+    cable = _cable(dataclass, options)(name="a", area_mm2=1.0, marks=["x"])
+    changed, theirs = replace(cable, area_mm2=4.0), dataclasses.replace(cable, area_mm2=4.0)
+    assert repr(changed) == repr(theirs)
+    assert changed.marks is cable.marks
+    # What no call may set is made anew for a copy.
+    assert changed.seen == {}
+    assert changed.seen is not cable.seen
+    with pytest.raises(ValueError, match="seen"):
+        replace(cable, seen={})
+
+
+def test_a_changed_copy_of_slots_keeps_class_and_refuses_other_names() -> None:
+    class Own(Kept):
+        """A class without fields of its own."""
+
+        __slots__ = ()
+
+    own = replace(Own("cable", (1.5,)), name="strap")
+    assert type(own) is Own
+    assert (own.name, own.sizes) == ("strap", (1.5,))
+    with pytest.raises(TypeError, match="weight"):
+        replace(own, weight=2.0)
+
+
+def test_a_changed_copy_is_checked_like_any_other() -> None:
+    @dataclass(frozen=True, slots=True)
+    class Checked:
+        """Something with a rule."""
+
+        length_m: float
+
+        def __post_init__(self) -> None:
+            if self.length_m < 0:
+                raise ValueError("shorter than nothing")
+
+    with pytest.raises(ValueError, match="shorter"):
+        replace(Checked(1.0), length_m=-1.0)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import field
 
 from groundstrap.assess.curves import Strand, highest_by_curve, opening_at, wire_strands
 from groundstrap.assess.faults import Linear, linear_in, strong_case, weak_case
@@ -23,7 +23,7 @@ from groundstrap.assess.windows import steady_limit_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part, Situation, State, SupplyKind, Wire
 from groundstrap.physics.fuse import slowest_opening_s
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import NotTabled
 
 __all__ = ["assess_bonds", "bonded_fuses", "bonds_of", "straps_a"]

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
 from groundstrap.assess.limits import DropLimit
@@ -11,6 +10,7 @@ from groundstrap.assess.links import empty_v
 from groundstrap.assess.results import DropAssessment
 from groundstrap.assess.wiring import Case, Wiring, wire_values
 from groundstrap.model import Circuit, Part, Situation, SupplyKind, Wire
+from groundstrap.records import replace
 
 __all__ = ["charging_drop", "holds", "into_charger_drop"]
 

@@ -8,7 +8,6 @@ honoured; a load that pushes current the other way never helps.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +18,7 @@ from groundstrap.assess.sums import Groups, groups_of, worst_sum
 from groundstrap.assess.supplies import own_draw_a
 from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.model import Installation, LoadKind
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "design_currents"]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import replace
 
 from groundstrap.assess.conductors import Conductor, Lie, bundle_share, conductor
 from groundstrap.assess.protection import (
@@ -22,7 +21,7 @@ from groundstrap.assess.wires import thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Assumption, Basis, FuseCurve, Load, Part, Wire
 from groundstrap.physics.fuse import slowest_opening_s
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import GateCurve, NotTabled, default_insulation, fastest_curve, fuse_gates
 from groundstrap.units import ConductorSize
 from groundstrap.words import words

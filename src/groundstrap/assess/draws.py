@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess.currents import DrawDesign, converter_output_a, is_brief
 from groundstrap.assess.figures import MOST_START_S, SOLAR_MARGIN
@@ -14,6 +13,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.assess.tree import source_of
 from groundstrap.model import Load, LoadEstimate, Supply, SupplyKind
+from groundstrap.records import replace
 
 __all__ = ["draw_designs", "lasts"]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, parameters_rows
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve import Rows, smallest_cut, solve_rows
 
 __all__ = [

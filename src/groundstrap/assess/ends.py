@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess.failure_results import EndFeed
 from groundstrap.assess.failure_rows import rings
@@ -18,7 +17,7 @@ from groundstrap.assess.regions import Guard
 from groundstrap.assess.topology import Piece, Topology
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import PartKind, State, Supply, SupplyKind
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["feeds_of", "unfused_m"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from itertools import chain
 
 import numpy as np
@@ -14,7 +13,7 @@ from groundstrap.assess.positions import alternatives, applies, opened, running_
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.assess.wiring import Case, Wiring, parameters
 from groundstrap.model import PartKind, Situation
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law, Network, Status, solve_rows
 
 __all__ = ["Scenario", "Solved", "failure_network", "failure_values", "rings", "scenarios", "solve_failures"]

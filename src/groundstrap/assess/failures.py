@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 import numpy as np
 
@@ -23,7 +22,7 @@ from groundstrap.assess.topology import Piece, PieceKind, UnionFind
 from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import LoadKind, PartKind, Situation
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["CRANKING_S", "find_failures"]
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess.conductors import ENGINE_SPACE, Lie, bundle_share, insulation_of
 from groundstrap.assess.figures import IDLE_SHARE
@@ -19,7 +18,7 @@ from groundstrap.model import (
     Wire,
     Zone,
 )
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import (
     Ampacity,
     NotTabled,

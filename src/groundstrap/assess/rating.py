@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
@@ -50,7 +49,7 @@ from groundstrap.model import (
     SupplyKind,
     Wire,
 )
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.words import words
 
 __all__ = ["assess", "assess_wiring"]

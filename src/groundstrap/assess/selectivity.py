@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import lru_cache
 
 from groundstrap.assess.curves import opening_at
@@ -15,6 +14,7 @@ from groundstrap.assess.starts import holding_curve
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part
 from groundstrap.physics.selectivity import AmpsRange, Band, unselective_ranges
+from groundstrap.records import replace
 from groundstrap.tables import GateCurve, NotTabled, selectivity_ratio
 from groundstrap.tables.table import weakest
 

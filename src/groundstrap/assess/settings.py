@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +12,7 @@ from groundstrap.assess.positions import alternatives, applies, may_run, opened
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
 from groundstrap.model import Situation, State, SupplyKind
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["Setting", "accepting", "all_draws", "charged_ends", "level_ends", "set_up"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess.figures import STAND_IN_THICK, STAND_IN_THIN
 from groundstrap.assess.positions import alternatives, applies, running_loads
@@ -11,7 +10,7 @@ from groundstrap.assess.results import Outcome, SituationAssessment
 from groundstrap.assess.topology import PieceKind, UnionFind
 from groundstrap.assess.wiring import Case, Wiring, open_pieces, parameters, stand_in
 from groundstrap.model import Passage, Situation
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve import CutOut, Point, Status, settle, smallest_cut, switched_off
 
 __all__ = ["solve_situations"]

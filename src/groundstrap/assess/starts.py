@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -22,7 +21,7 @@ from groundstrap.model import Load, LoadKind, Part, PartKind, SupplyKind
 from groundstrap.physics.fuse import slowest_opening_s
 from groundstrap.physics.pulses import Pulse, element_time_constant_s, pulse_train
 from groundstrap.physics.starting import Surge, holding_share, surge_swing
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import (
     GateCurve,
     Inrush,

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache
 from typing import Any, Final
 
@@ -27,7 +26,7 @@ from groundstrap.model import (
     Uncertain,
     Wire,
 )
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import (
     HeatShrink,
     PartTerminal,

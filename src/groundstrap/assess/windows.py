@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from functools import lru_cache
 
 from groundstrap.assess.conductors import Conductor, Lie, carrying, conductor
@@ -16,7 +15,7 @@ from groundstrap.assess.thermal import overload_a
 from groundstrap.assess.topology import Piece
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Basis, Load, Part, PartKind, Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import NotTabled, continuous_share, slowest_curve
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.units import ConductorSize

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from groundstrap.assess.comeback import circuits_back
 from groundstrap.assess.conductors import Conductor, conductor, insulation_of, stretch_ampacity
@@ -13,6 +12,7 @@ from groundstrap.assess.results import StretchAmpacity, WireAssessment
 from groundstrap.assess.thermal import conductor_c, is_pulsed, overload_share, thermal_share
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Installation, State, Wire
+from groundstrap.records import replace
 from groundstrap.tables import Insulation, minimum_size
 from groundstrap.units import ConductorSize
 

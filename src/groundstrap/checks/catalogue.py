@@ -7,14 +7,13 @@ import inspect
 import pkgutil
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from functools import cache
 from types import MappingProxyType, ModuleType
 
 from groundstrap.checks import rules as rules_package
 from groundstrap.checks.rule import Rule, Verdict
 from groundstrap.errors import UnknownNameError
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["Entry", "areas", "entries", "rule", "rules"]
 

@@ -8,7 +8,6 @@ failure hangs under another one when its rule says that it may (`Rule.follows`) 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 from functools import singledispatch
 
 from groundstrap.assess.results import CircuitAssessment
@@ -27,7 +26,7 @@ from groundstrap.checks.facts import (
 )
 from groundstrap.checks.findings import Because, Finding, FindingOutcome
 from groundstrap.model import Circuit, State, Tie, Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.vet import EvidenceKind
 
 __all__ = ["Raised", "with_causes"]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from types import NoneType
 
 from groundstrap.assess.results import Assessment
@@ -16,6 +15,7 @@ from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgeme
 from groundstrap.checks.needs import NEEDS, Value
 from groundstrap.checks.rule import About, Outcome, Rule, Status, Verdict
 from groundstrap.model import Basis, Installation, Waiver
+from groundstrap.records import replace
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
 from groundstrap.words import joined, term

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import replace
 from itertools import pairwise
 
 from groundstrap.model import (
@@ -17,6 +16,7 @@ from groundstrap.model import (
     Stretch,
     Wire,
 )
+from groundstrap.records import replace
 
 __all__ = ["changed_wires", "fuse_at", "opened", "shorter", "with_ohms"]
 

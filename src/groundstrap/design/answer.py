@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.design.choose import settle
 from groundstrap.design.eased import with_eased
 from groundstrap.design.remedies import Trials, explained
 from groundstrap.design.results import Design
 from groundstrap.model import Installation, LoadEstimate
+from groundstrap.records import replace
 
 __all__ = ["choose"]
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.chargers import charging_drop, holds
@@ -15,7 +14,7 @@ from groundstrap.design.local import Least
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.search import Limit
 from groundstrap.design.sized import sized_alone
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["Charging", "charging_least", "never_met"]
 

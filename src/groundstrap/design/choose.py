@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -21,7 +20,7 @@ from groundstrap.design.search import Item, Limit, least_cost, least_drop_v
 from groundstrap.design.series import later_openings
 from groundstrap.design.trim import exchange, trim
 from groundstrap.model import Installation, LoadEstimate
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["Searched", "Settled", "search", "settle"]
 

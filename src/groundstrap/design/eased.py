@@ -7,7 +7,6 @@ so that the cable must stand the large fuse before it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -20,7 +19,7 @@ from groundstrap.design.choose import Settled
 from groundstrap.design.remedies import Trials, change_of, size_of
 from groundstrap.design.results import Binding, Blame, Change, Design
 from groundstrap.design.written import written_on
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["with_eased"]
 

@@ -7,7 +7,6 @@ the load and is not below a fuse behind it, which would else stay whole while th
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from functools import cached_property
 
 from groundstrap.assess.faults import faults_at_fuses
@@ -20,7 +19,7 @@ from groundstrap.design.results import FuseChoice
 from groundstrap.design.sized import with_sizes
 from groundstrap.design.unfed import unfed_circuits
 from groundstrap.model import GearKind, Part, PartKind, State
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import NotTabled, breaking_capacity, fuse_ratings
 from groundstrap.units import ConductorSize
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from groundstrap.assess import DesignCurrents, PieceCurrents
 from groundstrap.assess.wiring import Wiring
+from groundstrap.records import replace
 
 __all__ = ["divides", "larger"]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,7 @@ from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
 from groundstrap.design.trim import TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.units import ConductorSize
 
 __all__ = ["Choices", "Judge", "Task"]

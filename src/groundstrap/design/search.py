@@ -10,10 +10,9 @@ around it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from itertools import product
 
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["Item", "Limit", "Option", "least_cost", "least_drop_v"]
 

@@ -7,7 +7,6 @@ Where no rating of the window does, the lowest stays and the rules tell what is 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
 from groundstrap.assess import shared_returns
 from groundstrap.assess.curves import opening_at
@@ -21,7 +20,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import Fuses
 from groundstrap.design.results import FuseChoice
 from groundstrap.model import Part
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import GateCurve, NotTabled
 
 __all__ = ["later_openings"]

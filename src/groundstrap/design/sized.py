@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.design.growth import divides, larger
 from groundstrap.model import Installation
+from groundstrap.records import replace
 from groundstrap.units import ConductorSize
 
 __all__ = ["sized_alone", "with_sizes"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import field
 from itertools import count
 
 from groundstrap.job.equipment import Equipment, name_at
@@ -14,7 +14,7 @@ from groundstrap.job.steps import PartStep
 from groundstrap.job.stops import Position, Sides, Stop, Stops, Touch, part_fields, sides_of
 from groundstrap.job.tree import ScalarNode
 from groundstrap.model import Circuit, Element, GearKind, Origin, Part, PartKind, State, Tie, Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["Built", "Circuits", "read_circuits"]
 

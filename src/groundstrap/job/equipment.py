@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import field, replace
+from dataclasses import field
 from typing import Any, Final
 
 from groundstrap.job.faults import Faults, Spot
@@ -22,7 +22,7 @@ from groundstrap.model import (
     Supply,
     SupplyKind,
 )
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.words import words
 
 __all__ = ["CONVERTERS", "Equipment", "name_at", "read_equipment"]

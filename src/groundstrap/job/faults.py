@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import field
 from typing import Final
 
 from groundstrap.errors import Fault, JobError, QuantityError, nearest_name
 from groundstrap.job.tree import Entry, MapNode, Node, ScalarNode, SequenceNode
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.units import Kind, parse
 
 _MOST_HINTS: Final = 300

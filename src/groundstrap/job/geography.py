@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterable
-from dataclasses import field, replace
+from dataclasses import field
 from typing import Final
 
 from groundstrap.model import Stretch
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["CABIN", "SAME_PLACE_M", "Geography", "Leg", "cut", "scaled"]
 

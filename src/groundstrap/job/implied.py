@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
-from dataclasses import replace
 from typing import Final
 
 from groundstrap.job.circuits import Circuits
@@ -28,6 +27,7 @@ from groundstrap.model import (
     SupplyKind,
     Tie,
 )
+from groundstrap.records import replace
 from groundstrap.words import words
 
 __all__ = ["imply_ties", "with_situations"]

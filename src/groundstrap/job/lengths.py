@@ -9,14 +9,14 @@ not sit on the charger.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import field
 from typing import Any, Final
 
 from groundstrap.job.faults import Spot
 from groundstrap.job.geography import SAME_PLACE_M, Geography, Leg, cut, joined, scaled
 from groundstrap.job.steps import CableStep
 from groundstrap.model import Stretch
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 
 __all__ = ["UNKNOWN_LENGTH_M", "Piece", "Span", "Usual", "measure", "with_own_laying"]
 

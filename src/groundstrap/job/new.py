@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from typing import Any, Final
 
 from groundstrap.errors import CallError, JobError, QuantityError
@@ -11,7 +10,7 @@ from groundstrap.job.patches import plain
 from groundstrap.job.reader import SYSTEMS, read_job
 from groundstrap.job.words import built_in_zones
 from groundstrap.model import Basis, LoadKind
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.units import Kind, parse
 
 __all__ = ["NewJob", "new_job_text", "new_job_words", "with_answer"]

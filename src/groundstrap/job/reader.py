@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import field
 from pathlib import Path
 from typing import Final
 
@@ -23,7 +23,7 @@ from groundstrap.job.traps import read_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode
 from groundstrap.job.words import built_in_zones, needs_vented_battery
 from groundstrap.model import Basis, FuseCurve, Gear, Installation, Load, Stock, Supply, Zone
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.units import Kind
 
 __all__ = ["Job", "read_job"]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from itertools import permutations
 from typing import Final
 
 from groundstrap.model import Circuit, Gear, GearKind, Load, Part, State
+from groundstrap.records import replace
 
 __all__ = ["with_interlocks"]
 

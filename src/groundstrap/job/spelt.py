@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import Final
 
 from groundstrap.job.equipment import Equipment
 from groundstrap.job.faults import Spot
+from groundstrap.records import replace
 
 __all__ = ["check_places"]
 

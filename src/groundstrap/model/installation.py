@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import field
 
 from groundstrap.model.circuit import Circuit, Element, Part, Wire
 from groundstrap.model.equipment import Gear, Load, MeterSpec, Supply, Zone
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, State
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.units import ConductorSize
 
 __all__ = [

@@ -128,11 +128,16 @@ def _close(case: Case, opened: list[int]) -> None:
     broken = [first + position for position, source in enumerate(case.sources) if source[1] <= 0]
     # A lamp or fan that is off joins nothing: with no slope at all it would leave its island undecided.
     broken += [topology.law_span.start + position for position, law in enumerate(case.laws) if law[0] == 0]
-    broken += [topology.chain_of[b] for b in opened if topology.branches[b][0] is not Law.REGULATED]
+    if opened:
+        parts = set(opened)
+        broken += [
+            index
+            for index, chain in enumerate(topology.chains)
+            for part in chain.parts
+            if part.branch in parts and topology.branches[part.branch][0] is not Law.REGULATED
+        ]
     if broken:
-        case.closed = [True] * len(topology.chains)
-        for index in broken:
-            case.closed[index] = False
+        case.closed = [index not in broken for index in range(len(topology.chains))]
 
 
 def reach_case(case: Case) -> None:

@@ -119,8 +119,6 @@ class Topology:
     ends: Indices
     #: The active branches of the chains that have one.
     active_branches: tuple[int, ...]
-    #: The chain of each branch.
-    chain_of: tuple[int, ...]
     #: The same as starts and ends, and the chains of ``heated``, in plain numbers.
     ends_of: tuple[tuple[int, int], ...]
     heated_chains: tuple[int, ...]
@@ -175,7 +173,6 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
         resistors=_layered(chains, branches, Law.RESISTOR),
         heated=heated,
         heated_chains=tuple(heated.chains.tolist()),
-        chain_of=_chain_of(chains, branches),
         ends_of=tuple((chain.start, chain.end) for chain in chains),
         cells=_cells(chains, branches),
         converters=_converters(chains, branches),
@@ -190,13 +187,6 @@ def _compiled(node_count: int, branches: tuple[tuple[Law, int, int, int | None],
         ends=np.array([chain.end for chain in chains], np.intp),
         active_branches=tuple(active_branch(c, branches) for c in chains if c.kind is not Kind.PASSIVE),
     )
-
-
-def _chain_of(
-    chains: tuple[Chain, ...], branches: tuple[tuple[Law, int, int, int | None], ...]
-) -> tuple[int, ...]:
-    found = {part.branch: index for index, chain in enumerate(chains) for part in chain.parts}
-    return tuple(found[branch] for branch in range(len(branches)))
 
 
 def _cells(

@@ -117,28 +117,24 @@ def _write_dead_chain(
     case: Case, chain: Chain, parameters: Parameters, node_v: list[float], branch_v: list[float]
 ) -> None:
     """See ``recover._fill_dead_chain``."""
-    branches, parts, inner = case.topology.branches, chain.parts, chain.inner
-    laws = [branches[part.branch][0] for part in parts]
-    is_open = [_is_open(law, parameters[part.branch]) for law, part in zip(laws, parts, strict=True)]
-    if True not in is_open:
-        is_open = [law not in _PASSIVE for law in laws]
-    broken_at = is_open.index(True) if True in is_open else 0
-    emf_v = [0.0] * len(parts)
-    if Law.BATTERY in laws:
-        emf_v = [
-            part.sign * parameters[part.branch][0] if law is Law.BATTERY else 0.0
-            for law, part in zip(laws, parts, strict=True)
-        ]
-    kept = case.topology.kept
+    branches, kept = case.topology.branches, case.topology.kept
+    is_open = [_is_open(branches[part.branch][0], parameters[part.branch]) for part in chain.parts]
+    if not any(is_open):
+        is_open = [branches[part.branch][0] not in _PASSIVE for part in chain.parts]
+    broken_at = is_open.index(True) if any(is_open) else 0
     volts = node_v[kept[chain.start]]
-    for position in range(min(broken_at, len(inner))):
+    emf_v = [
+        part.sign * parameters[part.branch][0] if branches[part.branch][0] is Law.BATTERY else 0.0
+        for part in chain.parts
+    ]
+    for position in range(min(broken_at, len(chain.inner))):
         volts -= emf_v[position]
-        node_v[inner[position]] = volts
+        node_v[chain.inner[position]] = volts
     volts = node_v[kept[chain.end]]
-    for position in range(len(inner) - 1, broken_at - 1, -1):
+    for position in range(len(chain.inner) - 1, broken_at - 1, -1):
         volts += emf_v[position + 1]
-        node_v[inner[position]] = volts
-    for part in parts:
+        node_v[chain.inner[position]] = volts
+    for part in chain.parts:
         _, start, end, _ = branches[part.branch]
         branch_v[part.branch] = node_v[start] - node_v[end]
 

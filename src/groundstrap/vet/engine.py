@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from typing import Final
 
@@ -19,7 +18,7 @@ from groundstrap.model import (
     Uncertain,
 )
 from groundstrap.physics.uncertainty import probability_above
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.vet.bounds import bounds_of, run_of
 from groundstrap.vet.claims import ClaimFigure, claim_figures, claim_says, label_uncertainty_w
 from groundstrap.vet.combining import AGREED, Mean, combine_claims, combine_readings, power_at_w, reference_v
