@@ -1,0 +1,237 @@
+"""Each list as CSV for a spreadsheet and as JSON for a program: the same rows, units in the names.
+
+A cell that a spreadsheet would take for a formula has an apostrophe before it, as spreadsheets themselves
+mark a text; JSON has it as it is.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any, Final
+
+from groundstrap.draw.references import references
+from groundstrap.model import Uncertain
+from groundstrap.pack.lists.cuts import Cut, CutEnd, cuts_of
+from groundstrap.pack.lists.fuses import Slot, slots_of
+from groundstrap.pack.lists.labels import SHEETS, Label, labels_of
+from groundstrap.pack.lists.purchase import Bought, purchase_of
+from groundstrap.pack.lists.reels import CableReels, Reel, reels_of
+from groundstrap.report.figures import Display
+from groundstrap.report.plan import Plan
+from groundstrap.report.values import Json, json_text, known
+from groundstrap.units import ConductorSize
+
+__all__ = ["LISTS", "csv_text", "list_files"]
+
+_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
+"""What a cell begins with that a spreadsheet takes for a formula."""
+
+_CABLES: Final = (
+    "number", "circuit", "returning", "size", "area_mm2", "other_size", "material", "insulation_c", "colour",
+    "outer_mm", "from_place", "from_reference", "from_thing", "from_terminal", "from_end", "from_stud",
+    "from_tab_mm", "from_torque_least_nm", "from_torque_most_nm", "from_crimp", "from_assumed",
+    "to_place", "to_reference", "to_thing", "to_terminal", "to_end", "to_stud", "to_tab_mm",
+    "to_torque_least_nm", "to_torque_most_nm", "to_crimp", "to_assumed", "shrink_mm", "shrink_lined",
+    "length_m", "cut_m",
+)  # fmt: skip
+_PARTS: Final = (
+    "group", "item", "unit", "fitted", "needed", "spare", "buy", "pack", "reels_m", "part", "price",
+    "circuits",
+)  # fmt: skip
+_REELS: Final = ("reel", "item", "sold_by", "reel_m", "place", "cable", "cut_m", "left_m", "proved")
+_LABELS: Final = (
+    "number", "circuit", "from", "to", "at", "outer_mm", "around_mm", "flag_mm", "tape_mm", "line_1",
+    "line_2", "line_3",
+)  # fmt: skip
+_FUSES: Final = (
+    "block", "way", "place", "reference", "name", "kind", "rating_a", "family", "holder", "label", "circuit",
+    "feeds", "size", "area_mm2", "continuous_a", "known_a", "existing", "free",
+)  # fmt: skip
+
+LISTS: Final[Mapping[str, tuple[str, ...]]] = {
+    "cables": _CABLES,
+    "parts": _PARTS,
+    "reels": _REELS,
+    "labels": _LABELS,
+    "fuses": _FUSES,
+}
+"""The columns of each list, by the name of its files."""
+
+
+def list_files(plan: Plan) -> Mapping[str, str]:
+    """Return the text of each list's CSV and JSON file, by the file's name."""
+    found: dict[str, str] = {}
+    for name, rows in _rows(plan).items():
+        found[f"{name}.csv"] = csv_text(LISTS[name], rows)
+        kept = [known(row) for row in rows]
+        head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint}
+        found[f"{name}.json"] = json_text({**head, name: kept})
+    return found
+
+
+def _rows(plan: Plan) -> Mapping[str, list[Json]]:
+    refs = references(plan.installation)
+    cuts = cuts_of(plan, refs)
+    reels = reels_of(plan, cuts)
+    return {
+        "cables": [_cable(cut) for cut in cuts],
+        "parts": [_part(row) for row in purchase_of(plan, cuts, reels).rows],
+        "reels": [row for each in reels for reel in each.reels for row in _reel(each, reel)],
+        "labels": [_label(label) for label in labels_of(plan, refs, cuts)],
+        "fuses": [_slot(slot) for slot in slots_of(plan, refs)],
+    }
+
+
+def csv_text(columns: Iterable[str], rows: Iterable[Mapping[str, Any]]) -> str:
+    r"""Return rows as CSV with a line of names; lists within a cell are joined by semicolons.
+
+    >>> csv_text(("number", "from"), [{"number": "6.1", "from": "-G1 +"}])
+    "number,from\r\n6.1,'-G1 +\r\n"
+    """
+    names = tuple(columns)
+    written = io.StringIO(newline="")
+    writer = csv.writer(written)
+    writer.writerow(names)
+    writer.writerows([_cell(row.get(name)) for name in names] for row in rows)
+    return written.getvalue()
+
+
+def _cell(value: object) -> str:
+    if value is None:
+        return ""
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, int | float):
+        return f"{value:.10g}"
+    if isinstance(value, list):
+        return _safe("; ".join(_plain(each) for each in value))
+    return _safe(str(value))
+
+
+def _plain(value: object) -> str:
+    return f"{value:.10g}" if isinstance(value, float) else str(value)
+
+
+def _safe(text: str) -> str:
+    """A text that no spreadsheet reckons with; what is no sign of a text, such as a null, is left out."""
+    clean = "".join(char for char in text if char.isprintable() or char in "\t\r\n")
+    return f"'{clean}" if clean.lstrip(" ").startswith(_FORMULA) else clean
+
+
+def _size(size: ConductorSize | None) -> Json:
+    if size is None:
+        return {"size": None, "area_mm2": None, "other_size": None}
+    return {"size": size.text, "area_mm2": size.area_mm2, "other_size": Display().other(size)}
+
+
+def _cable(cut: Cut) -> Json:
+    return {
+        "number": cut.number,
+        "circuit": cut.circuit,
+        "returning": cut.returning,
+        **_size(cut.cable.size),
+        "material": cut.cable.material,
+        "insulation_c": cut.cable.insulation_c,
+        "colour": cut.cable.colour,
+        "outer_mm": cut.outer_mm,
+        **_end("from", cut.start),
+        **_end("to", cut.end),
+        "shrink_mm": cut.shrink_mm,
+        "shrink_lined": cut.shrink_lined if cut.shrink_mm is not None else None,
+        "length_m": cut.length_m,
+        "cut_m": cut.cut_m,
+    }
+
+
+def _end(name: str, end: CutEnd) -> Json:
+    torque: Uncertain | None = end.torque_nm
+    return {
+        f"{name}_place": end.spot.place or None,
+        f"{name}_reference": end.spot.reference or None,
+        f"{name}_thing": str(end.spot.thing),
+        f"{name}_terminal": str(end.spot.terminal) or None,
+        f"{name}_end": str(end.fitting) or None,
+        f"{name}_stud": end.stud,
+        f"{name}_tab_mm": end.tab_mm,
+        f"{name}_torque_least_nm": None if torque is None else torque.low,
+        f"{name}_torque_most_nm": None if torque is None else torque.high,
+        f"{name}_crimp": list(end.crimp_colours) or None,
+        f"{name}_assumed": end.assumed if end.kind is not None else None,
+    }
+
+
+def _part(row: Bought) -> Json:
+    lengths = [length_m for length_m, count in row.reels for _ in range(count)]
+    return {
+        "group": row.group,
+        "item": str(row.item),
+        "unit": row.unit,
+        "fitted": row.fitted,
+        "needed": row.needed,
+        "spare": row.spare,
+        "buy": row.buy,
+        "pack": row.pack if row.pack > 1 else None,
+        "reels_m": lengths or None,
+        "part": row.part or None,
+        "price": row.price,
+        "circuits": list(row.circuits) or None,
+    }
+
+
+def _reel(each: CableReels, reel: Reel) -> Iterator[Json]:
+    for place, cut in enumerate(reel.cuts, 1):
+        yield {
+            "reel": reel.number,
+            "item": str(each.item),
+            "sold_by": each.sold_by.value,
+            "reel_m": reel.length_m,
+            "place": place,
+            "cable": cut.number,
+            "cut_m": cut.cut_m,
+            "left_m": reel.left_m,
+            "proved": each.proved,
+        }
+
+
+def _label(label: Label) -> Json:
+    number, circuit, route = label.lines
+    return {
+        "number": label.number,
+        "circuit": label.circuit,
+        "from": label.start,
+        "to": label.end,
+        "at": label.at,
+        "outer_mm": label.outer_mm,
+        "around_mm": label.around_mm,
+        "flag_mm": label.flag_mm(SHEETS["a4"].label_width_mm),
+        "tape_mm": label.tape_mm,
+        "line_1": number,
+        "line_2": circuit,
+        "line_3": route,
+    }
+
+
+def _slot(slot: Slot) -> Json:
+    size = _size(slot.size)
+    return {
+        "block": slot.block or None,
+        "way": slot.way or None,
+        "place": slot.place or None,
+        "reference": slot.reference or None,
+        "name": slot.name or None,
+        "kind": slot.kind or None,
+        "rating_a": slot.rating_a,
+        "family": slot.family,
+        "holder": slot.holder,
+        "label": slot.label or None,
+        "circuit": slot.circuit or None,
+        "feeds": list(slot.feeds) or None,
+        "size": size["size"],
+        "area_mm2": size["area_mm2"],
+        "continuous_a": slot.continuous_a,
+        "known_a": slot.known_a,
+        "existing": slot.existing,
+        "free": slot.free,
+    }

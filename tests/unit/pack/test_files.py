@@ -1,0 +1,96 @@
+"""CSV and JSON of the lists: the same rows, the same order, nothing a spreadsheet would reckon."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+
+from groundstrap import api
+from groundstrap.pack.lists.cuts import cuts_of
+from groundstrap.pack.lists.files import LISTS, csv_text, list_files
+from groundstrap.report.plan import Plan
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.job.yaml"))
+
+UNITS = ("_mm2", "_mm", "_m", "_a", "_c", "_nm")
+
+
+@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
+def plan(request: pytest.FixtureRequest) -> Plan:
+    return api.plan(api.read_job_file(request.param))
+
+
+def table(text: str) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(text, newline="")))
+
+
+def test_each_list_has_both_files_with_the_same_rows(plan: Plan) -> None:
+    files = list_files(plan)
+    assert set(files) == {f"{name}.{kind}" for name in LISTS for kind in ("csv", "json")}
+    for name in LISTS:
+        rows, found = table(files[f"{name}.csv"]), json.loads(files[f"{name}.json"])
+        assert found["schema"] == f"groundstrap.{name}/1"
+        assert len(rows) == len(found[name]) > 0
+        for row, same in zip(rows, found[name], strict=True):
+            assert set(same) <= set(row)
+            for key, value in same.items():
+                if isinstance(value, float | int) and not isinstance(value, bool):
+                    assert float(row[key]) == pytest.approx(value, rel=1e-9)
+                elif isinstance(value, str):
+                    assert row[key].removeprefix("'") == value
+            assert all(not row[key] for key in set(row) - set(same))
+
+
+def test_the_same_bytes_each_time(plan: Plan) -> None:
+    assert list_files(plan) == list_files(plan)
+
+
+def test_numbers_have_their_unit_in_their_name() -> None:
+    plain = {"number", "fitted", "needed", "spare", "buy", "pack", "price", "place"}
+    path = EXAMPLES[0]
+    files = list_files(api.plan(api.read_job_file(path)))
+    for name in LISTS:
+        for row in json.loads(files[f"{name}.json"])[name]:
+            for key, value in row.items():
+                if isinstance(value, float):
+                    assert key.endswith(UNITS) or key in plain, key
+
+
+def test_cables_are_those_of_the_cut_list(plan: Plan) -> None:
+    files = list_files(plan)
+    numbers = [row["number"] for row in table(files["cables.csv"])]
+    assert numbers == [cut.number for cut in cuts_of(plan)]
+    assert sorted(row["cable"] for row in table(files["reels.csv"])) == sorted(numbers)
+    assert [row["number"] for row in table(files["labels.csv"])] == [n for n in numbers for _ in range(2)]
+
+
+# What spreadsheets take for a formula: OWASP, "CSV injection" (from memory).
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1+1"])
+def test_no_cell_is_a_formula(text: str) -> None:
+    written = csv_text(("a", "b"), [{"a": text, "b": ["x", text]}])
+    cells = next(csv.DictReader(io.StringIO(written, newline="")))
+    assert cells["a"] == f"'{text}"
+    assert cells["b"] == f"x; {text}"
+
+
+def test_a_name_that_is_a_formula_is_made_harmless() -> None:
+    job = """\
+groundstrap: 1
+title: Bench
+system: 12 V
+loads: {"=cmd|' /C calc'!A0": {kind: lamp, at: "@boot", claims: {power: 21 W}}}
+circuits: {"=cmd|' /C calc'!A0": {length: 3 m}}
+"""
+    files = list_files(api.plan(api.read_job(job)))
+    for name in LISTS:
+        for row in table(files[f"{name}.csv"]):
+            assert not any(cell.lstrip(" ").startswith(("=", "+", "-", "@")) for cell in row.values())
+
+
+def test_quotes_and_commas_survive() -> None:
+    written = csv_text(("a", "b"), [{"a": 'x "y", z', "b": "line\nline"}])
+    assert next(csv.DictReader(io.StringIO(written, newline=""))) == {"a": 'x "y", z', "b": "line\nline"}
