@@ -1,4 +1,4 @@
-"""Words of the trade that stand in enumerations and tables and are said to people: what `words.term` is for."""
+"""Words of the trade that stand in enumerations and tables and are said to people, by `words.term`."""
 
 from __future__ import annotations
 
