@@ -11,6 +11,8 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
 from math import floor, log10
 
+import numpy as np
+
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.parts import wire_end_ends
 from groundstrap.assess.wiring import Wiring, is_open
@@ -18,7 +20,7 @@ from groundstrap.design.altered import changed_wires, opened, shorter, with_ohms
 from groundstrap.design.bound import chain_of, piece_drops, wire_drop_v
 from groundstrap.design.choose import Settled, settle
 from groundstrap.design.judge import Task
-from groundstrap.design.results import Blame, Change, Design, Remedy, RemedyKind, Unsolved
+from groundstrap.design.results import Blame, Change, Design, Loss, Remedy, RemedyKind, Unsolved
 from groundstrap.design.written import Written, written_on
 from groundstrap.model import Installation, LoadEstimate, PartKind, Wire
 from groundstrap.records import dataclass
@@ -29,6 +31,9 @@ __all__ = ["Trials", "change_of", "explained", "size_of"]
 
 _MOST_TRIED = 4
 """So many things that are written are tried one at a time, and together."""
+
+_MOST_NAMED = 3
+"""So many of what loses most are named where nothing helps."""
 
 _MOST_SIDE_BY_SIDE = 4
 """More cables than that in parallel nobody lays."""
@@ -82,7 +87,24 @@ def _explained(task: Task, trials: Trials, lost: Unsolved) -> Unsolved:
     blame = _blame(task.wiring, trials, lost)
     if blame is not None:
         return replace(lost, blame=blame)
-    return replace(lost, remedy=next(_remedies(task, trials, lost), None))
+    remedy = next(_remedies(task, trials, lost), None)
+    losses = _losses(task, lost) if remedy is None and lost.kind is ReasonKind.DROP else ()
+    return replace(lost, remedy=remedy, losses=losses)
+
+
+def _losses(task: Task, lost: Unsolved) -> tuple[Loss, ...]:
+    """Where most of the volts go with the thickest of everything: parts, and cable by its circuit."""
+    wiring, thickest = task.wiring, task.shelf.sizes[-1]
+    share, drops = chain_of(wiring, lost.chain), piece_drops(wiring, "typical")
+    found: dict[str, float] = {}
+    for number in np.flatnonzero(share > 0.0):
+        piece = wiring.topology.pieces[number]
+        wire = piece.wire
+        open_v = wire_drop_v(wiring, wire, thickest) if wire is not None and is_open(wire) else drops[number]
+        where = piece.name if wire is None else f"the cable of {wire.circuit}"
+        found[where] = found.get(where, 0.0) + float(open_v * share[number])
+    most = sorted(found, key=lambda where: (-found[where], where))[:_MOST_NAMED]
+    return tuple(Loss(where, found[where]) for where in most if found[where] > 0.0)
 
 
 def _blame(wiring: Wiring, trials: Trials, lost: Unsolved) -> Blame | None:

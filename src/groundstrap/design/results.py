@@ -10,7 +10,7 @@ from groundstrap.model import Installation
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
-__all__ = ["Binding", "Blame", "Change", "Design", "FuseChoice", "Remedy", "RemedyKind", "Unsolved"]
+__all__ = ["Binding", "Blame", "Change", "Design", "FuseChoice", "Loss", "Remedy", "RemedyKind", "Unsolved"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +90,14 @@ class Blame:
         return tuple(change.where for change in self.changes)
 
 
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What one part, or the cable of one circuit, loses on the way to a load."""
+
+    where: str
+    drop_v: float
+
+
 class RemedyKind(StrEnum):
     """What helps where nothing that is written stands in the way."""
 
@@ -129,6 +137,8 @@ class Unsolved:
     """What is written and stands in the way."""
     remedy: Remedy | None = None
     """What helps where nothing that is written does."""
+    losses: tuple[Loss, ...] = ()
+    """Where most of a drop goes that nothing helps, with the thickest cable; what loses most first."""
     hangs_on: tuple[str, ...] = ()
     """Circuits between batteries whose cable nobody knows, so that nobody knows what flows."""
 

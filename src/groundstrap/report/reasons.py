@@ -383,7 +383,8 @@ def _else_words(lost: Unsolved) -> str:
         case ReasonKind.UNFED:
             return "; draw what joins it to a source"
         case ReasonKind.DROP:
-            return ": feed it from nearer, or allow more"
+            told = ", ".join(f"{each.where} {volts(each.drop_v)}" for each in lost.losses)
+            return f" ({told}): use what loses less, feed it from nearer, or allow more"
         case ReasonKind.UNSUITABLE:
             return ": no cable of the usual kinds suits that air; lay it elsewhere, or write its class"
         case ReasonKind.CONDUCTOR:

@@ -212,3 +212,14 @@ def test_insulation_below_the_air_is_told_with_one_that_suits() -> None:
     assert found.remedy is not None
     assert found.remedy.kind is RemedyKind.INSULATION
     assert "lights" not in _lost(text.replace("70 degC", f"{found.remedy.value:g} degC"))
+
+
+def test_where_parts_alone_lose_more_than_is_allowed_they_are_named() -> None:
+    text = LAMPS.text().replace("length: 7 m", "length: 3 m, drop: 0.04 V")
+    found = _lost(text)["lights"]
+    assert found.blame is None
+    assert found.remedy is None
+    # 9 A through the few milliohms of a fuse and of a switch for 25 A: more than 0.04 V, whatever the cable.
+    assert {loss.where for loss in found.losses} >= {"lights fuse", "lights switch"}
+    assert [loss.drop_v for loss in found.losses] == sorted((x.drop_v for x in found.losses), reverse=True)
+    assert "lights switch" in unsolved_words(found, Display())
