@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from groundstrap.assess import BundleAssessment
 from groundstrap.checks import WorkStep
-from groundstrap.model import Circuit, GearKind, Part, PartKind, State, Supply, SupplyKind, Wire
+from groundstrap.model import Circuit, GearKind, Part, PartKind, Passage, State, Supply, SupplyKind, Wire
 from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
 from groundstrap.pack.lists.cuts import Cut, fitting_words, spot_words
 from groundstrap.pack.texts.make_dead import dead_steps
@@ -248,12 +248,16 @@ def _relay(telling: Telling, part: Part) -> Iterator[str]:
 
 
 def _neighbour(telling: Telling, part: Part) -> Iterator[str]:
-    """What a part is screwed to with no cable between."""
+    """What a part is screwed to with no cable between; a fuse in its block is no news."""
     circuit = telling.plan.installation.circuits[part.circuit]
     for way in (circuit.path, circuit.back):
         for one, other in pairwise(way):
-            if one is part and isinstance(other, Part):
-                yield words("joined straight to {part}, no cable between", part=telling.tag(other.name))
+            beside = other if one is part else one if other is part else None
+            if isinstance(beside, Part) and one is part:
+                yield words("joined straight to {part}, no cable between", part=telling.tag(beside.name))
+            elif isinstance(beside, Passage) and beside.what in {"supply", "load"}:
+                point = telling.point(beside.point)
+                yield words("joined straight to {part}, no cable between", part=point)
 
 
 def _terminated(telling: Telling, circuit: Circuit) -> Iterator[Step]:
@@ -275,10 +279,10 @@ def _terminated(telling: Telling, circuit: Circuit) -> Iterator[Step]:
 
 
 def _posts(telling: Telling) -> frozenset[str]:
-    """Posts of batteries and other sources that stay free until everything is tested dead."""
+    """Posts of batteries and panels that stay free until everything is tested dead."""
     kinds = {SupplyKind.BATTERY, SupplyKind.SOLAR}
-    supplies = telling.plan.installation.supplies.values()
-    return frozenset(s.plus for s in supplies if s.kind in kinds and s.state is not State.REMOVE)
+    staying = (s for s in telling.plan.installation.supplies.values() if s.state is not State.REMOVE)
+    return frozenset(post for s in staying if s.kind in kinds for post in (s.plus, s.minus))
 
 
 def _protected(telling: Telling, circuit: Circuit) -> Iterator[Step]:
@@ -291,7 +295,8 @@ def _protected(telling: Telling, circuit: Circuit) -> Iterator[Step]:
     if wet:
         yield Step(
             text=words(
-                "In {zones}: a drip loop before every entry, sealed terminals, entries downwards.",
+                "Where it is wet ({zones}): a drip loop before every entry, sealed terminals, entries "
+                "downwards.",
                 zones=listed(wet),
             )
         )
@@ -333,7 +338,10 @@ def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
         details.append(
             words("grommet for a hole of {hole} at each panel", hole=telling.shown.width(bundle.grommet_mm))
         )
-    text = words("Close the {laid} along {route}.", laid=bundle.laid or "", route=bundle.route)
+    if bundle.laid == "conduit":
+        text = words("Fix the conduit along {route}; a drain hole at its lowest point.", route=bundle.route)
+    else:
+        text = words("Close the loom along {route}.", route=bundle.route)
     return Step(text=text, details=tuple(details))
 
 
@@ -400,21 +408,33 @@ def _connected(telling: Telling) -> Iterator[Step]:
 
 def _joined(telling: Telling, battery: Supply) -> Iterator[Step]:
     """Plus first, with everything new that belongs on the post; the negative last."""
+    name = telling.tag(battery.name)
+    plus, tight = _at_post(telling, battery.plus)
+    if plus:
+        text = words("Plus of {battery}: cable {cables}, then cover it.", battery=name, cables=plus)
+        yield Step(text=text, details=tight)
+    minus, tight = _at_post(telling, battery.minus)
+    if minus:
+        text = words(
+            "Negative of {battery} last: its own lead with cable {cables}.", battery=name, cables=minus
+        )
+        yield Step(text=text, details=tight)
+    else:
+        yield Step(text=words("Negative of {battery} last.", battery=name))
+
+
+def _at_post(telling: Telling, post: str) -> tuple[str, tuple[str, ...]]:
+    """New cables that belong on a post, and how tight its nut is."""
     ends = [
         (cut.number, end)
         for cuts in telling.cuts.values()
         for cut in cuts
         for end in (cut.start, cut.end)
-        if end.spot.point == battery.plus
+        if end.spot.point == post
     ]
-    name = telling.tag(battery.name)
-    if ends:
-        cables = listed(each for each, _ in ends)
-        torque = next((end.torque_nm for _, end in ends if end.torque_nm is not None), None)
-        text = words("Plus of {battery}: cable {cables}, then cover it.", battery=name, cables=cables)
-        told = telling.shown.torque(torque)
-        yield Step(text=text, details=() if torque is None else (words("torque {torque}", torque=told),))
-    yield Step(text=words("Negative of {battery} last.", battery=name))
+    torque = next((end.torque_nm for _, end in ends if end.torque_nm is not None), None)
+    told = () if torque is None else (words("torque {torque}", torque=telling.shown.torque(torque)),)
+    return listed(number for number, _ in ends), told
 
 
 def _power(telling: Telling, count: _Counter) -> Section | None:
