@@ -21,7 +21,7 @@ from typing import Final
 import numpy as np
 import numpy.typing as npt
 
-from .plain import POWER_LAW_FLOOR_V, Case
+from .plain import POWER_LAW_FLOOR_V, Case, Element
 
 Vector = npt.NDArray[np.float64]
 Matrix = npt.NDArray[np.float64]
@@ -325,6 +325,27 @@ def decide_by_warming(case: Case, cold_v: Vector) -> Answer:
     return _follow(descend, cold_v, first_step=0.5)
 
 
+def decide_by_charging(case: Case) -> Answer:
+    """Decide by following the batteries instead: first as stiff on charge as on discharge, then as they are.
+
+    A battery that charges reluctantly beside a source at its limit makes the path of the loads end where the
+    volts fall, and a stable point may lie below. With stiff batteries nothing falls.
+    """
+
+    def charging(part: float) -> Case:
+        def bent(e: Element) -> Element:
+            emf_v, discharge_ohm, charge_ohm = e.values
+            siemens = (1 - part) / discharge_ohm + part / charge_ohm
+            return replace(e, values=(emf_v, discharge_ohm, 1 / siemens))
+
+        return replace(case, elements=tuple(bent(e) if e.law == "BATTERY" else e for e in case.elements))
+
+    stiff = decide(charging(0.0))
+    if stiff.node_v is None:
+        return stiff
+    return _follow(lambda v, part: DenseNetwork(charging(part)).descend(v, 1.0), stiff.node_v, first_step=0.5)
+
+
 def stable_points(case: Case) -> Iterator[Vector]:
     """Yield the stable points of a job that starts cold, the same one twice where two paths end there.
 
@@ -334,15 +355,22 @@ def stable_points(case: Case) -> Iterator[Vector]:
     with warm wires, and the heat with all loads.
     """
     heated = any(e.law == "HEATED" for e in case.elements)
-    cold = decide(with_cold_wires(case) if heated else case)
+    cold_case = with_cold_wires(case) if heated else case
+    cold = decide(cold_case)
+    if cold.node_v is None:
+        cold = decide_by_charging(cold_case)
     if cold.node_v is None:
         return
     if not heated:
         yield cold.node_v
         return
+    found = False
     for answer in (decide_by_warming(case, cold.node_v), decide(case)):
         if answer.node_v is not None:
+            found = True
             yield answer.node_v
+    if not found and (last := decide_by_charging(case)).node_v is not None:
+        yield last.node_v
 
 
 def nose(case: Case, *, most: float = 1e4) -> float:
