@@ -12,7 +12,7 @@ from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
-from groundstrap.report.reasons import unsolved_words
+from groundstrap.report.reasons import eased_words, unsolved_words
 from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 
 __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
@@ -34,7 +34,7 @@ _IN_SHORT = {
     "glass cartridge": "glass",
 }
 """Types in few words for the table; each circuit's own lines and the list of parts name them in full."""
-_MM2 = re.compile(r"(?:[^ ]* mm2|\?|-)")
+_MM2 = re.compile(r"[^ /]* mm2(?:/[^ /]* mm2)*|\?|-")
 _VERDICTS = {
     Worst.CLEAR: ("Nothing stops this job", "good"),
     Worst.STOP: ("Do not build it like this", "stop"),
@@ -121,12 +121,18 @@ def circuit_table(plan: Plan, style: Style) -> list[str]:
     lines += [f"  {line}" for line in columns]
     if any("!" in row[5] for row in rows):
         lines.append("  !: above what is allowed")
-    unsolved = () if plan.design is None else plan.design.unsolved
-    # A way that leads nowhere is a finding, and a stop.
-    for lost in (each for each in unsolved if each.kind is not ReasonKind.UNFED):
-        text = f"{lost.circuit}: nothing fits: {unsolved_words(lost, style.shown)}"
-        lines += paragraph(text, style, first="  ", rest="    ")
-    return lines
+    return lines + _below(plan, style)
+
+
+def _below(plan: Plan, style: Style) -> list[str]:
+    """Under the table: why nothing fits, and what could be far thinner. What is not fed is a finding."""
+    if plan.design is None:
+        return []
+    shown, unsolved = style.shown, [u for u in plan.design.unsolved if u.kind is not ReasonKind.UNFED]
+    told = [f"{lost.circuit}: nothing fits: {unsolved_words(lost, shown)}" for lost in unsolved]
+    eased = {name: each for name, each in plan.design.bindings.items() if each.eased is not None}
+    told += [f"{name}: {eased_words(binding, shown)}" for name, binding in eased.items()]
+    return [line for text in told for line in paragraph(text, style, first="  ", rest="    ")]
 
 
 def _circuit_row(plan: Plan, circuit: Circuit, found: CircuitAssessment, shown: Display) -> list[str]:

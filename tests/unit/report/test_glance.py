@@ -47,3 +47,9 @@ def test_why_nothing_fits_stands_below_the_table_with_what_would_do() -> None:
 
 def test_gauges_keep_their_unit() -> None:
     assert "AWG" in _screen(JOB.replace("system: 12 V", "system: 12 V\nsizes: awg"))
+
+
+def test_what_could_be_far_thinner_stands_below_the_table() -> None:
+    shown = " ".join(_screen(JOB.replace("5 mohm", "30 mohm")).split())
+    assert "lamp: lamp switch (30 mohm) takes" in shown
+    assert "would do" in shown
