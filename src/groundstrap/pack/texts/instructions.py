@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import pairwise
 
 from groundstrap.assess import BundleAssessment
 from groundstrap.checks import WorkStep
-from groundstrap.model import Circuit, GearKind, Part, PartKind, Passage, State, Supply, SupplyKind, Wire
-from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
+from groundstrap.model import Circuit, GearKind, Part, PartKind, Passage, State, SupplyKind, Wire
+from groundstrap.pack.content import Caution, Paragraph, Section, Step
 from groundstrap.pack.lists.cuts import Cut, fitting_words, spot_words
+from groundstrap.pack.texts.commissioning import (
+    StepCounter,
+    connect_part,
+    dead_test_part,
+    hand_over_part,
+    measure_part,
+    power_part,
+    work_part,
+)
 from groundstrap.pack.texts.make_dead import dead_steps
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.working import (
     circuits_ends_first,
-    first_power_words,
     general_cautions,
 )
 from groundstrap.words import plural, words
@@ -43,17 +51,17 @@ def instruction_section(plan: Plan, shown: Display, telling: Telling | None = No
             "in the lists and on the labels."
         )
     )
-    number_of = _Counter()
+    number_of = StepCounter()
     parts = [
         _isolate(telling, number_of),
         _prepare(telling, number_of),
         *(_build(telling, circuit, number_of) for circuit in circuits),
         _bundles(telling, number_of),
-        _test_dead(telling, number_of),
-        _connect(telling, number_of),
-        _power(telling, number_of),
-        _measure(number_of),
-        _hand_over(telling, number_of),
+        dead_test_part(telling, number_of),
+        connect_part(telling, number_of),
+        power_part(telling, number_of),
+        measure_part(number_of),
+        hand_over_part(telling, number_of),
     ]
     return Section(
         key="instructions",
@@ -63,30 +71,13 @@ def instruction_section(plan: Plan, shown: Display, telling: Telling | None = No
     )
 
 
-class _Counter:
-    """Counts the steps through all parts, so that each has a number of its own."""
-
-    def __init__(self) -> None:
-        self._next = 1
-
-    def steps(self, steps: Iterable[Step]) -> Steps:
-        """Return steps that go on counting where the last ones ended."""
-        every, first = tuple(steps), self._next
-        self._next += len(every)
-        return Steps(every, first)
-
-
 def _gone(plan: Plan) -> list[Circuit]:
     return [c for c in plan.installation.circuits.values() if c.state is State.REMOVE]
 
 
-def _part(key: str, title: str, *blocks: Block) -> Section:
-    return Section(key=f"instructions-{key}", title=title, blocks=blocks, new_page=False)
-
-
-def _isolate(telling: Telling, count: _Counter) -> Section:
+def _isolate(telling: Telling, count: StepCounter) -> Section:
     cautions = (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))
-    return _part(
+    return work_part(
         "isolate",
         words("Make it dead"),
         *(Caution(text) for text in cautions),
@@ -94,8 +85,8 @@ def _isolate(telling: Telling, count: _Counter) -> Section:
     )
 
 
-def _prepare(telling: Telling, count: _Counter) -> Section:
-    return _part("prepare", words("Prepare"), count.steps(_prepared(telling)))
+def _prepare(telling: Telling, count: StepCounter) -> Section:
+    return work_part("prepare", words("Prepare"), count.steps(_prepared(telling)))
 
 
 def _prepared(telling: Telling) -> Iterator[Step]:
@@ -122,7 +113,7 @@ def _blocks(telling: Telling) -> list[str]:
     return [each.name for each in gear if each.kind is GearKind.BLOCK and each.state is State.NEW]
 
 
-def _build(telling: Telling, circuit: Circuit, count: _Counter) -> Section:
+def _build(telling: Telling, circuit: Circuit, count: StepCounter) -> Section:
     cautions = telling.cautions(WorkStep.LAY, circuit.name)
     steps = (
         *_routed(telling, circuit),
@@ -130,7 +121,7 @@ def _build(telling: Telling, circuit: Circuit, count: _Counter) -> Section:
         *_terminated(telling, circuit),
         *_protected(telling, circuit),
     )
-    return _part(
+    return work_part(
         f"build-{circuit.name}",
         words("Circuit {number}: {circuit}", number=circuit.label or "", circuit=circuit.name)
         if circuit.label and circuit.label != circuit.name
@@ -316,11 +307,11 @@ def _protected(telling: Telling, circuit: Circuit) -> Iterator[Step]:
         )
 
 
-def _bundles(telling: Telling, count: _Counter) -> Section | None:
+def _bundles(telling: Telling, count: StepCounter) -> Section | None:
     steps = [_bundled(telling, bundle) for bundle in telling.plan.assessment.bundles]
     if not steps:
         return None
-    return _part("protect", words("Looms, conduits and grommets"), count.steps(steps))
+    return work_part("protect", words("Looms, conduits and grommets"), count.steps(steps))
 
 
 def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
@@ -343,171 +334,3 @@ def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
     else:
         text = words("Close the loom along {route}.", route=bundle.route)
     return Step(text=text, details=tuple(details))
-
-
-def _test_dead(telling: Telling, count: _Counter) -> Section:
-    fuses = listed(
-        telling.tag(part.name) for circuit in telling.new for part in circuit.parts if part.kind in FUSES
-    )
-    steps = [
-        Step(
-            text=words(
-                "Look along every new cable: a grommet at each hole, a clip at every bend, nothing over an "
-                "edge or near a belt. Pull at every terminal."
-            )
-        ),
-        Step(text=words("All fuses out, breakers open: {fuses}. All loads off or unplugged.", fuses=fuses)),
-        Step(
-            text=words(
-                "With the batteries still off, take all readings of the part 'Dead' of the test sheet: open "
-                "circuit from plus to minus and to bare metal, ohms of each way back. Anything else is a "
-                "fault to find first."
-            )
-        ),
-        Step(text=words("Compare each label at both ends with the drawing.")),
-    ]
-    return _part("test-dead", words("Test it dead"), count.steps(steps))
-
-
-def _connect(telling: Telling, count: _Counter) -> Section:
-    cautions = telling.cautions(WorkStep.CONNECT)
-    return _part(
-        "connect",
-        words("Connect"),
-        *(Caution(text) for text in cautions),
-        count.steps(_connected(telling)),
-    )
-
-
-def _connected(telling: Telling) -> Iterator[Step]:
-    yield Step(text=words("New fuses still out, breakers and isolators open, loads off."))
-    batteries = [s for s in telling.plan.installation.supplies.values() if s.kind is SupplyKind.BATTERY]
-    for battery in batteries:
-        if battery.state is not State.REMOVE:
-            yield from _joined(telling, battery)
-    yield Step(
-        text=words(
-            "A large spark at the last lead means that something draws: off again, look. A small one is the "
-            "vehicle's own electronics waking up."
-        )
-    )
-    for name in telling.live.after:
-        yield Step(
-            text=words("Close {isolator}; nothing may run, nothing gets warm.", isolator=telling.tag(name))
-        )
-    for supply in telling.plan.installation.supplies.values():
-        if supply.kind is SupplyKind.SOLAR and supply.state is not State.REMOVE:
-            yield Step(
-                text=words(
-                    "Join {panel} last, once its controller has its battery; the controller's maker goes "
-                    "before this.",
-                    panel=telling.tag(supply.name),
-                )
-            )
-
-
-def _joined(telling: Telling, battery: Supply) -> Iterator[Step]:
-    """Plus first, with everything new that belongs on the post; the negative last."""
-    name = telling.tag(battery.name)
-    plus, tight = _at_post(telling, battery.plus)
-    if plus:
-        text = words("Plus of {battery}: cable {cables}, then cover it.", battery=name, cables=plus)
-        yield Step(text=text, details=tight)
-    minus, tight = _at_post(telling, battery.minus)
-    if minus:
-        text = words(
-            "Negative of {battery} last: its own lead with cable {cables}.", battery=name, cables=minus
-        )
-        yield Step(text=text, details=tight)
-    else:
-        yield Step(text=words("Negative of {battery} last.", battery=name))
-
-
-def _at_post(telling: Telling, post: str) -> tuple[str, tuple[str, ...]]:
-    """New cables that belong on a post, and how tight its nut is."""
-    ends = [
-        (cut.number, end)
-        for cuts in telling.cuts.values()
-        for cut in cuts
-        for end in (cut.start, cut.end)
-        if end.spot.point == post
-    ]
-    torque = next((end.torque_nm for _, end in ends if end.torque_nm is not None), None)
-    told = () if torque is None else (words("torque {torque}", torque=telling.shown.torque(torque)),)
-    return listed(number for number, _ in ends), told
-
-
-def _power(telling: Telling, count: _Counter) -> Section | None:
-    steps = []
-    told: set[str] = set()
-    for circuit in reversed(circuits_ends_first(telling.plan)):
-        cautions = [t for t in telling.cautions(WorkStep.POWER, circuit.name) if t not in told]
-        fuses = [part for part in circuit.parts if part.kind in FUSES and part.state is State.NEW]
-        for part in fuses:
-            told |= set(cautions)
-            text = first_power_words(telling.plan, circuit, part)
-            slot = words("{fuse} at {place}", fuse=telling.tag(part.name), place=part.place)
-            details = (slot, *_worked_by(telling, circuit))
-            steps.append(Step(text=text, cautions=tuple(cautions), details=details))
-            cautions = []
-    if not steps:
-        return None
-    rule = Paragraph(
-        words(
-            "One fuse at a time, nearest to the source first. A lamp that is bright with all loads off is a "
-            "short: find it. A larger fuse cures nothing."
-        )
-    )
-    return _part("power", words("First power"), rule, count.steps(steps))
-
-
-def _worked_by(telling: Telling, circuit: Circuit) -> Iterator[str]:
-    """The circuit of a relay's coil, which has to have power before the relay's own loads run."""
-    coils = {load.relay: load.name for load in telling.plan.installation.loads.values() if load.relay}
-    for part in circuit.parts:
-        coil = coils.get(part.gear or part.name)
-        control = next((c.name for c in telling.circuits if coil is not None and coil in c.loads), None)
-        if control is not None and control != circuit.name and part.kind is PartKind.RELAY:
-            yield words(
-                "{relay} is worked by '{control}': read the amps once that has its power",
-                relay=telling.tag(part.name),
-                control=control,
-            )
-
-
-def _measure(count: _Counter) -> Section:
-    steps = [
-        Step(text=words("Take the readings of the test sheet and write them in, with meter and date.")),
-        Step(
-            text=words(
-                "After 15 minutes of load feel every joint and holder with the back of a finger: a hot one "
-                "is bad and is made again."
-            )
-        ),
-    ]
-    return _part("measure", words("Measure"), count.steps(steps))
-
-
-def _hand_over(telling: Telling, count: _Counter) -> Section:
-    cautions = telling.cautions(WorkStep.HAND_OVER)
-    steps = [
-        Step(text=words("Show the owner how to make it dead, where the fuses are and where the spares lie.")),
-        Step(text=words("Leave this pack on board: fuse map by the fuses, the rest with the papers.")),
-        Step(text=words("Enter what was built differently into the job file and print the pack again.")),
-    ]
-    dates = Items(
-        (
-            words("Torque all studs again after the first month of use."),
-            words("Take the readings of the test sheet again after a year and compare."),
-        ),
-        ticks=True,
-    )
-    fill = Fill((words("torqued again on"), words("measured again on"), words("by")))
-    return _part(
-        "hand-over",
-        words("Hand over"),
-        *(Caution(text) for text in cautions),
-        count.steps(steps),
-        dates,
-        fill,
-    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
 from groundstrap.checks import WorkStep
 from groundstrap.model import LoadKind, State, Supply, SupplyKind
@@ -250,13 +250,3 @@ def _never_dead(telling: Telling) -> Iterator[Block]:
         caption=words("Never dead: between its own posts a battery stays live"),
         small=True,
     )
-
-
-def live_circuits(telling: Telling, wires: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
-    """Return the circuits that any of these cables belongs to, with the sources that reach them."""
-    found: dict[str, dict[str, None]] = {}
-    for circuit in telling.circuits:
-        for wire in circuit.wires:
-            if wire.name in wires:
-                found.setdefault(circuit.name, {}).update(dict.fromkeys(wires[wire.name]))
-    return {name: tuple(sources) for name, sources in found.items()}

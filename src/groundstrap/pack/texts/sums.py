@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from groundstrap.assess import CircuitAssessment, FuseAssessment, StretchAmpacity, WireAssessment
 from groundstrap.assess.working_results import CircuitWorking, DrawWorking, HeatWorking
@@ -300,15 +301,8 @@ def heat_lines(
     """Yield the temperature that the design current brings the hottest conductor to."""
     if heat is None:
         return
-    rated = found.wires[heat.wire]
-    class_c = rated.class_c
-    paused = heat.duty_share < 1.0 - _ALIKE
-    last = {
-        "limit": "" if class_c is None else words("class {limit}", limit=precise(class_c, "degC")),
-        "margin": "" if class_c is None else words("{left} left", left=kelvins(class_c - heat.temp_c)),
-        "source": words("heat balance"),
-    }
-    yield CalculationLine(
+    class_c = found.wires[heat.wire].class_c
+    steady = CalculationLine(
         what=words("Temperature of cable {cable}, in {zone}", cable=telling.cable(heat.wire), zone=heat.zone),
         formula=words("θ = θ_air + (I / s)² × r × (1 + α × (θ - 20 degC)) × R_th"),
         numbers=words(
@@ -322,19 +316,28 @@ def heat_lines(
             thermal=words("{value} K m/W", value=precise(heat.k_m_per_w)),
         ),
         result=precise(heat.steady_c, "degC"),
-        **({} if paused else last),
     )
-    if paused:
-        yield CalculationLine(
-            what=words("The same with the pauses of its load"),
-            formula=words("θ_max = θ_air + share of the rise × (θ - θ_air)"),
-            numbers=words(
-                "{air} + {share} × ({theta} - {base})",
-                air=precise(heat.ambient_c, "degC"),
-                share=precise(heat.duty_share),
-                theta=precise(heat.steady_c),
-                base=precise(heat.ambient_c),
-            ),
-            result=precise(heat.temp_c, "degC"),
-            **last,
-        )
+    lines = [steady, _paused_line(heat)] if heat.duty_share < 1.0 - _ALIKE else [steady]
+    yield from lines[:-1]
+    yield replace(
+        lines[-1],
+        limit="" if class_c is None else words("class {limit}", limit=precise(class_c, "degC")),
+        margin="" if class_c is None else words("{left} left", left=kelvins(class_c - heat.temp_c)),
+        source=words("heat balance"),
+    )
+
+
+def _paused_line(heat: HeatWorking) -> CalculationLine:
+    """What the pauses of a load leave of the rise."""
+    return CalculationLine(
+        what=words("The same with the pauses of its load"),
+        formula=words("θ_max = θ_air + share of the rise × (θ - θ_air)"),
+        numbers=words(
+            "{air} + {share} × ({theta} - {base})",
+            air=precise(heat.ambient_c, "degC"),
+            share=precise(heat.duty_share),
+            theta=precise(heat.steady_c),
+            base=precise(heat.ambient_c),
+        ),
+        result=precise(heat.temp_c, "degC"),
+    )
