@@ -19,8 +19,9 @@ def test_dense_homotopy_and_ngspice_find_the_same_points(ngspice: str, *, heated
     cases = [mixed_case(seed, heated=heated) for seed in seeds]
     silent: list[int] = []
     compared = 0
-    for case, spice_v in zip(cases, working_points(ngspice, cases), strict=True):
-        points = tuple(stable_points(case))
+    dense = [tuple(stable_points(case)) for case in cases]
+    spice = working_points(ngspice, cases, again=[bool(points) for points in dense])
+    for case, points, spice_v in zip(cases, dense, spice, strict=True):
         if spice_v is None:
             silent += [case.seed] if points else []
             continue
