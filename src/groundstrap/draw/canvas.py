@@ -17,7 +17,7 @@ from typing import Final
 from groundstrap.records import dataclass
 from groundstrap.report.drawing import Box, Point, text_width, wrapped
 
-__all__ = ["BOLD", "Canvas", "Drawn", "Stroke", "Written", "wide", "wrap"]
+__all__ = ["BOLD", "Canvas", "Drawn", "Group", "Stroke", "Written", "wide", "wrap"]
 
 BOLD: Final = 1.2
 """How much wider than a plain text a bold one is at most."""
@@ -46,6 +46,16 @@ class Stroke:
     width: float
 
 
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What belongs to one thing of the job: a page finds it by its id, or by its kind and name."""
+
+    kind: str
+    """`wire`, `part`, `load`, `supply`, `input`, `tie`, `node`, `slot`, `joined`, `place` or `route`."""
+    name: str
+    id: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
     """A drawing: its SVG, and where everything lies on it."""
@@ -60,7 +70,7 @@ class Drawn:
     height_pt: float
     texts: tuple[Written, ...]
     strokes: tuple[Stroke, ...]
-    names: tuple[str, ...]
+    groups: tuple[Group, ...]
     """Things and cables of the job that are drawn on it, once for each time."""
 
 
@@ -109,19 +119,19 @@ class Canvas:
     """Whether a point is a dot of a screen, and not one of print."""
     texts: list[Written] = field(default_factory=list)
     strokes: list[Stroke] = field(default_factory=list)
-    names: list[str] = field(default_factory=list)
+    groups: list[Group] = field(default_factory=list)
     _parts: list[str] = field(default_factory=list)
     _ids: set[str] = field(default_factory=set)
 
     @contextmanager
     def group(self, kind: str, name: str) -> Iterator[None]:
         """Draw what follows as one thing of the job, which a page can find by its kind and name."""
-        self.names.append(name)
         stem = re.sub(r"[^a-z0-9]+", "-", f"{self.key}-{kind}-{name}".lower()).strip("-")
         made, number = stem, 2
         while made in self._ids:
             made, number = f"{stem}-{number}", number + 1
         self._ids.add(made)
+        self.groups.append(Group(kind, name, made))
         self._parts.append(f'<g id="{made}" data-kind="{kind}" data-name={_quoted(_printable(name))}>')
         yield
         self._parts.append("</g>")
@@ -186,7 +196,7 @@ class Canvas:
             height_pt=height,
             texts=tuple(self.texts),
             strokes=tuple(self.strokes),
-            names=tuple(self.names),
+            groups=tuple(self.groups),
         )
 
     def _svg(self, title: str, words: str, height: float) -> str:
@@ -208,13 +218,14 @@ class Canvas:
 
 def _figure(value: float) -> str:
     """A number to the hundredth, without idle zeros."""
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text in {"-0", ""} else text
+    rounded = round(value, 2)
+    whole = int(rounded)
+    return str(whole) if whole == rounded else str(rounded)
 
 
 def _printable(text: str) -> str:
     """A text without what no XML may hold."""
-    return "".join(char if char.isprintable() else " " for char in text)
+    return text if text.isprintable() else "".join(char if char.isprintable() else " " for char in text)
 
 
 def _quoted(text: str) -> str:

@@ -236,9 +236,10 @@ class Sayer:
             contact = self._contact_of(load)
             if contact is not None:
                 below += self.lines(words("contact at {place}", place=PLACE), ("part", contact.name))
+            below += self.lines(load.place)
         else:
-            below += self.lines(self._draws(load))
-        below += self.lines(load.place)
+            drawn = self.say(self._draws(load))
+            below += self.lines(f"{drawn}, {load.place}", most=self.most + 10.0)
         name = load.name
         return Cell(
             kind="load",
@@ -256,8 +257,11 @@ class Sayer:
     def _draws(self, load: Load) -> str:
         """What a load takes while it works, and how many alike it is."""
         found = self.plan.assessment.loads.get(load.name)
-        current_a = None if found is None else found.current_a
-        value = words("draws ?") if current_a is None else amps(current_a.value)
+        value: str = words("draws ?")
+        if found is not None and found.current_a is not None:
+            value = amps(found.current_a.value)
+        elif found is not None and found.continuous_a is not None:
+            value = words("at most {amps}", amps=amps(found.continuous_a))
         if load.count > 1:
             return words("{count} x, {value}", count=str(load.count), value=value)
         return value

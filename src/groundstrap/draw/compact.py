@@ -198,15 +198,19 @@ def _lines_of(cell: Cell, room: float) -> list[Line]:
 
 
 def _plain_combs(found: Nets) -> frozenset[str]:
-    """Circuits with several loads that have more than one cable back between two of them."""
+    """Circuits with several loads that have more than one single cable back between two of them."""
     combs = [rung for _, rungs in found.groups for rung in rungs if rung.comb is not None]
     return frozenset(
         rung.circuit.name
         for rung in combs
         if rung.comb is not None
         and rung.circuit is not None
-        and not all(len(piece) == 1 and isinstance(piece[0], Wire) for piece in rung.comb.back)
+        and not all(_is_single(piece) for piece in rung.comb.back)
     )
+
+
+def _is_single(piece: Sequence[Item]) -> bool:
+    return len(piece) == 1 and isinstance(piece[0], Wire) and piece[0].parallel == 1
 
 
 def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Language = ENGLISH) -> Drawn:
@@ -235,6 +239,7 @@ def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Langua
             branch = column.y + 10.0
             _draw_rung(column, rung, row)
         canvas.line([(_RAIL, top), (_RAIL, branch)], 3.0)
+    column.y += 14.0
     for gear in found.alone:
         _paragraph(column, alone(gear, sayer))
     return canvas.drawn(sayer.say(title), sayer.say(note), column.y + 12.0)

@@ -54,10 +54,10 @@ class Legend:
 def legend_of(sayer: Sayer, unused: Sequence[Gear], width: float) -> Legend:
     """What has to be explained on the drawings of a job: only what is on them."""
     samples = tuple((dashes, thick, sayer.say(text)) for dashes, thick, text in _samples(sayer))
+    colours = _colours(sayer)
     texts = [
-        words(
-            "On each cable its number; under it size, colour and length. {colours}", colours=_colours(sayer)
-        ),
+        words("On each cable its number; under it size, colour and length."),
+        *([words("{colours}.", colours=colours)] if colours else []),
         words("TP: test point of the test sheet. 2.C: sheet 2, row C."),
         words("Fingerprint {fingerprint}.", fingerprint=sayer.plan.fingerprint.removeprefix("sha256:")[:12]),
     ]

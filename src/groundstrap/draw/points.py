@@ -2,38 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
+from groundstrap.draw.references import circuits_in_order
 from groundstrap.records import dataclass
+from groundstrap.report.measuring import expectations
+from groundstrap.report.plan import Plan
 
-__all__ = ["PointNumbers", "number_points"]
+__all__ = ["PointNumbers", "point_numbers"]
 
 
 @dataclass(frozen=True, slots=True)
 class PointNumbers:
-    """Where readings are taken."""
+    """Where volts are read."""
 
     by_point: Mapping[str, str]
-    """Point -> number such as `TP3`, in the order in which they are taken."""
+    """Point -> number such as `TP3`, in the order of the circuits."""
 
     def of(self, point: str | None) -> str:
-        """Return the number of a point; empty where nothing is read there."""
+        """Return the number of a point; empty where the drawing marks none.
+
+        >>> PointNumbers({"lamp +": "TP2"}).of("lamp +"), PointNumbers({}).of("fan +")
+        ('TP2', '')
+        """
         return self.by_point.get(point or "", "")
 
 
-def number_points(readings: Iterable[str]) -> PointNumbers:
-    """Return the numbers of the points that readings are taken at.
-
-    Readings are `POINT to POINT`; those of a current name no point. No name of a job holds ` to `.
-
-    >>> found = number_points(["lamp", "battery + to lamp +", "lamp - to battery -"])
-    >>> found.of("battery +"), found.of("battery -"), found.of("fan +")
-    ('TP1', 'TP4', '')
-    """
+def point_numbers(plan: Plan) -> PointNumbers:
+    """Return the numbers of the points that the volts of each load are read between."""
+    order = {circuit.name: number for number, circuit in enumerate(circuits_in_order(plan.installation))}
     found: dict[str, str] = {}
-    for reading in readings:
-        points = reading.split(" to ")
-        if len(points) == 2:
-            for point in points:
+    for each in sorted(expectations(plan), key=lambda each: order[each.circuit]):
+        for point in (each.red, each.black):
+            if point is not None and each.black is not None:
                 found.setdefault(point, f"TP{len(found) + 1}")
     return PointNumbers(found)

@@ -89,7 +89,9 @@ def below_of(cell: Cell) -> float:
 
 
 def _base_below(cell: Cell) -> float:
-    return _CLEAR if cell.symbol is None else cell.symbol.under + 1.5
+    if cell.symbol is None:
+        return _CLEAR + (3.0 if cell.removed else 0.0)
+    return cell.symbol.under + 1.5
 
 
 def rows_of(cells: Sequence[Cell], most: float) -> list[Row]:

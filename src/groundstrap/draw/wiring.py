@@ -14,7 +14,7 @@ from groundstrap.draw.canvas import Canvas, Drawn, wrap
 from groundstrap.draw.cells import PLACE, SIZE, Line, Place, Sayer
 from groundstrap.draw.legend import Legend, legend_of
 from groundstrap.draw.nets import Input, Inside, Nets, Node, Role, Rung, nets
-from groundstrap.draw.points import number_points
+from groundstrap.draw.points import point_numbers
 from groundstrap.draw.references import references
 from groundstrap.draw.rows import LEADING, Resolve
 from groundstrap.draw.strips import Strip, bar_height, strip_of
@@ -24,7 +24,6 @@ from groundstrap.records import dataclass
 from groundstrap.report.drawing import Box
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
-from groundstrap.report.measuring import expected_readings
 from groundstrap.report.plan import Plan
 from groundstrap.words import words
 
@@ -231,8 +230,7 @@ def things_of(rung: Rung) -> list[Place]:
 
 def sayer_of(plan: Plan, shown: Display, language: Language, found: Nets) -> Sayer:
     """What makes the texts of a drawing."""
-    tests = number_points(str(each["reading"]) for each in expected_readings(plan))
-    return Sayer(plan, found, references(plan.installation), tests, shown, language.in_print)
+    return Sayer(plan, found, references(plan.installation), point_numbers(plan), shown, language.in_print)
 
 
 def wiring_pages(
