@@ -7,6 +7,8 @@ ranges are chosen so that all of it is met. Figures are invented within what the
 from __future__ import annotations
 
 import random
+from collections.abc import Sequence
+from dataclasses import replace
 
 from .plain import Case, Element
 
@@ -79,3 +81,18 @@ def _ohms(rng: random.Random) -> tuple[float, float]:
     """Ohms while discharging, and the far larger ones while charging: its kink is what makes it hard."""
     discharge_ohm = rng.uniform(0.003, 0.01)
     return discharge_ohm, discharge_ohm * rng.choice((1.0, 10.0, 30.0))
+
+
+def with_frozen_inputs(case: Case, node_v: Sequence[float]) -> Case:
+    """Replace each converter's input by the constant power that its output asks for at these volts."""
+
+    def frozen(element: Element) -> Element:
+        if element.feeds is None:
+            return element
+        output, (efficiency, idle_w) = case.elements[element.feeds], element.values
+        set_v, limit_a, droop_ohm = output.values
+        output_v = node_v[output.start] - node_v[output.end]
+        given_a = min(max((set_v - output_v) / droop_ohm, 0.0), limit_a)
+        return replace(element, values=(output_v * given_a / efficiency + idle_w,), feeds=None)
+
+    return replace(case, elements=tuple(frozen(element) for element in case.elements))
