@@ -73,6 +73,7 @@ from groundstrap.assess.results import (
 )
 from groundstrap.assess.return_results import ThroughConverter
 from groundstrap.assess.situations import (
+    situation_case,
     solve_situations,
 )
 from groundstrap.assess.timecurrent import (
@@ -180,6 +181,7 @@ __all__ = [
     "parameters_rows",
     "pushed_limits",
     "shared_returns",
+    "situation_case",
     "solve_drops",
     "solve_situations",
     "thermal_need_a",

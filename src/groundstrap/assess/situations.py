@@ -13,7 +13,7 @@ from groundstrap.model import Passage, Situation
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import CutOut, Point, Status, settle, smallest_cut, switched_off
 
-__all__ = ["solve_situations"]
+__all__ = ["situation_case", "solve_situations"]
 
 _NOTHING_A = 1e-6
 
@@ -41,6 +41,12 @@ def solve_situations(wiring: Wiring) -> Mapping[Situation, SituationAssessment]:
         ending = _decided(wiring, case, _solve(wiring, case))
         result[situation] = _assessment(wiring, case, ending)
     return result
+
+
+def situation_case(wiring: Wiring, solved: SituationAssessment) -> Case:
+    """Return the question that a situation's answer is the answer to: with the loads that end up running."""
+    opened = alternatives(wiring.topology)[0]
+    return Case(situation=solved.situation, running=solved.running, open=opened)
 
 
 def _decided(wiring: Wiring, case: Case, ending: _Ending) -> _Ending:
