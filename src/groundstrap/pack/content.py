@@ -115,6 +115,8 @@ class Picture:
     words: str
     whole_page: bool = False
     landscape: bool = False
+    true_size: bool = False
+    """Whether it is as large as a sheet of paper and is printed so, such as a sheet of labels."""
 
 
 @dataclass(frozen=True, slots=True)

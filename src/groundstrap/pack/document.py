@@ -9,6 +9,10 @@ from groundstrap.draw.wiring import wiring_pages
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.pack.content import Document, Picture, Section
 from groundstrap.pack.lists.cuts import cut_section
+from groundstrap.pack.lists.fuses import fuse_map_section
+from groundstrap.pack.lists.labels import label_section
+from groundstrap.pack.lists.reels import reel_section
+from groundstrap.pack.lists.shopping import parts_section
 from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.pack.texts.changes import changes
 from groundstrap.pack.texts.circuit_sheet import circuit_section
@@ -65,7 +69,11 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     "changes": _changes,
     "drawing": _drawing,
     "circuits": lambda of, wanted: circuit_section(of.plan, wanted.shown, wanted.meter, of),
+    "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
     "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.refs),
+    "reels": lambda of, wanted: reel_section(of.plan, wanted.shown),
+    "parts": lambda of, wanted: parts_section(of.plan, wanted.shown),
+    "labels": lambda of, wanted: label_section(of.plan, paper=wanted.paper, language=wanted.language),
     "instructions": lambda of, wanted: instruction_section(of.plan, wanted.shown, of),
     "dead": lambda of, wanted: dead_section(of.plan, wanted.shown, of),
     "tests": lambda of, wanted: sheet_section(of.plan, wanted.shown, wanted.meter, of),

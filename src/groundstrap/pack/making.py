@@ -9,6 +9,8 @@ from groundstrap.draw.canvas import Drawn
 from groundstrap.draw.compact import wiring_compact
 from groundstrap.draw.wiring import wiring_pages
 from groundstrap.pack.document import Wanted, document, section_keys
+from groundstrap.pack.lists.files import LISTS, list_files
+from groundstrap.pack.lists.netlist import netlist
 from groundstrap.pack.typeset.html import html
 from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.report.plan import Plan
@@ -58,6 +60,11 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[
             yield f"{key}.pdf", lambda key=key: pdf(document(plan, wanted, (key,)), alone)  # type: ignore[misc]
     if "drawing" in keys:
         yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted))
+    if set(LISTS) & set(keys):
+        lists = list_files(plan)
+        yield from ((name, text.encode) for name, text in lists.items() if name.partition(".")[0] in keys)
+    if "calculations" in keys:
+        yield "netlist.cir", lambda: netlist(plan).encode("ascii")
 
 
 def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False) -> tuple[Drawn, ...]:

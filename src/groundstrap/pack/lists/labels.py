@@ -252,7 +252,7 @@ def label_section(plan: Plan, *, paper: str = "a4", language: Language = ENGLISH
 
 
 def _picture(page: Drawn) -> Picture:
-    return Picture(svg=page.svg, words=page.words, whole_page=True)
+    return Picture(svg=page.svg, words=page.words, true_size=True)
 
 
 def _row(label: Label, sheet: LabelSheet) -> tuple[str, ...]:

@@ -109,10 +109,16 @@ def _drop(telling: Telling, found: CircuitAssessment, working: DropWorking | Non
         Column(words("R"), Align.RIGHT, share=1.1),
         Column(words("ΔU"), Align.RIGHT, share=1.1),
     )
-    alphas = dict.fromkeys(p.alpha20_per_k for p in working.pieces if p.alpha20_per_k is not None)
+    alphas = {
+        piece.wire.material: piece.alpha20_per_k
+        for piece in working.pieces
+        if piece.wire is not None and piece.alpha20_per_k is not None
+    }
     caption = words(
-        "Voltage drop: R = r × length × (1 + α × (θ - 20 degC)) + crimps, ΔU = I × R; α = {alpha} / K",
-        alpha=" / ".join(precise(alpha) for alpha in alphas),
+        "Voltage drop: R = r × length × (1 + α × (θ - 20 degC)) + crimps, ΔU = I × R; α per K: {alphas}",
+        alphas=listed(
+            words("{alpha} {metal}", alpha=precise(alpha), metal=metal) for metal, alpha in alphas.items()
+        ),
     )
     yield Table(columns, tuple(_piece(telling, each) for each in working.pieces), caption=caption, small=True)
     yield Calculation(tuple(_drop_lines(found, working)))
@@ -124,9 +130,13 @@ def _piece(telling: Telling, piece: PieceDrop) -> tuple[str, ...]:
     flows = precise(piece.share * piece.current_a, "A")
     if piece.wire is None or piece.ohm_per_m_20c is None:
         return (_bare_name(telling, piece.name), flows, "", "", "", "", ohm, lost)
-    back = words("{cable}, back", cable=telling.cable(piece.name))
+    name: str = telling.cable(piece.name)
+    if piece.wire.returning:
+        name = words("{cable}, back", cable=name)
+    if piece.wire.material != "copper":
+        name = words("{cable}, {metal}", cable=name, metal=piece.wire.material)
     return (
-        back if piece.wire.returning else telling.cable(piece.name),
+        name,
         flows,
         precise(piece.wire.length_m, "m"),
         precise(1000.0 * piece.ohm_per_m_20c, "mohm/m"),

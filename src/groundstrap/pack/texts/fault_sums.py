@@ -32,6 +32,9 @@ def _loop(what: str, found: FaultWorking) -> CalculationLine:
     formula = added([words("R({name})", name=name) for name, _ in terms])
     numbers = added([precise(1000.0 * ohm, "mohm") for _, ohm in terms])
     beside = -found.beside_ohm
+    if beside < -_TINY_OHM:
+        formula = words("{sum} + R(other batteries in the way)", sum=formula)
+        numbers = words("{sum} + {rest}", sum=numbers, rest=precise(-1000.0 * beside, "mohm"))
     if beside > _TINY_OHM:
         formula = words("{sum} - R(what lies beside it)", sum=formula)
         numbers = words("{sum} - {beside}", sum=numbers, beside=precise(1000.0 * beside, "mohm"))
