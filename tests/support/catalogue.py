@@ -1,7 +1,7 @@
 """The catalogue of texts: found in the code, kept for translators, compiled for the program.
 
-`python -m tests.support.catalogue` brings every catalogue up to date: new texts come in untranslated, texts that
-are gone go out, and what is translated is compiled.
+`python -m tests.support.catalogue` brings every catalogue up to date: new texts come in untranslated, texts
+that are gone go out, and what is translated is compiled.
 """
 
 from __future__ import annotations
