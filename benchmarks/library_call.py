@@ -18,9 +18,9 @@ from itertools import pairwise
 from pathlib import Path
 
 from groundstrap import api
-from groundstrap.assess import assess
+from groundstrap.assess import assess_wiring
 from groundstrap.checks import run
-from groundstrap.design import choose
+from groundstrap.design.answer import chosen
 from groundstrap.vet import vet
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -57,11 +57,11 @@ def stages_s(text: str) -> tuple[float, ...]:
     vetting = vet(job.installation)
     estimates = {name: found.estimate for name, found in vetting.loads.items()}
     marks.append(time.perf_counter())
-    design = choose(job.installation, estimates)
+    choice = chosen(job.installation, estimates)
     marks.append(time.perf_counter())
-    assessment = assess(design.installation, estimates)
+    assessment = assess_wiring(choice.wiring)
     marks.append(time.perf_counter())
-    run(design.installation, vetting, assessment)
+    run(choice.design.installation, vetting, assessment)
     marks.append(time.perf_counter())
     return tuple(after - before for before, after in pairwise(marks))
 

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import groundstrap.tables
 from groundstrap import __version__
-from groundstrap.assess import assess
+from groundstrap.assess import assess_wiring, wire_up
 from groundstrap.checks import About, Finding, FindingOutcome, Judgement, Level, rule, run, worst
-from groundstrap.design import Design, choose
+from groundstrap.design.answer import Chosen, chosen
 from groundstrap.errors import CallError
 from groundstrap.job import Job
 from groundstrap.job import pin as pin_choices
@@ -47,7 +47,7 @@ def plan(job: Job) -> Plan:
     """
     vetting = vet_loads(job.installation)
     estimates = {name: found.estimate for name, found in vetting.loads.items()}
-    return _judged(job, vetting, choose(job.installation, estimates))
+    return _judged(job, vetting, chosen(job.installation, estimates))
 
 
 def check(job: Job) -> Plan:
@@ -61,10 +61,12 @@ def check(job: Job) -> Plan:
     return _judged(job, vet_loads(job.installation), None)
 
 
-def _judged(job: Job, vetting: Vetting, design: Design | None) -> Plan:
+def _judged(job: Job, vetting: Vetting, choice: Chosen | None) -> Plan:
+    design = None if choice is None else choice.design
     installation = job.installation if design is None else design.installation
     estimates = {name: found.estimate for name, found in vetting.loads.items()}
-    assessment = assess(installation, estimates)
+    wiring = wire_up(installation, estimates) if choice is None else choice.wiring
+    assessment = assess_wiring(wiring)
     return Plan(
         installation=installation,
         vetting=vetting,

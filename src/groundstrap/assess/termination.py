@@ -77,13 +77,14 @@ def ends_of(wiring: Wiring) -> Mapping[str, tuple[WireEnd, WireEnd]]:
     """Return both ends of every wire, by its name."""
     installation = wiring.installation
     terminals = {each.point: each for each in _terminals(installation)}
-    return {
-        wire.name: (
-            _end(wiring, wire, wire.start, terminals.get(wire.start), 0),
-            _end(wiring, wire, wire.end, terminals.get(wire.end), -1),
+    found = {}
+    for wire in installation.wires():
+        sized = _sized(installation, wire)
+        found[wire.name] = (
+            _end(wiring, wire, terminals.get(wire.start) or _Terminal(wire.start, None), 0, sized),
+            _end(wiring, wire, terminals.get(wire.end) or _Terminal(wire.end, None), -1, sized),
         )
-        for wire in installation.wires()
-    }
+    return found
 
 
 def lies_at_parts(wiring: Wiring) -> Mapping[str, tuple[Lie, ...]]:
@@ -97,11 +98,20 @@ def lies_at_parts(wiring: Wiring) -> Mapping[str, tuple[Lie, ...]]:
     return found
 
 
-def _end(wiring: Wiring, wire: Wire, point: str, offered: _Terminal | None, number: int) -> WireEnd:
-    found = offered if offered is not None else _Terminal(point, None)
+def _sized(installation: Installation, wire: Wire) -> dict[str, Any]:
+    """What both ends of a wire have by its size: heat-shrink, and the colours of crimps."""
+    if wire.size is None:
+        return {}
+    return {
+        "shrink_mm": shrink_of_mm(installation, wire),
+        "crimp_colours": tuple(each.colour for each in crimp_colours_for(wire.size.area_mm2)),
+    }
+
+
+def _end(wiring: Wiring, wire: Wire, found: _Terminal, number: int, sized: Mapping[str, Any]) -> WireEnd:
     warmth = _warmth(wiring, wire, number)
     common: dict[str, Any] = {
-        "point": point,
+        "point": found.point,
         "terminal": found.terminal,
         "stud": found.stud,
         "assumed": found.assumed,
@@ -113,14 +123,10 @@ def _end(wiring: Wiring, wire: Wire, point: str, offered: _Terminal | None, numb
         "takes_least_mm2": found.least_mm2,
         "takes_most_mm2": found.most_mm2,
         "source": found.source,
+        **sized,
     }
-    if wire.size is None:
-        return WireEnd(**common)
-    area_mm2 = wire.size.area_mm2
-    common["shrink_mm"] = shrink_of_mm(wiring.installation, wire)
-    common["crimp_colours"] = tuple(each.colour for each in crimp_colours_for(area_mm2))
-    if found.terminal == "ring":
-        common |= _ring(found, area_mm2, common["torque_nm"])
+    if wire.size is not None and found.terminal == "ring":
+        common |= _ring(found, wire.size.area_mm2, common["torque_nm"])
     return WireEnd(**common)
 
 

@@ -51,6 +51,7 @@ __all__ = [
     "Wiring",
     "parameters",
     "parameters_rows",
+    "part_resistances",
     "stand_in",
     "wire_up",
 ]
@@ -163,7 +164,7 @@ def wire_up(installation: Installation, estimates: Mapping[str, LoadEstimate]) -
         currents=currents,
         tree=tree,
         lies=lies(installation, {name: piece.continuous_a for name, piece in currents.pieces.items()}),
-        ends=_ends(topology, currents, short),
+        ends=part_resistances(topology, currents, short),
         stand_ins=_stand_ins(topology, currents),
         short_runs=short,
         lasting_a=lasting_amps(topology, settings, currents, lasting),
@@ -246,7 +247,8 @@ def _law_of(estimate: LoadEstimate | None) -> Law:
     return Law.CONSTANT_CURRENT if estimate.exponent == 0.0 else Law.POWER_LAW
 
 
-def _ends(topology: Topology, currents: DesignCurrents, short: frozenset[str]) -> dict[str, Ends]:
+def part_resistances(topology: Topology, currents: DesignCurrents, short: frozenset[str]) -> dict[str, Ends]:
+    """Return the resistance of everything that conducts and is no wire. [ohm]"""
     result = {}
     for piece in topology.pieces:
         if piece.part is not None:

@@ -58,11 +58,12 @@ def drop_items(
     items = []
     for name, first in least.items():
         wires = open_wires[name]
-        drops_v = sum((hot.drops_v(wire) for wire in wires), np.zeros(len(shelf.sizes)))
+        drops_v = sum((hot.drops_v(wire) for wire in wires), np.zeros(len(shelf.sizes))).tolist()
+        costs = shelf.costs(wires)
         options = [
-            Option(index, float(drops_v[index]), shelf.cost(wires, shelf.sizes[index]))
-            for index in range(first, len(shelf.sizes))
-            if np.isfinite(drops_v[index])
+            Option(index, drops_v[index], costs[index])
+            for index in range(first, len(costs))
+            if drops_v[index] < float("inf")
         ]
         items.append(Item(name, tuple(options)))
     return items

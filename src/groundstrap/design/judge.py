@@ -113,7 +113,7 @@ class Task:
                 name=name,
                 least=first,
                 length_m=sum(wire.length_m for wire in self.open_wires[name]),
-                cost=tuple(self.shelf.cost(self.open_wires[name], size) for size in self.shelf.sizes),
+                cost=self.shelf.costs(self.open_wires[name]),
                 carries=frozenset(self.wiring.tree.circuits[name].draws),
             )
             for name, first in sorted(least.index.items())

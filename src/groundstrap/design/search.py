@@ -190,18 +190,20 @@ def _in_line(front: list[_Step], item: Item) -> list[_Step]:
             _Step(step.slack_v - o.drop_v, step.cost + o.cost, (*step.picks, (item.name, o.index)))
             for step in front
             for o in item.options
+            if step.slack_v - o.drop_v >= -ROUND_OFF_V
         ]
     )
 
 
 def _keep_best(steps: list[_Step]) -> list[_Step]:
     """Only steps that leave more slack than every cheaper one, cheapest first."""
-    steps = [step for step in steps if step.slack_v >= -ROUND_OFF_V]
-    steps.sort(key=lambda step: (step.cost, -step.slack_v, sorted(step.picks)))
     kept: list[_Step] = []
-    for step in steps:
+    for step in sorted(steps, key=lambda step: (step.cost, -step.slack_v)):
         if not kept or step.slack_v > kept[-1].slack_v + ROUND_OFF_V:
             kept.append(step)
+        elif (step.cost, step.slack_v) == (kept[-1].cost, kept[-1].slack_v):
+            # Of equals the first by name, so that the order of entries changes nothing.
+            kept[-1] = min(kept[-1], step, key=lambda each: sorted(each.picks))
     return kept
 
 

@@ -33,8 +33,19 @@ class Shelf:
         >>> Shelf((parse_size("4 mm2"),), {}, False).cost((), parse_size("4 mm2"))
         0.0
         """
-        metres = sum(wire.length_m * wire.parallel for wire in wires)
-        return metres * (self.prices[size.text] if self.priced else size.area_mm2)
+        return _metres(wires) * self._per_metre(size)
+
+    def costs(self, wires: tuple[Wire, ...]) -> tuple[float, ...]:
+        """Return the same of every size."""
+        metres = _metres(wires)
+        return tuple(metres * self._per_metre(size) for size in self.sizes)
+
+    def _per_metre(self, size: ConductorSize) -> float:
+        return self.prices[size.text] if self.prices else size.area_mm2
+
+
+def _metres(wires: tuple[Wire, ...]) -> float:
+    return sum(wire.length_m * wire.parallel for wire in wires)
 
 
 def shelf_of(installation: Installation) -> Shelf:

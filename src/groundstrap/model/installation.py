@@ -208,6 +208,6 @@ def _choose(
             return replace(element, family=family) if rating_a == element.rating_a else element
         return element
 
-    path = tuple(one(element) for element in circuit.path)
-    back = tuple(one(element) for element in circuit.back)
-    return circuit if (path, back) == (circuit.path, circuit.back) else replace(circuit, path=path, back=back)
+    if not any(e.name in sizes or e.name in ratings for e in (*circuit.path, *circuit.back)):
+        return circuit
+    return replace(circuit, path=tuple(map(one, circuit.path)), back=tuple(map(one, circuit.back)))
