@@ -356,13 +356,9 @@ def _fault(looked_up: _Found, short: Short | None, source: str | None) -> FaultW
     supply = wiring.installation.supplies.get(battery or source or "")
     source_ohm = cable_ohm = parts_ohm = 0.0
     if supply is not None:
-        source_ohm = _source_ohm(wiring, supply, weak=battery is not None)
-        through = looked_up.in_fault(short)
-        ways = (
-            through.way(wiring.node(supply.plus), short.plus),
-            through.back(short.minus, wiring.node(supply.minus)),
-        )
-        for number, _ in (step for way in ways if way is not None for step in way):
+        out, back, spanned = _from_posts(looked_up, short, supply)
+        source_ohm = _source_ohm(wiring, supply, weak=battery is not None) * spanned
+        for number, _ in (*out, *back):
             ohm = short.ohm_of(number) or 0.0
             ends_ohm = _ends_ohm(wiring, number, short.network.joints)
             cable_ohm += 0.0 if ends_ohm is None else ohm - ends_ohm
@@ -379,11 +375,31 @@ def _fault(looked_up: _Found, short: Short | None, source: str | None) -> FaultW
     )
 
 
+_Steps = list[tuple[int, int]]
+
+
+def _from_posts(looked_up: _Found, short: Short, supply: Supply) -> tuple[_Steps, _Steps, int]:
+    """The least ways from a supply to a short and back, and how many batteries of its bank they span."""
+    through, wiring = looked_up.in_fault(short), looked_up.wiring
+    ladder = (supply.minus, *supply.taps, supply.plus)
+    best: tuple[float, _Steps, _Steps, int] | None = None
+    for high in range(1, len(ladder)):
+        for low in range(high):
+            out = through.way(wiring.node(ladder[high]), short.plus)
+            back = through.back(short.minus, wiring.node(ladder[low]))
+            if out is None or back is None:
+                continue
+            ohm = sum(short.ohm_of(number) or 0.0 for number, _ in (*out, *back))
+            if best is None or ohm < best[0]:
+                best = ohm, out, back, high - low
+    return ([], [], len(ladder) - 1) if best is None else best[1:]
+
+
 def _source_ohm(wiring: Wiring, supply: Supply, *, weak: bool) -> float:
-    """Inner resistance of a battery, or what stands for a machine that gives its limit into a short. [ohm]"""
+    """Inner resistance of one battery, or what stands for a machine that gives its limit. [ohm]"""
     figures = wiring.supplies[supply.name]
     if supply.kind is SupplyKind.BATTERY:
-        return (figures.cold_ohm if weak else figures.ohm.low) * supply.series
+        return figures.cold_ohm if weak else figures.ohm.low
     return figures.high_v / figures.limit_a if figures.limit_a else 0.0
 
 
@@ -443,7 +459,8 @@ def _heat(wiring: Wiring, found: CircuitAssessment) -> HeatWorking | None:
     if found.conductor_c is None:
         return None
     for rated in found.wires.values():
-        wire = wiring.topology.pieces[wiring.index(rated.name)].wire if rated.name in _index(wiring) else None
+        number = wiring.topology.index.get(rated.name)
+        wire = None if number is None else wiring.topology.pieces[number].wire
         amps = rated.continuous_a
         if wire is None or wire.size is None or not amps or rated.conductor_c != found.conductor_c:
             continue
@@ -452,10 +469,6 @@ def _heat(wiring: Wiring, found: CircuitAssessment) -> HeatWorking | None:
         lie = max(wiring.lies[wire.name], key=lambda lie: steady_c(one, each_a, lie.ambient_c, lie.share))
         return _heat_of(wiring, wire, lie, each_a, rated.conductor_c)
     return None
-
-
-def _index(wiring: Wiring) -> Mapping[str, int]:
-    return wiring.topology.index
 
 
 def _heat_of(wiring: Wiring, wire: Wire, lie: Lie, amps: float, temp_c: float) -> HeatWorking | None:

@@ -10,6 +10,7 @@ from groundstrap import api
 from groundstrap.pack.content import Calculation, CalculationLine, Section, Table
 from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.report.figures import Display
+from tests.rules.flawed import flawed_job
 
 EXAMPLES = sorted(Path("examples").glob("*.job.yaml"))
 SCALES = {"mV": 1e-3, "mohm": 1e-3, "mohm/m": 1e-3, "%": 1e-2, "kohm": 1e3}
@@ -71,14 +72,26 @@ def test_each_piece_of_a_drop_follows_from_its_row(section):
     for block in _blocks(section):
         if not isinstance(block, Table) or len(block.columns) != 8:
             continue
-        alpha = re.search(r"α = ([\d.]+)", block.caption)[1]
-        for _, amps, length, per_m, theta, crimps, ohm, lost in block.rows:
+        alphas = {metal: alpha for alpha, metal in re.findall(r"([\d.]+) (copper|[a-z-]+)", block.caption)}
+        for name, amps, length, per_m, theta, crimps, ohm, lost in block.rows:
             if length:
+                alpha = alphas[next((metal for metal in alphas if metal in name), "copper")]
                 warm = f"{per_m} × {length} × (1 + {alpha} × ({theta} - 20)) + {crimps}"
                 _reckoned_again(warm, str(ohm))
             _reckoned_again(f"{amps} × {ohm}", str(lost))
             counted += 1
     assert counted > 50
+
+
+@pytest.mark.parametrize("seed", [3, 27, 61, 103, 118])
+def test_odd_jobs_follow_from_their_numbers_too(seed):
+    """Aluminium beside copper, a load on half a bank, several batteries: each line follows from its text."""
+    plan = api.plan(api.read_job(flawed_job(seed).text))
+    section = calculation_section(plan, Display())
+    lines = [line for block in _blocks(section) if isinstance(block, Calculation) for line in block.lines]
+    for line in lines:
+        if line.numbers:
+            _reckoned_again(str(line.numbers), str(line.result))
 
 
 def test_numbers_are_those_of_the_plan():
