@@ -197,7 +197,10 @@ def _ahead(regions: _Regions, fuse: Piece) -> frozenset[int]:
 def _ways_back(
     topology: Topology, tree: CircuitTree, regions: _Regions, fuses: list[Piece]
 ) -> dict[str, tuple[str, ...]]:
-    """Each wire or part of a way back goes to the last fuse that everything through it has passed."""
+    """Each wire or part of a way back goes to the last fuse that everything through it has passed.
+
+    What only charges a battery comes back too, and so does what a short on its way out makes.
+    """
     reach = {fuse.name: tree.home_draws[fuse.name] for fuse in fuses}
     depth = {
         fuse.name: min(
@@ -212,16 +215,20 @@ def _ways_back(
     for piece in topology.pieces:
         if not piece.conducts or piece.start in regions.live or piece.is_fuse:
             continue
-        draws = consuming(topology, tree.home_draws[piece.name])
+        drawn = consuming(topology, tree.home_draws[piece.name])
+        draws = drawn or tree.home_draws[piece.name]
         holding = [name for name in depth if draws and draws <= reach[name]]
         if holding:
             least = min(len(reach[name]) for name in holding)
             closest = [name for name in holding if len(reach[name]) == least]
-            same = [name for name in holding if consuming(topology, reach[name]) == draws]
+            same = [name for name in holding if (consuming(topology, reach[name]) or reach[name]) == draws]
             own = [name for name in same if (piece.circuit, name) in posts]
             # A second way from another battery can stand as near to a source as the circuit's own fuse.
             ways = [(depth[name], owner[name] == piece.circuit, name) for name in own or closest]
-            result.setdefault(max(ways)[-1], []).append(piece.name)
+            # Between batteries a fault comes from either end, through the fuse there alone.
+            holders = [max(ways)[-1]] if drawn else [name for *_, name in ways]
+            for name in holders:
+                result.setdefault(name, []).append(piece.name)
     return {name: tuple(pieces) for name, pieces in result.items()}
 
 
