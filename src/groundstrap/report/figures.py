@@ -10,6 +10,7 @@ from typing import Final
 from groundstrap.model import Installation, Uncertain
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize, Kind, awg_neighbours, convert
+from groundstrap.words import words
 
 __all__ = [
     "Display",
@@ -218,8 +219,8 @@ class Display:
         """
         if size is None:
             return UNKNOWN
-        times = f"{parallel} x " if parallel > 1 else ""
-        return f"{times}{self.short(size)} ({self.other(size)})"
+        text = words("{size} ({other})", size=self.short(size), other=self.other(size))
+        return words("{count} x {size}", count=parallel, size=text) if parallel > 1 else text
 
     def short(self, size: ConductorSize | None) -> str:
         """Return a size as it is sold.
@@ -348,7 +349,9 @@ def _gauges(area_mm2: float) -> str:
     """Gauges on sale that a copper area is, or lies between."""
     found = awg_neighbours(area_mm2)
     if found.thinner is None or found.thicker is None:
-        return f"below {found.thicker} AWG" if found.thinner is None else f"above {found.thinner} AWG"
+        if found.thinner is None:
+            return words("below {gauge} AWG", gauge=found.thicker)
+        return words("above {gauge} AWG", gauge=found.thinner)
     if found.thinner == found.thicker:
         return f"{found.thinner} AWG"
-    return f"between {found.thinner} and {found.thicker} AWG"
+    return words("between {thinner} and {thicker} AWG", thinner=found.thinner, thicker=found.thicker)

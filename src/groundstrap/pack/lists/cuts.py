@@ -19,7 +19,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
 from groundstrap.report.parts import Cable, laid, terminal_words, terminals_of
 from groundstrap.report.plan import Plan
-from groundstrap.words import Name, Words, plural, words
+from groundstrap.words import Name, Words, joined, plural, words
 
 __all__ = [
     "Cut",
@@ -192,11 +192,11 @@ def cut_section(plan: Plan, shown: Display, refs: References | None = None) -> S
     cuts = cuts_of(plan, refs)
     columns = (
         Column(words("No."), share=0.7),
-        Column(words("Cable"), share=1.6),
-        Column(words("From"), share=2.3),
-        Column(words("ends in"), share=1.9),
-        Column(words("To"), share=2.3),
-        Column(words("ends in"), share=1.9),
+        Column(words("Cable"), share=2.2),
+        Column(words("From"), share=2.2),
+        Column(words("ends in"), share=1.8),
+        Column(words("To"), share=2.2),
+        Column(words("ends in"), share=1.8),
         Column(words("Laid"), Align.RIGHT, share=0.9),
         Column(words("Cut to"), Align.RIGHT, share=0.9),
     )
@@ -254,20 +254,37 @@ def _row(cut: Cut, shown: Display) -> tuple[str, ...]:
         Name(cut.number),
         _cable(cut, shown),
         spot_words(cut.start.spot),
-        fitting_words(cut, cut.start, shown),
+        _end_words(cut.start, shown),
         spot_words(cut.end.spot),
-        fitting_words(cut, cut.end, shown),
+        _end_words(cut.end, shown),
         shown.length(cut.length_m),
         shown.length(cut.cut_m),
     )
 
 
 def _cable(cut: Cut, shown: Display) -> str:
-    size = shown.size(cut.cable.size)
-    text = size if cut.cable.colour is None else words("{size}, {colour}", size=size, colour=cut.cable.colour)
-    if cut.cable.material == "copper":
+    """The cable, and what goes with its size at both ends: colour of the crimp, heat-shrink."""
+    texts: list[str] = [shown.size(cut.cable.size)]
+    if cut.cable.colour is not None:
+        texts.append(cut.cable.colour)
+    if cut.cable.material != "copper":
+        texts.append(cut.cable.material)
+    crimped = [end for end in (cut.start, cut.end) if end.kind in _CRIMPED]
+    if crimped and crimped[0].crimp_colours:
+        texts.append(words("{colour} crimp", colour=_either(crimped[0].crimp_colours)))
+    if crimped and cut.shrink_mm is not None:
+        width = number(cut.shrink_mm)
+        lined, plain = words("lined shrink {width} mm", width=width), words("shrink {width} mm", width=width)
+        texts.append(lined if cut.shrink_lined else plain)
+    return joined(", ", texts)
+
+
+def _end_words(end: CutEnd, shown: Display) -> str:
+    """The terminal alone; colour and heat-shrink stand with the cable, alike at both ends."""
+    text = words("~{terminal}", terminal=end.fitting) if end.kind is not None and end.assumed else end.fitting
+    if end.torque_nm is None:
         return text
-    return words("{cable}, {material}", cable=text, material=cut.cable.material)
+    return words("{terminal}, {torque}", terminal=text, torque=shown.torque(end.torque_nm))
 
 
 def spot_words(spot: Spot) -> str:

@@ -160,7 +160,7 @@ def reel_section(plan: Plan, shown: Display, cuts: tuple[Cut, ...] | None = None
         Table(columns, rows, small=True),
         *_notes(found, shown),
     )
-    return Section(key="reels", title=words("Reels"), blocks=blocks)
+    return Section(key="reels", title=words("Reels"), blocks=blocks, new_page=False)
 
 
 def _row(each: CableReels, reel: Reel, shown: Display) -> tuple[str, ...]:
