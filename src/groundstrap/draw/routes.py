@@ -330,7 +330,7 @@ def _words(sheet: _Sheet, teller: _Teller) -> str:
             about = ", ".join([*child.over, *child.under])
             text = words("{start} to {end}: {about}", start=branch.place, end=child.place, about=about)
             said.append(teller.say(text))
-    return "; ".join(said)
+    return "; ".join([*said, " ".join(sheet.lines)])
 
 
 @dataclass(slots=True)
