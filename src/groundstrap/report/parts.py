@@ -13,13 +13,23 @@ from itertools import pairwise
 from groundstrap.assess import WireEnd
 from groundstrap.model import Circuit, Gear, GearKind, Part, PartKind, Passage, State, StockItem, Wire
 from groundstrap.records import dataclass
-from groundstrap.report.figures import number
+from groundstrap.report.figures import Display, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
 from groundstrap.units import ConductorSize
 from groundstrap.words import words
 
-__all__ = ["Cable", "Group", "Item", "items", "laid", "parts_list", "terminal_words", "terminals_of"]
+__all__ = [
+    "Cable",
+    "Group",
+    "Item",
+    "cable_words",
+    "items",
+    "laid",
+    "parts_list",
+    "terminal_words",
+    "terminals_of",
+]
 
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _UNSIZED = words("size not known")
@@ -155,14 +165,15 @@ def _insulation_c(plan: Plan, wire: Wire) -> float | None:
     return None if rated is None else rated.insulation_c
 
 
-def cable_words(cable: Cable) -> str:
-    """Return what a kind of cable is called."""
+def cable_words(cable: Cable, shown: Display | None = None) -> str:
+    """Return what a kind of cable is called; in metric units where nobody says how it is shown."""
     size = _UNSIZED if cable.size is None else cable.size.text
     text = words("cable {size}", size=size)
     if cable.material != "copper":
         text = words("{cable}, {material}", cable=text, material=cable.material)
     if cable.insulation_c is not None:
-        text = words("{cable}, {class_c} degC insulation", cable=text, class_c=number(cable.insulation_c))
+        stands = (shown or Display()).insulation(cable.insulation_c)
+        text = words("{cable}, {stands} insulation", cable=text, stands=stands)
     if cable.colour:
         text = words("{cable}, {colour}", cable=text, colour=cable.colour)
     return text

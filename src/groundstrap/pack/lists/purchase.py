@@ -14,7 +14,7 @@ from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.reels import CableReels, reels_of
 from groundstrap.records import dataclass
 from groundstrap.report.figures import number
-from groundstrap.report.parts import Group, Item, items, laid
+from groundstrap.report.parts import Cable, Group, Item, items, laid
 from groundstrap.report.plan import Plan
 from groundstrap.words import words
 
@@ -38,6 +38,8 @@ class Bought:
     group: str
     """cable, fuse, holder, block, part, terminal; or protection, which is in no circuit's list."""
     item: str
+    cable: Cable | None
+    """Of cable: its kind."""
     unit: str
     fitted: float
     """As in the plan: cable as laid. [m or pieces]"""
@@ -97,6 +99,7 @@ def _cable(item: Item, reels: Mapping[str, CableReels]) -> Bought:
     return Bought(
         group=item.group.value,
         item=item.item,
+        cable=item.cable,
         unit=item.unit,
         fitted=item.quantity,
         needed=found.cut_m,
@@ -131,6 +134,7 @@ def _pieces(item: Item) -> Bought:
     return Bought(
         group=item.group.value,
         item=item.item,
+        cable=item.cable,
         unit=item.unit,
         fitted=item.quantity,
         needed=needed,
@@ -160,6 +164,7 @@ def _protection(plan: Plan, cuts: tuple[Cut, ...]) -> Iterator[Bought]:
         yield Bought(
             group=PROTECTION,
             item=item,
+            cable=None,
             unit=unit,
             fitted=quantity,
             needed=quantity,

@@ -13,7 +13,7 @@ from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.cutting import cut_stock
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
-from groundstrap.report.parts import Cable, Group, Item, items
+from groundstrap.report.parts import Cable, Group, Item, cable_words, items
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, joined, words
 
@@ -169,7 +169,7 @@ def _row(each: CableReels, reel: Reel, shown: Display) -> tuple[str, ...]:
         length = words("{length} cut off", length=length)
     cuts = joined("; ", (_cut(cut, shown) for cut in reel.cuts))
     left = shown.length(reel.left_m) if reel.left_m > 0 else "0"
-    return Name(reel.number), shown.text(each.item), length, cuts, left
+    return Name(reel.number), cable_words(each.cable, shown), length, cuts, left
 
 
 def _cut(cut: Cut, shown: Display) -> str:

@@ -13,7 +13,7 @@ from groundstrap.pack.lists.purchase import PROTECTION, Bought, Purchase, purcha
 from groundstrap.pack.lists.reels import CableReels
 from groundstrap.pack.lists.tools import tools_of
 from groundstrap.report.figures import Display, number
-from groundstrap.report.parts import Group
+from groundstrap.report.parts import Group, cable_words
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, words
 
@@ -80,7 +80,7 @@ def _table(title: str, rows: list[Bought], numbers: dict[str, str], shown: Displ
 
 def _row(row: Bought, numbers: dict[str, str], shown: Display) -> tuple[str, ...]:
     return (
-        shown.text(row.item),
+        shown.text(row.item) if row.cable is None else cable_words(row.cable, shown),
         _quantity(row, row.fitted, shown),
         _quantity(row, row.needed, shown),
         _buy(row, shown),

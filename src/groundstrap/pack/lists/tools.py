@@ -39,9 +39,9 @@ def _for_cable(cuts: tuple[Cut, ...], shown: Display) -> Iterator[str]:
 
 
 def _for_ends(ends: list[tuple[Cut, CutEnd]], shown: Display) -> Iterator[str]:
-    colours = dict.fromkeys(
-        colour for _, end in ends for colour in end.crimp_colours if end.kind != "contact"
-    )
+    used = {colour for _, end in ends for colour in end.crimp_colours if end.kind != "contact"}
+    # As they rise with the size of cable; any other behind them.
+    colours = sorted(used, key=lambda colour: (_COLOURS.find(colour) % 99, colour))
     if colours:
         yield words("ratchet crimp tool for insulated terminals: {colours}", colours=", ".join(colours))
     bare = sorted(
