@@ -21,6 +21,7 @@ circuits:
     length: 12 m
     wire: 1.5 mm2
   main: {{path: [leisure, main switch, bus], length: 50 cm, wire: 35 mm2}}
+  leisure earth: {{path: [chassis at cabin, {{wire: 35 mm2, length: 40 cm}}, leisure -]}}
   lamp:
     path: [bus, length: 10 cm, {{fuse: 60 A, family: high-current blade}}, lamp]
     length: 2 m
