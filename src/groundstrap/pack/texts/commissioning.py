@@ -8,6 +8,7 @@ from groundstrap.checks import WorkStep
 from groundstrap.model import Circuit, PartKind, State, Supply, SupplyKind
 from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
+from groundstrap.report.figures import amps
 from groundstrap.report.working import circuits_ends_first, first_power_words
 from groundstrap.words import words
 
@@ -20,6 +21,9 @@ __all__ = [
     "power_part",
     "work_part",
 ]
+
+_LITTLE_A = 0.05
+"""Less than a clamp shows. [A]"""
 
 
 class StepCounter:
@@ -145,7 +149,7 @@ def power_part(telling: Telling, count: StepCounter) -> Section | None:
             told |= set(cautions)
             text = first_power_words(telling.plan, circuit, part)
             slot = words("{fuse} at {place}", fuse=telling.tag(part.name), place=part.place)
-            details = (slot, *_worked_by(telling, circuit))
+            details = (slot, *_worked_by(telling, circuit), *_all_on(telling, circuit))
             steps.append(Step(text=text, cautions=tuple(cautions), details=details))
             cautions = []
     if not steps:
@@ -157,6 +161,20 @@ def power_part(telling: Telling, count: StepCounter) -> Section | None:
         )
     )
     return work_part("power", words("First power"), rule, count.steps(steps))
+
+
+def _all_on(telling: Telling, circuit: Circuit) -> Iterator[str]:
+    """What passes a feeder with everything on, which its own first power does not show."""
+    if circuit.loads:
+        return
+    passing = [
+        (abs(solved.circuits_a.get(circuit.name, 0.0)), solved.situation)
+        for solved in telling.plan.assessment.situations.values()
+    ]
+    most_a, when = max(passing, default=(0.0, None))
+    if when is not None and most_a > _LITTLE_A:
+        current, situation = amps(most_a), when.value
+        yield words("later, with all on behind it: {current} ({when})", current=current, when=situation)
 
 
 def _worked_by(telling: Telling, circuit: Circuit) -> Iterator[str]:

@@ -57,10 +57,20 @@ def cover_section(plan: Plan, shown: Display, telling: Telling | None = None) ->
         *_stops(telling),
         *_waived(telling),
         Facts(tuple(_frame(telling))),
+        *_to_write(plan),
         Paragraph(words("What was done"), strong=True),
         Items(tuple(done_sentence(telling, circuit) for circuit in _done(telling))),
     ]
     return Section(key="cover", title=words("This job"), blocks=tuple(blocks), new_page=False)
+
+
+def _to_write(plan: Plan) -> Iterator[Block]:
+    """Lines for what the job does not say of the vehicle and of who did the work."""
+    about = plan.installation.about
+    vehicle = () if {"vehicle", "boat"} & about.keys() else (words("Vehicle"),)
+    missing = (*vehicle, *(_ABOUT[key] for key in ("owner", "by", "date") if key not in about))
+    if missing:
+        yield Fill(missing)
 
 
 def _done(telling: Telling) -> tuple[Circuit, ...]:

@@ -9,7 +9,7 @@ from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, P
 from groundstrap.pack.texts.phrases import Telling, listed
 from groundstrap.records import dataclass
 from groundstrap.report.dead_points import dead_points
-from groundstrap.report.figures import Display, amps, number, ohms, volts
+from groundstrap.report.figures import Display, amps, number, ohms, seconds, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, live_points
 from groundstrap.tables import MeterFunction, meter
@@ -125,11 +125,18 @@ def _live(telling: Telling, when: Situation, points: list[NumberedPoint]) -> Sec
     for each in points:
         groups.setdefault(each.point.using, []).append(each)
     for using, mine in groups.items():
-        on = [name for name in using if not _is_coil(telling, name)]
+        on = [_named(telling, name) for name in using if not _is_coil(telling, name)]
         running = words("On: {loads}.", loads=listed(on)) if on else words("All off.")
         blocks += [Paragraph(running), point_table(telling, mine)]
     key = f"tests-{when.value}"
     return Section(key=key, title=_WHEN[when], blocks=tuple(blocks), new_page=False)
+
+
+def _named(telling: Telling, name: str) -> str:
+    """A load that runs, with how long it may."""
+    load = telling.plan.installation.loads.get(name)
+    run_s = None if load is None else load.duty.run_s
+    return name if run_s is None else words("{load} (for {time} at most)", load=name, time=seconds(run_s))
 
 
 def _is_coil(telling: Telling, name: str) -> bool:
