@@ -26,7 +26,7 @@ from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Method
 from groundstrap.report.working import work_steps
-from groundstrap.words import Words
+from groundstrap.words import Words, words
 from tests.rules.flawed import flawed_job
 from tests.rules.sound_jobs import FRAMES, sound_job
 
@@ -121,6 +121,15 @@ def _sentences(section: Section):
             yield from [block.caption] if block.caption else []
         elif isinstance(block, Calculation):
             yield from (text for line in block.lines for text in (line.what, line.formula) if text)
+
+
+def test_us_units_reach_the_texts_of_lower_layers():
+    """Lengths in feet and degrees Fahrenheit, and the template kept where a field alone was converted."""
+    plan = _example("oyster-skiff")
+    telling = Telling(plan, Display("us"))
+    told = telling.text(words("up to {heat} on {length}", heat="60 degC", length="2.5 m"))
+    assert told == "up to 140 degF on 8 ft 2 in"
+    assert isinstance(told, Words)
 
 
 def test_rows_have_as_many_cells_as_columns(plans):

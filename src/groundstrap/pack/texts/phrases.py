@@ -16,7 +16,7 @@ from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.plan import Plan
 from groundstrap.report.working import cautions_of
-from groundstrap.words import words
+from groundstrap.words import Words, words
 
 __all__ = ["FUSES", "Telling", "listed", "sentences"]
 
@@ -151,8 +151,27 @@ class Telling:
         return words("{thing}, {terminal}", thing=named, terminal=spot.terminal) if spot.terminal else named
 
     def text(self, text: str, exact: Iterable[float | None] = ()) -> str:
-        """Return a text of a lower layer in the units that are shown; metric ones stay as they are."""
-        return self.shown.text(text, exact) if self.shown.us else text
+        """Return a text of a lower layer in the units that are shown; its template stays where it can."""
+        if not self.shown.us:
+            return text
+        known = tuple(exact)
+        told = self.shown.text(text, known)
+        if isinstance(text, Words):
+            inside = self._inside(text, known)
+            return inside if inside == told else told
+        return told
+
+    def _inside(self, text: Words, exact: tuple[float | None, ...]) -> Words:
+        """The same words with their fields in the units that are shown."""
+        fields = {
+            name: self._inside(value, exact)
+            if isinstance(value, Words)
+            else self.shown.text(value, exact)
+            if isinstance(value, str)
+            else value
+            for name, value in text.fields.items()
+        }
+        return Words(text.template, fields, text.many)
 
     def cable(self, wire: str) -> str:
         """Return the number on a cable."""
