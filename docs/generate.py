@@ -74,6 +74,11 @@ def submodules(name: str) -> Iterator[ModuleType]:
             yield importlib.import_module(found.name)
 
 
+# For pages that an index of their own lists: in the contents beside each page they would be most of these,
+# and writing these most of the build.
+_LISTED = "---\norphan: true\n---\n\n"
+
+
 # --- pieces of text --------------------------------------------------------------------------------------
 
 
@@ -246,15 +251,13 @@ def _write_rules(folder: Path) -> None:
         (f"[{record.id}]({record.id}.md)", record.slug, _first_line(module), record.status)
         for record, module in found
     ]
-    pages = "\n".join(str(record.id) for record, _ in found)
     text = "# Rules\n\n" + grid(("rule", "name", "what holds", "status"), rows)
-    text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
     (folder / "rules" / "index.md").write_text(text, encoding="utf-8")
 
 
 def rule_page(record: Any, module: ModuleType) -> str:
     """One rule: its words, what it needs, its sources, and its first failing and passing case."""
-    text = f"# {record.id}: {record.slug}\n\n{sections(inspect.getdoc(module) or '')}\n"
+    text = f"{_LISTED}# {record.id}: {record.slug}\n\n{sections(inspect.getdoc(module) or '')}\n"
     text += f"**Level**: {record.level}. **Status**: {record.status} since {record.since}\n\n"
     if record.remedy:
         text += f"**Remedy**: {cell(record.remedy)} {cell(record.caution.value)}\n\n"
@@ -264,7 +267,7 @@ def rule_page(record: Any, module: ModuleType) -> str:
     for each in importlib.import_module("groundstrap.checks").examples(str(record.id)):
         text += f"**{_EXAMPLES[each.kind]}**: {cell(each.name)}\n\n"
         text += fenced(f"{each.verdict.outcome.name}: {each.verdict.text}") + "\n"
-    return text
+    return f"{text}[All rules](index.md)\n"
 
 
 _EXAMPLES = {
@@ -390,7 +393,10 @@ def own_judgement_page() -> str:
 
 def own_figures(path: Path) -> Iterator[tuple[str, str, str]]:
     """Constants, fields and functions of a module whose words, or whose answers, are own judgement."""
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    source = path.read_text(encoding="utf-8")
+    if not _OWN.search(source):
+        return
+    tree = ast.parse(source)
     all_own = "All of them are own judgement" in (ast.get_docstring(tree) or "")
     for node in ast.walk(tree):
         body = getattr(node, "body", None)
@@ -447,9 +453,7 @@ def _write_tables(folder: Path) -> None:
         (folder / "tables" / f"{path.stem}.md").write_text(table_page(path, about), encoding="utf-8")
         shown = (about.get("title", ""), f"`{about.get('source', '')}`", about.get("known", ""))
         rows.append((f"[{path.stem}]({path.stem}.md)", *shown))
-    pages = "\n".join(path.stem for path in found)
     text = "# Tables\n\n" + grid(("table", "what it holds", "source", "known"), rows)
-    text += f"\n```{{toctree}}\n:hidden:\n\n{pages}\n```\n"
     (folder / "tables" / "index.md").write_text(text, encoding="utf-8")
 
 
@@ -464,7 +468,9 @@ def table_page(path: Path, about: dict[str, Any]) -> str:
         else:
             facts.append((key, _plain(value)))
     columns = about.get("columns", {})
-    text = f"# {path.stem}\n\n{cell(about.get('title', ''))}\n\n" + grid(("about it", ""), facts) + "\n"
+    text = (
+        f"{_LISTED}# {path.stem}\n\n{cell(about.get('title', ''))}\n\n" + grid(("about it", ""), facts) + "\n"
+    )
     if columns:
         about_columns = [
             (f"`{name}`", column.get("unit", ""), column.get("role", ""), column.get("about", ""))
@@ -476,7 +482,7 @@ def table_page(path: Path, about: dict[str, Any]) -> str:
         with numbers.open(encoding="utf-8", newline="") as lines:
             header, *rows = list(csv.reader(lines))
         text += "## Rows\n\n" + grid(header, rows)
-    return text
+    return f"{text}\n[All tables](index.md)\n"
 
 
 def _plain(value: object) -> str:
