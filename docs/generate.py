@@ -469,7 +469,9 @@ def table_page(path: Path, about: dict[str, Any]) -> str:
             facts.append((key, _plain(value)))
     columns = about.get("columns", {})
     text = (
-        f"{_LISTED}# {path.stem}\n\n{cell(about.get('title', ''))}\n\n" + grid(("about it", ""), facts) + "\n"
+        f"{_LISTED}# {path.stem}\n\n{cell(about.get('title', ''))} [All tables](index.md)\n\n"
+        + grid(("about it", ""), facts)
+        + "\n"
     )
     if columns:
         about_columns = [
@@ -482,7 +484,7 @@ def table_page(path: Path, about: dict[str, Any]) -> str:
         with numbers.open(encoding="utf-8", newline="") as lines:
             header, *rows = list(csv.reader(lines))
         text += "## Rows\n\n" + grid(header, rows)
-    return f"{text}\n[All tables](index.md)\n"
+    return text
 
 
 def _plain(value: object) -> str:
