@@ -49,7 +49,7 @@ def isolation_of(installation: Installation) -> Isolation:
         after={name: _live(topology, shut | parts) for name, parts in isolators.items()},
         all_open=_live(topology, shut | every),
         after_batteries=_live(topology, shut | every, without=batteries),
-        ever=frozenset(_live(topology, ())),
+        ever=frozenset(_live(topology, (), resting=False)),
     )
 
 
@@ -70,7 +70,7 @@ def _sources(installation: Installation) -> list[Supply]:
 
 
 def _live(
-    topology: Topology, open_: Iterable[str], *, without: Iterable[str] = ()
+    topology: Topology, open_: Iterable[str], *, without: Iterable[str] = (), resting: bool = True
 ) -> Mapping[str, tuple[str, ...]]:
     """Cable that each source's plus reaches, with the names of the sources.
 
@@ -81,33 +81,57 @@ def _live(
         if supply.name in gone:
             continue
         turns = [frozenset(open_) | turn for turn in alternatives(topology)]
-        reached = [_reached(topology, supply, shut) for shut in turns]
+        asleep = _asleep(topology) if resting else frozenset()
+        reached = [_reached(topology, supply, shut | asleep) for shut in turns]
         for piece in topology.pieces:
             if piece.wire is not None and any({piece.start, piece.end} & nodes for nodes in reached):
                 found.setdefault(piece.name, []).append(supply.name)
     return {piece.name: tuple(found[piece.name]) for piece in topology.pieces if piece.name in found}
 
 
+def _asleep(topology: Topology) -> frozenset[str]:
+    """Inputs of converters that charge a battery while the engine runs, and pass nothing on at rest."""
+    supplies = [s for s in topology.installation.supplies.values() if s.state is not State.REMOVE]
+    batteries = {topology.node(s.plus) for s in supplies if s.kind is SupplyKind.BATTERY}
+    found = set()
+    for supply in supplies:
+        if supply.kind is SupplyKind.DC_DC and supply.when != "always":
+            reached = _through(_conductors(topology, frozenset()), {topology.node(supply.plus)}, frozenset())
+            if batteries & reached:
+                found.add(f"{supply.name} input")
+    return frozenset(found)
+
+
 def _reached(topology: Topology, supply: Supply, shut: frozenset[str]) -> frozenset[int]:
     """Nodes that a source's plus reaches: through conductors, and through converters that it feeds."""
-    near: dict[int, list[int]] = {}
+    near = _conductors(topology, shut)
     outputs = {s.name: s for s in topology.installation.supplies.values() if s.in_plus is not None}
     for piece in topology.pieces:
-        if piece.name in shut:
-            continue
-        if piece.conducts:
+        if piece.kind is PieceKind.INPUT and piece.supply is not None and piece.name not in shut:
+            near.setdefault(piece.start, []).append(topology.node(outputs[piece.supply.name].plus))
+    minus = {topology.node(s.minus) for s in _sources(topology.installation) if s.minus in topology.node_of}
+    points = (supply.plus, *supply.taps)
+    posts = {topology.node(point) for point in points if point in topology.node_of}
+    return _through(near, posts, frozenset(minus))
+
+
+def _conductors(topology: Topology, shut: frozenset[str]) -> dict[int, list[int]]:
+    """What each node is joined to; a diode lets through one way alone."""
+    near: dict[int, list[int]] = {}
+    for piece in topology.pieces:
+        if piece.conducts and piece.name not in shut:
             near.setdefault(piece.start, []).append(piece.end)
             if piece.part is None or piece.part.kind is not PartKind.DIODE:
                 near.setdefault(piece.end, []).append(piece.start)
-        elif piece.kind is PieceKind.INPUT and piece.supply is not None and piece.supply.name in outputs:
-            near.setdefault(piece.start, []).append(topology.node(piece.supply.plus))
-    minus = {topology.node(s.minus) for s in _sources(topology.installation) if s.minus in topology.node_of}
-    points = (supply.plus, *supply.taps)
-    queue = deque(topology.node(point) for point in points if point in topology.node_of)
-    reached = set(queue)
+    return near
+
+
+def _through(near: Mapping[int, list[int]], starts: set[int], never: frozenset[int]) -> frozenset[int]:
+    """Nodes that hang together with some, those left out that are never entered."""
+    queue, reached = deque(sorted(starts)), set(starts)
     while queue:
         for other in near.get(queue.popleft(), ()):
-            if other not in reached and other not in minus:
+            if other not in reached and other not in never:
                 reached.add(other)
                 queue.append(other)
     return frozenset(reached)

@@ -7,7 +7,7 @@ from typing import Final
 
 from groundstrap.assess.isolating import isolation_of
 from groundstrap.assess.working_results import CircuitWorking, PieceDrop
-from groundstrap.model import Circuit, LoadKind, PartKind, State, Uncertain
+from groundstrap.model import Circuit, LoadKind, PartKind, State, SupplyKind, Uncertain
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, banded
 from groundstrap.words import words
@@ -41,16 +41,10 @@ def _insulation(plan: Plan, circuit: Circuit, live: frozenset[str]) -> Iterator[
     supply = plan.installation.supplies.get(plan.assessment.circuits[circuit.name].source or "")
     if not out or supply is None or not any(wire.name in live for wire in out):
         return
-    switched = any(part.kind in _SWITCHES for part in circuit.parts)
-    loads = [name for name in circuit.loads if name in plan.installation.loads]
-    unplug: str | None = None
-    if loads and not switched:
-        unplug = words("plus of {load} off", load=loads[0])
-    if circuit.converter is not None:
-        unplug = words("plus of {load} off", load=circuit.converter)
+    red, unplug = _red(plan, circuit, out[-1].end)
     yield TestPoint(
         circuit=circuit.name,
-        red=circuit.end if not circuit.loads else out[-1].end,
+        red=red,
         black=_minus(plan, circuit) or supply.minus,
         method=Method.OHMS,
         unit="ohm",
@@ -58,10 +52,29 @@ def _insulation(plan: Plan, circuit: Circuit, live: frozenset[str]) -> Iterator[
         expected=None,
         look=Band(_OPEN_OHM, None),
         fails=Band(_OPEN_OHM, None),
-        how=words("Plus to minus and to bare metal: fuses out, switches open, loads off."),
-        note=unplug or "",
+        how=words(
+            "Plus to minus and to bare metal: fuses out, switches open, loads off; at a battery the lug that "
+            "is off its post."
+        ),
+        note=unplug,
         source="common-practice",
     )
+
+
+def _red(plan: Plan, circuit: Circuit, end: str) -> tuple[str, str]:
+    """Point of the red lead, never a battery's own post, and what has to be taken off before."""
+    supplies = plan.installation.supplies.values()
+    batteries = {s.plus for s in supplies if s.kind is SupplyKind.BATTERY}
+    if end in batteries:
+        machine = next((s.name for s in supplies if s.plus == circuit.start), circuit.start)
+        return circuit.start, words("plus of {load} off", load=machine)
+    if any(s.plus == circuit.start and s.kind is SupplyKind.SOLAR for s in supplies):
+        return end, words("panel parted, plus of {load} off", load=circuit.converter or circuit.end)
+    if circuit.converter is not None:
+        return end, words("plus of {load} off", load=circuit.converter)
+    switched = any(part.kind in _SWITCHES for part in circuit.parts)
+    loads = [name for name in circuit.loads if name in plan.installation.loads]
+    return end, words("plus of {load} off", load=loads[0]) if loads and not switched else ""
 
 
 def _minus(plan: Plan, circuit: Circuit) -> str | None:

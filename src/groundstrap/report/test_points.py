@@ -42,6 +42,8 @@ _SERIES_A: Final = 5.0
 """Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
 _CRANKING_V: Final = 9.6
 """Lowest volts of a sound 12 V battery while it cranks; common practice. [V]"""
+_CHARGED: Final = 1.001
+"""Times its rested volts, from where something charges a battery; own judgement. [1]"""
 _SLEEPS: Final = 1.5
 """Times what is expected of a vehicle asleep, from where one looks again; own judgement. [1]"""
 
@@ -173,10 +175,12 @@ def _posts(supply: Supply, found: SupplyAssessment, solved: SituationAssessment)
     if supply.kind is not SupplyKind.BATTERY:
         return
     value_v = solved.volts_v[supply.plus] - solved.volts_v[supply.minus]
+    # What nothing charges may be as empty as one that is used.
+    least_v = found.low_v if value_v <= found.emf_v * _CHARGED else found.emf_v
     band = {
         Situation.RESTING: Band(min(found.low_v, value_v), max(found.emf_v, value_v)),
         Situation.CRANKING: Band(_CRANKING_V * found.nominal_v / 12.0, None),
-    }.get(solved.situation, Band(min(found.emf_v, value_v), max(found.high_v, value_v)))
+    }.get(solved.situation, Band(min(least_v, value_v), max(found.high_v, value_v)))
     yield TestPoint(
         circuit=None,
         red=supply.plus,

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from groundstrap import api
-from groundstrap.model import PartKind, State
+from groundstrap.model import PartKind, State, SupplyKind
 from groundstrap.pack.content import Calculation, Caution, Facts, Items, Paragraph, Section, Steps, Table
 from groundstrap.pack.lists.cuts import cuts_of
 from groundstrap.pack.texts.calculations import calculation_section
@@ -239,7 +239,7 @@ def test_solar_and_mains_are_parted_before_the_battery():
     assert order == sorted(order)
     assert any("hold their charge" in t and "controller" in t for t in texts)
     paragraphs = [str(block.text) for block in _blocks(dead_section(plan, Display()), Paragraph)]
-    assert any("panel" in t and "still live" in t for t in paragraphs)
+    assert any("panel" in t and "still feeds" in t for t in paragraphs)
     last = [str(step.text) for step in _steps(instruction_section(plan, Display()))]
     joined = next(n for n, t in enumerate(last) if t.startswith("Join") and "panel" in t)
     assert joined > next(n for n, t in enumerate(last) if t.startswith("Negative of"))
@@ -261,6 +261,25 @@ def test_readings_are_such_as_a_person_can_take(plans):
             assert high is None or high >= point.expected * (1 - 1e-9)
             assert point.fails.high is None or high is None or point.fails.high >= high
             assert point.fails.low is None or low is None or point.fails.low <= low
+
+
+def test_no_ohms_at_a_battery(plans):
+    """A meter on ohms across a charged battery is destroyed: its plus is never a point of the dead test."""
+    camper = HEAD + (
+        "supplies:\n"
+        "  start: {kind: battery, capacity: 90 Ah}\n"
+        "  house: {kind: battery, capacity: 100 Ah}\n"
+        "  booster: {kind: dc-dc, current: 30 A, setpoint: 14.4 V}\n"
+        "circuits:\n"
+        "  in: {path: [start, length: 20 cm, fuse, booster], length: 4 m}\n"
+        "  out: {path: [booster, length: 1 m, fuse, length: 20 cm, house]}\n"
+    )
+    for plan in (*plans, _plan(camper)):
+        supplies = plan.installation.supplies.values()
+        posts = {post for s in supplies if s.kind is SupplyKind.BATTERY for post in (s.plus, *s.taps)}
+        for each in numbered_points(Telling(plan, Display()), "basic"):
+            if each.point.method is Method.OHMS:
+                assert not posts & {each.point.red, each.point.black}
 
 
 def test_a_better_meter_narrows_the_bands():

@@ -233,7 +233,7 @@ def _supplies(telling: Telling) -> Iterator[Block]:
 
 def _given(telling: Telling, solved: SituationAssessment) -> Iterator[tuple[str, ...]]:
     for name, given_a in solved.supplies_a.items():
-        if not telling.is_at_work(name, solved.situation):
+        if solved.situation is Situation.CRANKING or not telling.is_at_work(name, solved.situation):
             continue
         can_a = telling.capability_a(name, solved.situation)
         left = words("not known") if can_a is None else amps(max(can_a - given_a, 0.0))

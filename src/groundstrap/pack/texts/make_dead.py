@@ -178,8 +178,12 @@ def _despite(telling: Telling) -> Iterator[Block]:
     """What other sources keep live when every battery's lead is off."""
     left = telling.live.after_batteries
     if left:
-        circuits = _circuits(telling, left)
-        text = words("With every battery's lead off, still live: {circuits}.", circuits=circuits)
+        sources = listed(telling.tag(name) for names in left.values() for name in names)
+        text = words(
+            "With nothing but the batteries' leads off, {sources} still feeds {circuits}.",
+            sources=sources,
+            circuits=_circuits(telling, left),
+        )
         yield Paragraph(text, strong=True)
 
 

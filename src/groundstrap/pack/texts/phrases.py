@@ -126,11 +126,23 @@ class Telling:
         return None
 
     def is_at_work(self, supply: str, situation: Situation) -> bool:
-        """Tell whether a supply may give something: an alternator needs its engine, a charger mains."""
-        kind = self.plan.installation.supplies[supply].kind
-        if kind is SupplyKind.ALTERNATOR:
-            return situation in {Situation.IDLING, Situation.DRIVING}
-        return kind is not SupplyKind.MAINS_CHARGER or situation is Situation.MAINS
+        """Tell whether a supply is counted on: no sun is, no alternator without its engine."""
+        found = self.plan.installation.supplies[supply]
+        engine = situation in {Situation.IDLING, Situation.DRIVING}
+        if found.kind is SupplyKind.DC_DC:
+            return engine or found.when == "always" or not self.charges(supply)
+        return {
+            SupplyKind.ALTERNATOR: engine,
+            SupplyKind.MAINS_CHARGER: situation is Situation.MAINS,
+            SupplyKind.SOLAR: False,
+            SupplyKind.SOLAR_CHARGER: False,
+        }.get(found.kind, True)
+
+    def charges(self, supply: str) -> bool:
+        """Tell whether a converter's output leads to a battery."""
+        starts = {c.name for c in self.circuits if c.start == self.plan.installation.supplies[supply].plus}
+        found = self.plan.assessment.circuits
+        return any(found[name].charging for name in starts if name in found)
 
     def tag(self, name: str) -> str:
         """Return a thing with its reference before it, as it stands on the drawing.
