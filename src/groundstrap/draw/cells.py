@@ -17,7 +17,7 @@ from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.language import Language
 from groundstrap.report.plan import Plan
 from groundstrap.tables import colour_code
-from groundstrap.words import words
+from groundstrap.words import Name, term, words
 
 __all__ = ["PLACE", "SIZE", "Cell", "Line", "Sayer"]
 
@@ -111,7 +111,9 @@ class Sayer:
         """A text in lines, each with the places that are in it."""
         left = list(places)
         made = []
-        for line in wrap(self.say(text), SIZE, most or self.most, bold=bold):
+        # A place stays on the line with what leads to it.
+        said = self.say(text).replace(f" {PLACE}", f"\N{NO-BREAK SPACE}{PLACE}")
+        for line in wrap(said, SIZE, most or self.most, bold=bold):
             count = line.count(PLACE)
             made.append(Line(line, bold, tuple(left[:count])))
             left = left[count:]
@@ -140,7 +142,7 @@ class Sayer:
         colour = wire.colour and (colour_code(wire.colour) or wire.colour)
         below = self.lines(f"{size} {colour}" if colour else size)
         if wire.material != "copper":
-            below += self.lines(words("{material}", material=wire.material))
+            below += self.lines(term(wire.material))
         length = self.shown.length(wire.length_m) if wire.length_known else words("length ?")
         below += self.lines(length)
         state = state if wire.state is State.NEW else wire.state
@@ -189,24 +191,24 @@ class Sayer:
 
     def _about_part(self, part: Part, gear: Gear | None) -> Iterator[str]:
         if gear is not None:
-            yield gear.name if part.way is None else f"{gear.name} {part.way}"
+            yield Name(gear.name if part.way is None else f"{gear.name} {part.way}")
         elif part.kind is PartKind.UNKNOWN:
             yield words("not known")
         family = part.family or self._family(part)
         if family:
-            yield words("{family}", family=family)
+            yield term(family)
         if part.holder:
-            yield words("{holder} holder", holder=part.holder)
+            yield words("{holder} holder", holder=term(part.holder))
         if (
             part.kind in {PartKind.JOINT, PartKind.CONNECTOR, PartKind.SENSOR, PartKind.DIODE}
             and gear is None
         ):
-            yield words("{kind}", kind=part.kind.value)
+            yield term(part.kind.value)
         if part.when and part.kind in {PartKind.SWITCH, PartKind.RELAY}:
-            yield words("closes by {signal}", signal=part.when)
+            yield words("closes by {signal}", signal=term(part.when))
         if part.suppressor:
-            yield words("coil with {part}", part=part.suppressor)
-        yield part.place
+            yield words("coil with {part}", part=term(part.suppressor))
+        yield Name(part.place)
 
     def _family(self, part: Part) -> str | None:
         found = self.plan.assessment.circuits.get(part.circuit)
@@ -231,15 +233,15 @@ class Sayer:
 
     def _load(self, load: Load, state: State) -> Cell:
         coil = load.relay is not None
-        below = [*self.lines(load.relay or load.name, bold=True, most=self.most + 10.0)]
+        below = [*self.lines(Name(load.relay or load.name), bold=True, most=self.most + 10.0)]
         if coil:
             contact = self._contact_of(load)
             if contact is not None:
                 below += self.lines(words("contact at {place}", place=PLACE), ("part", contact.name))
-            below += self.lines(load.place)
+            below += self.lines(Name(load.place))
         else:
             drawn = self.say(self._draws(load))
-            below += self.lines(f"{drawn}, {load.place}", most=self.most + 10.0)
+            below += self.lines(Name(f"{drawn}, {load.place}"), most=self.most + 10.0)
         name = load.name
         return Cell(
             kind="load",
@@ -280,9 +282,9 @@ class Sayer:
             below += self.lines(words("input at {place}", place=PLACE), ("input", supply.name), most=_SUPPLY)
         for tap in supply.taps:
             if tap in self.nets.nodes:
-                text = words("{point} at {place}", point=tap, place=PLACE)
+                text = words("{point} at {place}", point=Name(tap), place=PLACE)
                 below += self.lines(text, ("node", tap), most=_SUPPLY)
-        head = f"{self.references.of(supply.name)} {supply.name}"
+        head = Name(f"{self.references.of(supply.name)} {supply.name}")
         assumed = self._assumed(supply)
         return Cell(
             kind="supply",
@@ -306,7 +308,7 @@ class Sayer:
     def _about_supply(self, supply: Supply) -> Iterator[str]:
         facts = [f"{number(supply.nominal_v)} V"]
         if supply.kind.value == "battery":
-            facts += [words("{kind}", kind=supply.chemistry or "chemistry not known")]
+            facts += [term(supply.chemistry) if supply.chemistry else words("chemistry not known")]
             if supply.capacity_ah is not None:
                 facts += [f"{number(supply.capacity_ah)} Ah"]
         elif supply.rating_a or supply.current_a:
@@ -317,7 +319,7 @@ class Sayer:
             facts += [words("{count} in series", count=str(supply.series))]
         if supply.parallel > 1:
             facts += [words("{count} in parallel", count=str(supply.parallel))]
-        yield ", ".join([*(self.say(fact) for fact in facts), supply.place])
+        yield Name(", ".join([*(self.say(fact) for fact in facts), supply.place]))
         if supply.assumed:
             yield words("assumed: nobody listed it")
         elif self._assumed(supply) == {supply.minus}:
@@ -326,9 +328,9 @@ class Sayer:
             yield words("nobody drew its cables")
 
     def _input(self, supply: Supply) -> Cell:
-        below = [*self.lines(supply.name, bold=True, most=self.most + 10.0)]
+        below = [*self.lines(Name(supply.name), bold=True, most=self.most + 10.0)]
         below += self.lines(words("input; output at {place}", place=PLACE), ("supply", supply.name))
-        below += self.lines(supply.place)
+        below += self.lines(Name(supply.place))
         return Cell(
             kind="input",
             name=supply.name,
@@ -352,7 +354,7 @@ class Sayer:
         node = self.nets.nodes[item.root]
         below = [*self.lines(self.title(node), bold=True)]
         if item.way:
-            below += self.lines(words("slot {way}", way=item.way))
+            below += self.lines(words("slot {way}", way=Name(item.way)))
         below += self.lines(words("see {place}", place=PLACE), ("node", item.root))
         return Cell(
             kind="node",
@@ -367,8 +369,8 @@ class Sayer:
         if node.role in {Role.POLE, Role.TERMINAL}:
             base = node.root.removesuffix(" +").removesuffix(" -")
             sign = "+" if node.root.endswith(" +") else "\N{MINUS SIGN}"
-            return node.root if base == node.root else f"{base} {sign}"
-        return node.root
+            return Name(node.root if base == node.root else f"{base}\N{NO-BREAK SPACE}{sign}")
+        return Name(node.root)
 
     def bar(self, node: Node, *, most: float, home: bool, places: tuple[Place, ...]) -> list[Line]:
         """What stands in the bar of a node: all where it is at home, elsewhere what leads there."""
@@ -380,20 +382,30 @@ class Sayer:
         if home:
             for text in self._about_node(node):
                 lines += self.lines(text, most=most)
-        for place in places:
+        for place in (*places, *(self._whose(node) if home else ())):
             lines += self.lines(words("see {place}", place=PLACE), place, most=most)
         return lines
+
+    def _whose(self, node: Node) -> Iterator[Place]:
+        """Where the thing is drawn that a node is an inner or a far point of."""
+        supply = self.installation.supplies.get(node.owner)
+        if node.role is Role.POLE and supply is not None and node.root in supply.taps:
+            yield ("supply", supply.name)
+        elif node.role is Role.TERMINAL:
+            yield ("load", node.owner) if supply is None else ("input", supply.name)
+        elif node.role is Role.INSIDE:
+            yield ("part", node.owner)
 
     def _about_node(self, node: Node) -> Iterator[str]:
         gear = self.installation.gear.get(node.owner)
         if gear is not None and node.role is Role.BLOCK:
-            yield gear.place
+            yield Name(gear.place)
             if gear.rating_a is not None:
                 yield amps(gear.rating_a)
             if gear.state is not State.NEW:
                 yield words("existing") if gear.state is State.EXISTING else words("remove")
         for other in node.others:
-            yield words("and {name}", name=f"{self.references.of(other)} {other}")
+            yield words("and {name}", name=Name(f"{self.references.of(other)} {other}"))
 
     def heading(self, rung: Rung) -> str:
         """What stands over a rung: the number and name of its circuit."""
@@ -402,13 +414,13 @@ class Sayer:
             return ""
         name = f"{circuit.label or ''} {circuit.name}".strip()
         if rung.back:
-            return self.say(words("{name}, way back", name=name))
+            return self.say(words("{name}, way back", name=Name(name)))
         if circuit.state is State.EXISTING:
-            return self.say(words("{name}, existing", name=name))
+            return self.say(words("{name}, existing", name=Name(name)))
         if circuit.state is State.REMOVE:
-            return self.say(words("{name}, take out", name=name))
+            return self.say(words("{name}, take out", name=Name(name)))
         if not circuit.return_known:
-            return self.say(words("{name}, way back not known", name=name))
+            return self.say(words("{name}, way back not known", name=Name(name)))
         return name
 
 
@@ -421,5 +433,7 @@ def _thickness(area_mm2: float | None) -> float:
 
 def alone(gear: Gear, sayer: Sayer) -> str:
     """What is said of gear that nothing is connected to."""
-    said = sayer.say(words("{kind} at {place}: nothing is connected", kind=gear.kind.value, place=gear.place))
+    said = sayer.say(
+        words("{kind} at {place}: nothing is connected", kind=term(gear.kind.value), place=Name(gear.place))
+    )
     return f"{sayer.references.of(gear.name)} {gear.name}, {said}"

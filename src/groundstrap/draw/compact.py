@@ -20,7 +20,7 @@ from groundstrap.report.drawing import Box
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["COMPACT_WIDTH", "wiring_compact"]
 
@@ -223,7 +223,7 @@ def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Langua
     sayer = sayer_of(plan, shown or Display.of(plan.installation), language, found)
     canvas = Canvas("wiring-compact", COMPACT_WIDTH, screen=True)
     column = _Column(canvas, sayer, _places(found), 12.0)
-    title = words("{title}: wiring", title=plan.installation.title)
+    title = words("{title}: wiring", title=Name(plan.installation.title))
     for text in wrap(sayer.say(title), 17.0, COMPACT_WIDTH - 2 * _RIM, bold=True):
         canvas.text(text, _RIM, column.y + 0.8 * 17.0, 17.0, bold=True)
         column.y += 22.0
@@ -266,7 +266,7 @@ def _draw_rung(column: _Column, rung: Rung, row: int) -> None:
 
     column.y += 10.0
     column.canvas.line([(_RAIL, column.y), (_TRACK, column.y)], 1.2)
-    number = sayer.say(words("row {number}", number=str(row)))
+    number = sayer.say(words("row {number}", number=Name(row)))
     room = COMPACT_WIDTH - _BESIDE - _RIM - wide(number, _TEXT) - 14.0
     heading = wrap(sayer.heading(rung), _TEXT, room, bold=True) or [""]
     column.canvas.text(number, COMPACT_WIDTH - _RIM, column.y + ASCENT * _TEXT, _TEXT, anchor="end")

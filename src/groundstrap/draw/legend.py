@@ -11,7 +11,7 @@ from groundstrap.draw.rows import LEADING
 from groundstrap.model import Gear, State, Tie
 from groundstrap.records import dataclass
 from groundstrap.tables import colour_code
-from groundstrap.words import words
+from groundstrap.words import Name, term, words
 
 __all__ = ["Legend", "legend_of"]
 
@@ -55,11 +55,12 @@ def legend_of(sayer: Sayer, unused: Sequence[Gear], width: float) -> Legend:
     """What has to be explained on the drawings of a job: only what is on them."""
     samples = tuple((dashes, thick, sayer.say(text)) for dashes, thick, text in _samples(sayer))
     colours = _colours(sayer)
+    fingerprint = sayer.plan.fingerprint.removeprefix("sha256:")[:12]
     texts = [
         words("On each cable its number; under it size, colour and length."),
-        *([words("{colours}.", colours=colours)] if colours else []),
+        *([words("{colours}.", colours=Name(colours))] if colours else []),
         words("TP: test point of the test sheet. 2.C: sheet 2, row C."),
-        words("Fingerprint {fingerprint}.", fingerprint=sayer.plan.fingerprint.removeprefix("sha256:")[:12]),
+        words("Fingerprint {fingerprint}.", fingerprint=Name(fingerprint)),
     ]
     lines = wrap(" ".join(sayer.say(text).strip() for text in texts), SIZE, width)
     for gear in unused:
@@ -91,7 +92,7 @@ def _colours(sayer: Sayer) -> str:
     """Letters of the colours that are used, with their words."""
     colours = sorted({w.colour for c in sayer.installation.circuits.values() for w in c.wires if w.colour})
     known = [(colour_code(colour), colour) for colour in colours]
-    return ", ".join(f"{code} {sayer.say(colour)}" for code, colour in known if code and code != colour)
+    return ", ".join(f"{code} {sayer.say(term(colour))}" for code, colour in known if code and code != colour)
 
 
 def _in_rows(samples: Sequence[tuple[str, float, str]], width: float) -> tuple[tuple[int, ...], ...]:

@@ -23,7 +23,7 @@ from groundstrap.report.drawing import Box
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
-from groundstrap.words import plural, words
+from groundstrap.words import Name, joined, plural, words
 
 __all__ = ["route_pages"]
 
@@ -90,20 +90,20 @@ class _Teller:
             return wrap(self.say(words("no route measured")), SIZE, self.texts)
         laid = {None: words("laid free"), "free": words("laid free")}.get(run.laid)
         laid = laid or (words("in conduit") if run.laid == "conduit" else words("in a loom"))
-        text = ", ".join([self.shown.length(run.length_m), self.say(laid)])
-        return wrap(text, SIZE, self.texts)
+        text = joined(", ", [self.shown.length(run.length_m), laid])
+        return wrap(self.say(text), SIZE, self.texts)
 
     def under(self, run: Run, number: int) -> list[str]:
         """Its cables, and what they lie in."""
         cables = self.cables(run.wires)
-        lines = wrap(self.say(words("cables {cables}", cables=cables)), SIZE, self.texts)
+        lines = wrap(self.say(words("cables {cables}", cables=Name(cables))), SIZE, self.texts)
         more = [line for text in self._about(run) for line in wrap(self.say(text), SIZE, self.texts)]
         if len(lines) + len(more) <= _MOST_LINES:
             return [*lines, *more]
         self.longer.append(
-            self.say(words("Run {number}: cables {cables}", number=str(number), cables=cables))
+            self.say(words("Run {number}: cables {cables}", number=Name(number), cables=Name(cables)))
         )
-        short = wrap(self.say(words("cables: see run {number} below", number=str(number))), SIZE, self.texts)
+        short = wrap(self.say(words("cables: see run {number} below", number=Name(number))), SIZE, self.texts)
         return [*short, *more]
 
     def cables(self, wires: Sequence[str]) -> str:
@@ -140,9 +140,9 @@ class _Teller:
             ordered = sorted(things, key=lambda name: natural(self.names.of(name)))
             named = ", ".join(f"{self.names.of(name)} {name}" for name in ordered)
             if named:
-                yield self.say(words("At {place}: {things}", place=place or "-", things=named))
+                yield self.say(words("At {place}: {things}", place=Name(place or "-"), things=Name(named)))
         if lost := self.cables(found.inside.get("", ())):
-            yield self.say(words("Nobody knows where these cables are: {cables}", cables=lost))
+            yield self.say(words("Nobody knows where these cables are: {cables}", cables=Name(lost)))
 
     def inside(self, place: str, found: Geography) -> list[str]:
         """What is at a place, and cables that stay there."""
@@ -151,12 +151,12 @@ class _Teller:
         lines = wrap(" ".join(sorted(things, key=natural)), SIZE, most)
         cables = self.cables(found.inside.get(place, ()))
         if cables:
-            text = words("cables inside {cables}", cables=cables)
+            text = words("cables inside {cables}", cables=Name(cables))
             lines += wrap(self.say(text), SIZE, most)
         if len(lines) <= _MOST_LINES:
             return lines
         if cables:
-            text = words("Cables inside {place}: {cables}", place=place, cables=cables)
+            text = words("Cables inside {place}: {cables}", place=Name(place), cables=Name(cables))
             self.longer.append(self.say(text))
         return wrap(self.say(words("see the list below")), SIZE, most)
 
@@ -305,7 +305,7 @@ def _sheet(
     for line in title:
         y += 1.3 * _TITLE
         canvas.text(line, 2.0, y - 0.3 * _TITLE, _TITLE, bold=True)
-    name = words("Places and runs, sheet {number} of {count}", number=str(number), count=str(count))
+    name = words("Places and runs, sheet {number} of {count}", number=Name(number), count=Name(count))
     canvas.text(teller.say(name), size[0] - 2.0, _TITLE, _TITLE - 1.0, anchor="end")
     canvas.line([(0.0, y + 2.0), (size[0], y + 2.0)], 0.6)
     y += 9.0
@@ -328,7 +328,12 @@ def _words(sheet: _Sheet, teller: _Teller) -> str:
         branches = [*branch.children, *branches]
         for child in branch.children:
             about = ", ".join([*child.over, *child.under])
-            text = words("{start} to {end}: {about}", start=branch.place, end=child.place, about=about)
+            text = words(
+                "{start} to {end}: {about}",
+                start=Name(branch.place),
+                end=Name(child.place),
+                about=Name(about),
+            )
             said.append(teller.say(text))
     return "; ".join([*said, " ".join(sheet.lines)])
 

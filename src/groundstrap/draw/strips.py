@@ -12,7 +12,7 @@ from groundstrap.draw.nets import Item, Rung
 from groundstrap.draw.rows import LEADING, Resolve, Row, above_of, draw_cell, rows_of
 from groundstrap.model import State
 from groundstrap.records import dataclass
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["HEADING", "Strip", "bar_height", "slot_cells", "strip_of"]
 
@@ -131,7 +131,7 @@ def slot_cells(way: str, sayer: Sayer) -> list[Cell]:
         return []
     base, _, side = way.rpartition(" ")
     if base in sayer.references.by_name:
-        way = sayer.say(words("tap, {point}", point=f"{sayer.references.of(base)} {side}"))
+        way = sayer.say(words("tap, {point}", point=Name(f"{sayer.references.of(base)} {side}")))
     return [Cell(kind="slot", name=way, above=(Line(way),), thick=1.0)]
 
 

@@ -25,7 +25,7 @@ from groundstrap.report.drawing import Box
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["PAPERS", "sayer_of", "things_of", "wiring_pages"]
 
@@ -294,7 +294,7 @@ def _sheets(
     made = []
     for number, chunks in enumerate(layout.pages, 1):
         canvas = Canvas(f"wiring-{number}", size[0])
-        name = words("Wiring, sheet {number} of {count}", number=str(number), count=str(count))
+        name = words("Wiring, sheet {number} of {count}", number=Name(number), count=Name(count))
         y = 0.0
         for line in title:
             y += 1.3 * _TITLE
@@ -321,7 +321,9 @@ def _words(layout: _Layout, chunks: list[_Chunk]) -> str:
         root, strips = layout.groups[chunk.group]
         names = [layout.sayer.heading(s.rung) for s in strips[chunk.first : chunk.first + len(chunk.heights)]]
         node = layout.sayer.title(layout.nets.nodes[root])
-        text = words("from {node}: {circuits}", node=node, circuits=", ".join(filter(None, names)) or "-")
+        text = words(
+            "from {node}: {circuits}", node=Name(node), circuits=Name(", ".join(filter(None, names)) or "-")
+        )
         said.append(layout.sayer.say(text))
     return "; ".join(said)
 

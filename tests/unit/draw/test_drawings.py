@@ -20,6 +20,7 @@ from groundstrap.draw.routes import route_pages
 from groundstrap.draw.wiring import PAPERS, wiring_pages
 from groundstrap.model import Installation, Load, Part, Supply, Tie, Wire
 from groundstrap.report.figures import Display
+from groundstrap.report.language import language, languages
 from groundstrap.report.plan import Plan
 from tests.support.big_jobs import big_job
 from tests.support.drawn import faults_of, unjudged
@@ -209,6 +210,18 @@ def test_units_of_the_reader_are_kept() -> None:
     texts = [text.text for page in drawn for text in page.texts]
     assert any(re.fullmatch(r"\d+ ft( \d+ in)?", text.replace("\N{NO-BREAK SPACE}", " ")) for text in texts)
     assert not any(re.search(r"\d\N{NO-BREAK SPACE}?c?m$", text) for text in texts)
+
+
+@pytest.mark.parametrize("code", languages())
+@pytest.mark.parametrize("name", ["hive-pickup", "book-bus", "oyster-skiff", "big 1"])
+def test_each_language_fits_and_leaves_names_and_numbers(name: str, code: str) -> None:
+    plan, said = plan_of(name), language(code)
+    pages = (*wiring_pages(plan, language=said), wiring_compact(plan, language=said))
+    for page in (*pages, *route_pages(plan, language=said)):
+        assert not faults_of(page), page.key
+    texts = {text.text for page in pages for text in page.texts}
+    names = references(plan.installation)
+    assert {names.cable(wire.name) for wire in all_wires(plan.installation)} <= texts
 
 
 def test_a_name_with_signs_of_markup_stays_as_it_is_written() -> None:
