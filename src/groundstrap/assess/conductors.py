@@ -82,13 +82,18 @@ def _insulation(written: str | None, basis: Basis) -> Insulation:
 
 def conductor(wire: Wire, size: ConductorSize, basis: Basis) -> Conductor:
     """Return one conductor of a wire, if it had this size."""
-    return _conductor(size.area_mm2, _system(size), wire.material, wire.insulation, basis)
+    return _of_size(size.area_mm2, size.system, wire.material, wire.insulation, basis)
 
 
-def _system(size: ConductorSize) -> Literal["metric", "awg", "sae"]:
-    if size.system == "awg":
-        return "awg"
-    return "sae" if size.system == "sae" else "metric"
+@lru_cache(maxsize=4096)
+def _of_size(area_mm2: float, system: str, metal: str, written: str | None, basis: Basis) -> Conductor:
+    """The one object for all sizes that are alike: what was written as strands is metric cable."""
+    alike: Literal["metric", "awg", "sae"] = "metric"
+    if system == "awg":
+        alike = "awg"
+    elif system == "sae":
+        alike = "sae"
+    return _conductor(area_mm2, alike, metal, written, basis)
 
 
 @lru_cache(maxsize=4096)

@@ -14,25 +14,30 @@ __all__ = ["blank_drop", "certain", "decided", "nominal_of", "settled"]
 
 def certain(wiring: Wiring, draw: str) -> bool:
     """Tell whether all that a draw's drop hangs on is known: sizes, parts and other loads on its way."""
-    return _known(wiring, draw, wiring.tree.drop_draws)
+    doubtful = wiring.kept.once("doubtful drops", lambda: _doubtful(wiring, wiring.tree.drop_draws))
+    return draw not in doubtful
 
 
 def settled(wiring: Wiring, draw: str) -> bool:
     """Tell whether all that a draw's volts hang on is known, the ways from other batteries included."""
-    return _known(wiring, draw, wiring.tree.home_draws)
+    doubtful = wiring.kept.once("doubtful volts", lambda: _doubtful(wiring, wiring.tree.home_draws))
+    return draw not in doubtful
 
 
-def _known(wiring: Wiring, draw: str, passing: Mapping[str, frozenset[str]]) -> bool:
-    others: set[str] = set()
+def _doubtful(wiring: Wiring, passing: Mapping[str, frozenset[str]]) -> frozenset[str]:
+    """Draws with a piece that nobody knows on their way, or in company whose current nobody knows."""
+    unknown = {name for name, draw in wiring.currents.draws.items() if not (draw.known or _charges(name))}
+    doubtful: set[str] = set()
     for name, draws in passing.items():
-        if draw not in draws:
-            continue
         piece = wiring.topology.pieces[wiring.index(name)]
-        if name in wiring.stand_ins or (piece.part is not None and piece.part.kind is PartKind.UNKNOWN):
-            return False
-        if piece.conducts:
-            others |= draws
-    return all(wiring.currents.draws[d].known or d.endswith(" charge") for d in others)
+        bare = name in wiring.stand_ins or (piece.part is not None and piece.part.kind is PartKind.UNKNOWN)
+        if bare or (piece.conducts and not unknown.isdisjoint(draws)):
+            doubtful |= draws
+    return frozenset(doubtful)
+
+
+def _charges(draw: str) -> bool:
+    return draw.endswith(" charge")
 
 
 def nominal_of(wiring: Wiring, draw: str) -> float:

@@ -15,7 +15,7 @@ from groundstrap.assess.flows import Floats, Impedances, impedances
 from groundstrap.assess.positions import opened
 from groundstrap.assess.topology import Piece, PieceKind, UnionFind
 from groundstrap.assess.tree import live_nodes
-from groundstrap.assess.wiring import Case, Warmth, Wiring, own_wire, stand_in, wire_values
+from groundstrap.assess.wiring import Case, Warmth, Wiring, passive_values, stand_in, wire_values
 from groundstrap.model import Circuit, LoadEstimate, PartKind, Situation, State, Supply, SupplyKind
 from groundstrap.physics.conductor import ohm_at_temperature
 from groundstrap.records import dataclass
@@ -179,15 +179,14 @@ def siemens_in(wiring: Wiring, case: Case, sizes: Mapping[str, ConductorSize]) -
     """Return the conductance of everything that conducts, switches worked by hand closed. [S]"""
     shut = opened(wiring.topology, case.situation)
     result = np.zeros(len(wiring.topology.pieces))
+    values = passive_values(wiring, case)
     for number, piece in enumerate(wiring.topology.pieces):
         if piece.wire is not None:
             size = sizes.get(piece.name)
-            wire = piece.wire
-            value = own_wire(wiring, wire, case) if size is None else wire_values(wiring, wire, size, case)
-            result[number] = 1.0 / value.cold_ohm
+            cold = None if size is None else wire_values(wiring, piece.wire, size, case)
+            result[number] = 1.0 / (values[number][0] if cold is None else cold.cold_ohm)
         elif piece.conducts and piece.name not in shut:
-            end = case.body if piece.kind is PieceKind.BODY else case.joints
-            result[number] = 1.0 / wiring.ends[piece.name].at(end)
+            result[number] = 1.0 / values[number][0]
     return result
 
 

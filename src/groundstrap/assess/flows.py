@@ -64,19 +64,23 @@ class Impedances:
 def impedances(topology: Topology, siemens: Floats) -> Impedances:
     """Return the inverse of the conductance matrix, one node of each island taken as its zero."""
     count = len(topology.nodes)
-    matrix = np.zeros((count, count))
-    starts = np.fromiter((p.start for p in topology.pieces), dtype=np.intp, count=len(topology.pieces))
-    ends = np.fromiter((p.end for p in topology.pieces), dtype=np.intp, count=len(topology.pieces))
-    np.add.at(matrix, (starts, starts), siemens)
-    np.add.at(matrix, (ends, ends), siemens)
-    np.add.at(matrix, (starts, ends), -siemens)
-    np.add.at(matrix, (ends, starts), -siemens)
+    places = topology.kept.once("places", lambda: _places(topology))
+    entries = np.concatenate((siemens, siemens, -siemens, -siemens))
+    matrix = np.bincount(places, weights=entries, minlength=count * count).reshape(count, count)
     closed = siemens > 0.0
     found = topology.kept.once(("islands", closed.tobytes()), lambda: _islands(topology, closed))
     for root in set(found.of_node):
         # No current enters or leaves through it, since every draw gives back what it takes.
         matrix[root, root] += 1.0
     return Impedances(np.asarray(np.linalg.inv(matrix), dtype=np.float64), found.of_node, found.tree)
+
+
+def _places(topology: Topology) -> NDArray[np.intp]:
+    """Where each piece's conductance stands in the flat matrix: twice on the diagonal, twice beside it."""
+    starts = np.array([piece.start for piece in topology.pieces], dtype=np.intp)
+    ends = np.array([piece.end for piece in topology.pieces], dtype=np.intp)
+    rows, columns = np.concatenate((starts, ends, starts, ends)), np.concatenate((starts, ends, ends, starts))
+    return rows * len(topology.nodes) + columns
 
 
 @dataclass(frozen=True, slots=True)

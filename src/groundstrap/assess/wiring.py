@@ -52,6 +52,7 @@ __all__ = [
     "parameters",
     "parameters_rows",
     "part_resistances",
+    "passive_values",
     "stand_in",
     "wire_up",
 ]
@@ -265,7 +266,7 @@ def part_resistances(topology: Topology, currents: DesignCurrents, short: frozen
 def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     """Return the parameters of every branch in one case, in the order of the branches."""
     pieces = wiring.topology.pieces
-    values = list(_passive(wiring, case))
+    values = list(passive_values(wiring, case))
     for number, piece in enumerate(pieces):
         if not piece.conducts:
             values[number] = _active_values(wiring, piece, case)
@@ -276,8 +277,8 @@ def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     return values
 
 
-def _passive(wiring: Wiring, case: Case) -> Sequence[tuple[float, ...]]:
-    """Parameters of everything that only conducts, nothing open; of the rest none."""
+def passive_values(wiring: Wiring, case: Case) -> Sequence[tuple[float, ...]]:
+    """Return the parameters of everything that only conducts, nothing open; of the rest none."""
     question = (case.warmth, case.joints, case.body)
     if case.sizes:
         return [_passive_values(wiring, piece, case, {}) for piece in wiring.topology.pieces]
@@ -342,11 +343,6 @@ def _wire(wiring: Wiring, wire: Wire, case: Case, wires: dict[str, HotWire]) -> 
         size = case.sizes.get(wire.name) or wire.size or wiring.stand_ins[wire.name]
         value = wires[wire.name] = wire_values(wiring, wire, size, case)
     return value
-
-
-def own_wire(wiring: Wiring, wire: Wire, case: Case) -> HotWire:
-    """Return a wire of its own size, or of the one that stands in, in a case."""
-    return _wire(wiring, wire, case, wiring.own_wires.setdefault((case.warmth, case.joints), {}))
 
 
 def wire_values(wiring: Wiring, wire: Wire, size: ConductorSize, case: Case) -> HotWire:
