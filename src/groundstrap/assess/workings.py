@@ -6,13 +6,13 @@ went into it.
 
 from __future__ import annotations
 
-import heapq
 import math
 from collections.abc import Callable, Iterable, Mapping
 
+from groundstrap.assess.chargers import holds
 from groundstrap.assess.conductors import Lie, conductor, ohm_at, steady_c
 from groundstrap.assess.curves import slowest_clearing_s
-from groundstrap.assess.drops import DropRows, common_pieces, solve_drops
+from groundstrap.assess.drops import DropRows, common_pieces
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.parts import wire_end_ends
 from groundstrap.assess.protection import growth_in_cold, opening_of
@@ -20,7 +20,8 @@ from groundstrap.assess.results import Assessment, CircuitAssessment, FuseAssess
 from groundstrap.assess.shorts import Short, shorts_of
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import consuming
-from groundstrap.assess.wiring import Case, Wiring, open_pieces, wire_up, wire_values
+from groundstrap.assess.ways import Found
+from groundstrap.assess.wiring import Case, Wiring, wire_up, wire_values
 from groundstrap.assess.working_results import (
     CircuitWorking,
     ClearingWorking,
@@ -43,7 +44,7 @@ def workings_of(
 ) -> Mapping[str, CircuitWorking]:
     """Return the sums of every circuit of an installation that was assessed."""
     wiring = wire_up(installation, estimates)
-    looked_up = _Found(wiring)
+    looked_up = Found(wiring)
     circuits = assessment.circuits
     least_a = {n: c.fault_least_a for n, c in circuits.items() if c.fault_least_a is not None}
     fuses = {name: fuse for c in circuits.values() for name, fuse in c.fuses.items()}
@@ -110,14 +111,20 @@ def _converter(wiring: Wiring, draw: str, watts: float) -> ConverterWorking | No
     )
 
 
-def _drop(looked_up: _Found, circuit: Circuit, found: CircuitAssessment) -> DropWorking | None:
+def _drop(looked_up: Found, circuit: Circuit, found: CircuitAssessment) -> DropWorking | None:
     """The way of a circuit's drop in the very case that it was found in."""
     wiring, drops = looked_up.wiring, looked_up.drops
     drop = found.drop
     if drop.drop_v is None or drop.drop_v <= 0.0:
         return None
     if is_charging(wiring.installation, circuit):
-        return _charging(wiring, circuit)
+        own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
+        return _at_design(wiring, [e.name for e in own if e.name in wiring.topology.index], None)
+    if circuit.converter is not None and not holds(wiring, circuit.converter):
+        draw = f"{circuit.converter} input"
+        passing = wiring.tree.drop_draws
+        names = [p.name for p in wiring.topology.pieces if p.conducts and draw in passing[p.name]]
+        return _at_design(wiring, names, draw)
     if drop.load is not None and drop.load_v is not None and drop.source_v is not None:
         return _to_draw(looked_up, found)
     row = _row(drops, lambda k: _own_v(wiring, drops, circuit, k), drop.drop_v)
@@ -152,7 +159,7 @@ def _row(drops: DropRows, value: Callable[[int], float], wanted: float) -> int |
     return None
 
 
-def _to_draw(looked_up: _Found, found: CircuitAssessment) -> DropWorking | None:
+def _to_draw(looked_up: Found, found: CircuitAssessment) -> DropWorking | None:
     """From the posts that a draw counts from to itself and back, in the order that the current takes."""
     wiring, drops = looked_up.wiring, looked_up.drops
     draw, volts = found.drop.load or "", drops.rows.node_v
@@ -183,84 +190,6 @@ def _posts(wiring: Wiring, drops: DropRows, row: int, found: CircuitAssessment) 
             if math.isclose(float(volts[plus, row] - volts[minus, row]), found.drop.source_v, rel_tol=1e-9):
                 return plus, minus
     return None
-
-
-class _Ways:
-    """Least ways from one node to all others through what conducts in one case."""
-
-    def __init__(self, wiring: Wiring, weight: Callable[[int], float | None]) -> None:
-        self._near: dict[int, list[tuple[int, int, int, float]]] = {}
-        for number, piece in enumerate(wiring.topology.pieces):
-            cost = weight(number)
-            if cost is not None:
-                self._near.setdefault(piece.start, []).append((number, piece.end, 1, cost))
-                self._near.setdefault(piece.end, []).append((number, piece.start, -1, cost))
-        self._trees: dict[int, dict[int, tuple[int, int, int]]] = {}
-
-    def way(self, start: int, end: int) -> list[tuple[int, int]] | None:
-        """Return pieces with their direction, 1 from start to end of a piece; None where there is no way."""
-        tree = self._tree(start)
-        found: list[tuple[int, int]] = []
-        node = end
-        while node != start:
-            if node not in tree:
-                return None
-            number, before, sign = tree[node]
-            found.append((number, sign))
-            node = before
-        return found[::-1]
-
-    def back(self, start: int, end: int) -> list[tuple[int, int]] | None:
-        """Return the way from many starts to one end, which is the way there turned round."""
-        found = self.way(end, start)
-        return None if found is None else [(number, -sign) for number, sign in reversed(found)]
-
-    def _tree(self, start: int) -> dict[int, tuple[int, int, int]]:
-        """For each node the piece that the least way comes by, the node before it, and its direction."""
-        if start in self._trees:
-            return self._trees[start]
-        tree: dict[int, tuple[int, int, int]] = {}
-        queue: list[tuple[float, int, int, tuple[int, int, int]]] = [(0.0, 0, start, (-1, start, 0))]
-        seen: set[int] = set()
-        count = 0
-        while queue:
-            so_far, _, node, by = heapq.heappop(queue)
-            if node in seen:
-                continue
-            seen.add(node)
-            tree[node] = by
-            for number, other, sign, cost in self._near.get(node, ()):
-                if other not in seen:
-                    count += 1
-                    heapq.heappush(queue, (so_far + cost, count, other, (number, node, sign)))
-        self._trees[start] = tree
-        return tree
-
-
-class _Found:
-    """What is looked up once for all circuits: the drops' cases with their ways, and the faults' ways."""
-
-    def __init__(self, wiring: Wiring) -> None:
-        self.wiring = wiring
-        self.drops: DropRows = solve_drops(wiring)
-        self._rows: dict[int, _Ways] = {}
-        self._networks: dict[int, _Ways] = {}
-
-    def in_row(self, row: int) -> _Ways:
-        """Return the ways in one of the drops' cases."""
-        if row not in self._rows:
-            pieces = self.wiring.topology.pieces
-            open_ = open_pieces(self.wiring, self.drops.cases[row])
-            closed = [piece.conducts and piece.name not in open_ for piece in pieces]
-            self._rows[row] = _Ways(self.wiring, lambda number: 1.0 if closed[number] else None)
-        return self._rows[row]
-
-    def in_fault(self, short: Short) -> _Ways:
-        """Return the ways in the network of a fault."""
-        key = id(short.network)
-        if key not in self._networks:
-            self._networks[key] = _Ways(self.wiring, short.ohm_of)
-        return self._networks[key]
 
 
 def _piece(wiring: Wiring, drops: DropRows, row: int, number: int, sign: int) -> PieceDrop:
@@ -316,39 +245,38 @@ def _of_wire(
     )
 
 
-def _charging(wiring: Wiring, circuit: Circuit) -> DropWorking | None:
-    """A charging circuit's own pieces at their full current."""
+def _at_design(wiring: Wiring, names: Iterable[str], draw: str | None) -> DropWorking | None:
+    """Pieces at their design currents: a charging circuit's own, or all before the input of a charger."""
     case = Case(situation=Situation.DRIVING, running=frozenset())
     found = []
-    own: tuple[Wire | Part, ...] = (*circuit.wires, *circuit.parts)
-    for element in own:
-        if element.name not in wiring.topology.index:
-            continue
-        amps = wiring.currents.pieces[element.name].continuous_a
-        if amps is None or element.name in wiring.stand_ins:
+    for name in names:
+        carried, piece = wiring.currents.pieces[name], wiring.topology.pieces[wiring.index(name)]
+        amps = carried.continuous_a if draw is None else carried.drop_a
+        if amps is None or name in wiring.stand_ins:
             return None
-        if isinstance(element, Wire):
-            assert element.size is not None
-            value = wire_values(wiring, element, element.size, case)
-            left = 1.0 - value.kappa_per_a2 * amps**2
-            if left <= 0.0:
-                return None
-            found.append(_of_wire(wiring, element, case, amps, amps * value.cold_ohm / left))
-        else:
-            piece = wiring.topology.pieces[wiring.index(element.name)]
-            found.append(_bare(wiring, piece, amps, amps * wiring.ends[element.name].typical))
+        design_a = 0.0 if draw is None else wiring.currents.draws[draw].drop_a
+        share = 1.0 if draw is None else min(1.0, carried.thermal_shares.get(draw, design_a) / design_a)
+        if piece.wire is None:
+            found.append(_bare(wiring, piece, amps, amps * wiring.ends[name].typical, share))
+            continue
+        assert piece.wire.size is not None
+        value = wire_values(wiring, piece.wire, piece.wire.size, case)
+        left = 1.0 - value.kappa_per_a2 * amps**2
+        if left <= 0.0:
+            return None
+        found.append(_of_wire(wiring, piece.wire, case, amps, amps * value.cold_ohm / left, share))
     return DropWorking(pieces=tuple(found), source_v=None, load_v=None)
 
 
 def _at_fuses(
-    looked_up: _Found, most: Mapping[str, Short], found: CircuitAssessment
+    looked_up: Found, most: Mapping[str, Short], found: CircuitAssessment
 ) -> Mapping[str, FaultWorking]:
     """The most at each fuse of a circuit."""
     each = {fuse: _fault(looked_up, most.get(fuse), found.source) for fuse in found.fuses}
     return {fuse: made for fuse, made in each.items() if made is not None}
 
 
-def _fault(looked_up: _Found, short: Short | None, source: str | None) -> FaultWorking | None:
+def _fault(looked_up: Found, short: Short | None, source: str | None) -> FaultWorking | None:
     """What the resistance of a short is made of: the least way from its source and back."""
     if short is None:
         return None
@@ -356,6 +284,8 @@ def _fault(looked_up: _Found, short: Short | None, source: str | None) -> FaultW
     supply = wiring.installation.supplies.get(battery or source or "")
     source_ohm = cable_ohm = parts_ohm = 0.0
     if supply is not None:
+        if battery is None and supply.kind is not SupplyKind.BATTERY:
+            supply = _stiffest(looked_up, short) or supply
         out, back, spanned = _from_posts(looked_up, short, supply)
         source_ohm = _source_ohm(wiring, supply, weak=battery is not None) * spanned
         for number, _ in (*out, *back):
@@ -375,10 +305,24 @@ def _fault(looked_up: _Found, short: Short | None, source: str | None) -> FaultW
     )
 
 
+def _stiffest(looked_up: Found, short: Short) -> Supply | None:
+    """The first battery that a short reaches by itself: a charger beside it gives next to nothing."""
+    through, wiring = looked_up.in_fault(short), looked_up.wiring
+    for supply in wiring.installation.supplies.values():
+        if supply.kind is SupplyKind.BATTERY and supply.name in wiring.supplies:
+            ways = (
+                through.way(wiring.node(supply.plus), short.plus),
+                through.way(short.minus, wiring.node(supply.minus)),
+            )
+            if None not in ways:
+                return supply
+    return None
+
+
 _Steps = list[tuple[int, int]]
 
 
-def _from_posts(looked_up: _Found, short: Short, supply: Supply) -> tuple[_Steps, _Steps, int]:
+def _from_posts(looked_up: Found, short: Short, supply: Supply) -> tuple[_Steps, _Steps, int]:
     """The least ways from a supply to a short and back, and how many batteries of its bank they span."""
     through, wiring = looked_up.in_fault(short), looked_up.wiring
     ladder = (supply.minus, *supply.taps, supply.plus)

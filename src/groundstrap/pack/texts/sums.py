@@ -129,6 +129,8 @@ def _draw_line(telling: Telling, draw: DrawWorking) -> CalculationLine | None:
     amps_ = draw.low_a if low else draw.high_a
     volts_v = draw.lowest_v if low else draw.high_v
     what = words("Current of {load}", load=telling.tag(draw.name))
+    if draw.converter is not None:
+        what = words("Current into {converter}", converter=telling.tag(draw.name.removesuffix(" input")))
     end = words("lowest volts it runs at") if low else words("highest volts of its supply")
     if draw.converter is not None:
         return _converter_line(what, draw)
