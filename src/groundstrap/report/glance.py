@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator, Sequence
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
 from groundstrap.checks import Worst
+from groundstrap.design import Unsolved
 from groundstrap.model import Circuit, LoadKind, Part, PartKind, State, Wire
+from groundstrap.records import replace
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
 from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
@@ -129,10 +132,24 @@ def _below(plan: Plan, style: Style) -> list[str]:
     if plan.design is None:
         return []
     shown, unsolved = style.shown, [u for u in plan.design.unsolved if u.kind is not ReasonKind.UNFED]
-    told = [f"{lost.circuit}: nothing fits: {unsolved_words(lost, shown)}" for lost in unsolved]
+    told = [f"{names}: nothing fits: {unsolved_words(lost, shown)}" for names, lost in _alike(unsolved)]
     eased = {name: each for name, each in plan.design.bindings.items() if each.eased is not None}
     told += [f"{name}: {eased_words(binding, shown)}" for name, binding in eased.items()]
     return [line for text in told for line in paragraph(text, style, first="  ", rest="    ")]
+
+
+def _alike(unsolved: Sequence[Unsolved]) -> Iterator[tuple[str, Unsolved]]:
+    """Circuits that one and the same change would help, told by the one that is allowed least."""
+    groups: dict[object, list[Unsolved]] = {}
+    for lost in unsolved:
+        key = lost.circuit if lost.blame is None else (lost.kind, lost.blame.changes)
+        groups.setdefault(key, []).append(lost)
+    for group in groups.values():
+        first = min(group, key=lambda lost: lost.limit or 0.0)
+        if len(group) > 1 and first.blame is not None:
+            # What is left for the rest of each stands in its own lines once it can be chosen.
+            first = replace(first, blame=replace(first.blame, gives=None))
+        yield ", ".join(lost.circuit for lost in group), first
 
 
 def _circuit_row(plan: Plan, circuit: Circuit, found: CircuitAssessment, shown: Display) -> list[str]:

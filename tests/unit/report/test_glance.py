@@ -53,3 +53,11 @@ def test_what_could_be_far_thinner_stands_below_the_table() -> None:
     shown = " ".join(_screen(JOB.replace("5 mohm", "30 mohm")).split())
     assert "lamp: lamp switch (30 mohm) takes" in shown
     assert "would do" in shown
+
+
+def test_circuits_that_one_change_would_help_share_a_line() -> None:
+    block = JOB.replace("places:", "gear: {block: {kind: block, at: back}}\nplaces:")
+    fed = block.replace("path: [battery, ", "path: [block, ").replace("length: 3 m}", "length: 30 cm}")
+    text = f"{fed}  feed: {{path: [battery, fuse, block], length: 9 m, wire: 1 mm2}}\n"
+    shown = " ".join(_screen(text).split())
+    assert "lamp, fan: nothing fits: the 1 mm2 in feed" in shown or "fan, lamp: nothing fits" in shown
