@@ -13,6 +13,7 @@ import math
 import random
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError
@@ -86,7 +87,12 @@ def cut_stock(pieces: Sequence[int], reels: Sequence[int]) -> Cutting:
     >>> found.total, [reel.pieces for reel in found.reels], found.proved
     (2000, [(0, 2), (1, 3)], True)
     """
-    sizes = tuple(sorted(set(reels)))
+    return _cut(tuple(pieces), tuple(sorted(set(reels))))
+
+
+# The same cables stand in several lists of one pack.
+@lru_cache(maxsize=256)
+def _cut(pieces: tuple[int, ...], sizes: tuple[int, ...]) -> Cutting:
     for piece in pieces:
         if not sizes or not 0 < piece <= sizes[-1]:
             raise OutOfRangeError("cut_stock", "pieces", piece, 1, sizes[-1] if sizes else 0)
