@@ -197,7 +197,7 @@ def _lines_of(cell: Cell, room: float) -> list[Line]:
     return [*([Line(first)] if first else []), *middle, *([Line(last)] if last else [])]
 
 
-def _plain_combs(found: Nets) -> frozenset[str]:
+def _many_backs(found: Nets) -> frozenset[str]:
     """Circuits with several loads that have more than one single cable back between two of them."""
     combs = [rung for _, rungs in found.groups for rung in rungs if rung.comb is not None]
     return frozenset(
@@ -219,7 +219,8 @@ def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Langua
     Source: iec-60617 (symbols), iec-81346-2 (letters), din-72552 (terminals), iec-60757 (colours).
     """
     found = nets(plan.installation)
-    found = nets(plan.installation, _plain_combs(found))
+    if apart := _many_backs(found):
+        found = nets(plan.installation, apart)
     sayer = sayer_of(plan, shown or Display.of(plan.installation), language, found)
     canvas = Canvas("wiring-compact", COMPACT_WIDTH, screen=True)
     column = _Column(canvas, sayer, _places(found), 12.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.model import (
@@ -72,6 +73,7 @@ _BY_HAND: Final = frozenset({"hand", "always", "ignition", "engine"})
 """What a switch is worked by that senses nothing."""
 
 
+@lru_cache(maxsize=4096)
 def natural(text: str) -> tuple[tuple[int, int, str], ...]:
     """Return what texts with numbers in them are sorted by, as people count.
 

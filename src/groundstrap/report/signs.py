@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Final
 
 __all__ = ["signs"]
@@ -21,6 +22,7 @@ _BEFORE_UNIT: Final = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def signs(text: str) -> str:
     r"""Return a text, or a template of one, with the signs of print in it.
 
