@@ -75,7 +75,8 @@ def _words(text: pypdfium2.PdfTextPage) -> Iterator[Word]:
 
 def _joined(before: tuple[float, float, float, float], after: tuple[float, float, float, float]) -> bool:
     same_line = before[1] < after[3] and after[1] < before[3]
-    return same_line and -1.0 < after[0] - before[2] < 6.0
+    # Two letters in one sign, as in `ff`, share its box.
+    return same_line and before[0] - 0.2 <= after[0] < before[2] + 6.0
 
 
 def _word(run: list[tuple[str, tuple[float, float, float, float]]]) -> Word:
