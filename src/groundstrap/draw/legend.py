@@ -55,7 +55,7 @@ def legend_of(sayer: Sayer, unused: Sequence[Gear], width: float) -> Legend:
     """What has to be explained on the drawings of a job: only what is on them."""
     samples = tuple((dashes, thick, sayer.say(text)) for dashes, thick, text in _samples(sayer))
     colours = _colours(sayer)
-    fingerprint = sayer.plan.fingerprint.removeprefix("sha256:")[:12]
+    fingerprint = sayer.plan.fingerprint.rpartition(":")[2][:16]
     texts = [
         words("On each cable its number; under it size, colour and length."),
         *([words("{colours}.", colours=Name(colours))] if colours else []),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Final
 
+from groundstrap.draw.canvas import Drawn
+from groundstrap.draw.routes import route_pages
 from groundstrap.draw.wiring import wiring_pages
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.pack.content import Document, Picture, Section
@@ -49,10 +51,20 @@ class Wanted:
 def _drawing(telling: Telling, wanted: Wanted) -> Section:
     plan = telling.plan
     pages = wiring_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
+    return _sheets("drawing", words("Wiring drawing"), pages)
+
+
+def _routes(telling: Telling, wanted: Wanted) -> Section:
+    plan = telling.plan
+    pages = route_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
+    return _sheets("routes", words("Places and runs"), pages)
+
+
+def _sheets(key: str, title: str, pages: Iterable[Drawn]) -> Section:
     first, *rest = [
         Section(key=page.key, title=page.title, blocks=(_picture(page.svg, page.words),)) for page in pages
     ]
-    return Section(key="drawing", title=words("Wiring drawing"), blocks=first.blocks, parts=tuple(rest))
+    return Section(key=key, title=title, blocks=first.blocks, parts=tuple(rest))
 
 
 def _picture(svg: str, said: str) -> Picture:
@@ -68,6 +80,7 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     "findings": lambda of, wanted: standing_section(of.plan, wanted.shown, of),
     "changes": _changes,
     "drawing": _drawing,
+    "routes": _routes,
     "circuits": lambda of, wanted: circuit_section(of.plan, wanted.shown, wanted.meter, of),
     "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
     "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.refs),

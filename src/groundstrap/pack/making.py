@@ -7,6 +7,7 @@ from typing import Final
 
 from groundstrap.draw.canvas import Drawn
 from groundstrap.draw.compact import wiring_compact
+from groundstrap.draw.routes import route_pages
 from groundstrap.draw.wiring import wiring_pages
 from groundstrap.pack.document import Wanted, document, section_keys
 from groundstrap.pack.lists.files import LISTS, list_files
@@ -60,6 +61,8 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[
             yield f"{key}.pdf", lambda key=key: pdf(document(plan, wanted, (key,)), alone)  # type: ignore[misc]
     if "drawing" in keys:
         yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted))
+    if "routes" in keys:
+        yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted, routes=True))
     if set(LISTS) & set(keys):
         lists = list_files(plan)
         yield from ((name, text.encode) for name, text in lists.items() if name.partition(".")[0] in keys)
@@ -67,8 +70,10 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[
         yield "netlist.cir", lambda: netlist(plan).encode("ascii")
 
 
-def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False) -> tuple[Drawn, ...]:
-    """Return the drawings of a plan: sheets of paper, or one column for a phone."""
+def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False, routes: bool = False) -> tuple[Drawn, ...]:
+    """Return the drawings of a plan: sheets of paper, or one column for a phone; or its places and runs."""
+    if routes:
+        return route_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
     if compact:
         return (wiring_compact(plan, shown=wanted.shown, language=wanted.language),)
     return wiring_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
