@@ -468,11 +468,8 @@ def table_page(path: Path, about: dict[str, Any]) -> str:
         else:
             facts.append((key, _plain(value)))
     columns = about.get("columns", {})
-    text = (
-        f"{_LISTED}# {path.stem}\n\n{cell(about.get('title', ''))} [All tables](index.md)\n\n"
-        + grid(("about it", ""), facts)
-        + "\n"
-    )
+    text = f"{_LISTED}# {path.stem}\n\n{cell(about.get('title', ''))} [All tables](index.md)\n\n"
+    text += grid(("about it", ""), facts) + "\n"
     if columns:
         about_columns = [
             (f"`{name}`", column.get("unit", ""), column.get("role", ""), column.get("about", ""))
