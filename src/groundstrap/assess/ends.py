@@ -49,7 +49,8 @@ def unfused_m(wiring: Wiring, feeds: Mapping[str, tuple[EndFeed, ...]]) -> Mappi
     for name, each in feeds.items():
         wire = wiring.topology.pieces[wiring.index(name)].wire
         length_m = wire.length_m if wire is not None else 0.0
-        for source in {feed.source for feed in each if feed.opened_by is None and feed.limit_a is None}:
+        bare = (feed.source for feed in each if feed.opened_by is None and feed.limit_a is None)
+        for source in dict.fromkeys(bare):
             result[source] = result.get(source, 0.0) + length_m
     return result
 

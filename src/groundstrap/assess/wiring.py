@@ -248,7 +248,9 @@ def _law_of(estimate: LoadEstimate | None) -> Law:
     return Law.CONSTANT_CURRENT if estimate.exponent == 0.0 else Law.POWER_LAW
 
 
-def part_resistances(topology: Topology, currents: DesignCurrents, short: frozenset[str]) -> dict[str, Ends]:
+def part_resistances(
+    topology: Topology, currents: DesignCurrents, short: frozenset[str]
+) -> Mapping[str, Ends]:
     """Return the resistance of everything that conducts and is no wire. [ohm]"""
     result = {}
     for piece in topology.pieces:
