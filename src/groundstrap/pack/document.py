@@ -27,7 +27,7 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.records import assumption_section, source_section
 from groundstrap.pack.texts.standing import standing_section
 from groundstrap.pack.texts.test_sheet import sheet_section
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
@@ -44,6 +44,8 @@ class Wanted:
     language: Language = ENGLISH
     paper: str = "a4"
     meter: str = "handheld"
+    alone: bool = False
+    """Whether it is one section that is printed by itself."""
     since: Plan | None = None
     """The plan of an earlier revision, to say what has changed."""
 
@@ -54,17 +56,25 @@ def _drawing(telling: Telling, wanted: Wanted) -> Section:
     return _sheets("drawing", words("Wiring drawing"), pages)
 
 
+def _sheets(key: str, title: str, pages: Iterable[Drawn]) -> Section:
+    first, *rest = [
+        Section(key=page.key, title=page.title, blocks=(_picture(page.svg, page.words),)) for page in pages
+    ]
+    return Section(key=key, title=title, blocks=first.blocks, parts=tuple(rest))
+
+
 def _routes(telling: Telling, wanted: Wanted) -> Section:
     plan = telling.plan
     pages = route_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
     return _sheets("routes", words("Places and runs"), pages)
 
 
-def _sheets(key: str, title: str, pages: Iterable[Drawn]) -> Section:
-    first, *rest = [
-        Section(key=page.key, title=page.title, blocks=(_picture(page.svg, page.words),)) for page in pages
-    ]
-    return Section(key=key, title=title, blocks=first.blocks, parts=tuple(rest))
+def _circuits(telling: Telling, wanted: Wanted) -> Section:
+    """All sheets one after the other; printed alone, each has a page of its own."""
+    whole = circuit_section(telling.plan, wanted.shown, wanted.meter, telling)
+    if wanted.alone:
+        return whole
+    return replace(whole, parts=tuple(replace(part, new_page=False) for part in whole.parts))
 
 
 def _picture(svg: str, said: str) -> Picture:
@@ -81,7 +91,7 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     "changes": _changes,
     "drawing": _drawing,
     "routes": _routes,
-    "circuits": lambda of, wanted: circuit_section(of.plan, wanted.shown, wanted.meter, of),
+    "circuits": _circuits,
     "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
     "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.refs),
     "reels": lambda of, wanted: reel_section(of.plan, wanted.shown),

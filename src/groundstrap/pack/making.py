@@ -14,6 +14,7 @@ from groundstrap.pack.lists.files import LISTS, list_files
 from groundstrap.pack.lists.netlist import netlist
 from groundstrap.pack.typeset.html import html
 from groundstrap.pack.typeset.pdf import Setting, pdf
+from groundstrap.records import replace
 from groundstrap.report.plan import Plan
 
 __all__ = ["Progress", "drawings", "pack_files"]
@@ -56,9 +57,10 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[
     yield "pack.pdf", lambda: pdf(whole, setting)
     yield "pack.html", lambda: html(whole, wanted.language).encode()
     alone = Setting(paper=wanted.paper, language=wanted.language, cover=False)
+    by_itself = replace(wanted, alone=True)
     for key in _ALONE:
         if key in keys and any(section.key == key for section in whole.sections):
-            yield f"{key}.pdf", lambda key=key: pdf(document(plan, wanted, (key,)), alone)  # type: ignore[misc]
+            yield f"{key}.pdf", lambda key=key: pdf(document(plan, by_itself, (key,)), alone)  # type: ignore[misc]
     if "drawing" in keys:
         yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted))
     if "routes" in keys:
