@@ -66,8 +66,9 @@ def drawing(
     units: str | None = None,
     language_code: str = "en",
     compact: bool = False,
+    routes: bool = False,
 ) -> Mapping[str, str]:
-    """Return the wiring drawing: file name -> SVG, a sheet each, or one column for a phone.
+    """Return the wiring drawing: file name -> SVG, a sheet each, or one column for a phone; or the runs.
 
     Parameters
     ----------
@@ -81,9 +82,12 @@ def drawing(
         Such as `en` or `de`.
     compact : bool
         One column, 390 pixels wide.
+    routes : bool
+        The drawing by place and run in the place of the wiring.
     """
     wanted = _wanted(answer, paper, units, language_code, "handheld", None)
-    return {f"{each.key}.svg": each.svg for each in drawings(answer, wanted, compact=compact)}
+    made = drawings(answer, wanted, compact=compact, routes=routes)
+    return {f"{each.key}.svg": each.svg for each in made}
 
 
 def save_pack(folder: Path, files: Mapping[str, bytes], answer: Plan) -> None:

@@ -234,17 +234,18 @@ def _told_to_a_terminal(name: str) -> None:
 @_JOB
 @click.option("-o", "--output", metavar="DIR", help="Folder of the sheets; left out, one is printed.")
 @click.option("--compact", is_flag=True, help="One column for a phone.")
+@click.option("--routes", is_flag=True, help="Places and runs: which cables lie together.")
 @_PAPER
 @_LANGUAGE
 @_UNITS
-def draw(job: str, *, output: str | None, compact: bool, paper: str, language: str, units: str | None) -> int:
+def draw(job: str, *, output: str | None, **wanted: Any) -> int:
     """Draw the wiring of a job.
 
     Sheets of SVG with every part, cable and way back of the file JOB. Without -o a drawing of one sheet is
     printed on standard output.
     """
     answer = api.plan(_read(job))
-    sheets = api.drawing(answer, paper=paper, units=units, language_code=language, compact=compact)
+    sheets = api.drawing(answer, language_code=wanted.pop("language"), **wanted)
     if output is not None:
         api.write_folder(Path(output), sheets)
         click.echo(f"groundstrap: {output} holds {', '.join(sheets)}", err=True)
