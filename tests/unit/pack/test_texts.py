@@ -302,6 +302,19 @@ def test_circuit_sheets_are_those_of_the_section():
     assert alone == every["circuit-horn"]
 
 
+def test_readings_of_a_circuit_are_those_of_the_test_sheet():
+    """The same number, the same expected value."""
+    plan = _example("book-bus")
+    sheet = {row[0]: row for t in _blocks(sheet_section(plan, Display()), Table) for row in t.rows}
+    counted = 0
+    for table in _blocks(circuit_section(plan, Display()), Table):
+        for row in table.rows if table.columns[-1].blank else ():
+            number, _, *rest = row
+            assert tuple(rest) == sheet[number][1:]
+            counted += 1
+    assert counted > 40
+
+
 def test_circuit_sheet_lists_its_path():
     """The pump of the skiff by hand: out through fuse and switch, back over two blocks."""
     plan = _example("oyster-skiff")

@@ -1,0 +1,72 @@
+"""Bands of readings: what is expected of them and the meter's accuracy, put together by hand."""
+
+import math
+from pathlib import Path
+
+import pytest
+
+from groundstrap import api
+from groundstrap.model import Situation, Uncertain
+from groundstrap.report.plan import Plan
+from groundstrap.report.test_points import Method, TestPoint, banded, live_points
+
+
+@pytest.fixture(scope="module", name="pickup")
+def _pickup() -> Plan:
+    return api.plan(api.read_job(Path("examples/hive-pickup.job.yaml").read_text(encoding="utf-8")))
+
+
+def _point(plan: Plan, red: str, when: Situation, meter: str = "handheld") -> TestPoint:
+    return next(p for p in live_points(plan, meter) if p.red == red and p.when is when and p.black == "")
+
+
+def test_band_of_a_current_with_a_clamp(pickup):
+    """JCGM 100: a clamp of 3 % and ten digits of 0.1 A is a rectangle of that half-width, over root 3."""
+    point = _point(pickup, "honey warmer", Situation.DRIVING)
+    drawn = pickup.assessment.loads["honey warmer"].current_a
+    clamp = (0.03 * drawn.value + 10 * 0.1) / math.sqrt(3.0)
+    spread = (drawn.high - drawn.value) / 1.96
+    assert point.method is Method.CLAMP
+    assert point.look.high == pytest.approx(drawn.value + 1.96 * math.hypot(clamp, spread), rel=1e-3)
+    assert point.fails.high == pytest.approx(drawn.value + 3.2905 * math.hypot(clamp, spread), rel=1e-3)
+
+
+def test_a_small_current_is_read_in_series(pickup):
+    """Up to half of the 10 A range; a clamp of 0.1 A a digit says nothing of 0.75 A."""
+    assert _point(pickup, "hive monitor", Situation.DRIVING).method is Method.SERIES
+
+
+def test_the_normal_distribution_holds_what_is_said():
+    """95 % within 1.960, 99.9 % within 3.291 standard uncertainties: jcgm-100, table G.2."""
+    for bound, share in ((1.96, 0.95), (3.2905, 0.999)):
+        assert math.erf(bound / math.sqrt(2.0)) == pytest.approx(share, abs=2e-5)
+    look, fails = banded(Uncertain(10.0, 9.0, 11.0), "voltage", "bench")
+    assert look.high == pytest.approx(11.0, abs=0.01)
+    assert fails.high == pytest.approx(10.0 + 3.2905 / 1.96, abs=0.01)
+
+
+def test_a_limit_of_a_rule_is_nearer_than_chance(pickup):
+    """Each leg fails at what the drop's limit leaves of it: common practice, 5 %."""
+    drop = pickup.assessment.circuits["honey warmer"].drop
+    legs = [
+        p for p in live_points(pickup, "handheld") if p.circuit == "honey warmer" and p.black and not p.part
+    ]
+    assert len(legs) == 2
+    lost = sum(p.expected for p in legs)
+    for point in legs:
+        assert point.fails.high == pytest.approx(drop.limit_v - (lost - point.expected), rel=1e-6)
+
+
+def test_what_sleeps_is_read_once(pickup):
+    """20 mA of the vehicle and 15 mA of the monitor, as the job says; half as much again asks for a look."""
+    point = _point(pickup, "battery -", Situation.RESTING)
+    assert point.expected == pytest.approx(0.035)
+    assert point.look.high == pytest.approx(0.0525)
+
+
+def test_no_contact_is_too_good(pickup):
+    """A part that loses less than its kind does is sound."""
+    across = [p for p in live_points(pickup, "handheld") if p.part]
+    assert across
+    assert all(p.look.low is None and p.fails.low is None for p in across)
+    assert all(p.expected <= p.look.high <= p.fails.high for p in across)
