@@ -17,8 +17,6 @@ not judged. The least short passes the body at its high end, the most at none of
 
 from __future__ import annotations
 
-import math
-
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -61,7 +59,7 @@ RULE = Rule(
         "common-practice, a bond as thick as the largest plus that may touch the body",
     ),
     follows=("RET002", "RET001", "THM001"),
-    remedy="Lay the bond as thick as the cable behind that fuse, or put a smaller fuse before it.",
+    remedy=words("Lay the bond as thick as the cable behind that fuse, or put a smaller fuse before it."),
     caution=Caution.LICENSED,
 )
 
@@ -82,8 +80,8 @@ def check(
     if not bonds_body:
         return not_applicable("no short to the body comes back through it alone")
     if bond_stands is None:
-        text = (
-            "what a short to the body does to it is not known: give its size, and rating and type of {fuse}"
+        text = words(
+            "what a short to the body does to it is not known: give its size, and rating and type of {{fuse}}"
         )
         level = Level.NOTE if is_existing else None
         return unknown(words(text, fuse=bond_fuse), level=level, hangs_on=("bond_stands",))
@@ -91,7 +89,7 @@ def check(
     if bond_fault_a is None or bond_stands_s is None or bond_limit_c is None:
         text = "it stands a short to the body behind {fuse}{rated}, and behind every other fuse"
         return passed(words(text, fuse=bond_fuse, rated=rated))
-    told = pair(bond_clears_s if bond_clears_s is not None else math.inf, bond_stands_s, "s")
+    told = pair(bond_clears_s or 0.0, bond_stands_s, "s")
     text = words(
         "a short to the body behind {fuse}{rated} sends {amps} back through it; it stands that for {stands}, "
         "up to {limit}, and the fuse {opens}",
