@@ -17,7 +17,7 @@ from groundstrap.report.figures import Display, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
 from groundstrap.units import ConductorSize
-from groundstrap.words import words
+from groundstrap.words import Name, term, words
 
 __all__ = [
     "Cable",
@@ -141,7 +141,7 @@ def _needed(plan: Plan) -> Iterator[_Needed]:
                 yield from ((item, 1.0, (circuit.name,)) for item in _of_part(plan, circuit, part, gear))
     for name, circuits in named.items():
         gear = plan.installation.gear[name]
-        text = words("{item} ({name})", item=_rated(gear.kind, gear.rating_a), name=name)
+        text = words("{item} ({name})", item=_rated(gear.kind, gear.rating_a), name=Name(name))
         yield Item(text, "piece", measure=gear.rating_a or 0.0), 1.0, tuple(circuits)
     yield from _blocks(plan)
 
@@ -170,12 +170,12 @@ def cable_words(cable: Cable, shown: Display | None = None) -> str:
     size = _UNSIZED if cable.size is None else cable.size.text
     text = words("cable {size}", size=size)
     if cable.material != "copper":
-        text = words("{cable}, {material}", cable=text, material=cable.material)
+        text = words("{cable}, {material}", cable=text, material=term(cable.material))
     if cable.insulation_c is not None:
         stands = (shown or Display()).insulation(cable.insulation_c)
         text = words("{cable}, {stands} insulation", cable=text, stands=stands)
     if cable.colour:
-        text = words("{cable}, {colour}", cable=text, colour=cable.colour)
+        text = words("{cable}, {colour}", cable=text, colour=term(cable.colour))
     return text
 
 
@@ -228,7 +228,7 @@ def terminal_words(end: WireEnd) -> str:
     if end.terminal == "splice":
         return words("splice")
     if end.terminal is not None:
-        return words("{kind} terminal", kind=end.terminal)
+        return words("{kind} terminal", kind=term(end.terminal))
     return words("terminal to suit its place")
 
 
@@ -240,10 +240,10 @@ def _of_part(plan: Plan, circuit: Circuit, part: Part, gear: Gear | None) -> Ite
     rated = plan.assessment.circuits[part.circuit].fuses.get(part.name)
     family = part.family or (None if rated is None else rated.family)
     rating = words("rating not chosen") if part.rating_a is None else f"{number(part.rating_a)} A"
-    named = words("any family") if family is None else family
-    fuse = words("{kind} {rating}, {family}", kind=part.kind.value, rating=rating, family=named)
+    named = words("any family") if family is None else term(family)
+    fuse = words("{kind} {rating}, {family}", kind=term(part.kind.value), rating=rating, family=named)
     if gear is not None:
-        fuse = words("{item} ({name})", item=fuse, name=gear.name)
+        fuse = words("{item} ({name})", item=fuse, name=Name(gear.name))
     yield Item(fuse, "piece", Group.FUSE, measure=measure, fuse=(part.rating_a, family))
     if part.kind is PartKind.FUSE and not sits_in_block(plan, circuit, part):
         yield Item(_holder(part.holder, named), "piece", Group.HOLDER, measure=measure)
@@ -254,7 +254,9 @@ def _unnamed(plan: Plan, part: Part) -> Item:
     assessed = plan.assessment.parts.get(part.name)
     switch = None if assessed is None else assessed.switch
     if part.rating_a is None and switch is not None and switch.needed_a is not None:
-        text = words("{kind}, at least {rating} A", kind=part.kind.value, rating=number(switch.needed_a))
+        text = words(
+            "{kind}, at least {rating} A", kind=term(part.kind.value), rating=number(switch.needed_a)
+        )
         return Item(text, "piece", measure=switch.needed_a)
     return Item(_rated(part.kind, part.rating_a), "piece", measure=part.rating_a or 0.0)
 
@@ -263,7 +265,7 @@ def _holder(holder: str | None, family: str) -> str:
     if holder == "tap":
         return words("fuse tap, {family}", family=family)
     if holder is not None:
-        return words("fuse holder ({holder}), {family}", holder=holder, family=family)
+        return words("fuse holder ({holder}), {family}", holder=Name(holder), family=family)
     return words("fuse holder, {family}", family=family)
 
 
@@ -284,8 +286,8 @@ def block_of(plan: Plan, circuit: Circuit, part: Part) -> Passage | None:
 
 def _rated(kind: PartKind | GearKind, rating_a: float | None) -> str:
     if rating_a is None:
-        return words("{kind} of a rating for its circuit", kind=kind.value)
-    return words("{kind} {rating} A", kind=kind.value, rating=number(rating_a))
+        return words("{kind} of a rating for its circuit", kind=term(kind.value))
+    return words("{kind} {rating} A", kind=term(kind.value), rating=number(rating_a))
 
 
 def _blocks(plan: Plan) -> Iterator[_Needed]:
@@ -295,7 +297,7 @@ def _blocks(plan: Plan) -> Iterator[_Needed]:
         text = _rated(gear.kind, gear.rating_a)
         if gear.ways:
             text = words("{item}, {ways} ways", item=text, ways=len(gear.ways))
-        text = words("{item} ({name})", item=text, name=gear.name)
+        text = words("{item} ({name})", item=text, name=Name(gear.name))
         assessed = plan.assessment.gear.get(gear.name)
         circuits = () if assessed is None else assessed.circuits
         yield Item(text, "piece", Group.BLOCK, measure=gear.rating_a or 0.0), 1.0, circuits

@@ -19,7 +19,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
 from groundstrap.report.parts import Cable, laid, terminal_words, terminals_of
 from groundstrap.report.plan import Plan
-from groundstrap.words import Name, Words, joined, plural, words
+from groundstrap.words import Name, Words, joined, plural, term, words
 
 __all__ = [
     "Cut",
@@ -266,9 +266,9 @@ def _cable(cut: Cut, shown: Display) -> str:
     """The cable, and what goes with its size at both ends: colour of the crimp, heat-shrink."""
     texts: list[str] = [shown.size(cut.cable.size)]
     if cut.cable.colour is not None:
-        texts.append(cut.cable.colour)
+        texts.append(term(cut.cable.colour))
     if cut.cable.material != "copper":
-        texts.append(cut.cable.material)
+        texts.append(term(cut.cable.material))
     crimped = [end for end in (cut.start, cut.end) if end.kind in _CRIMPED]
     if crimped and crimped[0].crimp_colours:
         texts.append(words("{colour} crimp", colour=_either(crimped[0].crimp_colours)))
@@ -318,7 +318,7 @@ def fitting_words(cut: Cut, end: CutEnd, shown: Display) -> str:
 
 
 def _either(colours: tuple[str, ...]) -> str:
-    text = colours[0]
+    text: str = term(colours[0])
     for colour in colours[1:]:
-        text = words("{one} or {other}", one=text, other=colour)
+        text = words("{one} or {other}", one=text, other=term(colour))
     return text

@@ -13,7 +13,7 @@ from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.parts import Group, block_of, items
 from groundstrap.report.plan import Plan
 from groundstrap.units import ConductorSize
-from groundstrap.words import Name, words
+from groundstrap.words import Name, term, words
 
 __all__ = ["Slot", "fuse_map_section", "slots_of"]
 
@@ -171,7 +171,10 @@ def _never() -> str:
 
 def _caption(plan: Plan, gear: Gear, refs: References) -> str:
     named = words(
-        "{reference} {name}, {place}", reference=refs.of(gear.name), name=gear.name, place=gear.place
+        "{reference} {name}, {place}",
+        reference=Name(refs.of(gear.name)),
+        name=Name(gear.name),
+        place=Name(gear.place),
     )
     assessed = plan.assessment.gear.get(gear.name)
     if gear.rating_a is None:
@@ -231,9 +234,9 @@ def _rating(slot: Slot) -> str:
 
 def _kind(slot: Slot) -> str:
     if slot.family is not None and slot.holder == "tap":
-        return words("{family}, in a tap", family=slot.family)
+        return words("{family}, in a tap", family=term(slot.family))
     if slot.family is not None:
-        return slot.family
+        return term(slot.family)
     return words("kind not known") if slot.kind else ""
 
 

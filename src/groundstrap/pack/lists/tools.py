@@ -8,7 +8,7 @@ from groundstrap.model import GearKind, State, Uncertain
 from groundstrap.pack.lists.cuts import Cut, CutEnd
 from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import joined, term, words
 
 __all__ = ["tools_of"]
 
@@ -43,7 +43,9 @@ def _for_ends(ends: list[tuple[Cut, CutEnd]], shown: Display) -> Iterator[str]:
     # As they rise with the size of cable; any other behind them.
     colours = sorted(used, key=lambda colour: (_COLOURS.find(colour) % 99, colour))
     if colours:
-        yield words("ratchet crimp tool for insulated terminals: {colours}", colours=", ".join(colours))
+        yield words(
+            "ratchet crimp tool for insulated terminals: {colours}", colours=joined(", ", map(term, colours))
+        )
     bare = sorted(
         {
             cut.cable.size
