@@ -334,7 +334,11 @@ def test_cover_says_what_stops_and_who_answers():
     plan = _plan(text)
     section = cover_section(plan, Display())
     assert str(section.blocks[0].text).startswith("Do not build it like this: ")
-    assert any("STOP PRT001" in str(each) for items in _blocks(section, Items) for each in items.texts)
+    assert any(
+        str(each).startswith("STOP: ") and "[PRT001]" in str(each)
+        for items in _blocks(section, Items)
+        for each in items.texts
+    )
     rule = next(f for f in plan.judgement.findings if f.rule == "PRT001")
     waiver = f"waivers: [{{rule: {rule.rule}, where: {rule.where}, reason: bench test, by: A. Fitter}}]\n"
     waived = _plan(text + waiver)

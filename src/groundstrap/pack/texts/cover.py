@@ -84,17 +84,17 @@ def _stops(telling: Telling) -> Iterator[Block]:
     stops = [f for f in telling.plan.judgement.findings if f.level is Level.STOP and f.decides]
     failed = [f for f in stops if f.outcome is FindingOutcome.FAIL]
     if failed:
-        yield Items(tuple(_stop(telling, f) for f in failed))
+        told_so = (words("STOP: {text} [{rule}]", text=_told(telling, f), rule=f.rule) for f in failed)
+        yield Items(tuple(told_so))
     unknown = [f for f in stops if f.outcome is FindingOutcome.UNKNOWN]
     if unknown:
         yield Paragraph(words("Not known, and could stop it:"))
-        yield Items(tuple(_stop(telling, f) for f in unknown))
+        yield Items(tuple(words("{text} [{rule}]", text=_told(telling, f), rule=f.rule) for f in unknown))
 
 
-def _stop(telling: Telling, finding: Finding) -> str:
+def _told(telling: Telling, finding: Finding) -> str:
     exact = (finding.value, finding.limit) if finding.unit in {"m", "degC"} else ()
-    text = telling.text(told([finding]), exact)
-    return words("STOP {rule}: {text}", rule=finding.rule, text=text)
+    return telling.text(told([finding]), exact)
 
 
 def _waived(telling: Telling) -> Iterator[Block]:
@@ -210,11 +210,13 @@ def signature_section(plan: Plan, shown: Display) -> Section:
     )
     rows = (words("built by"), words("tested by"), words("accepted by"))
     fills = tuple(Fill((who, words("date"), words("signature")), height_mm=16.0) for who in rows)
-    limits = words("Accepted with the limits and waivers on the cover: {amount}.", amount=_limits(plan))
+    waived = sum(finding.waiver is not None for finding in plan.judgement.findings)
+    limits = words("Accepted with the limits on the cover; nothing is waived.")
+    if waived:
+        limits = plural(
+            "Accepted with the limits on the cover and {count} waiver.",
+            "Accepted with the limits on the cover and {count} waivers.",
+            waived,
+        )
     blocks: tuple[Block, ...] = (Paragraph(text), *fills, Paragraph(limits))
     return Section(key="signatures", title=words("Signatures"), blocks=blocks, new_page=False)
-
-
-def _limits(plan: Plan) -> str:
-    waived = [f for f in plan.judgement.findings if f.waiver is not None]
-    return plural("{count} waiver", "{count} waivers", len(waived))

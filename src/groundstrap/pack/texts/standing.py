@@ -17,6 +17,8 @@ __all__ = ["finding_steps", "standing_section"]
 
 _MARKS = {Level.STOP: words("STOP"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
 
+_OPEN = {Level.STOP: words("Could stop it"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
+
 
 def standing_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
     """Return the findings, worst first, and the questions that are open; a box for each that is settled."""
@@ -30,7 +32,7 @@ def standing_section(plan: Plan, shown: Display, telling: Telling | None = None)
         steps = tuple(
             Step(
                 text=words(
-                    "{mark}: {question}", mark=_MARKS[each.level], question=telling.text(question_words(each))
+                    "{mark}: {question}", mark=_OPEN[each.level], question=telling.text(question_words(each))
                 )
             )
             for each in asked
