@@ -313,6 +313,7 @@ def _write_plans(folder: Path) -> None:
         page += f"\nWhat `groundstrap plan examples/{path.name}` prints (exit status {plan.exit_status}):\n\n"
         page += fenced(api.plan_text(plan))
         page += _drawings(folder / "plans", name, api.curve_pictures(plan))
+        page += _wiring(folder / "plans", name, {**api.drawing(plan), **api.drawing(plan, routes=True)})
         (folder / "plans" / f"{name}.md").write_text(page, encoding="utf-8")
     text = "# The examples and their plans\n\nThe program made each plan when these pages were built.\n"
     text += "\n```{toctree}\n:maxdepth: 1\n\n" + "\n".join(names) + "\n```\n"
@@ -329,6 +330,15 @@ def _drawings(folder: Path, name: str, pictures: Mapping[str, str]) -> str:
         (folder / f"{name}-{file}").write_text(svg, encoding="utf-8")
         words = file.removesuffix(".svg").replace("-", " ")
         text += f"![{words}: fuse against wire, load and faults]({name}-{file})\n\n"
+    return text
+
+
+def _wiring(folder: Path, name: str, sheets: Mapping[str, str]) -> str:
+    """The wiring of an example as files, and the part of its page that shows it."""
+    text = "\n## Its wiring\n\nWhat `draw` writes; [how to read it](../../drawings.md).\n\n"
+    for file, svg in sheets.items():
+        (folder / f"{name}-{file}").write_text(svg, encoding="utf-8")
+        text += f"![{file.removesuffix('.svg').replace('-', ', sheet ')}]({name}-{file})\n\n"
     return text
 
 

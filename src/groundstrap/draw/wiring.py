@@ -342,7 +342,7 @@ def _draw_chunk(
     box = Box(_LETTERS, top + 1.0, left, tops[-1] - 3.0)
     _draw_bar(canvas, layout.nets.nodes[root], box, chunk.lines, resolve, inner=left)
     for run in chunk.runs:
-        box = Box(right, tops[run.first] + 1.0, canvas.width, tops[run.last + 1] - 3.0)
+        box = Box(right, tops[run.first] + 1.0, canvas.width - 0.5, tops[run.last + 1] - 3.0)
         _draw_bar(canvas, layout.nets.nodes[run.root], box, run.lines, resolve, inner=right)
 
 
