@@ -20,8 +20,9 @@ class Case:
     values: Parameters
     linear_ohm: list[float]
     cold_ohm: list[float]
-    heat_ohm: list[float]
-    kappa: list[float]
+    #: Of each chain with heat, its heated conductors: ohms and kappa.
+    hot_parts: list[list[tuple[float, float]]]
+    #: The largest kappa of each of them.
     hottest: list[float]
     emf_v: list[float]
     ohms: list[tuple[float, float]]
@@ -82,15 +83,17 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     laws = [values[b] for b in topology.active_branches[topology.law_span]]
     sources = [values[b] for b in topology.active_branches[topology.regulated_span]]
     cells = [values[cell.branch] for cell in topology.cells]
-    kappa = [values[branch][1] for branch in topology.heated.branches]
+    hot_parts: list[list[tuple[float, float]]] = [[] for _ in topology.heated_chains]
+    for first, last in topology.heated.spans:
+        for parts, branch in zip(hot_parts, topology.heated.branches[first:last], strict=False):
+            parts.append((values[branch][0], values[branch][1]))
     case = Case(
         topology=topology,
         values=values,
         linear_ohm=linear_ohm,
         cold_ohm=cold_ohm,
-        heat_ohm=[values[branch][0] for branch in topology.heated.branches],
-        kappa=kappa,
-        hottest=_hottest(topology, kappa),
+        hot_parts=hot_parts,
+        hottest=[max(kappa for _, kappa in parts) for parts in hot_parts],
         emf_v=[given[0] * cell.sign for given, cell in zip(cells, topology.cells, strict=True)],
         ohms=[(given[1], given[2]) for given in cells],
         watts=watts,
@@ -110,15 +113,6 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
 def _sum_along(layered: Layered, values: Parameters, sums: list[float]) -> None:
     for branch, chain in zip(layered.branches, layered.chain_of, strict=True):
         sums[chain] += values[branch][0]
-
-
-def _hottest(topology: Topology, kappa: list[float]) -> list[float]:
-    """Return the largest kappa of each heated chain."""
-    hottest: list[float] = []
-    for first, last in topology.heated.spans:
-        layer = kappa[first:last]
-        hottest[: last - first] = map(max, hottest, layer) if hottest else layer
-    return hottest
 
 
 def _close(case: Case, opened: list[int]) -> None:
@@ -161,13 +155,8 @@ def reach_case(case: Case) -> None:
     ]
 
 
-def current_at(case: Case, index: int, heat_v: float) -> float:
-    """See ``kernel._current_at``. [A]"""
-    parts = [
-        (case.heat_ohm[first + index], case.kappa[first + index])
-        for first, last in case.topology.heated.spans
-        if index < last - first
-    ]
+def current_at(parts: list[tuple[float, float]], heat_v: float) -> float:
+    """Return the current of heated conductors, each ohms and kappa; see ``kernel._current_at``. [A]"""
     size_v = abs(heat_v)
     amps = min(2 * size_v / (ohm + (ohm * ohm + 4 * kappa * size_v * size_v) ** 0.5) for ohm, kappa in parts)
     for _ in range(_MOST_INVERSIONS):

@@ -13,7 +13,7 @@ import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.flat import tables_of
-from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, NEXT_STEP_V, Stride
+from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, NEXT_STEP_V, OVER_LIMIT_A, Stride
 from groundstrap.solve.network import Array, Flags
 
 _PACK: Final = 64
@@ -224,7 +224,7 @@ def _sources(tables, numbers, standing, options, pack, span):  # type: ignore[no
             row = low + at
             droop_s = numbers.droop_s[source, row]
             wanted_a = (numbers.set_v[source, row] - standing.active_v[chain, row]) * droop_s
-            limited = wanted_a > numbers.limit_a[source, row]
+            limited = wanted_a - numbers.limit_a[source, row] > OVER_LIMIT_A
             off = standing.off[source, row] or (options.clipped and wanted_a < 0.0)
             slope = 0.0 if limited or off else droop_s
             amps = -numbers.limit_a[source, row] if limited else -numbers.set_v[source, row] * droop_s
@@ -381,7 +381,7 @@ def _cross(tables, numbers, standing, options, pack, where):  # type: ignore[no-
     source = chain - tables.laws
     set_v, droop_s = numbers.set_v[source, row], numbers.droop_s[source, row]
     wanted_a = (set_v - volts) * droop_s
-    limited = wanted_a > numbers.limit_a[source, row]
+    limited = wanted_a - numbers.limit_a[source, row] > OVER_LIMIT_A
     if limited != pack.limited[source, at] and not standing.off[source, row]:
         moved_v[row] = np.inf
     if options.clipped and (wanted_a < 0.0) != ((set_v - standing.active_v[chain, row]) * droop_s < 0.0):

@@ -15,6 +15,8 @@ from groundstrap.solve.topology import Indices, Topology
 
 #: Volts below which a kink that was crossed does not matter.
 NEXT_STEP_V: Final = 1e-14
+#: A source is at its limit above this much more: where a load takes just the limit, rounding decides nothing.
+OVER_LIMIT_A: Final = 2e-10
 #: A battery that drops less than this inside stands at rest: its current is rounding, and so is its sign.
 AT_REST_V: Final = 4e-14
 #: Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
@@ -179,7 +181,7 @@ def _active(
         current_a[laws] = law_a - slope_s[laws] * law_v
     sources = topology.regulated_span
     wanted_a = (block.set_v - active_v[sources]) * block.droop_s
-    limited: Flags = wanted_a > block.limit_a
+    limited: Flags = wanted_a - block.limit_a > OVER_LIMIT_A
     still_off = state.off | (wanted_a < 0) if clipped else state.off
     flat = limited | still_off
     slope_s[sources] = np.where(flat, 0.0, block.droop_s)
@@ -360,7 +362,7 @@ def _crossed(
     sources = topology.regulated_span
     if sources.stop > sources.start:
         wanted_a = (block.set_v - active_v[sources]) * block.droop_s
-        limited = wanted_a > block.limit_a
+        limited = wanted_a - block.limit_a > OVER_LIMIT_A
         crossed |= ((limited != tangents.limited) & ~state.off).any(axis=0)
         if clipped:
             was_off = (block.set_v - state.active_v[sources]) * block.droop_s < 0

@@ -9,7 +9,7 @@ from typing import Final
 
 from groundstrap.solve.case import Case, State, prepare_case, reach_case
 from groundstrap.solve.decide import ABSORBS_ABOVE_V, STARVED_V
-from groundstrap.solve.generate import Code, code_for
+from groundstrap.solve.generate import stride_for
 from groundstrap.solve.kernel import NEXT_STEP_V
 from groundstrap.solve.network import Network, Parameters
 from groundstrap.solve.newton import (
@@ -25,6 +25,7 @@ from groundstrap.solve.newton import (
     STEP_W,
 )
 from groundstrap.solve.results import Point
+from groundstrap.solve.stride_text import TakesStride
 from groundstrap.solve.topology import Topology
 from groundstrap.solve.written import load_watts, write_down
 
@@ -37,15 +38,15 @@ def solve_plainly(
 ) -> Point | None:
     """Return the working point of one case, or None where that takes more than the ordinary course."""
     try:
-        case, code = prepare_case(topology, parameters), code_for(topology)
-        hot = heat and any(case.kappa)
+        case, take_stride = prepare_case(topology, parameters), stride_for(topology)
+        hot = heat and any(case.hottest)
         if case.closed is not None:
-            _switch_off_starved(case, code)
-        state = _one_way(case, code, _start(case), hot=False, loose=hot)
+            _switch_off_starved(case, take_stride)
+        state = _one_way(case, take_stride, _start(case), hot=False, loose=hot)
         if state is not None and hot:
             state.hot_a = [state.chain_a[chain] for chain in topology.heated_chains]
-            state = _one_way(case, code, state, hot=True, loose=False)
-        return None if state is None else write_down(network, case, code, state, parameters, heat=heat)
+            state = _one_way(case, take_stride, state, hot=True, loose=False)
+        return None if state is None else write_down(network, case, state, parameters, heat=heat)
     except (ZeroDivisionError, OverflowError, ValueError):
         return None
 
@@ -66,14 +67,14 @@ def _start(case: Case) -> State:
     )
 
 
-def _switch_off_starved(case: Case, code: Code) -> None:
+def _switch_off_starved(case: Case, take_stride: TakesStride) -> None:
     """See ``decide._switch_off_starved``."""
     topology = case.topology
     watts, amps = case.watts, case.amps
     if case.closed is None or not (any(watts) or any(amps)):
         return
     case.watts, case.amps, state = [0.0] * len(watts), [0.0] * len(amps), _start(case)
-    if not _newton(case, code, state, hot=False, loose=False, idle_first=True):
+    if not _newton(case, take_stride, state, hot=False, loose=False, idle_first=True):
         raise ValueError("left to the block code")
     case.watts, case.amps = watts, amps
     starved = [c for c in range(topology.powers) if state.active_v[c] < STARVED_V]
@@ -87,13 +88,13 @@ def _switch_off_starved(case: Case, code: Code) -> None:
         reach_case(case)
 
 
-def _one_way(case: Case, code: Code, start: State, *, hot: bool, loose: bool) -> State | None:
+def _one_way(case: Case, take_stride: TakesStride, start: State, *, hot: bool, loose: bool) -> State | None:
     """See ``decide._one_way``; None where no point is found or a source is off that should not be."""
     state = start
     first = case.topology.regulated_span.start
     off = state.off.copy()
     for _ in range(len(case.sources) + 1):
-        if not _newton(case, code, state, hot=hot, loose=loose, idle_first=not hot):
+        if not _newton(case, take_stride, state, hot=hot, loose=loose, idle_first=not hot):
             return None
         over_v = [state.active_v[first + k] - source[0] for k, source in enumerate(case.sources)]
         if any(
@@ -114,7 +115,9 @@ def _one_way(case: Case, code: Code, start: State, *, hot: bool, loose: bool) ->
     return None
 
 
-def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idle_first: bool) -> bool:
+def _newton(
+    case: Case, take_stride: TakesStride, state: State, *, hot: bool, loose: bool, idle_first: bool
+) -> bool:
     """See ``newton.newton``; False where it does not end quickly with a point."""
     before_v, before_w = math.inf, None
     idle = [0.0] * len(case.watts)
@@ -122,7 +125,7 @@ def _newton(case: Case, code: Code, state: State, *, hot: bool, loose: bool, idl
     ohm = case.linear_ohm if hot else case.cold_ohm
     for step in range(_MOST_STEPS):
         secant = step < SECANT_STEPS
-        stride = code.stride(
+        stride = take_stride(
             case, ohm, watts, state.active_v, state.hot_a, state.charging, state.off, hot, secant
         )
         if stride is None:

@@ -32,7 +32,7 @@ TakesStride = Callable[..., Stride | None]
 """The compiled step; its arguments are those of `ARGUMENTS`. None for a pivot that is not positive."""
 
 ARGUMENTS = "case,ohm,watts,active_v,hot_a,charging,off,hot,secant"
-_LISTS = ("heat_ohm", "kappa", "hottest", "emf_v", "ohms", "laws", "sources", "amps", "carries", "pins")
+_LISTS = ("hot_parts", "hottest", "emf_v", "ohms", "laws", "sources", "amps", "carries", "pins")
 
 
 def stride_text(topology: Topology) -> str:
@@ -67,15 +67,21 @@ def _indented(lines: list[str]) -> list[str]:
 
 
 def _heat(topology: Topology) -> list[str]:
-    """Tangent of ``kernel._heat_tangent``."""
-    layered, lines = topology.heated, []
+    """Tangents of ``kernel._heat_tangent``, in loops: written out they compile for longer than they run.
+
+    `hh` and `ee` are the ohms and volts of the chains with heat, in their order.
+    """
+    if not topology.heated_chains:
+        return []
+    lines = [
+        "hh=[];ee=[]",
+        "for i,p in zip(hot_a,hot_parts):",
+        " s=i*i;m=n=0.0",
+        " for d,k in p: x=k*s;y=1.0-x;t=d/(y*y);m+=t;n+=t*x",
+        " hh.append(m+n);ee.append(-2.0*i*n)",
+    ]
     for index, chain in enumerate(topology.heated_chains):
-        lines.append(f"i=hot_a[{index}];s=i*i;m=n=0.0")
-        for first, last in layered.spans:
-            if index < last - first:
-                part = first + index
-                lines.append(f"x=kappa[{part}]*s;y=1.0-x;t=heat_ohm[{part}]/(y*y);m+=t;n+=t*x")
-        lines.append(f"h{index}=m+n;e{index}=-2.0*i*n;r{chain}+=h{index};f{chain}=e{index}")
+        lines.append(f"r{chain}+=hh[{index}];f{chain}=ee[{index}]")
     return lines
 
 
@@ -106,7 +112,7 @@ def _sources(topology: Topology) -> list[str]:
     lines = []
     for position, c in enumerate(range(topology.regulated_span.start, topology.actives)):
         lines += [
-            f"e,l,k=sources[{position}];z{c}=(e-active_v[{c}])*k>l",
+            f"e,l,k=sources[{position}];z{c}=(e-active_v[{c}])*k-l>OVER_LIMIT_A",
             f"if off[{position}]: s=i=0.0",
             f"elif z{c}: s=0.0;i=-l",
             "else: s=k;i=-e*k",
@@ -164,16 +170,16 @@ def _volts(topology: Topology) -> list[str]:
 
 def _hot_currents(topology: Topology) -> list[str]:
     """The currents that heat is taken at next; where a wire is very hot, that of the volts across it."""
-    lines = []
-    for index, c in enumerate(topology.heated_chains):
-        lines += [
-            f"a{index}=i{c}",
-            f"if hottest[{index}]*i{c}*i{c}>HOT_SHARE:",
-            f" a{index}=current_at(case,{index},h{index}*i{c}+e{index})",
-            f"t=abs(a{index}-hot_a[{index}])*h{index}",
-            "if t>m: m=t",
-        ]
-    return [*lines, f"a=[{_all('a', range(len(topology.heated_chains)))}]"]
+    if not topology.heated_chains:
+        return ["a=[]"]
+    amps = ",".join(f"i{c}" for c in topology.heated_chains)
+    return [
+        "a=[]",
+        f"for i,x,y,k,n in zip(({amps},),hh,ee,hottest,hot_a):",
+        " if k*i*i>HOT_SHARE: i=current_at(hot_parts[len(a)],x*i+y)",
+        " a.append(i);t=abs(i-n)*x",
+        " if t>m: m=t",
+    ]
 
 
 def _kinks(topology: Topology) -> list[str]:
@@ -190,6 +196,6 @@ def _kinks(topology: Topology) -> list[str]:
         ]
     for position, c in enumerate(range(topology.regulated_span.start, topology.actives)):
         lines.append(f"e,l,k=sources[{position}]")
-        lines.append(f"if ((e-w[{c}])*k>l)!=z{c} and not off[{position}]: m=INFINITE")
+        lines.append(f"if ((e-w[{c}])*k-l>OVER_LIMIT_A)!=z{c} and not off[{position}]: m=INFINITE")
     smooth = topology.regulated_span.start
     return [*lines, f"if m==INFINITE: w[:{smooth}]=active_v[:{smooth}]"] if smooth else lines

@@ -4,22 +4,19 @@ import math
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V
 from groundstrap.solve.case import Case, State
-from groundstrap.solve.generate import Code
 from groundstrap.solve.network import Law, Network, Parameters
 from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, POWER_W, ROUNDINGS
 from groundstrap.solve.results import Point, Status
-from groundstrap.solve.topology import Chain, Kind
+from groundstrap.solve.topology import Chain, Kind, Topology
 
 _PASSIVE = frozenset({Law.RESISTOR, Law.HEATED, Law.BATTERY})
 
 
 def write_down(
-    network: Network, case: Case, code: Code, state: State, parameters: Parameters, *, heat: bool
+    network: Network, case: Case, state: State, parameters: Parameters, *, heat: bool
 ) -> Point | None:
     """Return the point of a case that has been solved, or None where a check fails."""
-    node_v, branch_v, branch_a, heat_share, short_v = code.values(
-        case.values, state.chain_a, state.node_v, 1.0 if heat else 0.0
-    )
+    node_v, branch_v, branch_a, heat_share, short_v = _values(case, state, 1.0 if heat else 0.0)
     missing_a = _missing(case, state, branch_v, short_v)
     if case.carries is not None:
         for index, carries in enumerate(case.carries):
@@ -49,6 +46,67 @@ def write_down(
         worst_kirchhoff_a=worst_a,
         power_error_w=error_w,
     )
+
+
+#: Laws as numbers, for a member of an enumeration takes longer to look up than what is done with it here.
+_CODE = {Law.RESISTOR: 0, Law.HEATED: 1, Law.BATTERY: 2}
+#: Of a chain: its first and last node; law, branch and sign of its parts; branch and sign before inner nodes.
+_Walk = tuple[int, int, tuple[tuple[int, int, int], ...], tuple[tuple[int, int, int], ...]]
+
+
+def _walks(topology: Topology) -> list[_Walk]:
+    """Return the chains of a topology in plain numbers, made once."""
+    found = topology.code_cache.get("walks")
+    if not isinstance(found, list):
+        found = topology.code_cache["walks"] = [
+            (
+                topology.kept[chain.start],
+                topology.kept[chain.end],
+                tuple((_CODE.get(topology.branches[p.branch][0], 3), p.branch, p.sign) for p in chain.parts),
+                tuple((n, p.branch, p.sign) for n, p in zip(chain.inner, chain.parts, strict=False)),
+            )
+            for chain in topology.chains
+        ]
+    return found
+
+
+def _values(
+    case: Case, state: State, heat: float
+) -> tuple[list[float], list[float], list[float], list[float], list[float]]:
+    """Volts of nodes and branches, amps, shares of heat, and what each chain is short of in volts.
+
+    See ``recover._fill_chain``; ``heat`` is 1 with heat in the conductors, else 0.
+    """
+    topology, values = case.topology, case.values
+    node_v, branches = [0.0] * topology.node_count, len(topology.branches)
+    branch_v, branch_a, heat_share, short_v = [0.0] * branches, [0.0] * branches, [0.0] * branches, []
+    for node, volts in zip(topology.kept, state.node_v, strict=True):
+        node_v[node] = volts
+    for (start, end, parts, inner), chain_a in zip(_walks(topology), state.chain_a, strict=True):
+        left_v, active = node_v[start] - node_v[end], -1
+        for law, branch, sign in parts:
+            amps = branch_a[branch] = chain_a if sign > 0 else -chain_a
+            if law == 0:
+                volts = values[branch][0] * amps
+            elif law == 1:
+                ohm, kappa = values[branch]
+                share = heat_share[branch] = heat * kappa * chain_a * chain_a
+                volts = ohm * amps / (1.0 - share)
+            elif law == 2:
+                emf_v, discharge_ohm, charge_ohm = values[branch]
+                volts = emf_v + amps * (charge_ohm if amps > 0.0 else discharge_ohm)
+            else:
+                active = branch
+                continue
+            branch_v[branch] = volts
+            left_v = left_v - volts if sign > 0 else left_v + volts
+        if active >= 0:
+            branch_v[active] = left_v
+        short_v.append(left_v)
+        volts = node_v[start]
+        for node, branch, sign in inner:
+            volts = node_v[node] = volts - branch_v[branch] if sign > 0 else volts + branch_v[branch]
+    return node_v, branch_v, branch_a, heat_share, short_v
 
 
 def _missing(case: Case, state: State, branch_v: list[float], short_v: list[float]) -> list[float]:

@@ -140,3 +140,19 @@ def test_two_batteries_at_rest_stand_still() -> None:
         values = [(volts, 0.00714, 0.2583), (volts, 0.0113, 0.31), (0.0031,), (0.0007,), (0.0013,)]
         point = both_ways(network, values)
         assert point.node_v[1] == pytest.approx(volts, abs=1e-12)
+
+
+@pytest.mark.parametrize(("set_v", "limit_a"), [(13.8, 5.0), (12.0, 30.0), (27.6, 7.3), (13.4, 60.0)])
+def test_a_load_that_takes_just_the_limit_is_fed(set_v: float, limit_a: float) -> None:
+    """Nothing but the source's own line holds its bus, and rounding may not take it off that line."""
+    network = Network(
+        ("minus", "plus", "out"),
+        (
+            Branch("battery", Law.BATTERY, 1, 0),
+            Branch("in", Law.CONSTANT_POWER, 1, 0, feeds=2),
+            Branch("out", Law.REGULATED, 2, 0),
+            Branch("load", Law.CONSTANT_CURRENT, 2, 0),
+        ),
+    )
+    point = both_ways(network, [(58.4, 1e-5, 1e-5), (0.87, 0.0), (set_v, limit_a, 0.002), (limit_a,)])
+    assert point.node_v[2] == pytest.approx(set_v - 0.002 * limit_a, abs=1e-9)
