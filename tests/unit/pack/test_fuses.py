@@ -105,7 +105,15 @@ def test_the_page_says_never_a_larger_one(plan: Plan) -> None:
     assert isinstance(first, Caution)
     assert "larger fuse" in first.text
     tables = [block for block in section.blocks if isinstance(block, Table)]
-    assert sum(len(table.rows) for table in tables) == len(slots_of(plan))
+    used = [slot for slot in slots_of(plan) if slot.circuit]
+    assert sum(bool(row[5]) for table in tables for row in table.rows) == len(used)
     text = " ".join(cell for table in tables for row in table.rows for cell in row)
     assert "not in this job: look what is there" in text
     assert "not known" in text
+
+
+def test_ways_that_are_free_beside_each_other_share_a_line() -> None:
+    job = JOB.replace("ways: 3, rating: 60 A", "ways: 12, rating: 60 A")
+    section = fuse_map_section(api.plan(api.read_job(job)), Display())
+    ways = [row[0] for block in section.blocks if isinstance(block, Table) for row in block.rows]
+    assert ways[:4] == ["1", "2", "3 to 12", "–"]

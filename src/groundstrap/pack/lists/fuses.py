@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import groupby
 
 from groundstrap.assess import FuseAssessment
 from groundstrap.draw.references import References, circuits_in_order, natural, references
@@ -201,21 +202,27 @@ def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool) -> 
         Column(words("Cable"), share=1.1),
         Column(words("Carries"), Align.RIGHT, share=0.9),
     )
-    return Table(
-        columns, tuple(_row(slot, shown, by_way=by_way) for slot in slots), caption=caption, small=True
-    )
+    rows = []
+    for empty, run in groupby(slots, key=lambda slot: not slot.circuit):
+        some = list(run)
+        rows += [_empty_row(some)] if empty else [_row(slot, shown, by_way=by_way) for slot in some]
+    return Table(columns, tuple(rows), caption=caption, small=True)
+
+
+def _empty_row(run: list[Slot]) -> tuple[str, ...]:
+    """Ways that follow each other with nothing of this job in them, on one line."""
+    first, last = run[0].way, run[-1].way
+    ways = Name(first) if len(run) == 1 else words("{first} to {last}", first=Name(first), last=Name(last))
+    said = words("free") if run[0].free else words("not in this job: look what is there")
+    return ways, "", "", "", said, "", "", ""
 
 
 def _row(slot: Slot, shown: Display, *, by_way: bool) -> tuple[str, ...]:
-    first = Name((slot.way or "–") if by_way else slot.place)
-    if not slot.circuit:
-        said = words("free") if slot.free else words("not in this job: look what is there")
-        return (first, "", "", "", said, "", "", "")
     circuit: str = Name(f"{slot.label} {slot.circuit}")
     if slot.existing:
         circuit = words("{circuit} (was there)", circuit=circuit)
     return (
-        first,
+        Name((slot.way or "–") if by_way else slot.place),
         Name(slot.reference),
         _rating(slot),
         _kind(slot),
