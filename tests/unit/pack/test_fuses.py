@@ -58,15 +58,33 @@ def of(slots: tuple[Slot, ...], block: str) -> list[Slot]:
 def test_each_way_of_a_block_has_a_row(slots: tuple[Slot, ...]) -> None:
     panel = of(slots, "panel")
     assert [(slot.way, slot.circuit, slot.free) for slot in panel] == [
-        ("1", "", True),
+        ("1", "", False),
         ("2", "lamp", False),
-        ("3", "", True),
+        ("3", "", False),
         ("", "fan", False),
     ]
     lamp = panel[1]
     assert (lamp.rating_a, lamp.family, lamp.feeds) == (5.0, "regular blade", ("lamp",))
     assert lamp.size is not None
     assert lamp.size.text == "1.5 mm2"
+
+
+def test_slots_are_free_where_every_circuit_has_its_own() -> None:
+    # With a circuit whose way nobody wrote, none is free for certain.
+    job = JOB.replace("path: [panel, {fuse: 7.5 A", "path: [panel 3, {fuse: 7.5 A")
+    panel = of(slots_of(api.plan(api.read_job(job))), "panel")
+    assert [(slot.way, slot.circuit, slot.free) for slot in panel] == [
+        ("1", "", True),
+        ("2", "lamp", False),
+        ("3", "fan", False),
+    ]
+
+
+def test_a_bar_for_returns_has_no_slots_to_map() -> None:
+    job = JOB.replace("  panel: {", "  negative bar: {kind: block, at: dash, ways: 12}\n  panel: {").replace(
+        "loads:", "return: negative bar\nloads:"
+    )
+    assert not of(slots_of(api.plan(api.read_job(job))), "negative bar")
 
 
 def test_nobody_says_that_a_slot_of_an_old_block_is_free(slots: tuple[Slot, ...]) -> None:

@@ -271,12 +271,12 @@ def _cable(cut: Cut, shown: Display) -> str:
         texts.append(term(cut.cable.material))
     crimped = [end for end in (cut.start, cut.end) if end.kind in _CRIMPED]
     if crimped and crimped[0].crimp_colours:
-        texts.append(words("{colour} crimp", colour=_either(crimped[0].crimp_colours)))
+        texts.append(words("crimp {colour}", colour=_either(crimped[0].crimp_colours)))
     if crimped and cut.shrink_mm is not None:
         width = number(cut.shrink_mm)
         lined, plain = words("lined shrink {width} mm", width=width), words("shrink {width} mm", width=width)
         texts.append(lined if cut.shrink_lined else plain)
-    return joined(", ", texts)
+    return joined("; ", texts)
 
 
 def _end_words(end: CutEnd, shown: Display) -> str:

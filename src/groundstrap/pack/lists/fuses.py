@@ -51,7 +51,7 @@ class Slot:
     existing: bool
     """Whether it was there before this job."""
     free: bool
-    """Whether it is a slot of a new block that nothing uses."""
+    """Whether it is a slot of a new block that nothing uses for certain."""
 
 
 def slots_of(plan: Plan, refs: References | None = None) -> tuple[Slot, ...]:
@@ -128,19 +128,22 @@ def _thinnest(
 
 
 def _of_block(gear: Gear, found: list[Slot]) -> Iterator[Slot]:
+    """A block's slots; one that no circuit leaves by a fuse or a way is a bar and has none to map."""
     mine = [slot for slot in found if slot.block == gear.name]
-    for way in gear.ways:
+    loose = [slot for slot in mine if slot.way not in gear.ways]
+    for way in gear.ways if mine else ():
         used = [slot for slot in mine if slot.way == way]
-        yield from used or [_empty(gear, way)]
-    yield from (slot for slot in mine if slot.way not in gear.ways)
+        yield from used or [_empty(gear, way, certain=not loose)]
+    yield from loose
 
 
-def _empty(gear: Gear, way: str) -> Slot:
+def _empty(gear: Gear, way: str, *, certain: bool) -> Slot:
+    """A slot that nobody names; free for certain where every circuit of a new block has its own."""
     new = gear.state is State.NEW
     return Slot(
         block=gear.name, way=way, place=gear.place, reference="", name="", circuit="", label="", feeds=(),
         kind="", rating_a=None, family=None, holder=None, size=None, continuous_a=None, known_a=None,
-        existing=not new, free=new,
+        existing=not new, free=new and certain,
     )  # fmt: skip
 
 
@@ -193,7 +196,7 @@ def _caption(plan: Plan, gear: Gear, refs: References) -> str:
 
 def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool) -> Table:
     columns = (
-        Column(words("Way") if by_way else words("Place"), share=0.6 if by_way else 1.3),
+        Column(words("Way") if by_way else words("Place"), share=0.8 if by_way else 1.3),
         Column(words("Fuse"), share=0.7),
         Column(words("Rating"), Align.RIGHT, share=0.8),
         Column(words("Kind"), share=1.6),
@@ -213,7 +216,10 @@ def _empty_row(run: list[Slot]) -> tuple[str, ...]:
     """Ways that follow each other with nothing of this job in them, on one line."""
     first, last = run[0].way, run[-1].way
     ways = Name(first) if len(run) == 1 else words("{first} to {last}", first=Name(first), last=Name(last))
-    said = words("free") if run[0].free else words("not in this job: look what is there")
+    said = words("free")
+    if not run[0].free:
+        old = run[0].existing
+        said = words("not in this job: look what is there") if old else words("free, but for those with –")
     return ways, "", "", "", said, "", "", ""
 
 
@@ -250,6 +256,8 @@ def _kind(slot: Slot) -> str:
 def _carried(slot: Slot) -> str:
     if slot.continuous_a is not None:
         return amps(slot.continuous_a)
+    if not slot.known_a:
+        return words("not known")
     return words("{least} or more", least=amps(slot.known_a))
 
 
