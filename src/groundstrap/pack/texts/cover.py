@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from groundstrap.checks import Finding, FindingOutcome, Level, Worst
 from groundstrap.model import Circuit, Part, State, Wire
@@ -82,19 +82,28 @@ def _done(telling: Telling) -> tuple[Circuit, ...]:
 def _stops(telling: Telling) -> Iterator[Block]:
     """Every stop in plain sight, and what could be one and is not decided."""
     stops = [f for f in telling.plan.judgement.findings if f.level is Level.STOP and f.decides]
-    failed = [f for f in stops if f.outcome is FindingOutcome.FAIL]
+    failed = _alike(f for f in stops if f.outcome is FindingOutcome.FAIL)
     if failed:
-        told_so = (words("STOP: {text} [{rule}]", text=_told(telling, f), rule=f.rule) for f in failed)
+        told_so = (words("STOP: {text} [{rule}]", text=_told(telling, f), rule=f[0].rule) for f in failed)
         yield Items(tuple(told_so))
-    unknown = [f for f in stops if f.outcome is FindingOutcome.UNKNOWN]
+    unknown = _alike(f for f in stops if f.outcome is FindingOutcome.UNKNOWN)
     if unknown:
         yield Paragraph(words("Not known, and could stop it:"))
-        yield Items(tuple(words("{text} [{rule}]", text=_told(telling, f), rule=f.rule) for f in unknown))
+        yield Items(tuple(words("{text} [{rule}]", text=_told(telling, f), rule=f[0].rule) for f in unknown))
 
 
-def _told(telling: Telling, finding: Finding) -> str:
-    exact = (finding.value, finding.limit) if finding.unit in {"m", "degC"} else ()
-    return telling.text(told([finding]), exact)
+def _alike(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
+    """Findings of one rule that say the same of several things, together."""
+    groups: dict[tuple[str, str], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.text), []).append(finding)
+    return tuple(tuple(group) for group in groups.values())
+
+
+def _told(telling: Telling, found: Sequence[Finding]) -> str:
+    one = found[0]
+    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
+    return telling.text(told(found), exact)
 
 
 def _waived(telling: Telling) -> Iterator[Block]:

@@ -142,7 +142,7 @@ def _routed(telling: Telling, circuit: Circuit) -> Iterator[Step]:
         text = words(
             "Route {cable}, {size}, {length}: from {start} to {end}.",
             cable=_cables(cuts),
-            size=telling.shown.short(cut.cable.size),
+            size=words("size not known") if cut.cable.size is None else telling.shown.short(cut.cable.size),
             length=telling.shown.length(cut.length_m),
             start=spot_words(cut.start.spot),
             end=spot_words(cut.end.spot),

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from groundstrap.assess import CircuitAssessment, FuseAssessment, StretchAmpacity, WireAssessment
+from groundstrap.assess import CircuitAssessment, FuseAssessment, ReasonKind, StretchAmpacity, WireAssessment
 from groundstrap.assess.working_results import CircuitWorking, DrawWorking, HeatWorking
 from groundstrap.pack.content import CalculationLine
 from groundstrap.pack.texts.phrases import Telling
@@ -86,7 +86,7 @@ def current_lines(
     single = len(own) == 1 or set(circuit.loads) >= {draw.name for draw in own}
     if single:
         yield from lines
-    if found.continuous_a is None:
+    if not found.continuous_a:
         return
     summed = _summed(own, found.continuous_a - (circuit.carries_a or 0.0))
     if len(own) == 1 and not circuit.carries_a:
@@ -231,8 +231,8 @@ def _lasting_line(wire: WireAssessment) -> CalculationLine:
 def window_lines(telling: Telling, fuse: FuseAssessment) -> Iterator[CalculationLine]:
     """Yield both ends of a fuse's window, and how close its curve comes to the thinnest cable."""
     window, name = fuse.window, telling.tag(fuse.name)
-    if fuse.continuous_a is not None and fuse.carries_pct:
-        share = fuse.carries_pct / 100.0
+    share = _carried_share(fuse)
+    if fuse.continuous_a is not None and share is not None:
         yield CalculationLine(
             what=words("{fuse}, at least", fuse=name),
             formula=words("I_n = I_B / share that it carries for ever where it sits"),
@@ -259,6 +259,14 @@ def window_lines(telling: Telling, fuse: FuseAssessment) -> Iterator[Calculation
     )
     yield from _legal(fuse, name)
     yield from _closest(telling, fuse, name)
+
+
+def _carried_share(fuse: FuseAssessment) -> float | None:
+    """Share of its rating that it carries where it sits; of the family that the least rating is of."""
+    reason, least_a = fuse.window.least_reason, fuse.window.least_a
+    if reason.kind is ReasonKind.CONTINUOUS and reason.limit is not None and least_a:
+        return reason.limit / least_a
+    return None if not fuse.carries_pct else fuse.carries_pct / 100.0
 
 
 def _legal(fuse: FuseAssessment, name: str) -> Iterator[CalculationLine]:
