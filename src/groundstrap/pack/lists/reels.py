@@ -138,7 +138,8 @@ def _lengths(installation: Installation, item: Item) -> tuple[tuple[float, ...],
     if item.stock or size is None or size.area_mm2 > _REEL_MM2:
         # The shop has it and names no reel: it cuts what is asked for.
         return (), SoldBy.METRE
-    return (_US_M if installation.sizes == "awg" else _METRIC_M), SoldBy.USUAL
+    in_feet = installation.units == "us" or installation.sizes == "awg"
+    return (_US_M if in_feet else _METRIC_M), SoldBy.USUAL
 
 
 def reel_section(plan: Plan, shown: Display, cuts: tuple[Cut, ...] | None = None) -> Section:

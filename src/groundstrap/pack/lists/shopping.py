@@ -80,7 +80,7 @@ def _table(title: str, rows: list[Bought], numbers: dict[str, str], shown: Displ
 
 def _row(row: Bought, numbers: dict[str, str], shown: Display) -> tuple[str, ...]:
     return (
-        shown.text(row.item) if row.cable is None else cable_words(row.cable, shown),
+        _item(row, shown),
         _quantity(row, row.fitted, shown),
         _quantity(row, row.needed, shown),
         _buy(row, shown),
@@ -88,6 +88,14 @@ def _row(row: Bought, numbers: dict[str, str], shown: Display) -> tuple[str, ...
         Name(row.part),
         "" if row.price is None else f"{row.price:.2f}",
     )
+
+
+def _item(row: Bought, shown: Display) -> str:
+    if row.cable is not None:
+        return cable_words(row.cable, shown)
+    text = shown.text(row.item)
+    # A text in other units is no longer one that can be translated; most have none to change.
+    return row.item if text == row.item else text
 
 
 def _quantity(row: Bought, quantity: float, shown: Display) -> str:
