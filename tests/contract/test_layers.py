@@ -16,6 +16,8 @@ from tests.contract.source_tree import source_files
 TOP_TO_BOTTOM = (
     "cli",
     "api",
+    "pack",
+    "draw",
     "report",
     "design",
     "checks",
@@ -26,11 +28,11 @@ TOP_TO_BOTTOM = (
     "tables | physics",
     "sources",
     "units",
-    "errors",
+    "errors | words",
     "records",
 )
 
-FRONT_ENDS_MAY_SEE = {"__version__", "api", "cli", "errors", "records"}
+FRONT_ENDS_MAY_SEE = {"__version__", "api", "cli", "errors", "records", "words"}
 # Where a library may be imported. What is not here is free.
 HOMES = {
     "click": {"cli"},

@@ -89,11 +89,11 @@ class _Column:
                 draw_chassis(self.canvas, left + 20.0, self.y + height - 10.0)
         self.y += height
 
-    def down(self, length: float, cell: Cell | None = None, x: float = _TRACK) -> None:
+    def down(self, by: float, cell: Cell | None = None, x: float = _TRACK) -> None:
         """A piece of plain line."""
         dashes, thick = ("", 1.2) if cell is None else (cell.dashes, cell.thick if cell.wire else 1.2)
-        self.canvas.line([(x, self.y), (x, self.y + length)], thick, dashes)
-        self.y += length
+        self.canvas.line([(x, self.y), (x, self.y + by)], thick, dashes)
+        self.y += by
 
     def cell(self, cell: Cell, room: float = _WHOLE) -> None:
         """One thing on the line, its texts beside it."""
