@@ -81,14 +81,13 @@ def check(
         return not_applicable("no short to the body comes back through it alone")
     if bond_stands is None:
         text = words(
-            "what a short to the body does to it is not known: give its size, and rating and type of {{fuse}}"
+            "what a short to the body does to it is not known: give its size, and rating and type of {fuse}",
+            fuse=bond_fuse,
         )
-        level = Level.NOTE if is_existing else None
-        return unknown(words(text, fuse=bond_fuse), level=level, hangs_on=("bond_stands",))
-    rated = "" if bond_fuse_a is None else f" of {quantity(bond_fuse_a, 'A')}"
+        return unknown(text, level=Level.NOTE if is_existing else None, hangs_on=("bond_stands",))
+    rated = "" if bond_fuse_a is None else words(" of {amps}", amps=quantity(bond_fuse_a, "A"))
     if bond_fault_a is None or bond_stands_s is None or bond_limit_c is None:
-        text = "it stands a short to the body behind {fuse}{rated}, and behind every other fuse"
-        return passed(words(text, fuse=bond_fuse, rated=rated))
+        return passed(f"it stands a short to the body behind {bond_fuse}{rated}, and behind every other fuse")
     told = pair(bond_clears_s or 0.0, bond_stands_s, "s")
     text = words(
         "a short to the body behind {fuse}{rated} sends {amps} back through it; it stands that for {stands}, "

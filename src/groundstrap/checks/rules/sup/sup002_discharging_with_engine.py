@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -56,7 +57,7 @@ RULE = Rule(
     ),
     sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
     follows=("SUP001",),
-    remedy="Run fewer loads together, or fit a larger alternator.",
+    remedy=words("Run fewer loads together, or fit a larger alternator."),
     caution=Caution.NONE,
 )
 
@@ -74,30 +75,49 @@ def check(
     if not engine_runs:
         return not_applicable("the engine does not run, or nothing charges")
     if batteries_give_a is None:
-        return unknown(f"what the batteries give while {situation} is not known: give currents and sizes")
+        return unknown(
+            words(
+                "what the batteries give while {situation} is not known: give currents and sizes",
+                situation=term(situation),
+            )
+        )
     told = pair(batteries_give_a, ROUNDING_A, "A")
     if above(batteries_give_a, ROUNDING_A):
         if batteries_give_mean_a is not None and not above(batteries_give_mean_a, ROUNDING_A):
-            # A winch takes from the battery what the alternator puts back while it pauses.
-            mean = pair(batteries_give_mean_a, ROUNDING_A, "A")
-            text = (
-                "{value} leave the batteries for short runs while {situation}, and {mean} on average, within "
-                "{most}"
-            )
-            text = told.words(text, situation=situation, mean=mean.value, most=mean.limit)
-            return passed(text, batteries_give_mean_a, ROUNDING_A, "A")
+            return _paused(situation, told.value, batteries_give_mean_a)
         level = Level.CAUTION if drives else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
             return unknown(
-                f"with everything on the batteries give {told.value} while {situation}, above {told.limit}, "
-                "if the alternator is a usual one: read its rating off it",
+                told.words(
+                    "with everything on the batteries give {value} while {situation}, above "
+                    "{limit}, if the alternator is a usual one: read its rating off it",
+                    situation=term(situation),
+                ),
                 batteries_give_a,
                 ROUNDING_A,
                 "A",
                 level=level,
                 hangs_on=("batteries_give_least_a",),
             )
-        text = f"with everything on the batteries give {told.value} while {situation}, above {told.limit}"
+        text = told.words(
+            "with everything on the batteries give {value} while {situation}, above {limit}",
+            situation=term(situation),
+        )
         return failed(text, batteries_give_a, ROUNDING_A, "A", level=level)
-    text = f"with everything on {told.value} leave the batteries while {situation}, within {told.limit}"
-    return passed(text, batteries_give_a, ROUNDING_A, "A")
+    return passed(
+        f"with everything on {told.value} leave the batteries while {situation}, within {told.limit}",
+        batteries_give_a,
+        ROUNDING_A,
+        "A",
+    )
+
+
+def _paused(situation: str, given: str, mean_a: float) -> Verdict:
+    """A winch takes from the battery what the alternator puts back while it pauses."""
+    told = pair(mean_a, ROUNDING_A, "A")
+    text = told.words(
+        "{given} leave the batteries for short runs while {situation}, and {value} on average, within {limit}",
+        given=given,
+        situation=situation,
+    )
+    return passed(text, mean_a, ROUNDING_A, "A")
