@@ -116,7 +116,8 @@ def _paused(situation: str, given: str, mean_a: float) -> Verdict:
     """A winch takes from the battery what the alternator puts back while it pauses."""
     told = pair(mean_a, ROUNDING_A, "A")
     text = told.words(
-        "{given} leave the batteries for short runs while {situation}, and {value} on average, within {limit}",
+        "{given} leave the batteries for short runs while {situation}, and {value} on average, "
+        "within {limit}",
         given=given,
         situation=situation,
     )
