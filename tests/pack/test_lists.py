@@ -35,7 +35,7 @@ def flawed(number: int) -> Plan:
 
 
 def big(number: int) -> Plan:
-    return unjudged(big_job(number, 60))
+    return unjudged(big_job(number, 35))
 
 
 MADE = [(sound, n) for n in range(10)] + [(flawed, n) for n in range(30)] + [(big, 1)]

@@ -182,11 +182,11 @@ def cable_words(cable: Cable, shown: Display | None = None) -> str:
 def _terminals(plan: Plan, circuit: Circuit) -> Iterator[tuple[Item, float]]:
     for wire in laid(circuit):
         size = _UNSIZED if wire.size is None else wire.size.text
-        area_mm2 = 0.0 if wire.size is None else wire.size.area_mm2
+        area_mm2 = None if wire.size is None else wire.size.area_mm2
         for end in terminals_of(plan, circuit, wire):
             if end is not None:
-                text = words("{terminal}, {size}", terminal=terminal_words(end), size=size)
-                yield Item(text, "piece", Group.TERMINAL, measure=area_mm2), float(wire.parallel)
+                text = words("{terminal}, {size}", terminal=terminal_words(end, area_mm2), size=size)
+                yield Item(text, "piece", Group.TERMINAL, measure=area_mm2 or 0.0), float(wire.parallel)
 
 
 def terminals_of(plan: Plan, circuit: Circuit, wire: Wire) -> tuple[WireEnd | None, WireEnd | None]:
@@ -211,8 +211,16 @@ def _spliced(end: WireEnd) -> WireEnd:
     return end if end.terminal is not None else replace(end, terminal="splice", assumed=False)
 
 
-def terminal_words(end: WireEnd) -> str:
-    """Return what a terminal is called, without the size of its cable."""
+def terminal_words(end: WireEnd, area_mm2: float | None) -> str:
+    """Return what a terminal is called, without the size of its cable; says so where none takes that."""
+    text = _terminal(end)
+    least, most = end.takes_least_mm2, end.takes_most_mm2
+    if area_mm2 is None or least is None or most is None or least <= area_mm2 <= most:
+        return text
+    return words("{terminal} (none takes this cable)", terminal=text)
+
+
+def _terminal(end: WireEnd) -> str:
     if end.terminal == "ring" and end.stud is not None:
         return words("ring terminal {stud}", stud=end.stud)
     if end.terminal == "ring":

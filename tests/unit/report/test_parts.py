@@ -87,3 +87,9 @@ def test_the_shelf_gives_price_and_number(tmp_path: Path) -> None:
     assert every["fuse 5 A, regular blade"].price == pytest.approx(0.20)
     assert [row.part for row in every["ring terminal M5, 10 mm2"].stock] == ["R5"]
     assert every["ring terminal M8, 10 mm2"].price is None
+
+
+def test_a_terminal_that_is_not_made_says_so() -> None:
+    # A push-on terminal of 6.3 mm takes up to 6 mm2: common practice.
+    job = JOB.replace("plug 2, fan]", "switch: 10 A, {wire: 10 mm2}, fan]")
+    assert found(job)["push-on terminal 6.3 mm (none takes this cable), 10 mm2"].quantity == 1.0

@@ -127,7 +127,7 @@ def _cuts(
     fittings = terminals_of(plan, circuit, wire)
     ends = plan.assessment.ends.get(wire.name, (None, None))
     points = _own_spots(circuit, wire, spots)
-    start, end = (_end(points[n], fittings[n], ends[n]) for n in (0, 1))
+    start, end = (_end(points[n], fittings[n], ends[n], area_mm2) for n in (0, 1))
     for number_ in refs.cables(wire.name):
         yield Cut(
             number=number_,
@@ -167,7 +167,7 @@ def _at(point: str, beside: object, spots: Mapping[str, Spot]) -> Spot:
     return found
 
 
-def _end(spot: Spot, fitting: WireEnd | None, end: WireEnd | None) -> CutEnd:
+def _end(spot: Spot, fitting: WireEnd | None, end: WireEnd | None, area_mm2: float | None) -> CutEnd:
     if fitting is None:
         # The splice belongs to the cable that comes before; this one is crimped into it.
         text = "" if end is None else words("in the splice of the cable before it")
@@ -177,7 +177,7 @@ def _end(spot: Spot, fitting: WireEnd | None, end: WireEnd | None) -> CutEnd:
         )  # fmt: skip
     return CutEnd(
         spot=spot,
-        fitting=terminal_words(fitting),
+        fitting=terminal_words(fitting, area_mm2),
         kind=fitting.terminal,
         stud=fitting.stud,
         tab_mm=fitting.tab_mm,
