@@ -83,10 +83,7 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     laws = [values[b] for b in topology.active_branches[topology.law_span]]
     sources = [values[b] for b in topology.active_branches[topology.regulated_span]]
     cells = [values[cell.branch] for cell in topology.cells]
-    hot_parts: list[list[tuple[float, float]]] = [[] for _ in topology.heated_chains]
-    for first, last in topology.heated.spans:
-        for parts, branch in zip(hot_parts, topology.heated.branches[first:last], strict=False):
-            parts.append((values[branch][0], values[branch][1]))
+    hot_parts = _hot_parts(topology, values)
     case = Case(
         topology=topology,
         values=values,
@@ -113,6 +110,15 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
 def _sum_along(layered: Layered, values: Parameters, sums: list[float]) -> None:
     for branch, chain in zip(layered.branches, layered.chain_of, strict=True):
         sums[chain] += values[branch][0]
+
+
+def _hot_parts(topology: Topology, values: Parameters) -> list[list[tuple[float, float]]]:
+    """Return ohms and kappa of the heated conductors of each chain that has some."""
+    found: list[list[tuple[float, float]]] = [[] for _ in topology.heated_chains]
+    for first, last in topology.heated.spans:
+        for parts, branch in zip(found, topology.heated.branches[first:last], strict=False):
+            parts.append((values[branch][0], values[branch][1]))
+    return found
 
 
 def _close(case: Case, opened: list[int]) -> None:
