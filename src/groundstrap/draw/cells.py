@@ -19,7 +19,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.tables import colour_code
 from groundstrap.words import Name, term, words
 
-__all__ = ["PLACE", "SIZE", "Cell", "Line", "Sayer"]
+__all__ = ["PLACE", "SIZE", "Cell", "Line", "Sayer", "alone", "cut"]
 
 SIZE: Final = 7.5
 """Of every text beside a symbol, in points of print; nothing on a drawing is smaller."""
@@ -28,6 +28,9 @@ PLACE: Final = "\ue000\ue000"
 
 _SUPPLY: Final = 240.0
 """How wide the texts of a supply may be: it has a rung to itself."""
+
+_LINES: Final = 5
+"""Lines that one text beside a symbol may take."""
 
 Place = tuple[str, str]
 """What is looked for: `node`, `coil`, `contact`, `input`, `output` or `point`, and its name."""
@@ -113,7 +116,12 @@ class Sayer:
         made = []
         # A place stays on the line with what leads to it.
         said = self.say(text).replace(f" {PLACE}", f"\N{NO-BREAK SPACE}{PLACE}")
-        for line in wrap(said, SIZE, most or self.most, bold=bold):
+        width = most or self.most
+        wrapped = wrap(said, SIZE, width, bold=bold)
+        if len(wrapped) > _LINES and not places:
+            # A name that long stands whole in the lists.
+            wrapped = [*wrapped[: _LINES - 1], cut(wrapped[_LINES - 1] + "…", width, bold=bold)]
+        for line in wrapped:
             count = line.count(PLACE)
             made.append(Line(line, bold, tuple(left[:count])))
             left = left[count:]
@@ -422,6 +430,19 @@ class Sayer:
         if not circuit.return_known:
             return self.say(words("{name}, way back not known", name=Name(name)))
         return name
+
+
+def cut(text: str, most: float, *, size: float = SIZE, bold: bool = False) -> str:
+    """Return a text with its end left out where it is wider than that.
+
+    >>> cut("bed isolator", 30), cut("bed", 30)
+    ('bed i…', 'bed')
+    """
+    if wide(text, size, bold=bold) <= most:
+        return text
+    while text and wide(text + "…", size, bold=bold) > most:
+        text = text[:-1]
+    return text + "…"
 
 
 def _thickness(area_mm2: float | None) -> float:

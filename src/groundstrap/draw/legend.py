@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from typing import Final
 
 from groundstrap.draw.canvas import Canvas, wide, wrap
-from groundstrap.draw.cells import ASSUMED, DASHES, SIZE, Sayer, alone
+from groundstrap.draw.cells import ASSUMED, DASHES, SIZE, Sayer
 from groundstrap.draw.rows import LEADING
-from groundstrap.model import Gear, State, Tie
+from groundstrap.model import State, Tie
 from groundstrap.records import dataclass
 from groundstrap.tables import colour_code
 from groundstrap.words import Name, term, words
@@ -51,8 +51,8 @@ class Legend:
             y += LEADING
 
 
-def legend_of(sayer: Sayer, unused: Sequence[Gear], width: float) -> Legend:
-    """What has to be explained on the drawings of a job: only what is on them."""
+def legend_of(sayer: Sayer, more: Sequence[str], width: float) -> Legend:
+    """What has to be explained on the drawings of a job: only what is on them; and `more` lines."""
     samples = tuple((dashes, thick, sayer.say(text)) for dashes, thick, text in _samples(sayer))
     colours = _colours(sayer)
     fingerprint = sayer.plan.fingerprint.rpartition(":")[2][:16]
@@ -63,9 +63,7 @@ def legend_of(sayer: Sayer, unused: Sequence[Gear], width: float) -> Legend:
         words("Fingerprint {fingerprint}.", fingerprint=Name(fingerprint)),
     ]
     lines = wrap(" ".join(sayer.say(text).strip() for text in texts), SIZE, width)
-    for gear in unused:
-        lines += wrap(alone(gear, sayer), SIZE, width)
-    return Legend(samples, tuple(lines), _in_rows(samples, width))
+    return Legend(samples, (*lines, *more), _in_rows(samples, width))
 
 
 def _samples(sayer: Sayer) -> list[tuple[str, float, str]]:

@@ -7,7 +7,7 @@ a point of the body. Every cable, part, load and supply lies on exactly one rung
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import field, replace
 from enum import StrEnum
 from typing import Final
 
@@ -121,10 +121,19 @@ _JOINED: Final = frozenset({"same", "alternator"})
 """Ties that make one node of two points."""
 
 
-def nets(installation: Installation, apart: frozenset[str] = frozenset()) -> Nets:
-    """Return the nodes and rungs of an installation; `apart` are circuits that no comb may be made of."""
+def nets(installation: Installation, apart: frozenset[str] = frozenset(), most: int = 40) -> Nets:
+    """Return the nodes and rungs of an installation.
+
+    Parameters
+    ----------
+    apart : frozenset of str
+        Circuits that no comb may be made of.
+    most : int
+        Things on one rung; a longer run goes on as a rung of its own.
+    """
     points = _Points(installation)
-    rungs = [*_Circuits(installation, points, apart).rungs()]
+    whole = _Circuits(installation, points, apart).rungs()
+    rungs = [piece for rung in whole for piece in _cut(rung, points, most)]
     used = {root for rung in rungs for root in _roots(rung)}
     nodes = {root: points.node(root) for root in sorted(used)}
     owners = {owner for node in nodes.values() for owner in (node.owner, *node.others)}
@@ -136,6 +145,27 @@ def nets(installation: Installation, apart: frozenset[str] = frozenset()) -> Net
         if name not in owners | passed | relays
     )
     return Nets(nodes, _grouped(rungs, nodes, points.root), points.roots(), alone)
+
+
+def _cut(rung: Rung, points: _Points, most: int) -> Iterator[Rung]:
+    """A rung in pieces, each of which ends at a node that the next one begins at."""
+    items = rung.items
+    while len(items) > most:
+        ends = [n for n in range(2, most) if isinstance(items[n], Inside | Part)]
+        if not ends:
+            break
+        last = items[ends[-1]]
+        root = last.root if isinstance(last, Inside) else points.root(_end_of(last))
+        first = items[: ends[-1] + (0 if isinstance(last, Inside) else 1)]
+        yield replace(rung, right=root, right_way="", items=first)
+        rung = replace(rung, left=root, left_way="", items=items[ends[-1] + 1 :])
+        items = rung.items
+    yield rung
+
+
+def _end_of(item: Item) -> str:
+    assert isinstance(item, Part)
+    return item.end
 
 
 def _roots(rung: Rung) -> Iterator[str]:

@@ -12,11 +12,11 @@ from typing import Final
 
 from groundstrap.assess import BundleAssessment
 from groundstrap.draw.canvas import ASCENT, Canvas, Drawn, wrap
-from groundstrap.draw.cells import SIZE
+from groundstrap.draw.cells import SIZE, cut
 from groundstrap.draw.geography import Geography, Run, geography
 from groundstrap.draw.references import References, natural, references
 from groundstrap.draw.rows import LEADING
-from groundstrap.draw.wiring import PAPERS
+from groundstrap.draw.wiring import PAPERS, draw_title, title_height, title_lines
 from groundstrap.model import Installation, SupplyKind
 from groundstrap.records import dataclass
 from groundstrap.report.drawing import Box
@@ -31,7 +31,6 @@ _DEPTH: Final = 3
 """Runs one behind the other that fit across the sheet."""
 _BOX: Final = 0.122
 """Width of a place's box as a share of the sheet's."""
-_TITLE: Final = 11.0
 _PAD: Final = 4.0
 _GAP: Final = 8.0
 _MOST_LINES: Final = 14
@@ -180,9 +179,8 @@ def route_pages(
         box,
         between - 16.0,
     )
-    title = wrap(plan.installation.title, _TITLE, width * 0.7, bold=True)
-    head = 1.3 * _TITLE * len(title) + 9.0
-    room = height - head
+    title = title_lines(plan.installation.title, width)
+    room = height - title_height(title)
     trees = _Forest(found, teller, room).trees(plan.installation)
     teller.longer += teller.key(found)
     sheets = _packed(trees, teller, room, width)
@@ -230,6 +228,8 @@ class _Forest:
         self.drawn.add(place)
         most = self.teller.width - 2 * _PAD
         name = wrap(place or "-", SIZE, most, bold=True)
+        if len(name) > 4:
+            name = [*name[:3], cut(name[3] + "…", most, bold=True)]
         if again:
             inside = wrap(self.teller.say(words("drawn before")), SIZE, most)
         else:
@@ -301,14 +301,8 @@ def _sheet(
     teller: _Teller, sheet: _Sheet, number: int, count: int, title: list[str], size: tuple[float, float]
 ) -> Drawn:
     canvas = Canvas(f"routes-{number}", size[0])
-    y = 0.0
-    for line in title:
-        y += 1.3 * _TITLE
-        canvas.text(line, 2.0, y - 0.3 * _TITLE, _TITLE, bold=True)
     name = words("Places and runs, sheet {number} of {count}", number=Name(number), count=Name(count))
-    canvas.text(teller.say(name), size[0] - 2.0, _TITLE, _TITLE - 1.0, anchor="end")
-    canvas.line([(0.0, y + 2.0), (size[0], y + 2.0)], 0.6)
-    y += 9.0
+    y = draw_title(canvas, title, teller.say(name))
     drawer = _Drawer(canvas, teller, size[0] * _BOX, (size[0] * (1 - 4 * _BOX)) / _DEPTH)
     for tree in sheet.trees:
         drawer.tree(tree, 0.0, y)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Final
 
 from groundstrap.draw.canvas import Canvas, wide
-from groundstrap.draw.cells import SIZE, Cell, Line, Sayer
+from groundstrap.draw.cells import SIZE, Cell, Line, Sayer, cut
 from groundstrap.draw.combs import CombRow, comb_row
 from groundstrap.draw.nets import Item, Rung
 from groundstrap.draw.rows import LEADING, Resolve, Row, above_of, draw_cell, rows_of
@@ -104,7 +104,7 @@ def strip_of(rung: Rung, sayer: Sayer, width: float) -> Strip | None:
     """Lay a rung out over a width; None where several loads do not fit beside each other."""
     state = State.NEW if rung.circuit is None else rung.circuit.state
     room = width - 2 * _RIM
-    heading = _cut(sayer.heading(rung), room)
+    heading = cut(sayer.heading(rung), room, size=HEADING, bold=True)
 
     def made(most: float) -> Callable[[Item], Cell]:
         def make(item: Item) -> Cell:
@@ -138,15 +138,6 @@ def slot_cells(way: str, sayer: Sayer) -> list[Cell]:
 def _plain() -> Cell:
     """A rung with nothing on it: two nodes that are one piece of metal."""
     return Cell(kind="joined", name="")
-
-
-def _cut(text: str, most: float) -> str:
-    """A heading that is longer than its strip, with its end left out: the name stands whole in the lists."""
-    if wide(text, HEADING, bold=True) <= most:
-        return text
-    while text and wide(text + "…", HEADING, bold=True) > most:
-        text = text[:-1]
-    return text + "…"
 
 
 def bar_height(lines: list[Line]) -> float:

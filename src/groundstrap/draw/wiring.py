@@ -6,12 +6,13 @@ back really ends at. A bar that stands in several places says where else, by pag
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 from typing import Final
 
 from groundstrap.draw.canvas import Canvas, Drawn, wrap
-from groundstrap.draw.cells import PLACE, SIZE, Line, Place, Sayer
+from groundstrap.draw.cells import PLACE, SIZE, Line, Place, Sayer, alone, cut
 from groundstrap.draw.legend import Legend, legend_of
 from groundstrap.draw.nets import Input, Inside, Nets, Node, Role, Rung, nets
 from groundstrap.draw.points import point_numbers
@@ -27,7 +28,16 @@ from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, words
 
-__all__ = ["PAPERS", "sayer_of", "things_of", "wiring_pages"]
+__all__ = [
+    "PAPERS",
+    "TITLE",
+    "draw_title",
+    "sayer_of",
+    "things_of",
+    "title_height",
+    "title_lines",
+    "wiring_pages",
+]
 
 PAPERS: Final[Mapping[str, tuple[float, float]]] = {"a4": (774.0, 490.0), "letter": (724.0, 505.0)}
 """Room on a sheet that lies on its side, between rims that a printer and a punch need. [pt]"""
@@ -36,10 +46,16 @@ _TEXT: Final = 4.0
 """From the edge of a bar to its texts."""
 _LETTERS: Final = 14.0
 """Of the column with the rows' letters."""
-_TITLE: Final = 11.0
+TITLE: Final = 11.0
 _GAP: Final = 9.0
 """Between two groups."""
 _LAST_ROW: Final = 22
+_FEW_LINES: Final = 2
+"""On gear that nothing is connected to, for which there is room at the foot of every sheet."""
+_FEWEST: Final = 6
+"""Things on a rung that it is never cut below."""
+_MOST_PLACES: Final = 20
+"""Places of a node that its bar names."""
 _CHASSIS: Final = 11.0
 """Room of the sign of a chassis under the texts of its bar."""
 
@@ -78,7 +94,11 @@ class _Layout:
     groups: Sequence[tuple[str, list[Strip]]]
     room: float
     """Height for the groups of a page."""
+    unused: Sequence[str]
+    """Lines on gear that nothing is connected to, to stand behind everything else."""
     pages: list[list[_Chunk]] = field(default_factory=list)
+    texts: dict[int, list[str]] = field(default_factory=dict)
+    """What stands under the groups of a page: gear that nothing is connected to."""
     homes: dict[str, tuple[int, int]] = field(default_factory=dict)
     """Root -> group and first strip where its bar says everything; -1 for the bar at the left."""
     _runs: dict[str, list[tuple[int, int]]] = field(default_factory=dict)
@@ -119,6 +139,15 @@ class _Layout:
                 self.pages[-1].append(chunk)
                 left -= chunk.height + _GAP
                 first += len(chunk.heights)
+        self._list(left)
+
+    def _list(self, left: float) -> None:
+        for line in self.unused:
+            if left < LEADING or not self.pages:
+                self.pages.append([])
+                left = self.room
+            self.texts.setdefault(len(self.pages), []).append(line)
+            left -= LEADING
 
     def _most(self, group: int, first: int, room: float, rows: int) -> _Chunk | None:
         """The most rungs of a group from one on that fit; not one alone where more follow."""
@@ -160,10 +189,13 @@ class _Layout:
         lines = self._lines(root, home=home)
         others = self._runs.get(root, ())
         if home and others and (root, True, True) not in self._bars:
-            text = words("also at {places}", places=", ".join([PLACE] * len(others)))
-            places: list[Place] = [("strip", f"{number}:{at}") for number, at in others]
-            more = self.sayer.lines(text, *places, most=_BAR - 2 * _TEXT)
-            self._bars[root, True, True] = [*lines, *more]
+            places: list[Place] = [("strip", f"{number}:{at}") for number, at in others[:_MOST_PLACES]]
+            every = ", ".join([PLACE] * len(places))
+            text = words("also at {places}", places=every)
+            if more := len(others) - len(places):
+                text = words("also at {places} and {count} more", places=every, count=Name(more))
+            there = self.sayer.lines(text, *places, most=_BAR - 2 * _TEXT)
+            self._bars[root, True, True] = [*lines, *there]
         return self._bars.get((root, True, True), lines) if home else lines
 
     def _right_lines(self, group: int, first: int, last: int, root: str) -> list[Line]:
@@ -243,40 +275,64 @@ def wiring_pages(
     shown = shown or Display.of(plan.installation)
     width, height = PAPERS[paper]
     between = width - _LETTERS - 2 * _BAR
-    apart: frozenset[str] = frozenset()
+    title = title_lines(plan.installation.title, width)
+    apart, most = frozenset[str](), 40
     while True:
-        found = nets(plan.installation, apart)
+        found = nets(plan.installation, apart, most)
         sayer = sayer_of(plan, shown, language, found)
-        groups, failed = _strips(found, sayer, between)
-        if not failed:
+        unused = [line for gear in found.alone for line in wrap(alone(gear, sayer), SIZE, width - _LETTERS)]
+        few = len(unused) <= _FEW_LINES
+        legend = legend_of(sayer, unused if few else (), width - _LETTERS)
+        room = height - title_height(title) - legend.height
+        groups, failed, tall = _strips(found, sayer, between, room if most >= _FEWEST else math.inf)
+        if not failed and not tall:
             break
-        apart |= failed
-    title = wrap(plan.installation.title, _TITLE, width * 0.7, bold=True)
-    legend = legend_of(sayer, found.alone, width - _LETTERS)
-    room = height - _head(title) - legend.height
-    layout = _Layout(found, sayer, groups, room)
+        apart, most = apart | failed, most // 2 if tall else most
+    layout = _Layout(found, sayer, groups, room, () if few else unused)
     layout.place()
     return _sheets(layout, legend, title, (width, height))
 
 
-def _head(title: list[str]) -> float:
-    return 1.3 * _TITLE * len(title) + 9.0
+def title_lines(title: str, width: float) -> list[str]:
+    """Return the title of a job in the lines that stand over a sheet."""
+    lines = wrap(title, TITLE, width * 0.7, bold=True)
+    return [*lines[:2], cut(lines[2] + "…", width * 0.7, size=TITLE, bold=True)] if len(lines) > 3 else lines
 
 
-def _strips(found: Nets, sayer: Sayer, width: float) -> tuple[list[tuple[str, list[Strip]]], frozenset[str]]:
-    """Every rung laid out, and the circuits whose loads do not fit beside each other."""
-    failed = set()
+def title_height(title: list[str]) -> float:
+    """Return the height that they take, with the line under them."""
+    return 1.3 * TITLE * len(title) + 9.0
+
+
+def draw_title(canvas: Canvas, title: list[str], name: str) -> float:
+    """Draw what stands over a sheet; the height at which the drawing begins."""
+    y = 0.0
+    for line in title:
+        y += 1.3 * TITLE
+        canvas.text(line, 2.0, y - 0.3 * TITLE, TITLE, bold=True)
+    canvas.text(name, canvas.width - 2.0, TITLE, TITLE - 1.0, anchor="end")
+    canvas.line([(0.0, y + 2.0), (canvas.width, y + 2.0)], 0.6)
+    return title_height(title)
+
+
+def _strips(
+    found: Nets, sayer: Sayer, width: float, room: float
+) -> tuple[list[tuple[str, list[Strip]]], frozenset[str], bool]:
+    """Every rung laid out; circuits whose loads do not fit beside each other; whether a rung is too high."""
+    failed, tall = set(), False
     groups = []
     for root, rungs in found.groups:
         strips = []
         for rung in rungs:
             strip = strip_of(rung, sayer, width)
-            if strip is not None:
+            if strip is not None and strip.height <= room - _GAP:
                 strips.append(strip)
-            elif rung.circuit is not None:
+            elif rung.comb is not None and rung.circuit is not None:
                 failed.add(rung.circuit.name)
+            else:
+                tall = True
         groups.append((root, strips))
-    return groups, frozenset(failed)
+    return groups, frozenset(failed), tall
 
 
 def _sheets(
@@ -295,26 +351,23 @@ def _sheets(
     for number, chunks in enumerate(layout.pages, 1):
         canvas = Canvas(f"wiring-{number}", size[0])
         name = words("Wiring, sheet {number} of {count}", number=Name(number), count=Name(count))
-        y = 0.0
-        for line in title:
-            y += 1.3 * _TITLE
-            canvas.text(line, 2.0, y - 0.3 * _TITLE, _TITLE, bold=True)
         said = layout.sayer.say(name)
-        canvas.text(said, size[0] - 2.0, _TITLE, _TITLE - 1.0, anchor="end")
-        canvas.line([(0.0, y + 2.0), (size[0], y + 2.0)], 0.6)
-        y += 9.0
+        y = draw_title(canvas, title, said)
         row = 0
         for chunk in chunks:
             _draw_chunk(canvas, layout, chunk, y, row, resolve)
             row += len(chunk.heights)
             y += chunk.height + _GAP
+        for line in layout.texts.get(number, ()):
+            canvas.text(line, _LETTERS, y + 0.8 * SIZE, SIZE)
+            y += LEADING
         legend.draw(canvas, _LETTERS, size[1] - legend.height)
         whole = f"{layout.sayer.installation.title}. {said}"
-        made.append(canvas.drawn(whole, _words(layout, chunks), size[1]))
+        made.append(canvas.drawn(whole, _words(layout, chunks, number), size[1]))
     return tuple(made)
 
 
-def _words(layout: _Layout, chunks: list[_Chunk]) -> str:
+def _words(layout: _Layout, chunks: list[_Chunk], number: int) -> str:
     """What a sheet shows, for whoever does not see it."""
     said = []
     for chunk in chunks:
@@ -325,7 +378,7 @@ def _words(layout: _Layout, chunks: list[_Chunk]) -> str:
             "from {node}: {circuits}", node=Name(node), circuits=Name(", ".join(filter(None, names)) or "-")
         )
         said.append(layout.sayer.say(text))
-    return "; ".join(said)
+    return "; ".join([*said, *layout.texts.get(number, ())])
 
 
 def _draw_chunk(

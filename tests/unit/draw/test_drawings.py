@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import xml.etree.ElementTree as ET
 from collections import Counter
@@ -222,6 +223,42 @@ def test_each_language_fits_and_leaves_names_and_numbers(name: str, code: str) -
     texts = {text.text for page in pages for text in page.texts}
     names = references(plan.installation)
     assert {names.cable(wire.name) for wire in all_wires(plan.installation)} <= texts
+
+
+LONG = "the lamp over the bench " * 12
+EXTREMES = {
+    "a string of forty lamps": (40, 1, "lamp"),
+    "a string of nine with names that fill a page": (9, 1, LONG),
+    "a hundred circuits with ways back to all sides": (1, 100, "lamp"),
+}
+
+
+@pytest.mark.parametrize("kind", EXTREMES)
+def test_what_nobody_draws_by_hand_is_legible_too(kind: str) -> None:
+    loads, circuits, base = EXTREMES[kind]
+    names = [[f"{base} {number} {each}" for each in range(loads)] for number in range(circuits)]
+    job = {
+        "groundstrap": "1",
+        "title": LONG,
+        "system": "12 V",
+        "gear": {f"post {n}": {"kind": "block", "at": "cabin"} for n in range(circuits)},
+        "loads": {name: {"claims": {"power": "1 W"}, "at": LONG} for group in names for name in group},
+        "circuits": {
+            f"run {number}": {
+                "path": ["battery", "fuse", *group],
+                "return": f"post {number}" if number % 2 else "battery -",
+                "wire": "10 mm2",
+                "length": "9 m",
+            }
+            for number, group in enumerate(names)
+        },
+    }
+    plan = unjudged(json.dumps(job))
+    sheets = wiring_pages(plan)
+    for page in (*sheets, wiring_compact(plan), *route_pages(plan)):
+        assert not faults_of(page), page.key
+    drawn = Counter(group.name for page in sheets for group in page.groups if group.kind == "wire")
+    assert drawn == Counter(wire.name for wire in all_wires(plan.installation))
 
 
 def test_a_name_with_signs_of_markup_stays_as_it_is_written() -> None:
