@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
         "iso-10133, the hull is no conductor, clause from memory",
         "own-judgement, current in a hull eats it",
     ),
-    remedy="Lay a cable back to the negative bus.",
+    remedy=words("Lay a cable back to the negative bus."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -59,6 +60,9 @@ def check(
     if not on_boat:
         return not_applicable("the job is no boat")
     if carries_on_body:
-        said = "" if load_a is None else f" {quantity(load_a, 'A')} of"
-        return failed(f"{said} load current passes through the hull or body".strip())
+        if load_a is None:
+            return failed(words("load current passes through the hull or body"))
+        return failed(
+            words("{amps} of load current passes through the hull or body", amps=quantity(load_a, "A"))
+        )
     return passed("it uses no hull as a conductor")

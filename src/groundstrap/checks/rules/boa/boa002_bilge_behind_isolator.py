@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
         "iso-10133, what may stay live with the isolator open, clause from memory",
         "own-judgement, a bilge pump has its own fuse ahead of the isolator",
     ),
-    remedy="Feed it from the battery side of the isolator through a fuse of its own.",
+    remedy=words("Feed it from the battery side of the isolator through a fuse of its own."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -58,4 +59,4 @@ def check(
         return not_applicable("it is no bilge pump and no alarm of a boat")
     if ahead_of_isolator:
         return passed("it hangs ahead of the isolator with a fuse of its own")
-    return failed("no circuit of it reaches the battery ahead of the isolator with a fuse of its own")
+    return failed(words("no circuit of it reaches the battery ahead of the isolator with a fuse of its own"))

@@ -30,7 +30,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.words import words
+from groundstrap.words import Words, term, words
 
 __all__ = ["RULE", "check"]
 
@@ -57,7 +57,7 @@ RULE = Rule(
         "cfr-33-183-410, ignition protection",
         "common-practice, nothing that sparks shares a box with open cells",
     ),
-    remedy="Move it out of the space, or fit one that is protected against igniting vapour.",
+    remedy=words("Move it out of the space, or fit one that is protected against igniting vapour."),
     caution=Caution.VAPOUR,
 )
 
@@ -85,22 +85,30 @@ def check(
     if gassing_battery and not on_boat:
         where, vapour = words("in one box with {battery}", battery=gassing_battery), "hydrogen"
     if ignition_protected is True:
-        return passed(words("this {kind} {where} is ignition-protected", kind=kind, where=where))
+        return passed(f"this {kind} {where} is ignition-protected")
     if vapour is None:
-        return unknown(
-            words(
-                "whether vapour gathers in {zone} is not known: write the zone's vapour, by the fuel on "
-                "board",
-                zone=zone,
-            )
+        text = words(
+            "whether vapour gathers in {zone} is not known: write the zone's vapour, by the fuel on board",
+            zone=zone,
         )
+        return unknown(text)
     if ignition_protected is None:
-        text = "{vapour} gathers where this {kind} sits, {where}: write whether it is ignition-protected"
         level = Level.CAUTION if opened_at_rest and not on_boat else None
-        return unknown(words(text, vapour=_named(vapour), kind=kind, where=where), level=level)
-    text = "{vapour} gathers where this {kind} sits, {where}, and it is not ignition-protected"
-    return failed(words(text, vapour=_named(vapour), kind=kind, where=where))
+        text = words(
+            "{gathers}: write whether it is ignition-protected", gathers=_gathers(vapour, kind, where)
+        )
+        return unknown(text, level=level)
+    return failed(words("{gathers}, and it is not ignition-protected", gathers=_gathers(vapour, kind, where)))
+
+
+def _gathers(vapour: str, kind: str, where: str) -> Words:
+    return words(
+        "{vapour} gathers where this {kind} sits, {where}",
+        vapour=_named(vapour),
+        kind=term(kind),
+        where=where,
+    )
 
 
 def _named(vapour: str) -> str:
-    return vapour if vapour == "hydrogen" else words("{fuel} vapour", fuel=vapour)
+    return words("hydrogen") if vapour == "hydrogen" else words("{fuel} vapour", fuel=term(vapour))

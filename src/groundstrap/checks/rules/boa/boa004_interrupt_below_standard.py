@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
     needs=("on_boat", "is_main", "breaks_a", "interrupt_need_a"),
     sources=("abyc-e11, table of interrupting capacity, at second hand",),
     follows=("PRT015", "PRT008", "BOA005", "BOA004"),
-    remedy="Fit a type that breaks the current the standard asks for.",
+    remedy=words("Fit a type that breaks the current the standard asks for."),
     caution=Caution.LICENSED,
 )
 
@@ -60,17 +61,18 @@ def check(
         return not_applicable("the job is no boat")
     if interrupt_need_a is None:
         return unknown(
-            "the bank's cranking current is not known: write it, as its label says", level=Level.NOTE
+            words("the bank's cranking current is not known: write it, as its label says"), level=Level.NOTE
         )
     if breaks_a is None:
         return unknown(
-            "what it breaks at this voltage is not known: give 'breaks' from its data sheet", level=Level.NOTE
+            words("what it breaks at this voltage is not known: give 'breaks' from its data sheet"),
+            level=Level.NOTE,
         )
     told = pair(breaks_a, interrupt_need_a, "A")
-    place = "main" if is_main else "branch"
+    place = words("main") if is_main else words("branch")
     if below(breaks_a, interrupt_need_a):
         return failed(
-            f"it breaks {told.value}; a {place} device needs {told.limit} behind this bank",
+            told.words("it breaks {value}; a {place} device needs {limit} behind this bank", place=place),
             breaks_a,
             interrupt_need_a,
             "A",

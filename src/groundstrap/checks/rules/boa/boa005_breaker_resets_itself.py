@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -40,7 +41,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("on_boat", "is_breaker", "resets_itself"),
     sources=("abyc-e11, manually reset and trip-free but inside motors", "sae-j553, type I"),
-    remedy="Fit a breaker that is reset by hand and trips free, or a fuse.",
+    remedy=words("Fit a breaker that is reset by hand and trips free, or a fuse."),
     caution=Caution.LICENSED,
 )
 
@@ -53,9 +54,9 @@ def check(*, on_boat: bool, is_breaker: bool, resets_itself: bool | None) -> Ver
         return not_applicable("it is a fuse")
     if resets_itself is None:
         return unknown(
-            "how it resets is not known: write `family: hand-reset breaker` where a hand does it",
+            words("how it resets is not known: write `family: hand-reset breaker` where a hand does it"),
             level=Level.NOTE,
         )
     if resets_itself:
-        return failed("it closes again by itself for as long as a fault lasts")
+        return failed(words("it closes again by itself for as long as a fault lasts"))
     return passed("it stays open until a hand closes it")

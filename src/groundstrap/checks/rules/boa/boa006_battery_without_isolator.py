@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -47,7 +48,7 @@ RULE = Rule(
         "abyc-e11, battery switches, clause from memory",
         "own-judgement, which loads may stay live",
     ),
-    remedy="Put an isolator into its plus, within reach and as near to it as can be.",
+    remedy=words("Put an isolator into its plus, within reach and as near to it as can be."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -63,5 +64,7 @@ def check(
     if not on_boat or not has_posts:
         return not_applicable("it is no battery of a boat")
     if loads_past_isolator:
-        return failed(f"no isolator parts {loads_past_isolator} from it")
+        return failed(
+            words("no isolator parts {loads_past_isolator} from it", loads_past_isolator=loads_past_isolator)
+        )
     return passed("an isolator parts it from all that need not stay live")

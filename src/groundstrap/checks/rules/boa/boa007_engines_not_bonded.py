@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -51,7 +52,7 @@ RULE = Rule(
         "cfr-33-183-415, common conductor of engines, from memory",
         "own-judgement, the same for diesel engines",
     ),
-    remedy="Join the engine blocks by a cable of the size of the heaviest cranking one.",
+    remedy=words("Join the engine blocks by a cable of the size of the heaviest cranking one."),
     caution=Caution.LICENSED,
 )
 
@@ -67,14 +68,18 @@ def check(
     if not cranks_beside_another:
         return not_applicable("it is no starter of a boat with another engine beside it")
     if not engines_bonded:
-        return failed("no cable joins its engine to the other one")
+        return failed(words("no cable joins its engine to the other one"))
     if bond_mm2 is None or crank_mm2 is None:
         return unknown(
-            "the size of the cable between the engines, or of cranking cable, is not known: give it"
+            words("the size of the cable between the engines, or of cranking cable, is not known: give it")
         )
     told = pair(bond_mm2, crank_mm2, "mm2")
     if below(bond_mm2, crank_mm2):
-        text = f"the cable between the engines has {told.value}, below the {told.limit} of cranking"
+        text = told.words("the cable between the engines has {value}, below the {limit} of cranking")
         return failed(text, bond_mm2, crank_mm2, "mm2")
-    text = f"the cable between the engines has {told.value}, not below the {told.limit} of cranking"
-    return passed(text, bond_mm2, crank_mm2, "mm2")
+    return passed(
+        f"the cable between the engines has {told.value}, not below the {told.limit} of cranking",
+        bond_mm2,
+        crank_mm2,
+        "mm2",
+    )

@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -55,7 +56,7 @@ RULE = Rule(
         "own-computation, field of a straight wire against that of the earth",
         "own-judgement, two degrees",
     ),
-    remedy="Lay the way back beside it and twist the two within a metre of the compass.",
+    remedy=words("Lay the way back beside it and twist the two within a metre of the compass."),
     caution=Caution.LICENSED,
 )
 
@@ -70,10 +71,16 @@ def check(
     if not near_compass or laid_as_pair:
         return not_applicable("it leads to no compass, or out and back lie together")
     if turns_compass_deg is None:
-        return unknown("its current is not known, and it passes a compass as a single cable: measure it")
+        return unknown(
+            words("its current is not known, and it passes a compass as a single cable: measure it")
+        )
     told = pair(turns_compass_deg, MOST_DEG, "deg")
     if above(turns_compass_deg, MOST_DEG):
-        text = f"its single cable may turn the compass by {told.value}, above {told.limit}"
+        text = told.words("its single cable may turn the compass by {value}, above {limit}")
         return failed(text, turns_compass_deg, MOST_DEG, "deg")
-    text = f"its single cable turns the compass by {told.value}, within {told.limit}"
-    return passed(text, turns_compass_deg, MOST_DEG, "deg")
+    return passed(
+        f"its single cable turns the compass by {told.value}, within {told.limit}",
+        turns_compass_deg,
+        MOST_DEG,
+        "deg",
+    )

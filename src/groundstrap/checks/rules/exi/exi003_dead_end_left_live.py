@@ -60,7 +60,7 @@ def check(
     live_v: float | None,
 ) -> Verdict:
     """Judge one leftover."""
-    what = "it is to be taken out" if is_removed else "one end of it was not found"
+    what = words("it is to be taken out") if is_removed else words("one end of it was not found")
     if live_v is None:
         return unknown(
             words(

@@ -34,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -64,7 +65,7 @@ RULE = Rule(
         "own-judgement, a rating that nobody wrote is a note; 1.25 times for a short run",
     ),
     follows=("LOD009",),
-    remedy="Fit a part of a higher rating for direct current, or switch the load through a relay.",
+    remedy=words("Fit a part of a higher rating for direct current, or switch the load through a relay."),
     caution=Caution.LICENSED,
 )
 
@@ -84,17 +85,21 @@ def check(
     if not is_rated:
         return not_applicable("it has no rating that counts here")
     if rating_a is None:
-        said = "" if through_a is None else f"; it must carry {quantity(through_a, 'A')}"
-        return unknown(f"its rating is not written{said}", level=Level.NOTE)
+        said = (
+            ""
+            if through_a is None
+            else words("; it must carry {through_a}", through_a=quantity(through_a, "A"))
+        )
+        return unknown(words("its rating is not written{said}", said=said), level=Level.NOTE)
     if through_a is None and surely_above(known_through_a, rating_a):
         through_a, heating_a = known_through_a, known_heating_a
     if through_a is None:
-        return unknown("what passes it is not known: give what its loads take")
+        return unknown(words("what passes it is not known: give what its loads take"))
     told = pair(through_a, rating_a, "A")
     if above(through_a, rating_a):
         # A part above its rating for a short run only is no hotter than the run's mean heat makes it.
         short = heating_a is not None and not above(heating_a, rating_a)
         short = short and not (opens_its_load and above(through_a, FAR_ABOVE * rating_a))
-        text = f"{told.value} pass this {kind}, above its {told.limit}"
+        text = told.words("{value} pass this {kind}, above its {limit}", kind=term(kind))
         return failed(text, through_a, rating_a, "A", level=Level.CAUTION if short else None)
     return passed(f"{told.value} pass this {kind}, within its {told.limit}", through_a, rating_a, "A")

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("is_block", "through_a", "known_through_a", "rating_a"),
     sources=("own-judgement, a block's rating is what its feed may bring; one that nobody wrote is a note",),
-    remedy="Fit a larger block, or feed part of it from elsewhere.",
+    remedy=words("Fit a larger block, or feed part of it from elsewhere."),
     caution=Caution.LICENSED,
 )
 
@@ -59,13 +60,17 @@ def check(
     if not is_block:
         return not_applicable("it is no block")
     if rating_a is None:
-        said = "" if through_a is None else f"; it must carry {quantity(through_a, 'A')}"
-        return unknown(f"its rating is not written{said}", level=Level.NOTE)
+        said = (
+            ""
+            if through_a is None
+            else words("; it must carry {through_a}", through_a=quantity(through_a, "A"))
+        )
+        return unknown(words("its rating is not written{said}", said=said), level=Level.NOTE)
     if through_a is None and surely_above(known_through_a, rating_a):
         through_a = known_through_a
     if through_a is None:
-        return unknown("what passes it is not known: give what its loads take")
+        return unknown(words("what passes it is not known: give what its loads take"))
     told = pair(through_a, rating_a, "A")
     if above(through_a, rating_a):
-        return failed(f"{told.value} pass this block, above its {told.limit}", through_a, rating_a, "A")
+        return failed(told.words("{value} pass this block, above its {limit}"), through_a, rating_a, "A")
     return passed(f"{told.value} pass this block, within its {told.limit}", through_a, rating_a, "A")

@@ -34,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -55,7 +56,9 @@ RULE = Rule(
         "own-judgement, at 48 V a contact wants a rating for direct current of 60 V or more",
         "maker-relay-data, contact ratings by voltage",
     ),
-    remedy="Fit one whose data sheet rates it for direct current at 60 V or more, and write it into the job.",
+    remedy=words(
+        "Fit one whose data sheet rates it for direct current at 60 V or more, and write it into the job."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -72,13 +75,19 @@ def check(
         return not_applicable("it breaks no current, or the voltage is low enough for usual contacts")
     if rated_at_v is None:
         return unknown(
-            f"its rating for direct current at {quantity(system_v, 'V')} is not known: a {kind} needs 60 V"
+            words(
+                "its rating for direct current at {system_v} is not known: a {kind} needs 60 V",
+                system_v=quantity(system_v, "V"),
+                kind=term(kind),
+            )
         )
     if not above(system_v, ARC_V):
         return _at_low_volts(kind, system_v, rated_at_v)
     told = pair(rated_at_v, NEEDED_V, "V")
-    text = (
-        f"this {kind} is rated at {told.value} direct current; {quantity(system_v, 'V')} wants {told.limit}"
+    text = told.words(
+        "this {kind} is rated at {value} direct current; {system_v} wants {limit}",
+        kind=term(kind),
+        system_v=quantity(system_v, "V"),
     )
     if below(rated_at_v, NEEDED_V):
         return failed(text, rated_at_v, NEEDED_V, "V")
@@ -88,8 +97,10 @@ def check(
 def _at_low_volts(kind: str, system_v: float, rated_at_v: float) -> Verdict:
     """At 12 and 24 V what is written is as good as the system's nominal voltage."""
     told = pair(rated_at_v, system_v, "V")
-    text = f"this {kind} is rated at {told.value} direct current; the system has {told.limit}"
+    text = told.words(
+        "this {kind} is rated at {value} direct current; the system has {limit}", kind=term(kind)
+    )
     if below(rated_at_v, system_v):
-        remedy = f"Fit one whose data sheet rates it for direct current at {told.limit} or more."
+        remedy = told.words("Fit one whose data sheet rates it for direct current at {limit} or more.")
         return failed(text, rated_at_v, system_v, "V", remedy=remedy)
     return passed(text, rated_at_v, system_v, "V")

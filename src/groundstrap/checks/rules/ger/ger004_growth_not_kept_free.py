@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
     needs=("spare_pct", "through_a", "rating_a"),
     sources=("own-judgement, the share of a block's rating that the job sets aside",),
     follows=("GER002",),
-    remedy="Fit a larger block, feed part of it from elsewhere, or write less `spare`.",
+    remedy=words("Fit a larger block, feed part of it from elsewhere, or write less `spare`."),
     caution=Caution.NONE,
 )
 
@@ -52,11 +53,18 @@ def check(*, spare_pct: float | None, through_a: float | None, rating_a: float |
     if spare_pct is None:
         return not_applicable("nothing is set aside on it")
     if rating_a is None or through_a is None:
-        return unknown("what is left on it is not known: write its rating and what its loads take")
+        return unknown(words("what is left on it is not known: write its rating and what its loads take"))
     left_a = rating_a * (1.0 - spare_pct / 100.0)
     told = pair(through_a, left_a, "A")
     if above(through_a, left_a):
-        text = f"{told.value} pass it, above the {told.limit} that leave {spare_pct:g} % of it for growth"
+        text = told.words(
+            "{value} pass it, above the {limit} that leave {spare_pct} % of it for growth",
+            spare_pct=f"{spare_pct:g}",
+        )
         return failed(text, through_a, left_a, "A")
-    text = f"{told.value} pass it, within the {told.limit} that leave {spare_pct:g} % of it for growth"
-    return passed(text, through_a, left_a, "A")
+    return passed(
+        f"{told.value} pass it, within the {told.limit} that leave {spare_pct:g} % of it for growth",
+        through_a,
+        left_a,
+        "A",
+    )

@@ -20,9 +20,9 @@ from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
-_IN_HAND = "Reckon with what it takes as measured: amps, and the volts at its own leads while it runs."
+_IN_HAND = words("Reckon with what it takes as measured: amps, and the volts at its own leads while it runs.")
 """What to do about a device that is there already: nobody can leave it in the shop."""
-_TO_MEASURE = "Measure amps, and the volts at its own leads while it runs, and reckon with that."
+_TO_MEASURE = words("Measure amps, and the volts at its own leads while it runs, and reckon with that.")
 """The same where nothing that was read tells it."""
 
 RULE = Rule(

@@ -80,7 +80,7 @@ def check(*, lead_unwritten: bool, fuse_ahead_a: float | None, asks_for_a: float
         text = f"fuse {told.value} ahead of it is within {told.limit}: twice what it asks for, or 10 A"
         return passed(text, fuse_ahead_a, limit_a, "A")
     told = pair(fuse_ahead_a, limit_a, "A")
-    why = "what usual leads stand" if limit_a == _USUAL_LEAD_A else "twice what it asks for"
+    why = words("what usual leads stand") if limit_a == _USUAL_LEAD_A else words("twice what it asks for")
     text = told.words(
         "fuse {value} ahead of it is above {limit}, {why}: its own lead must stand that "
         "fuse, and nobody wrote what it came with",

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,9 @@ RULE = Rule(
         "common-practice, each trailer lamp has a return by cable",
         "iso-1724, pin for the return",
     ),
-    remedy="Draw its return to the pin that is kept for it, and from there by cable to the battery side.",
+    remedy=words(
+        "Draw its return to the pin that is kept for it, and from there by cable to the battery side."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -62,4 +65,6 @@ def check(
         return not_applicable("it feeds nothing on a trailer")
     if comes_back_by_cable:
         return passed("it comes back by cable")
-    return failed("its return has no cable over the hitch: it leads through the coupling or other lamps")
+    return failed(
+        words("its return has no cable over the hitch: it leads through the coupling or other lamps")
+    )

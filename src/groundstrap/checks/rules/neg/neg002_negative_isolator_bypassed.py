@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -44,7 +45,7 @@ RULE = Rule(
     ),
     sources=("own-judgement, an isolator isolates",),
     follows=("SUP004",),
-    remedy="Bring these negatives to the other side of the isolator.",
+    remedy=words("Bring these negatives to the other side of the isolator."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -59,5 +60,5 @@ def check(
     if not opens_negative:
         return not_applicable("it opens no negative of a battery")
     if ways_past:
-        return failed(f"{ways_past} come to the battery's negative past it")
+        return failed(words("{ways_past} come to the battery's negative past it", ways_past=ways_past))
     return passed("nothing that is drawn comes to the battery's negative past it")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -44,7 +45,7 @@ RULE = Rule(
         "fused_on_way_out",
     ),
     sources=("common-practice, the fuse is in the plus",),
-    remedy="Put it at the battery end of the way out.",
+    remedy=words("Put it at the battery end of the way out."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
     follows=("PRT006",),
@@ -62,5 +63,5 @@ def check(
         return not_applicable("it is no fuse or breaker")
     if not sits_in_negative:
         return passed("it stands in the way out")
-    text = "it stands in the negative: a short of the plus to the body passes it by"
+    text = words("it stands in the negative: a short of the plus to the body passes it by")
     return failed(text, level=Level.NOTE if fused_on_way_out else None)

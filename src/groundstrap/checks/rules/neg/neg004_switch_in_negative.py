@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
         "sits_in_negative",
     ),
     sources=("common-practice, the switch is in the plus",),
-    remedy="Put it between fuse and load.",
+    remedy=words("Put it between fuse and load."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -58,5 +59,5 @@ def check(
     if not switches_a_load:
         return not_applicable("it is no new switch of a load")
     if sits_in_negative:
-        return failed("it stands in the negative: the load stays live with it off")
+        return failed(words("it stands in the negative: the load stays live with it off"))
     return passed("it stands in the way out")

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,9 @@ RULE = Rule(
     level=Level.STOP,
     needs=("serves_something", "unfed", "unfed_told_at", "way_that_ends", "starts_at", "comes_back_to"),
     sources=("own-judgement, what is listed is drawn",),
-    remedy="Draw the cable that joins this point to the battery, or bring the circuit to one that is joined.",
+    remedy=words(
+        "Draw the cable that joins this point to the battery, or bring the circuit to one that is joined."
+    ),
     caution=Caution.DISCONNECT,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -65,7 +68,26 @@ def check(
     if unfed_told_at:
         return not_applicable("the point where it ends is told of at another circuit")
     if way_that_ends == "back":
-        return failed(f"{comes_back_to} leads to no battery's minus: nothing feeds {unfed}")
+        return failed(
+            words(
+                "{comes_back_to} leads to no battery's minus: nothing feeds {unfed}",
+                comes_back_to=comes_back_to,
+                unfed=unfed,
+            )
+        )
     if way_that_ends == "out":
-        return failed(f"{starts_at} leads to no battery's plus: nothing feeds {unfed}")
-    return failed(f"{starts_at} and {comes_back_to} do not lead to plus and minus of one source for {unfed}")
+        return failed(
+            words(
+                "{starts_at} leads to no battery's plus: nothing feeds {unfed}",
+                starts_at=starts_at,
+                unfed=unfed,
+            )
+        )
+    return failed(
+        words(
+            "{starts_at} and {comes_back_to} do not lead to plus and minus of one source for {unfed}",
+            starts_at=starts_at,
+            comes_back_to=comes_back_to,
+            unfed=unfed,
+        )
+    )

@@ -33,7 +33,7 @@ from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
-_WATER: Final = {"spray": "spray comes there", "submerged": "water stands there"}
+_WATER: Final = {"spray": words("spray comes there"), "submerged": words("water stands there")}
 
 RULE = Rule(
     id="PLU003",

@@ -35,7 +35,7 @@ from groundstrap.words import words
 __all__ = ["RULE", "check"]
 
 _BY_DEVICES: Final = ("the maker of", "the own lead of")
-_OF_A_DEVICE: Final = (
+_OF_A_DEVICE: Final = words(
     "No thicker cable mends that. Measure what it takes at its own leads with the engine running: a label's "
     "amps are at its own volts, and more flow at the highest. Else move the fuse out of the heat, give it a "
     "run and a period in `duty`, or ask its maker which fuse belongs there at those volts."

@@ -27,7 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
 __all__ = ["RULE", "check"]
 
@@ -65,7 +65,7 @@ def check(
             words(
                 "{readings} readings are written, and under about no {missing}",
                 readings=readings,
-                missing=" and no ".join(missing),
+                missing=joined(words(" and no "), missing),
             )
         )
     return passed("the readings have a date and a name")

@@ -16,6 +16,8 @@ Ways back that several circuits share have a rule of their own.
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -32,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,8 +60,12 @@ RULE = Rule(
         "vde-0298-4, recommended ampacity",
         "cfr-33-183-425, table 5",
     ),
-    remedy="Lay a way back as thick as the way out, or fit a fuse that suits the thinner of them.",
+    remedy=words("Lay a way back as thick as the way out, or fit a fuse that suits the thinner of them."),
     caution=Caution.LICENSED,
+)
+
+_NO_AMPACITY: Final = words(
+    "the way back or the way out has no known ampacity: give size, insulation and place of both"
 )
 
 
@@ -77,23 +84,27 @@ def check(
         return not_applicable("it is no way back that carries a load")
     if ampacity_a is None or out_ampacity_a is None:
         # A note: the rules on ampacity and on the fuse over its loop ask for the same, and weigh it.
-        return unknown(
-            "the way back or the way out has no known ampacity: give size, insulation and place of both",
-            level=Level.NOTE,
-        )
+        return unknown(_NO_AMPACITY, level=Level.NOTE)
     if not below(ampacity_a, out_ampacity_a):
         told = pair(ampacity_a, out_ampacity_a, "A")
-        text = f"the way back carries {told.value}, the way out {told.limit}"
-        return passed(text, ampacity_a, out_ampacity_a, "A")
+        said = f"the way back carries {told.value}, the way out {told.limit}"
+        return passed(said, ampacity_a, out_ampacity_a, "A")
     rating_a = known_fuse_a if fuse_a is None else fuse_a
     if rating_a is None or (fuse_a is None and not above(rating_a, ampacity_a)):
-        return unknown("the way back is thinner than the way out, and the fuse before both is not known")
+        return unknown(
+            words("the way back is thinner than the way out, and the fuse before both is not known")
+        )
     told = pair(rating_a, ampacity_a, "A")
-    text = f"{told.limit} of the way back; the way out carries {quantity(out_ampacity_a, 'A')}"
+    text = told.words(
+        "{limit} of the way back; the way out carries {out_ampacity_a}",
+        out_ampacity_a=quantity(out_ampacity_a, "A"),
+    )
     if not above(rating_a, ampacity_a):
-        text = f"fuse {told.value} is within the {text}"
-        return passed(text, rating_a, ampacity_a, "A", source=ampacity_source)
-    text = f"fuse {told.value} is above the {text}"
+        return passed(
+            f"fuse {told.value} is within the {text}", rating_a, ampacity_a, "A", source=ampacity_source
+        )
+    text = told.words("fuse {value} is above the {text}", text=text)
     if surely_above(rating_a, ampacity_a, ampacity_best_a):
         return failed(text, rating_a, ampacity_a, "A", source=ampacity_source)
-    return unknown(f"{text}, {READ_THE_PRINT}", rating_a, ampacity_a, "A", hangs_on=("ampacity_best_a",))
+    text = words("{text}, {how}", text=text, how=READ_THE_PRINT)
+    return unknown(text, rating_a, ampacity_a, "A", hangs_on=("ampacity_best_a",))

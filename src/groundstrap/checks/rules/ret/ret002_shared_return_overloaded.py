@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import READ_THE_PRINT, pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -59,7 +60,9 @@ RULE = Rule(
     ),
     follows=("RET001",),
     remedy=(
-        "Lay a thicker return, give each circuit its own, or put a fuse that suits it before all of them."
+        words(
+            "Lay a thicker return, give each circuit its own, or put a fuse that suits it before all of them."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -84,27 +87,35 @@ def check(
     limit_a = ampacity_best_a if ampacity_a is None else ampacity_a
     if limit_a is not None and feeder_fuse_a is not None and not above(feeder_fuse_a, limit_a):
         if ampacity_a is not None:
-            told = pair(feeder_fuse_a, ampacity_a, "A")
-            text = f"fuse {told.value} before all of its circuits is within its {told.limit}"
-            return passed(text, feeder_fuse_a, ampacity_a, "A")
+            return _one_before_all(feeder_fuse_a, ampacity_a)
         sum_a = feeder_fuse_a
     if limit_a is None or (ampacity_a is None and not surely_above(sum_a, limit_a)):
-        return unknown("its ampacity is not known: give size, insulation and place")
+        return unknown(words("its ampacity is not known: give size, insulation and place"))
     if sum_a is None or (fuses_sum_a is None and not above(sum_a, limit_a)):
-        return unknown("the fuses of the circuits that share it are not all known: give their ratings")
+        return unknown(words("the fuses of the circuits that share it are not all known: give their ratings"))
     told = pair(sum_a, limit_a, "A")
-    text = f"fuses of {told.value} in {shares_circuits} circuits come back here; it carries {told.limit}"
+    text = told.words(
+        "fuses of {value} in {shares_circuits} circuits come back here; it carries {limit}",
+        shares_circuits=shares_circuits,
+    )
     if not above(sum_a, limit_a):
         # What the print on existing cable would say decides nothing here: it is within its ampacity as it is.
         certain = not surely_above(ampacity_best_a, limit_a)
         return _lasting(text, sum_a, limit_a, sure_sum_a if certain else None, overload_a)
     if feeder_fuse_unread:
-        text += ", unless the fuse before all of them suits it: read its rating"
+        text += words(", unless the fuse before all of them suits it: read its rating")
         return unknown(text, sum_a, limit_a, "A", hangs_on=("feeder_fuse_unread",))
     least_a = sum_a if feeder_fuse_a is None else min(sum_a, feeder_fuse_a)
     if surely_above(least_a, limit_a, ampacity_best_a):
         return failed(text, sum_a, limit_a, "A")
-    return unknown(f"{text} {READ_THE_PRINT}", sum_a, limit_a, "A", hangs_on=("ampacity_best_a",))
+    text = words("{text} {how}", text=text, how=READ_THE_PRINT)
+    return unknown(text, sum_a, limit_a, "A", hangs_on=("ampacity_best_a",))
+
+
+def _one_before_all(fuse_a: float, ampacity_a: float) -> Verdict:
+    told = pair(fuse_a, ampacity_a, "A")
+    text = f"fuse {told.value} before all of its circuits is within its {told.limit}"
+    return passed(text, fuse_a, ampacity_a, "A")
 
 
 def _lasting(
@@ -114,5 +125,5 @@ def _lasting(
     if sure_a is None or overload_a is None or not above(sure_a, overload_a):
         return passed(text, sum_a, limit_a, "A")
     told = pair(sure_a, overload_a, "A")
-    text = f"its fuses are sure to open from {told.value} on, and {told.limit} brings it to class + 50 K"
+    text = told.words("its fuses are sure to open from {value} on, and {limit} brings it to class + 50 K")
     return failed(text, sure_a, overload_a, "A", level=Level.CAUTION)

@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -51,8 +52,10 @@ RULE = Rule(
     sources=("own-judgement, 30 A through spot welds and paint that nobody measured",),
     follows=("BOA001", "NEG001"),
     remedy=(
-        "Lay a cable back to the battery's side, or measure the millivolts of the body under load "
-        "and write them as a reading."
+        words(
+            "Lay a cable back to the battery's side, or measure the millivolts of the body "
+            "under load and write them as a reading."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -72,8 +75,8 @@ def check(
     if load_a is None and surely_above(known_load_a, HEAVY_A):
         load_a = known_load_a
     if load_a is None:
-        return unknown("its current is not known: measure it or give a claim")
+        return unknown(words("its current is not known: measure it or give a claim"))
     told = pair(load_a, HEAVY_A, "A")
     if above(load_a, HEAVY_A):
-        return failed(f"{told.value} return through the body, above {told.limit}", load_a, HEAVY_A, "A")
+        return failed(told.words("{value} return through the body, above {limit}"), load_a, HEAVY_A, "A")
     return passed(f"{told.value} return through the body, within {told.limit}", load_a, HEAVY_A, "A")

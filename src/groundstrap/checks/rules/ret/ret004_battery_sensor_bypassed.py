@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -40,7 +41,7 @@ RULE = Rule(
     level=Level.CAUTION,
     needs=("beside_sensor", "passes_sensor", "sensor_post"),
     sources=("common-practice, grounds go to the body side of a battery sensor",),
-    remedy="Move the connection to the body side of the sensor.",
+    remedy=words("Move the connection to the body side of the sensor."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -57,4 +58,8 @@ def check(
         return not_applicable("it meets no negative post that a sensor stands at")
     if passes_sensor:
         return passed(f"its way to {sensor_post} leads through the sensor")
-    return failed(f"it is joined to {sensor_post} itself, past the sensor that stands there")
+    return failed(
+        words(
+            "it is joined to {sensor_post} itself, past the sensor that stands there", sensor_post=sensor_post
+        )
+    )

@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
     needs=("carries_on_body", "on_boat", "body", "body_conducts"),
     sources=("own-judgement, fibreglass and wood carry no current",),
     follows=("BOA001",),
-    remedy="Draw the way back as cable.",
+    remedy=words("Draw the way back as cable."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -60,4 +61,4 @@ def check(
         return not_applicable("it uses no body, or the job is a boat")
     if body_conducts:
         return passed(f"the body is of {body}")
-    return failed(f"its current returns through a body of {body}")
+    return failed(words("its current returns through a body of {body}", body=term(body)))

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import duration, pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,8 +58,10 @@ RULE = Rule(
         "iso-6722, class + 50 K for six hours",
     ),
     remedy=(
-        "Bring this return to the same point as the load's feed, lay it as thick as what it stands in for, "
-        "or double the strap."
+        words(
+            "Bring this return to the same point as the load's feed, lay it as thick as what "
+            "it stands in for, or double the strap."
+        )
     ),
     caution=Caution.LICENSED,
     follows=("RET007", "RET001", "RET002", "THM001"),
@@ -80,17 +83,21 @@ def check(
     if not lost_part:
         return not_applicable("no single failure sends it more than it carries")
     if lost_a is None or ampacity_a is None:
-        return unknown("what it would carry is not known: give size, insulation and place")
+        return unknown(words("what it would carry is not known: give size, insulation and place"))
     told = pair(lost_a, ampacity_a, "A")
-    text = f"if {lost_part}, it takes {told.value}; it carries {told.limit}"
+    text = told.words("if {lost_part}, it takes {value}; it carries {limit}", lost_part=lost_part)
     if lost_saved_by or not above(lost_a, ampacity_a):
-        saved = f", and {lost_saved_by} opens in time" if lost_saved_by else ""
+        saved = (
+            words(", and {lost_saved_by} opens in time", lost_saved_by=lost_saved_by) if lost_saved_by else ""
+        )
         return passed(f"{text}{saved}", lost_a, ampacity_a, "A")
     if lost_overheats and lost_after_s is not None and lost_limit_c is not None:
-        text += (
-            f" and is past {quantity(lost_limit_c, 'degC')} in {duration(lost_after_s)} with no fuse to open"
+        text += words(
+            " and is past {lost_limit_c} in {lost_after_s} with no fuse to open",
+            lost_limit_c=quantity(lost_limit_c, "degC"),
+            lost_after_s=duration(lost_after_s),
         )
     if lost_certain is None:
-        text += ": the body's resistance or a size that nobody knows decides"
+        text += words(": the body's resistance or a size that nobody knows decides")
         return unknown(text, lost_a, ampacity_a, "A", level=Level.CAUTION, hangs_on=("lost_certain",))
     return failed(text, lost_a, ampacity_a, "A", level=None if lost_overheats else Level.CAUTION)

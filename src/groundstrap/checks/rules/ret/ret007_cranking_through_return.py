@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import duration, pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -56,8 +57,10 @@ RULE = Rule(
         "iso-6722, class + 50 K for six hours",
     ),
     remedy=(
-        "Bring accessories on the engine back to the engine alone, or fit a second strap from engine to body "
-        "that carries the starter."
+        words(
+            "Bring accessories on the engine back to the engine alone, or fit a second strap "
+            "from engine to body that carries the starter."
+        )
     ),
     caution=Caution.LICENSED,
 )
@@ -77,15 +80,25 @@ def check(
     if not cranking_part:
         return not_applicable("no single failure sends it more than it stands while cranking")
     if cranking_a is None or ampacity_a is None:
-        return unknown("what it would carry is not known: give size, insulation and place")
+        return unknown(words("what it would carry is not known: give size, insulation and place"))
     told = pair(cranking_a, ampacity_a, "A")
-    text = f"if {cranking_part} while cranking, it takes {told.value}; it carries {told.limit}"
+    text = told.words(
+        "if {cranking_part} while cranking, it takes {value}; it carries {limit}", cranking_part=cranking_part
+    )
     if cranking_saved_by or not above(cranking_a, ampacity_a):
-        saved = f", and {cranking_saved_by} opens in time" if cranking_saved_by else ""
+        saved = (
+            words(", and {cranking_saved_by} opens in time", cranking_saved_by=cranking_saved_by)
+            if cranking_saved_by
+            else ""
+        )
         return passed(f"{text}{saved}", cranking_a, ampacity_a, "A")
     if cranking_after_s is not None and cranking_limit_c is not None:
-        text += f" and is past {quantity(cranking_limit_c, 'degC')} in {duration(cranking_after_s)}"
+        text += words(
+            " and is past {cranking_limit_c} in {cranking_after_s}",
+            cranking_limit_c=quantity(cranking_limit_c, "degC"),
+            cranking_after_s=duration(cranking_after_s),
+        )
     if cranking_certain is None:
-        text += ": the body's resistance or a size that nobody knows decides"
+        text += words(": the body's resistance or a size that nobody knows decides")
         return unknown(text, cranking_a, ampacity_a, "A", level=Level.CAUTION, hangs_on=("cranking_certain",))
     return failed(text, cranking_a, ampacity_a, "A")

@@ -53,7 +53,7 @@ RULE = Rule(
     level=Level.NOTE,
     needs=("strap_a", "strap_measured"),
     sources=("common-practice, 0.2 V for each 100 A is a bad cable", "own-judgement, asked from 10 A on"),
-    remedy="Draw the strap with its size and length, or measure it and write the reading.",
+    remedy=words("Draw the strap with its size and length, or measure it and write the reading."),
     caution=Caution.NONE,
     never=frozenset({Outcome.FAIL}),
 )

@@ -56,8 +56,10 @@ RULE = Rule(
         "own-judgement, terminals are made for what the converter gives",
     ),
     remedy=(
-        "Bring the negatives of its input and its output back to one point (the same `return`), or take an "
-        "isolated converter and write `isolated: yes`."
+        words(
+            "Bring the negatives of its input and its output back to one point (the same "
+            "`return`), or take an isolated converter and write `isolated: yes`."
+        )
     ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),

@@ -105,7 +105,7 @@ def check(
     if not near and (series_alike or not dead_short):
         why = "both are of one type and far apart" if series_alike else "a dead short opens that one first"
         return passed(f"{text} by their gates; {why}")
-    text += ", a dead short among them" if dead_short else ""
+    text += words(", a dead short among them") if dead_short else ""
     text += words(": then {also_dead} would be off too", also_dead=also_dead) if also_dead else ""
     level = Level.STOP if critical_dead and dead_short and near else None
     return failed(text, level=level)

@@ -76,7 +76,7 @@ def check(
         text = told.words("when {dip_by} starts, {value} are left; it works from {limit}", dip_by=dip_by)
         if dip_written:
             return failed(text, dip_v, works_low_v, "V")
-        text += "; nobody wrote `inrush`, so the middle of what such loads do counts"
+        text += words("; nobody wrote `inrush`, so the middle of what such loads do counts")
         return failed(text, dip_v, works_low_v, "V", level=Level.NOTE)
     return passed(
         f"when {dip_by} starts, {told.value} are left; it works from {told.limit}", dip_v, works_low_v, "V"

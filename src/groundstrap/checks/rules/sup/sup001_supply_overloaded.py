@@ -17,6 +17,8 @@ No diversity is reckoned: whatever may run together does.
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -32,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -49,8 +52,12 @@ RULE = Rule(
         "maker-appliance-data, converters",
         "own-judgement, everything on that may run",
     ),
-    remedy="Run fewer loads together, name what excludes what, or fit a larger one.",
+    remedy=words("Run fewer loads together, name what excludes what, or fit a larger one."),
     caution=Caution.NONE,
+)
+
+_NOT_KNOWN: Final = words(
+    "what it gives or what is asked of it is not known: give its rating and its loads' currents"
 )
 
 
@@ -69,14 +76,15 @@ def check(
     if asked_a is None and surely_above(known_asked_a, gives_a, gives_most_a):
         asked_a = known_asked_a
     if asked_a is None or gives_a is None:
-        return unknown(
-            "what it gives or what is asked of it is not known: give its rating and its loads' currents"
-        )
+        return unknown(_NOT_KNOWN)
     told = pair(asked_a, gives_a, "A")
     if above(asked_a, gives_a) and gives_most_a is not None and not above(asked_a, gives_most_a):
         return unknown(
-            f"its loads take {told.value} together, above the {told.limit} of a usual {kind}; its own is not "
-            "written: read its rating off it",
+            told.words(
+                "its loads take {value} together, above the {limit} of a usual {kind}; its own "
+                "is not written: read its rating off it",
+                kind=term(kind),
+            ),
             asked_a,
             gives_a,
             "A",
@@ -84,7 +92,10 @@ def check(
         )
     if above(asked_a, gives_a):
         return failed(
-            f"its loads take {told.value} together; this {kind} gives {told.limit}", asked_a, gives_a, "A"
+            told.words("its loads take {value} together; this {kind} gives {limit}", kind=term(kind)),
+            asked_a,
+            gives_a,
+            "A",
         )
     return passed(
         f"its loads take {told.value} together; this {kind} gives {told.limit}", asked_a, gives_a, "A"

@@ -75,41 +75,31 @@ def check(
     if not engine_runs:
         return not_applicable("the engine does not run, or nothing charges")
     if batteries_give_a is None:
-        return unknown(
-            words(
-                "what the batteries give while {situation} is not known: give currents and sizes",
-                situation=term(situation),
-            )
+        text = words(
+            "what the batteries give while {situation} is not known: give currents and sizes",
+            situation=term(situation),
         )
+        return unknown(text)
     told = pair(batteries_give_a, ROUNDING_A, "A")
     if above(batteries_give_a, ROUNDING_A):
         if batteries_give_mean_a is not None and not above(batteries_give_mean_a, ROUNDING_A):
             return _paused(situation, told.value, batteries_give_mean_a)
         level = Level.CAUTION if drives else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
-            return unknown(
-                told.words(
-                    "with everything on the batteries give {value} while {situation}, above "
-                    "{limit}, if the alternator is a usual one: read its rating off it",
-                    situation=term(situation),
-                ),
-                batteries_give_a,
-                ROUNDING_A,
-                "A",
-                level=level,
-                hangs_on=("batteries_give_least_a",),
+            text = told.words(
+                "with everything on the batteries give {value} while {situation}, above {limit}, if the "
+                "alternator is a usual one: read its rating off it",
+                situation=term(situation),
             )
+            hangs_on = ("batteries_give_least_a",)
+            return unknown(text, batteries_give_a, ROUNDING_A, "A", level=level, hangs_on=hangs_on)
         text = told.words(
             "with everything on the batteries give {value} while {situation}, above {limit}",
             situation=term(situation),
         )
         return failed(text, batteries_give_a, ROUNDING_A, "A", level=level)
-    return passed(
-        f"with everything on {told.value} leave the batteries while {situation}, within {told.limit}",
-        batteries_give_a,
-        ROUNDING_A,
-        "A",
-    )
+    said = f"with everything on {told.value} leave the batteries while {situation}, within {told.limit}"
+    return passed(said, batteries_give_a, ROUNDING_A, "A")
 
 
 def _paused(situation: str, given: str, mean_a: float) -> Verdict:

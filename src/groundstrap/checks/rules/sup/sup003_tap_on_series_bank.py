@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     not_applicable,
 )
 from groundstrap.checks.words import quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
     level=Level.STOP,
     needs=("spans_part", "is_existing", "load_a", "tap_v", "bank_v"),
     sources=("common-practice, no load between the batteries of a bank",),
-    remedy="Feed it from the whole bank through a converter of its own voltage.",
+    remedy=words("Feed it from the whole bank through a converter of its own voltage."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.PASS, Outcome.UNDETERMINED}),
 )
@@ -59,7 +60,15 @@ def check(
     """Judge one circuit."""
     if not spans_part:
         return not_applicable("it neither begins nor ends between the batteries of a bank")
-    tap = "a part" if tap_v is None else quantity(tap_v, "V")
-    amps = "" if load_a is None else f" {quantity(load_a, 'A')} at"
+    tap = words("a part") if tap_v is None else quantity(tap_v, "V")
+    amps = "" if load_a is None else words(" {load_a} at", load_a=quantity(load_a, "A"))
     level = Level.CAUTION if is_existing else None
-    return failed(f"it takes{amps} {tap} out of the middle of a {quantity(bank_v, 'V')} bank", level=level)
+    return failed(
+        words(
+            "it takes{amps} {tap} out of the middle of a {bank_v} bank",
+            amps=amps,
+            tap=tap,
+            bank_v=quantity(bank_v, "V"),
+        ),
+        level=level,
+    )

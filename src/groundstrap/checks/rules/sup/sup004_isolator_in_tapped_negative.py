@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -41,7 +42,9 @@ RULE = Rule(
     level=Level.STOP,
     needs=("opens_negative", "opens_tapped_negative", "bank_v"),
     sources=("own-judgement, an open negative puts the rest of the bank backwards across the tap",),
-    remedy=("Isolate the plus of the bank and of the tap together, or feed the load through a converter."),
+    remedy=words(
+        "Isolate the plus of the bank and of the tap together, or feed the load through a converter."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -57,5 +60,9 @@ def check(
     if not opens_negative:
         return not_applicable("it opens no battery's negative")
     if opens_tapped_negative:
-        return failed(f"it opens the negative of a {quantity(bank_v, 'V')} bank that something taps")
+        return failed(
+            words(
+                "it opens the negative of a {bank_v} bank that something taps", bank_v=quantity(bank_v, "V")
+            )
+        )
     return passed("nothing taps the bank whose negative it opens")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import quantity
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,10 @@ RULE = Rule(
     sources=("own-computation, the network with every load on that may run",),
     follows=("LOD009", "RET001", "RET002", "MAT001", "THM001", "VDP001", "SUP001"),
     remedy=(
-        "Lay thicker cable or run fewer loads together; the load that is named has the smallest cut to make."
+        words(
+            "Lay thicker cable or run fewer loads together; the load that is named has the "
+            "smallest cut to make."
+        )
     ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
@@ -61,17 +65,38 @@ def check(
 ) -> Verdict:
     """Judge one situation."""
     if outcome is None:
-        return unknown(f"{situation} could not be solved: a size that nobody knows, or too little is written")
-    if outcome == "no working point":
-        cut = (
-            ""
-            if culprit_w is None or culprit_v is None
-            else f"; {culprit} would hold at {quantity(culprit_w, 'W')} and {quantity(culprit_v, 'V')}"
+        return unknown(
+            words(
+                "{situation} could not be solved: a size that nobody knows, or too little is written",
+                situation=term(situation),
+            )
         )
-        return failed(f"while {situation} no voltage serves all loads at once{cut}")
+    if outcome == "no working point":
+        text = words("while {situation} no voltage serves all loads at once", situation=term(situation))
+        return failed(text + _cut(culprit, culprit_w, culprit_v))
     if outcome in {"cycles", "works without"}:
-        how = "cuts in and out" if outcome == "cycles" else "ends switched off"
-        return failed(f"while {situation} with everything on, {without} {how}", level=Level.CAUTION)
+        how = words("cuts in and out") if outcome == "cycles" else words("ends switched off")
+        return failed(
+            words(
+                "while {situation} with everything on, {without} {how}",
+                situation=term(situation),
+                without=without,
+                how=how,
+            ),
+            level=Level.CAUTION,
+        )
     if outcome == "too hot to settle":
-        return failed(f"while {situation} a conductor heats without end")
+        return failed(words("while {situation} a conductor heats without end", situation=term(situation)))
     return passed(f"while {situation} everything on holds")
+
+
+def _cut(culprit: str, power_w: float | None, volts_v: float | None) -> str:
+    """What the load that is named would hold at."""
+    if power_w is None or volts_v is None:
+        return ""
+    return words(
+        "; {culprit} would hold at {power} and {volts}",
+        culprit=culprit,
+        power=quantity(power_w, "W"),
+        volts=quantity(volts_v, "V"),
+    )

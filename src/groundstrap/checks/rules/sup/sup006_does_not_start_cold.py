@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +43,7 @@ RULE = Rule(
     needs=("situation", "outcome", "without"),
     sources=("own-computation, the network from cold with every load on that may run",),
     follows=("SUP005", "LOD009", "RET001", "RET002", "MAT001", "THM001", "VDP001", "SUP001"),
-    remedy="Lay thicker cable, or start the loads one after the other.",
+    remedy=words("Lay thicker cable, or start the loads one after the other."),
     caution=Caution.LICENSED,
 )
 
@@ -56,11 +57,20 @@ def check(
     """Judge one situation."""
     if outcome is None:
         return unknown(
-            f"{situation} could not be solved: a size that nobody knows, or too little is written",
+            words(
+                "{situation} could not be solved: a size that nobody knows, or too little is written",
+                situation=term(situation),
+            ),
             level=Level.NOTE,
         )
     if outcome == "no working point":
         return not_applicable("there is no working point to come up to")
     if outcome == "does not start cold":
-        return failed(f"while {situation} with everything on, {without} does not come up from cold")
+        return failed(
+            words(
+                "while {situation} with everything on, {without} does not come up from cold",
+                situation=term(situation),
+                without=without,
+            )
+        )
     return passed(f"while {situation} everything comes up from cold")

@@ -15,6 +15,8 @@ A field failure that lifts the limit is not reckoned.
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -30,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -55,8 +58,12 @@ RULE = Rule(
         "vde-0298-4, recommended ampacity",
     ),
     follows=("RET001", "MAT001", "THM001"),
-    remedy="Lay cable that carries the source's limit for good.",
+    remedy=words("Lay cable that carries the source's limit for good."),
     caution=Caution.LICENSED,
+)
+
+_NOT_KNOWN: Final = words(
+    "the source's limit or the cable's ampacity is not known: give its rating, size and insulation"
 )
 
 
@@ -76,22 +83,22 @@ def check(
     sure_a = machine_a if machine_least_a is None else machine_least_a
     if machine_a is not None and limit_a is not None and surely_above(sure_a, limit_a, ampacity_best_a):
         told = pair(machine_a, limit_a, "A")
-        text = f"{machine_name} gives {told.value} without end, above the {told.limit} of its cable"
+        text = told.words(
+            "{machine_name} gives {value} without end, above the {limit} of its cable",
+            machine_name=machine_name,
+        )
         return failed(text, machine_a, limit_a, "A")
     if machine_a is None or ampacity_a is None:
-        return unknown(
-            "the source's limit or the cable's ampacity is not known: give its rating, size and insulation"
-        )
+        return unknown(_NOT_KNOWN)
     told = pair(machine_a, ampacity_a, "A")
     if above(machine_a, ampacity_a):
-        return unknown(
-            f"{machine_name} gives {told.value} without end, above the {told.limit} of its cable, by a "
-            "rating or an insulation that is assumed: read both",
-            machine_a,
-            ampacity_a,
-            "A",
-            hangs_on=("machine_least_a", "ampacity_best_a"),
+        text = told.words(
+            "{machine_name} gives {value} without end, above the {limit} of its cable, by a rating or an "
+            "insulation that is assumed: read both",
+            machine_name=machine_name,
         )
+        hangs_on = ("machine_least_a", "ampacity_best_a")
+        return unknown(text, machine_a, ampacity_a, "A", hangs_on=hangs_on)
     return passed(
         f"{machine_name} gives {told.value} without end, within the {told.limit} of its cable",
         machine_a,

@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -50,7 +51,9 @@ RULE = Rule(
     needs=("engine_runs", "drives", "lasting_load_a", "alternators_give_a"),
     sources=("faa-ac-43-13-1b, paragraph 11-35", "own-judgement, on the road and on boats too"),
     follows=("SUP002",),
-    remedy="Run less at a time, fit a larger alternator, or a voltmeter where it is seen, and waive this.",
+    remedy=words(
+        "Run less at a time, fit a larger alternator, or a voltmeter where it is seen, and waive this."
+    ),
     caution=Caution.NONE,
 )
 
@@ -65,10 +68,14 @@ def check(
         # The rule on overloaded supplies asks for it where it matters.
         return not_applicable("nobody wrote what the alternator gives")
     if lasting_load_a is None:
-        return unknown("what runs for hours is not known: give currents and sizes")
+        return unknown(words("what runs for hours is not known: give currents and sizes"))
     told = pair(lasting_load_a, SHARE * alternators_give_a, "A")
     if above(lasting_load_a, SHARE * alternators_give_a):
-        text = f"{told.value} run for hours, above {told.limit}, 80 % of what the alternators give"
+        text = told.words("{value} run for hours, above {limit}, 80 % of what the alternators give")
         return failed(text, lasting_load_a, SHARE * alternators_give_a, "A")
-    text = f"{told.value} run for hours, within {told.limit}, 80 % of what the alternators give"
-    return passed(text, lasting_load_a, SHARE * alternators_give_a, "A")
+    return passed(
+        f"{told.value} run for hours, within {told.limit}, 80 % of what the alternators give",
+        lasting_load_a,
+        SHARE * alternators_give_a,
+        "A",
+    )

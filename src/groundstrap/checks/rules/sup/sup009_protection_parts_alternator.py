@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,8 +50,10 @@ RULE = Rule(
         "common-practice, a battery stays on a running alternator",
     ),
     follows=("SUP015",),
-    remedy="Keep a lead-acid battery on the alternator and charge the other through a converter, or let its "
-    "protection stop the alternator first.",
+    remedy=words(
+        "Keep a lead-acid battery on the alternator and charge the other through a "
+        "converter, or let its protection stop the alternator first."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -66,5 +69,7 @@ def check(
     if not is_alternator or batteries_on_it == 0:
         return not_applicable("it is no alternator on a battery")
     if batteries_that_part == batteries_on_it:
-        return failed("every battery on it may part itself by its own protection while it gives current")
+        return failed(
+            words("every battery on it may part itself by its own protection while it gives current")
+        )
     return passed("a battery that does not part itself stays on it")

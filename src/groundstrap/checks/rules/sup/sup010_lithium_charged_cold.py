@@ -34,6 +34,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -55,8 +56,10 @@ RULE = Rule(
         "place_low_c",
     ),
     sources=("maker-battery-data, charging temperature of lithium iron phosphate",),
-    remedy="Put it where it stays above 0 degC, heat it before charging, or take a charger that stops by its "
-    "temperature.",
+    remedy=words(
+        "Put it where it stays above 0 degC, heat it before charging, or take a charger "
+        "that stops by its temperature."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -74,8 +77,10 @@ def check(
     if coldest_charged_c is None and below(place_low_c, LEAST_C):
         told = pair(place_low_c, LEAST_C, "degC")
         return unknown(
-            f"it may be charged at {told.value} where it stands, below {told.limit}: read in its data sheet "
-            "whether its protection stops that, or write its `temperature`",
+            told.words(
+                "it may be charged at {value} where it stands, below {limit}: read in its data "
+                "sheet whether its protection stops that, or write its `temperature`"
+            ),
             place_low_c,
             LEAST_C,
             "degC",
@@ -83,5 +88,5 @@ def check(
     coldest_c = place_low_c if coldest_charged_c is None else coldest_charged_c
     told = pair(coldest_c, LEAST_C, "degC")
     if below(coldest_c, LEAST_C):
-        return failed(f"it is charged at {told.value}, below {told.limit}", coldest_c, LEAST_C, "degC")
+        return failed(told.words("it is charged at {value}, below {limit}"), coldest_c, LEAST_C, "degC")
     return passed(f"it is charged at {told.value}, not below {told.limit}", coldest_c, LEAST_C, "degC")

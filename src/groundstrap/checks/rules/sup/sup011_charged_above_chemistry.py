@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -52,7 +53,7 @@ RULE = Rule(
         "maker-battery-data, lithium iron phosphate",
     ),
     follows=("SUP014", "SUP015"),
-    remedy="Set the charger for this chemistry, or charge it through a converter of its own.",
+    remedy=words("Set the charger for this chemistry, or charge it through a converter of its own."),
     caution=Caution.LICENSED,
 )
 
@@ -73,11 +74,13 @@ def check(
         return passed(text, highest_charge_v, most_charge_v, "V")
     if chemistry is None:
         return unknown(
-            f"it is charged at {told.value}, above the {told.limit} of a vented one: write its `chemistry`",
+            told.words("it is charged at {value}, above the {limit} of a vented one: write its `chemistry`"),
             highest_charge_v,
             most_charge_v,
             "V",
             level=Level.NOTE,
         )
-    text = f"it is charged at {told.value}, above the {told.limit} that {chemistry} stands"
+    text = told.words(
+        "it is charged at {value}, above the {limit} that {chemistry} stands", chemistry=chemistry
+    )
     return failed(text, highest_charge_v, most_charge_v, "V")

@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,9 @@ RULE = Rule(
         "common-practice, bands of charging volts",
         "maker-battery-data, lithium iron phosphate",
     ),
-    remedy="Raise the setpoint to the absorption volts of its chemistry, or add a charger that has them.",
+    remedy=words(
+        "Raise the setpoint to the absorption volts of its chemistry, or add a charger that has them."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -66,7 +69,8 @@ def check(
         return not_applicable("its chemistry or a setpoint of what charges it is not written")
     told = pair(highest_charge_v, float_v, "V")
     if below(highest_charge_v, float_v):
-        text = f"it is charged at no more than {told.value}, below the {told.limit} that only keep it full"
+        text = told.words("it is charged at no more than {value}, below the {limit} that only keep it full")
         return failed(text, highest_charge_v, float_v, "V")
-    text = f"it is charged at up to {told.value}, not below {told.limit}"
-    return passed(text, highest_charge_v, float_v, "V")
+    return passed(
+        f"it is charged at up to {told.value}, not below {told.limit}", highest_charge_v, float_v, "V"
+    )

@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,8 +44,10 @@ RULE = Rule(
         "fed_by_panel",
     ),
     sources=("own-judgement, each battery of a job has something that charges it",),
-    remedy="Draw what charges it: a charger of its own, a converter, or a relay that joins it to the charged "
-    "one.",
+    remedy=words(
+        "Draw what charges it: a charger of its own, a converter, or a relay that joins "
+        "it to the charged one."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -61,4 +64,4 @@ def check(
         return not_applicable("it is the only battery, or nothing charges any other")
     if is_charged or fed_by_panel:
         return passed("something charges it")
-    return failed("nothing that is drawn charges it, though another battery is charged")
+    return failed(words("nothing that is drawn charges it, though another battery is charged"))

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -45,7 +46,7 @@ RULE = Rule(
         "neighbour_chemistry",
     ),
     sources=("common-practice, only like batteries in parallel",),
-    remedy="Take two of a kind, or charge the second through a converter set for its own chemistry.",
+    remedy=words("Take two of a kind, or charge the second through a converter set for its own chemistry."),
     caution=Caution.LICENSED,
 )
 
@@ -60,8 +61,17 @@ def check(
     if not joined_battery:
         return not_applicable("no earlier battery is joined to it")
     if chemistry is None or neighbour_chemistry is None:
-        text = f"it is joined to {joined_battery}: write the `chemistry` of both"
+        text = words(
+            "it is joined to {joined_battery}: write the `chemistry` of both", joined_battery=joined_battery
+        )
         return unknown(text, level=Level.NOTE)
     if chemistry != neighbour_chemistry:
-        return failed(f"it is {chemistry} and is joined to {joined_battery}, which is {neighbour_chemistry}")
+        return failed(
+            words(
+                "it is {chemistry} and is joined to {joined_battery}, which is {neighbour_chemistry}",
+                chemistry=term(chemistry),
+                joined_battery=joined_battery,
+                neighbour_chemistry=neighbour_chemistry,
+            )
+        )
     return passed(f"it and {joined_battery} are both {chemistry}")

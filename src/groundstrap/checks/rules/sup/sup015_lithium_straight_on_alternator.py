@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -45,8 +46,10 @@ RULE = Rule(
         "alternator_written",
     ),
     sources=("common-practice, lithium on an alternator through a charging converter",),
-    remedy="Put a charging converter between that takes no more than the alternator gives hot at idle, or "
-    "measure its case and current over 20 min at idle.",
+    remedy=words(
+        "Put a charging converter between that takes no more than the alternator gives "
+        "hot at idle, or measure its case and current over 20 min at idle."
+    ),
     caution=Caution.LICENSED,
     follows=("SUP014",),
 )
@@ -62,8 +65,13 @@ def check(
     if not is_lithium:
         return not_applicable("it is no lithium battery")
     if straight_from and not alternator_written:
-        text = "an alternator is assumed on it: list what charges it, or write `alternator: none`"
+        text = words("an alternator is assumed on it: list what charges it, or write `alternator: none`")
         return unknown(text, level=Level.NOTE)
     if straight_from:
-        return failed(f"{straight_from} feeds it straight, and nothing else limits its current")
+        return failed(
+            words(
+                "{straight_from} feeds it straight, and nothing else limits its current",
+                straight_from=straight_from,
+            )
+        )
     return passed("no alternator feeds it straight")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,7 @@ RULE = Rule(
         "battery_behind_panel",
     ),
     sources=("common-practice, a charge controller between panel and battery",),
-    remedy="Put a solar charger between, and draw it as one.",
+    remedy=words("Put a solar charger between, and draw it as one."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -58,5 +59,10 @@ def check(
     if not is_panel:
         return not_applicable("it is no solar panel")
     if battery_behind_panel:
-        return failed(f"it is joined to {battery_behind_panel} with no charge controller between")
+        return failed(
+            words(
+                "it is joined to {battery_behind_panel} with no charge controller between",
+                battery_behind_panel=battery_behind_panel,
+            )
+        )
     return passed("no battery is joined to it straight")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -44,7 +45,7 @@ RULE = Rule(
     ),
     sources=("own-judgement, each source can be parted",),
     follows=("SUP016",),
-    remedy="Put an isolator or breaker for its direct current between panel and controller.",
+    remedy=words("Put an isolator or breaker for its direct current between panel and controller."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -60,4 +61,6 @@ def check(
         return not_applicable("it is no solar panel")
     if panel_can_be_parted:
         return passed("something in its circuits parts it")
-    return failed("no isolator, switch or breaker in its circuits parts it: it is live while there is light")
+    return failed(
+        words("no isolator, switch or breaker in its circuits parts it: it is live while there is light")
+    )

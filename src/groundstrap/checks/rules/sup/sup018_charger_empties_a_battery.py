@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -43,7 +44,9 @@ RULE = Rule(
         "works_only_with",
     ),
     sources=("common-practice, a battery-to-battery charger works with the engine only",),
-    remedy="Give it a signal from the engine or ignition and write it as `when`, or a relay on its way in.",
+    remedy=words(
+        "Give it a signal from the engine or ignition and write it as `when`, or a relay on its way in."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -59,4 +62,8 @@ def check(
         return not_applicable("it fills no battery from another one")
     if works_only_with:
         return passed(f"it works only with {works_only_with}")
-    return failed(f"nothing stops it at rest: it empties {fills_from} into the other battery")
+    return failed(
+        words(
+            "nothing stops it at rest: it empties {fills_from} into the other battery", fills_from=fills_from
+        )
+    )

@@ -33,6 +33,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -57,8 +58,10 @@ RULE = Rule(
         "own-judgement, two weeks to half of the charge",
         "common-practice, a battery is not left below half",
     ),
-    remedy="Put the sleepers behind a switch or the ignition, keep a small charger on it, or take a larger "
-    "battery.",
+    remedy=words(
+        "Put the sleepers behind a switch or the ignition, keep a small charger on it, "
+        "or take a larger battery."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -75,10 +78,18 @@ def check(
     if days_to_half_d is None and not above(sleepers_a, USUAL_A):
         return not_applicable(f"{drawn} drawn at rest are usual of a vehicle")
     if days_to_half_d is None:
-        return unknown(f"{drawn} are drawn with everything off: give its capacity", level=Level.NOTE)
+        return unknown(
+            words("{drawn} are drawn with everything off: give its capacity", drawn=drawn), level=Level.NOTE
+        )
     told = pair(days_to_half_d, LEAST_D, "d")
     if below(days_to_half_d, LEAST_D):
-        text = f"{drawn} drawn at rest take half of its charge in {told.value}, below {told.limit}"
+        text = told.words(
+            "{drawn} drawn at rest take half of its charge in {value}, below {limit}", drawn=drawn
+        )
         return failed(text, days_to_half_d, LEAST_D, "d")
-    text = f"{drawn} drawn at rest take half of its charge in {told.value}, not below {told.limit}"
-    return passed(text, days_to_half_d, LEAST_D, "d")
+    return passed(
+        f"{drawn} drawn at rest take half of its charge in {told.value}, not below {told.limit}",
+        days_to_half_d,
+        LEAST_D,
+        "d",
+    )

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,7 @@ RULE = Rule(
         "place_high_c",
     ),
     sources=("maker-battery-data, working temperature of lithium iron phosphate",),
-    remedy="Put it in the cabin or in a box of its own away from the engine.",
+    remedy=words("Put it in the cabin or in a box of its own away from the engine."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -65,5 +66,5 @@ def check(
         return not_applicable("it is no lithium battery")
     told = pair(place_high_c, MOST_C, "degC")
     if above(place_high_c, MOST_C):
-        return failed(f"it stands in up to {told.value}, above {told.limit}", place_high_c, MOST_C, "degC")
+        return failed(told.words("it stands in up to {value}, above {limit}"), place_high_c, MOST_C, "degC")
     return passed(f"it stands in up to {told.value}, within {told.limit}", place_high_c, MOST_C, "degC")

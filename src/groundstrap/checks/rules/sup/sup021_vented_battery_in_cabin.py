@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,9 @@ RULE = Rule(
         "nec-552, vented battery compartments",
         "iec-62485-2, hydrogen of a battery that is charged",
     ),
-    remedy="Put it in a closed box that is vented to outside at top and bottom, or take a sealed battery.",
+    remedy=words(
+        "Put it in a closed box that is vented to outside at top and bottom, or take a sealed battery."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.PASS}),
 )
@@ -61,6 +64,8 @@ def check(
     if not where_people_are or is_vented is False:
         return not_applicable("it is no battery that gives off gas, or nobody put it in the cabin")
     if is_vented is None:
-        text = "it stands in the cabin, and whether it gives off gas is not known: write its `chemistry`"
+        text = words(
+            "it stands in the cabin, and whether it gives off gas is not known: write its `chemistry`"
+        )
         return unknown(text, level=Level.NOTE)
-    return failed("it gives off hydrogen while it is charged, and stands in the cabin")
+    return failed(words("it gives off hydrogen while it is charged, and stands in the cabin"))

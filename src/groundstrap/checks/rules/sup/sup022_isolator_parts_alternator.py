@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,8 +49,10 @@ RULE = Rule(
         "common-practice, the battery stays on a running alternator",
     ),
     follows=("SUP004",),
-    remedy="Join the alternator ahead of the isolator, through a fuse of its own at the battery, or take an "
-    "isolator whose second contact stops it first.",
+    remedy=words(
+        "Join the alternator ahead of the isolator, through a fuse of its own at the "
+        "battery, or take an isolator whose second contact stops it first."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -64,5 +67,10 @@ def check(
     if not opened_by_hand:
         return not_applicable("no hand opens it beside a running alternator")
     if alternator_parted:
-        return failed(f"opened by hand, it parts a running {alternator_parted} from every battery")
+        return failed(
+            words(
+                "opened by hand, it parts a running {alternator_parted} from every battery",
+                alternator_parted=alternator_parted,
+            )
+        )
     return passed("a battery stays on the alternator with it open")

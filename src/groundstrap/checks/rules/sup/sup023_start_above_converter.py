@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,9 @@ RULE = Rule(
         "own-judgement, a note where the start is that of its kind",
     ),
     follows=("SUP001",),
-    remedy="Take a converter for that start, put a small battery behind it, or feed this load past it.",
+    remedy=words(
+        "Take a converter for that start, put a small battery behind it, or feed this load past it."
+    ),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
 )

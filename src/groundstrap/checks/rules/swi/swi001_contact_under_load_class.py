@@ -32,6 +32,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -55,8 +56,10 @@ RULE = Rule(
         "own-judgement, 24 V takes the factors of 28 V",
     ),
     follows=("GER001",),
-    remedy="Fit one that is rated for this class of load and write that into the job, or let a relay "
-    "that is rated for it stand at the load.",
+    remedy=words(
+        "Fit one that is rated for this class of load and write that into the job, or "
+        "let a relay that is rated for it stand at the load."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -73,11 +76,22 @@ def check(
     if not is_rated_contact:
         return not_applicable("it is no contact with a rating")
     if contact_needed_a is None or rating_a is None:
-        text = f"what rating {contact_loads} asks for is not known: give kind and current of each load"
+        text = words(
+            "what rating {contact_loads} asks for is not known: give kind and current of each load",
+            contact_loads=contact_loads,
+        )
         return unknown(text, level=Level.NOTE)
     told = pair(contact_needed_a, rating_a, "A")
     if above(contact_needed_a, rating_a):
-        text = f"{contact_loads} asks for a plain rating of {told.value}; this {kind} has {told.limit}"
+        text = told.words(
+            "{contact_loads} asks for a plain rating of {value}; this {kind} has {limit}",
+            contact_loads=contact_loads,
+            kind=term(kind),
+        )
         return failed(text, contact_needed_a, rating_a, "A")
-    text = f"{contact_loads} asks for a plain rating of {told.value}, within the {told.limit} of this {kind}"
-    return passed(text, contact_needed_a, rating_a, "A")
+    return passed(
+        f"{contact_loads} asks for a plain rating of {told.value}, within the {told.limit} of this {kind}",
+        contact_needed_a,
+        rating_a,
+        "A",
+    )

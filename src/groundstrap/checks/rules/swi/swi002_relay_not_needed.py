@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -51,7 +52,9 @@ RULE = Rule(
         "faa-ac-43-13-1b, table 11-4 switch derating factors",
         "common-practice, a relay where the switch can not carry the load",
     ),
-    remedy="Lead the load over the switch and leave the relay out, unless it shortens the heavy cable.",
+    remedy=words(
+        "Lead the load over the switch and leave the relay out, unless it shortens the heavy cable."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -69,13 +72,15 @@ def check(
         return not_applicable("no rated switch works it, or the surge of its loads is not known by class")
     told = pair(contact_needed_a, spared_switch_a, "A")
     if below(contact_needed_a, spared_switch_a):
-        text = (
-            f"its loads ask for a plain rating of {told.value}: {spared_switch} with {told.limit} "
-            "carries them"
+        text = told.words(
+            "its loads ask for a plain rating of {value}: {spared_switch} with {limit} carries them",
+            spared_switch=spared_switch,
         )
         return failed(text, contact_needed_a, spared_switch_a, "A")
-    text = (
+    return passed(
         f"its loads ask for a plain rating of {told.value}, which leaves {spared_switch} with "
-        f"{told.limit} no room"
+        f"{told.limit} no room",
+        contact_needed_a,
+        spared_switch_a,
+        "A",
     )
-    return passed(text, contact_needed_a, spared_switch_a, "A")

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -55,8 +56,10 @@ RULE = Rule(
         "common-practice, a relay of unknown make pulls in from two thirds of its nominal voltage",
     ),
     follows=("RET001", "THM001", "VDP001"),
-    remedy="Feed the coil over thicker or shorter cable, move the relay to a cooler place, or fit "
-    "one with a lower pick-up voltage.",
+    remedy=words(
+        "Feed the coil over thicker or shorter cable, move the relay to a cooler place, "
+        "or fit one with a lower pick-up voltage."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -74,13 +77,24 @@ def check(
     if not has_coil:
         return not_applicable("it is no relay with its coil drawn")
     if coil_least_v is None or pick_up_hot_v is None:
-        text = f"whether it pulls in {coil_when} is not known: its data sheet gives the pick-up voltage"
+        text = words(
+            "whether it pulls in {coil_when} is not known: its data sheet gives the pick-up voltage",
+            coil_when=coil_when,
+        )
         return unknown(text, level=Level.NOTE)
     told = pair(coil_least_v, pick_up_hot_v, "V")
     hot = quantity(coil_c, "degC")
     if below(coil_least_v, pick_up_hot_v):
-        text = f"its coil gets {told.value} {coil_when}; at {hot} it needs {told.limit} to pull in"
+        text = told.words(
+            "its coil gets {value} {coil_when}; at {hot} it needs {limit} to pull in",
+            coil_when=coil_when,
+            hot=hot,
+        )
         level = Level.STOP if switches_critical else None
         return failed(text, coil_least_v, pick_up_hot_v, "V", level=level)
-    text = f"its coil gets {told.value} {coil_when}; at {hot} it pulls in from {told.limit}"
-    return passed(text, coil_least_v, pick_up_hot_v, "V")
+    return passed(
+        f"its coil gets {told.value} {coil_when}; at {hot} it pulls in from {told.limit}",
+        coil_least_v,
+        pick_up_hot_v,
+        "V",
+    )

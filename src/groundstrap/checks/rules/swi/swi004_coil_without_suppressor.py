@@ -30,6 +30,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,8 +47,10 @@ RULE = Rule(
         "suppressor",
     ),
     sources=("maker-relay-data, peak at switching off with and without a part across the coil",),
-    remedy="Fit a relay with a resistor or diode built in, the diode the right way round, and write "
-    "`suppressor`.",
+    remedy=words(
+        "Fit a relay with a resistor or diode built in, the diode the right way round, "
+        "and write `suppressor`."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -63,7 +66,9 @@ def check(
             "no electronics hang on the supply of its coil, or it is in the vehicle already"
         )
     if suppressor is None:
-        return unknown("what lies across its coil is not written: look for diode or resistor on its diagram")
+        return unknown(
+            words("what lies across its coil is not written: look for diode or resistor on its diagram")
+        )
     if suppressor == "none":
-        return failed("nothing lies across its coil, and electronics hang on the same supply")
+        return failed(words("nothing lies across its coil, and electronics hang on the same supply"))
     return passed(f"a {suppressor} lies across its coil")

@@ -28,6 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -44,7 +45,9 @@ RULE = Rule(
         "worked_by",
     ),
     sources=("common-practice, the control circuit is a circuit like any other",),
-    remedy="Draw the circuit of its coil with its fuse and switch, or write `when`, `closes` or `opens`.",
+    remedy=words(
+        "Draw the circuit of its coil with its fuse and switch, or write `when`, `closes` or `opens`."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.FAIL}),
 )
@@ -59,6 +62,8 @@ def check(
     if not is_new_relay:
         return not_applicable("it is no relay, or in the vehicle already")
     if worked_by is None:
-        text = "what works it is not drawn: draw a circuit that ends at its coil, or write `when` or `closes`"
+        text = words(
+            "what works it is not drawn: draw a circuit that ends at its coil, or write `when` or `closes`"
+        )
         return unknown(text)
     return passed(f"{worked_by} works it")

@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -52,8 +53,10 @@ RULE = Rule(
         "handbook-battery, rested voltage of a full battery",
         "common-practice, such relays close about 0.5 V above where they open",
     ),
-    remedy="Set it to open above the volts of a full battery at rest and to close half a volt "
-    "higher, or let the engine work it.",
+    remedy=words(
+        "Set it to open above the volts of a full battery at rest and to close half a "
+        "volt higher, or let the engine work it."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -69,16 +72,20 @@ def check(
     if not links_by_volts:
         return not_applicable("it does not join two batteries by voltage")
     if opens_v is None or rested_full_v is None:
-        text = (
+        text = words(
             "at which voltage it opens, or what its battery is, is not written: take `opens` from its leaflet"
         )
         return unknown(text)
     told = pair(opens_v, rested_full_v, "V")
     if below(opens_v, rested_full_v):
-        text = f"it opens at {told.value}, below the {told.limit} of a full battery at rest: it stays closed"
+        text = told.words("it opens at {value}, below the {limit} of a full battery at rest: it stays closed")
         return failed(text, opens_v, rested_full_v, "V")
     if closes_v is not None and not above(closes_v, opens_v):
-        text = f"it closes at {quantity(closes_v, 'V')} and opens at {quantity(opens_v, 'V')}: it chatters"
+        text = words(
+            "it closes at {closes_v} and opens at {opens_v}: it chatters",
+            closes_v=quantity(closes_v, "V"),
+            opens_v=quantity(opens_v, "V"),
+        )
         return failed(text)
     return passed(
         f"it opens at {told.value}, a full battery at rest has {told.limit}", opens_v, rested_full_v, "V"

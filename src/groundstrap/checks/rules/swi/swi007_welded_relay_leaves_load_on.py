@@ -29,6 +29,7 @@ from groundstrap.checks.rule import (
     passed,
 )
 from groundstrap.checks.words import duration, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -46,7 +47,7 @@ RULE = Rule(
         "iec-60364-5-54, limits of a short circuit",
         "iso-6722, class + 50 K for six hours",
     ),
-    remedy="Fit an isolator before it, within reach of whoever works the load.",
+    remedy=words("Fit an isolator before it, within reach of whoever works the load."),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -66,11 +67,15 @@ def check(
     hot = ""
     if weld_after_s is not None and weld_limit_c is not None:
         reached = quantity(weld_limit_c, "degC")
-        hot = f"its cable is past {reached} in {duration(weld_after_s)} with no fuse to open"
+        hot = words(
+            "its cable is past {reached} in {weld_after_s} with no fuse to open",
+            reached=reached,
+            weld_after_s=duration(weld_after_s),
+        )
     if welds_on:
-        text = f"if it welds, {welds_on} stays on and nothing else switches it off"
+        text = words("if it welds, {welds_on} stays on and nothing else switches it off", welds_on=welds_on)
         level = Level.STOP if hot else Level.CAUTION if welds_motion else Level.NOTE
-        return failed(f"{text}; {hot}" if hot else text, level=level)
+        return failed(words("{text}; {hot}", text=text, hot=hot) if hot else text, level=level)
     if hot:
-        return failed(f"if it welds, {hot}: open what is before it at once")
+        return failed(words("if it welds, {hot}: open what is before it at once", hot=hot))
     return passed("if it welds, something else switches its load off")

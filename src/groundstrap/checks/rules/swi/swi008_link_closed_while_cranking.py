@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -48,7 +49,7 @@ RULE = Rule(
         "iec-60364-5-54, limits of a short circuit",
     ),
     follows=("SWI006",),
-    remedy="Let the key open the link while cranking, or fit cable, fuses and relay for that.",
+    remedy=words("Let the key open the link while cranking, or fit cable, fuses and relay for that."),
     caution=Caution.LICENSED,
 )
 
@@ -65,14 +66,19 @@ def check(
     if not link_harms:
         return not_applicable("it joins no batteries, or nothing suffers if it stays closed while cranking")
     if link_cranking_a is None or link_limit_a is None:
-        return unknown("what it would carry is not known: give the sizes of the cables and its rating")
+        return unknown(words("what it would carry is not known: give the sizes of the cables and its rating"))
     told = pair(link_cranking_a, link_limit_a, "A")
-    text = f"closed while cranking it carries {told.value}; {link_harms} is good for {told.limit}"
+    text = told.words(
+        "closed while cranking it carries {value}; {link_harms} is good for {limit}", link_harms=link_harms
+    )
     if not above(link_cranking_a, link_limit_a):
         return passed(text, link_cranking_a, link_limit_a, "A")
     if link_overheats:
-        text += f", and nothing opens at {quantity(link_cranking_a, 'A')} before it is too hot"
+        text += words(
+            ", and nothing opens at {link_cranking_a} before it is too hot",
+            link_cranking_a=quantity(link_cranking_a, "A"),
+        )
     if link_certain is None:
-        text += ": the body's resistance or a size that nobody knows decides"
+        text += words(": the body's resistance or a size that nobody knows decides")
         return unknown(text, link_cranking_a, link_limit_a, "A", hangs_on=("link_certain",))
     return failed(text, link_cranking_a, link_limit_a, "A", level=Level.STOP if link_overheats else None)

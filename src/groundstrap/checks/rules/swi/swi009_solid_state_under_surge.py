@@ -31,6 +31,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair
+from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
@@ -49,7 +50,9 @@ RULE = Rule(
     ),
     sources=("own-judgement, a surge counts against the rating unless the data sheet gives one for it",),
     follows=("GER001",),
-    remedy="Fit one whose data sheet takes that surge, or a relay that is rated for the class of load.",
+    remedy=words(
+        "Fit one whose data sheet takes that surge, or a relay that is rated for the class of load."
+    ),
     caution=Caution.LICENSED,
 )
 
@@ -64,9 +67,9 @@ def check(
     if not is_solid_state:
         return not_applicable("a contact switches, not a transistor")
     if surge_a is None or rating_a is None:
-        text = "its rating, or what its loads take at switch-on, is not known"
+        text = words("its rating, or what its loads take at switch-on, is not known")
         return unknown(text, level=Level.NOTE)
     told = pair(surge_a, rating_a, "A")
     if above(surge_a, rating_a):
-        return failed(f"{told.value} pass it at switch-on, above its {told.limit}", surge_a, rating_a, "A")
+        return failed(told.words("{value} pass it at switch-on, above its {limit}"), surge_a, rating_a, "A")
     return passed(f"{told.value} pass it at switch-on, within its {told.limit}", surge_a, rating_a, "A")

@@ -72,8 +72,8 @@ def check(
     if above(conductor_c, class_c) and best_class_c is not None and not above(conductor_c, best_class_c):
         return unknown(
             told.words(
-                "its conductor reaches {value}, above the {limit} {READ_THE_PRINT}",
-                READ_THE_PRINT=READ_THE_PRINT,
+                "its conductor reaches {value}, above the {limit} {how}",
+                how=READ_THE_PRINT,
             ),
             conductor_c,
             class_c,

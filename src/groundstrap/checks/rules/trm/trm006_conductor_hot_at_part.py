@@ -91,10 +91,10 @@ def check(
     hot_place = not below(part_air_c, part_least_limit_c)
     if above(part_end_c, part_most_limit_c) and hot_place:
         text += told.words(
-            ", with {part_air_c} in the air alone: usual parts end at {limit}, this",
+            ", with {part_air_c} in the air alone: usual parts end at {limit}, this "
+            "one must be made for its place",
             part_air_c=quantity(part_air_c, "degC"),
         )
-        text += " one must be made for its place"
         outcome, level = asked, Level.NOTE
     elif above(part_end_c, part_most_limit_c):
         text += told.words(", above the {limit} that such a part stands at best")

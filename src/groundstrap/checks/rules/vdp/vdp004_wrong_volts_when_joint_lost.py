@@ -82,6 +82,6 @@ def check(
     if not above(astray_v, astray_most_v):
         return passed(text, astray_v, astray_most_v, "V")
     if astray_certain is None:
-        text += ": the body's resistance or a size that nobody knows decides"
+        text += words(": the body's resistance or a size that nobody knows decides")
         return unknown(text, astray_v, astray_most_v, "V", hangs_on=("astray_certain",))
     return failed(text, astray_v, astray_most_v, "V")
