@@ -9,6 +9,7 @@ from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
 from groundstrap.checks import Hazard, WorkStep, hazards_of
+from groundstrap.draw.points import PointNumbers, point_numbers
 from groundstrap.draw.references import References, circuits_in_order, references
 from groundstrap.model import Circuit, Part, PartKind, Situation, State, SupplyKind, Wire
 from groundstrap.pack.lists.cuts import Cut, cuts_of
@@ -62,6 +63,11 @@ class Telling:
     def refs(self) -> References:
         """References of all things, numbers of all cables."""
         return references(self.plan.installation)
+
+    @cached_property
+    def test_points(self) -> PointNumbers:
+        """Numbers of the points that the drawing marks."""
+        return point_numbers(self.plan)
 
     @cached_property
     def parts(self) -> Mapping[str, Part]:

@@ -13,7 +13,7 @@ from groundstrap.report.figures import Display, amps, number, ohms, seconds, vol
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, live_points
 from groundstrap.tables import MeterFunction, meter
-from groundstrap.words import plural, words
+from groundstrap.words import Name, plural, words
 
 __all__ = ["NumberedPoint", "numbered_points", "point_table", "sheet_section"]
 
@@ -168,7 +168,7 @@ def _row(telling: Telling, each: NumberedPoint, *, when: bool) -> tuple[str, ...
         str(each.number),
         *((dead,) if when else ()),
         _where(telling, point),
-        telling.point(point.black) if point.black and not point.part else "",
+        _lead(telling, point.black) if point.black and not point.part else "",
         words("open") if point.expected is None else figure(point.expected),
         _within(point.look, point),
         _within(point.fails, point),
@@ -176,8 +176,15 @@ def _row(telling: Telling, each: NumberedPoint, *, when: bool) -> tuple[str, ...
     )
 
 
+def _lead(telling: Telling, point: str) -> str:
+    """A point with its number on the drawing, where the drawing marks it."""
+    number_ = telling.test_points.of(point)
+    told = telling.point(point)
+    return words("{number} {point}", number=Name(number_), point=told) if number_ else told
+
+
 def _where(telling: Telling, point: TestPoint) -> str:
-    red = telling.tag(point.red) if point.red in telling.refs.by_name else telling.point(point.red)
+    red = telling.tag(point.red) if point.red in telling.refs.by_name else _lead(telling, point.red)
     where = {
         Method.CLAMP: words("clamp on {thing}", thing=red),
         Method.SERIES: words("in series with {thing}", thing=red),
