@@ -78,6 +78,9 @@ def test_a_bound_that_lengths_alone_do_not_give() -> None:
     # Three of 600 never share a reel of 1000, though 1800 would go into two of them.
     found = cut_stock([600, 600, 600], [1000])
     assert (found.total, found.bound, found.proved) == (3000, 3000, True)
+    # Two of 350 go on a reel and no three: seven take four reels, though 2450 would go into three.
+    found = cut_stock([350] * 7, [1000])
+    assert (found.total, found.bound, found.proved) == (4000, 4000, True)
 
 
 @pytest.mark.parametrize("reels", [[1000, 2500, 5000, 10_000], [2500], [762, 1524, 3048], [1000]])
@@ -106,11 +109,11 @@ def test_nothing_is_written_to_standard_output() -> None:
     """HiGHS writes its banner past Python, to the file descriptor: only a process of its own shows it."""
     program = (
         "from groundstrap.pack.lists.cutting import cut_stock\n"
-        "found = cut_stock([600, 600, 600], [1000])\n"
+        "found = cut_stock([350] * 7, [1000])\n"
         "import sys; assert 'highspy' in sys.modules\n"
         "print(found.total)\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", program], capture_output=True, text=True, check=True, timeout=60
     )
-    assert (done.stdout, done.stderr) == ("3000\n", "")
+    assert (done.stdout, done.stderr) == ("4000\n", "")

@@ -24,6 +24,10 @@ __all__ = ["Cutting", "Pattern", "ReelCut", "Task", "cut_stock"]
 
 _TURNS: Final = 6_000
 """How often some reels are filled again before a larger sum of reels is tried."""
+_FEW_TURNS: Final = 600
+"""The same at first, with the bound that lengths alone give."""
+_STALLED: Final = 2_500
+"""Turns without any gain after which a sum is given up."""
 _LENGTHS: Final = 80
 """Different lengths up to which patterns are generated; beyond, too few are found in a second for a proof."""
 _EMPTIED: Final = 8
@@ -98,12 +102,19 @@ def _cut(pieces: tuple[int, ...], sizes: tuple[int, ...]) -> Cutting:
             raise OutOfRangeError("cut_stock", "pieces", piece, 1, sizes[-1] if sizes else 0)
     if not pieces:
         return Cutting((), 0, 0)
-    bound = _least_total(sizes, sum(pieces))
+    bound = max(_least_total(sizes, sum(pieces)), _least_total(sizes, _alone(pieces, sizes)))
+    found = _placed(pieces, _fewest(sizes, bound), _FEW_TURNS)
+    if found is not None:
+        return Cutting(_sorted(found, pieces), bound, bound)
+    if len(set(pieces)) <= _LENGTHS:
+        return _searched(pieces, sizes, bound)
     found = _packed(pieces, sizes, bound)
-    total = sum(reel.length for reel in found)
-    if total > bound and len(set(pieces)) <= _LENGTHS:
-        return _searched(pieces, sizes, bound, found)
-    return Cutting(_sorted(found, pieces), total, bound)
+    return Cutting(_sorted(found, pieces), sum(reel.length for reel in found), bound)
+
+
+def _alone(pieces: Sequence[int], sizes: tuple[int, ...]) -> int:
+    """Length of the reels of pieces of which no two go on one reel, each on the shortest that takes it."""
+    return sum(next(s for s in sizes if s >= piece) for piece in pieces if 2 * piece > sizes[-1])
 
 
 def _sorted(reels: Sequence[ReelCut], pieces: Sequence[int]) -> tuple[ReelCut, ...]:
@@ -118,28 +129,37 @@ def _packed(pieces: Sequence[int], sizes: tuple[int, ...], bound: int) -> list[R
     """Pieces in the least sum of reels, from a bound up, that best fit or refilling manages with."""
     total = bound
     while True:
-        reels = _fewest(sizes, total)
-        found = _best_fit(pieces, reels)
-        found = found if found is not None else _refilled(pieces, reels)
+        found = _placed(pieces, _fewest(sizes, total), _TURNS)
         if found is not None:
             return found
         total = _least_total(sizes, total + 1)
 
 
-def _refilled(pieces: Sequence[int], reels: Sequence[int]) -> list[ReelCut] | None:
+def _placed(pieces: Sequence[int], reels: Sequence[int], turns: int) -> list[ReelCut] | None:
+    """Pieces on these reels by best fit or by refilling; None where neither finds a place for each."""
+    found = _best_fit(pieces, reels)
+    return found if found is not None else _refilled(pieces, reels, min(turns, 20 * len(pieces)))
+
+
+def _refilled(pieces: Sequence[int], reels: Sequence[int], turns: int) -> list[ReelCut] | None:
     """Reels filled, and some of them emptied and filled again with what stays over, until nothing does.
 
-    None where that does not come about within so many turns.
+    None where that does not come about within so many turns, or no turn has helped for long.
     """
     mixed = random.Random(0)
     found, left = _filled(pieces, range(len(pieces)), reels, mixed)
-    for _ in range(min(_TURNS, 20 * len(pieces))):
+    helped = 0
+    for turn in range(turns):
         if not left:
             return found
+        if turn - helped > _STALLED:
+            return None
         some = mixed.sample(range(len(found)), mixed.randint(1, min(_EMPTIED, len(found))))
         among = [n for place in some for n in found[place].pieces] + left
         again, over = _filled(pieces, among, [found[place].length for place in some], mixed)
-        if sum(pieces[n] for n in over) <= sum(pieces[n] for n in left):
+        more = sum(pieces[n] for n in left) - sum(pieces[n] for n in over)
+        if more >= 0:
+            helped = turn if more > 0 else helped
             for place, reel in zip(some, again, strict=True):
                 found[place] = reel
             left = over
@@ -226,24 +246,22 @@ def _best_fit(pieces: Sequence[int], reels: Sequence[int]) -> list[ReelCut] | No
     return [ReelCut(length, tuple(some)) for length, some in zip(lengths, cut, strict=True)]
 
 
-def _searched(
-    pieces: Sequence[int], sizes: tuple[int, ...], bound: int, packed: Sequence[ReelCut]
-) -> Cutting:
-    """The answer by patterns; a bound and a way to pack all are known already."""
+def _searched(pieces: Sequence[int], sizes: tuple[int, ...], bound: int) -> Cutting:
+    """The answer by patterns; a bound is known already."""
     # HiGHS takes as long to load as a small pack to make, and few jobs have need of it.
     from groundstrap.pack.lists.patterns import generated, listed, whole  # noqa: PLC0415
 
     counted = Counter(pieces)
     lengths = tuple(sorted(counted, reverse=True))
     task = Task(lengths, tuple(counted[length] for length in lengths), sizes)
-    total = sum(reel.length for reel in packed)
     relaxed = generated(task)
     bound = max(bound, _least_total(sizes, math.ceil(relaxed.total - 1e-6)))
+    best: Sequence[ReelCut] = _packed(pieces, sizes, bound)
+    total = sum(reel.length for reel in best)
     # Where not all patterns were found, neither is there a proof nor much of an answer over those that were.
-    best: Sequence[ReelCut] = packed
     if total > bound and relaxed.complete:
         every = listed(task, relaxed, total)
-        known = [_counted(reel, pieces, lengths) for reel in packed]
+        known = [_counted(reel, pieces, lengths) for reel in best]
         chosen = whole(task, tuple(dict.fromkeys((*relaxed.patterns, *known, *(every or ())))))
         if chosen.total < total:
             best, total = _laid_out(chosen.patterns, pieces, lengths), chosen.total
