@@ -13,6 +13,7 @@ from groundstrap.records import dataclass
 from groundstrap.tables import (
     Ampacity,
     NotTabled,
+    Plug,
     default_insulation,
     fuse_family_names,
     fuse_gates,
@@ -119,48 +120,35 @@ def bounds_of(load: Load, feed: Feed, basis: Basis) -> tuple[Bound, ...]:
 
 def _plug(name: str, run: Run, feed: Feed, count: int) -> Bound:
     found = plug(name)
+    most_a: float | None = None
     if found.fuse_a is not None:
-        high_a = found.fuse_high_a or found.fuse_a
-        some = words(", {high_a} behind some", high_a=amps(high_a)) if high_a > found.fuse_a else ""
-        remark = remarks(
-            (
-                words("{fuse_a} stands behind such a socket{some}", fuse_a=amps(found.fuse_a), some=some),
-                words(
-                    "its spring contact is good for about {hours_a} by the hour", hours_a=amps(found.hours_a)
-                ),
-            )
-        )
-        most_a = sure_to_open_a(high_a, run)
-        return Bound(
-            kind=BoundKind.PLUG,
-            name=words("{name} plug", name=name),
-            rating_a=found.fuse_a * count,
-            most_a=None if most_a is None else most_a * count,
-            hours_a=found.hours_a * count,
-            remark=remark,
-            source=found.source,
-        )
-    if found.volts_v is not None:
+        rating_a, remark = found.fuse_a, _socket_words(found)
+        most_a = sure_to_open_a(found.fuse_high_a or found.fuse_a, run)
+    elif found.volts_v is not None:
         rating_a = found.hours_a * found.volts_v / feed.nominal_v
-        remark = words(
-            "it gives {hours_a} at {volts_v}", hours_a=amps(found.hours_a), volts_v=volts(found.volts_v)
-        )
-        most_a = rating_a * _PORT_MULTIPLE
+        gives = words("it gives {current} at {at}", current=amps(found.hours_a), at=volts(found.volts_v))
+        remark, most_a = gives, rating_a * _PORT_MULTIPLE
     else:
-        rating_a, most_a, remark = (
-            found.hours_a,
-            None,
-            words("its contacts are made for {hours_a}", hours_a=amps(found.hours_a)),
-        )
+        rating_a = found.hours_a
+        remark = words("its contacts are made for {current}", current=amps(found.hours_a))
+    hours_a = found.hours_a if found.fuse_a is not None else rating_a
     return Bound(
         kind=BoundKind.PLUG,
         name=words("{name} plug", name=name),
         rating_a=rating_a * count,
         most_a=None if most_a is None else most_a * count,
-        hours_a=rating_a * count,
+        hours_a=hours_a * count,
         remark=remark,
         source=found.source,
     )
+
+
+def _socket_words(found: Plug) -> str:
+    """The fuse that stands behind a socket for such a plug, and what its contact stands."""
+    fuse_a, high_a = found.fuse_a or 0.0, found.fuse_high_a or found.fuse_a or 0.0
+    some = words(", {high} behind some", high=amps(high_a)) if high_a > fuse_a else ""
+    hours = words("its spring contact is good for about {hours} by the hour", hours=amps(found.hours_a))
+    return remarks((words("{fuse} stands behind such a socket{some}", fuse=amps(fuse_a), some=some), hours))
 
 
 def _fuse(rating_a: float, run: Run, count: int) -> Bound:

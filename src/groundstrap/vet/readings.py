@@ -166,26 +166,10 @@ def _read_ohms(
     parts: dict[Part, float] = {key: -part / behind.value_ohm for key, part in behind.parts_ohm.items()}
     parts["hot",] = -hot_doubt / hot
     power_w = resistance_power_w(feed.nominal_v, behind.value_ohm, hot_over_cold=hot)
-    cold_w = resistance_power_w(feed.nominal_v, behind.value_ohm, hot_over_cold=1.0)
-    rise = words(
-        "{value_ohm} is {cold_w} cold at {nominal_v}",
-        value_ohm=ohms(behind.value_ohm),
-        cold_w=watts(cold_w),
-        nominal_v=volts(feed.nominal_v),
-    )
-    warm = (
-        words(
-            "hot the ohms are {hot_low} to {hot_high} times that",
-            hot_low=f"{hot_low:g}",
-            hot_high=f"{hot_high:g}",
-        )
-        if hot_high > 1.0
-        else ""
-    )
     return PowerReading(
         says=says,
         trust=Trust.FULL,
-        remark=remarks((behind.remark, rise, warm)),
+        remark=remarks((behind.remark, *_warmed(behind.value_ohm, feed, hot_low, hot_high))),
         standard_uncertainty=uncertainty_ohm,
         at_v=feed.nominal_v,
         power_w=power_w * item.pieces,
@@ -193,6 +177,18 @@ def _read_ohms(
         assumptions=behind.assumptions,
         own_volts=False,
     )
+
+
+def _warmed(value_ohm: float, feed: Feed, hot_low: float, hot_high: float) -> tuple[str, ...]:
+    """What the ohms come to as they were read, and what becomes of them hot."""
+    cold_w = resistance_power_w(feed.nominal_v, value_ohm, hot_over_cold=1.0)
+    rise = words(
+        "{ohms} is {cold} cold at {at}", ohms=ohms(value_ohm), cold=watts(cold_w), at=volts(feed.nominal_v)
+    )
+    if hot_high <= 1.0:
+        return (rise,)
+    low, high = f"{hot_low:g}", f"{hot_high:g}"
+    return rise, words("hot the ohms are {low} to {high} times that", low=low, high=high)
 
 
 def _refused(
