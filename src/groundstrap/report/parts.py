@@ -212,12 +212,12 @@ def _spliced(end: WireEnd) -> WireEnd:
 
 
 def terminal_words(end: WireEnd, area_mm2: float | None) -> str:
-    """Return what a terminal is called, without the size of its cable; says so where none takes that."""
+    """Return what a terminal is called, without the size of its cable; says so where that is hardly made."""
     text = _terminal(end)
     least, most = end.takes_least_mm2, end.takes_most_mm2
     if area_mm2 is None or least is None or most is None or least <= area_mm2 <= most:
         return text
-    return words("{terminal} (none takes this cable)", terminal=text)
+    return words("{terminal} (hardly made for this cable)", terminal=text)
 
 
 def _terminal(end: WireEnd) -> str:

@@ -24,7 +24,7 @@ title: Bench
 stock: shelf.csv
 system: 12 V
 supplies:
-  battery: {kind: battery, at: engine bay, stud: M8}
+  battery: {kind: battery, at: engine bay, stud: M6}
   alternator: none
 routes: [{from: engine bay, to: boot, length: 4 m, laid: loom}]
 loads:
@@ -40,7 +40,7 @@ kind,size,rating,family,price,item,part,pack,reel
 wire,1.5 mm2,,,0.40,,W15-25,,25 m
 wire,1.5 mm2,,,0.50,,W15-10,,10 m
 fuse,,10 A,regular blade,0.20,,F10,10,
-other,,,,0.03,"ring terminal M8, 1.5 mm2",R8,50,
+other,,,,0.03,"ring terminal M6, 1.5 mm2",R6,50,
 other,,,,1.10,"split loom, bore 9.5 mm",L9,,
 """
 
@@ -75,9 +75,9 @@ def test_one_spare_of_each_fuse_and_packs_are_whole(plan: Plan) -> None:
     fuse = rows(plan)["fuse 10 A, regular blade"]
     assert (fuse.fitted, fuse.spare, fuse.needed, fuse.pack, fuse.buy) == (2.0, 1.0, 3.0, 10, 10.0)
     assert (fuse.part, fuse.price) == ("F10", pytest.approx(2.0))
-    ring = rows(plan)["ring terminal M8, 1.5 mm2"]
+    ring = rows(plan)["ring terminal M6, 1.5 mm2"]
     # A plus and a minus each at the battery for two circuits, and one more in ten.
-    assert (ring.fitted, ring.spare, ring.buy, ring.part) == (4.0, 1.0, 50.0, "R8")
+    assert (ring.fitted, ring.spare, ring.buy, ring.part) == (4.0, 1.0, 50.0, "R6")
 
 
 def test_cable_is_priced_by_the_reel_it_comes_on(plan: Plan) -> None:

@@ -92,4 +92,4 @@ def test_the_shelf_gives_price_and_number(tmp_path: Path) -> None:
 def test_a_terminal_that_is_not_made_says_so() -> None:
     # A push-on terminal of 6.3 mm takes up to 6 mm2: common practice.
     job = JOB.replace("plug 2, fan]", "switch: 10 A, {wire: 10 mm2}, fan]")
-    assert found(job)["push-on terminal 6.3 mm (none takes this cable), 10 mm2"].quantity == 1.0
+    assert found(job)["push-on terminal 6.3 mm (hardly made for this cable), 10 mm2"].quantity == 1.0
