@@ -25,6 +25,8 @@ _FOLD: Final = 9.0
 """Between two lines of one rung: the run back to the left goes there."""
 _RIM: Final = 9.0
 """From a bar to the first cell."""
+_SLOT: Final = 60.0
+"""How wide the name of a slot may be."""
 _NARROWER: Final = (66.0, 52.0, 42.0)
 """Widths of texts that are tried until several loads fit beside each other."""
 
@@ -130,9 +132,10 @@ def slot_cells(way: str, sayer: Sayer) -> list[Cell]:
     if not way:
         return []
     base, _, side = way.rpartition(" ")
+    said = sayer.say(words("slot {way}", way=Name(way)))
     if base in sayer.references.by_name:
-        way = sayer.say(words("tap, {point}", point=Name(f"{sayer.references.of(base)} {side}")))
-    return [Cell(kind="slot", name=way, above=(Line(way),), thick=1.0)]
+        said = sayer.say(words("tap, {point}", point=Name(f"{sayer.references.of(base)} {side}")))
+    return [Cell(kind="slot", name=way, above=(Line(cut(said, _SLOT)),), thick=1.0)]
 
 
 def _plain() -> Cell:
