@@ -75,7 +75,8 @@ def source_of(topology: Topology, settings: tuple[Setting, ...], draw: str) -> S
             name: abs(float(setting.flows.share[topology.index[name], number])) for name in setting.sources
         }
         if shares and max(shares.values()) > 1e-6:
-            best = max(shares, key=lambda name: shares[name])
+            # Of batteries that give alike the first by name, whatever the last bit says.
+            best = min(shares, key=lambda name: (-round(shares[name], 9), name))
             return topology.pieces[topology.index[best]].supply
     return None
 
