@@ -24,16 +24,17 @@ from groundstrap.checks.needs.circuits import host_name
 from groundstrap.checks.needs.tapping import twin
 from groundstrap.checks.rule import About
 from groundstrap.model import Circuit, Part, PartKind, State, SupplyKind, Wire
+from groundstrap.words import Words, words
 
 __all__ = ["asks_of"]
 
 _TO_CHOOSE: Final = Ask(
-    what="sizes and ratings still to be chosen",
-    how="`groundstrap plan` chooses them where something fits; or write what will be fitted",
+    what=words("sizes and ratings still to be chosen"),
+    how=words("`groundstrap plan` chooses them where something fits; or write what will be fitted"),
 )
 _BODY: Final = Ask(
-    what="resistance of the body",
-    how="measure its millivolts at a known current, from the battery's negative to the far end",
+    what=words("resistance of the body"),
+    how=words("measure its millivolts at a known current, from the battery's negative to the far end"),
 )
 
 
@@ -51,19 +52,27 @@ def _size(facts: Facts, wire: Wire) -> Iterator[Ask]:
         yield _TO_CHOOSE
         return
     circuit = facts.installation.circuits[wire.circuit]
-    out = any(not w.returning and w.size is None for w in circuit.wires)
     yield Ask(
-        what=f"size of the {'wire' if out else 'return'} of {wire.circuit}",
-        how="read the print on it, count its strands and measure one, or measure millivolts over 1 m of it "
-        "at a known current",
+        what=words("size of {of}", of=_cable(circuit)),
+        how=words(
+            "read the print on it, count its strands and measure one, or measure "
+            "millivolts over 1 m of it at a known current"
+        ),
     )
+
+
+def _cable(circuit: Circuit) -> Words:
+    """The way out where its size is not known, else the way back."""
+    if any(not wire.returning and wire.size is None for wire in circuit.wires):
+        return words("the wire of {circuit}", circuit=circuit.name)
+    return words("the return of {circuit}", circuit=circuit.name)
 
 
 def _insulation(found: WireAssessment) -> Iterator[Ask]:
     if found.insulation_assumed and found.area_mm2 is not None:
         yield Ask(
-            what=f"insulation of the wire of {found.circuit}",
-            how="read type or class off the print on it and write `insulation`",
+            what=words("insulation of {of}", of=words("the wire of {circuit}", circuit=found.circuit)),
+            how=words("read type or class off the print on it and write `insulation`"),
         )
 
 
@@ -85,9 +94,11 @@ def _loads(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
         found = facts.assessment.loads.get(name)
         if found is not None and not found.known:
             yield Ask(
-                what=f"current of {name}",
-                how="clamp it, or measure the millivolts over its fuse, while it works hardest; or write "
-                "what is claimed",
+                what=words("current of {of}", of=name),
+                how=words(
+                    "clamp it, or measure the millivolts over its fuse, while it works "
+                    "hardest; or write what is claimed"
+                ),
             )
 
 
@@ -107,17 +118,21 @@ def _carried(facts: Facts, circuit: str) -> Iterator[Ask]:
 
 
 def _length(circuit: str) -> Ask:
-    return Ask(what=f"length of {circuit}", how="measure it along the cable")
+    return Ask(what=words("length of {of}", of=circuit), how=words("measure it along the cable"))
 
 
 def _what(part: Part) -> Ask:
-    return Ask(what=f"what {part.name} is", how="follow the cable and look")
+    return Ask(what=words("what {name} is", name=part.name), how=words("follow the cable and look"))
 
 
 def _rating(part: Part) -> Iterator[Ask]:
     if part.rating_a is None:
         chosen = part.state is State.NEW and not part.unknown_rating
-        yield _TO_CHOOSE if chosen else Ask(what=f"rating of {part.name}", how="read it off the fuse")
+        yield (
+            _TO_CHOOSE
+            if chosen
+            else Ask(what=words("rating of {of}", of=part.name), how=words("read it off the fuse"))
+        )
 
 
 def _type(part: Part) -> Iterator[Ask]:
@@ -125,20 +140,20 @@ def _type(part: Part) -> Iterator[Ask]:
         yield _TO_CHOOSE
     else:
         how = "look what it is and write `family`, or `breaks` as its data sheet says"
-        yield Ask(what=f"type of {part.name}", how=how)
+        yield Ask(what=words("type of {of}", of=part.name), how=how)
 
 
 def _opening(subject: FuseSubject) -> Iterator[Ask]:
     closest = subject.found.closest if subject.found is not None else None
     if closest is not None and closest.verdict is None:
-        how = "write its maker's time-current points as `curve`, or fit a type whose gates are known"
-        yield Ask(what=f"opening times of {subject.part.name}", how=how)
+        how = words("write its maker's time-current points as `curve`, or fit a type whose gates are known")
+        yield Ask(what=words("opening times of {of}", of=subject.part.name), how=how)
 
 
 def _reset(subject: FuseSubject) -> Iterator[Ask]:
     if subject.part.kind is PartKind.BREAKER:
-        how = "see whether a hand closes it, and write `family`, such as hand-reset breaker"
-        yield Ask(what=f"how {subject.part.name} resets", how=how)
+        how = words("see whether a hand closes it, and write `family`, such as hand-reset breaker")
+        yield Ask(what=words("how {name} resets", name=subject.part.name), how=how)
 
 
 def _ways(facts: Facts, circuit: str) -> list[Circuit]:
@@ -171,7 +186,10 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
         for part in way.parts:
             fuse = part.kind in {PartKind.FUSE, PartKind.BREAKER}
             if fuse and not part.distance_written and way.state is State.EXISTING:
-                yield Ask(what=f"place of {part.name}", how="measure the cable from the source to it")
+                yield Ask(
+                    what=words("place of {of}", of=part.name),
+                    how=words("measure the cable from the source to it"),
+                )
         if any(not wire.length_known for wire in way.wires):
             yield _length(way.name)
 
@@ -179,14 +197,17 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
 def _batteries(facts: Facts) -> Iterator[Ask]:
     for battery in facts.batteries:
         if battery.capacity_ah is None and battery.cranking_a is None and battery.resistance_ohm is None:
-            how = "write its capacity or cranking current, as its label says"
-            yield Ask(what=f"size of {battery.name}", how=how)
+            how = words("write its capacity or cranking current, as its label says")
+            yield Ask(what=words("size of {of}", of=battery.name), how=how)
 
 
 def _alternators(facts: Facts) -> Iterator[Ask]:
     for supply in facts.supplies.values():
         if supply.kind is SupplyKind.ALTERNATOR and supply.rating_a is None:
-            yield Ask(what=f"rating of {supply.name}", how="read it off its label and write `rating`")
+            yield Ask(
+                what=words("rating of {of}", of=supply.name),
+                how=words("read it off its label and write `rating`"),
+            )
 
 
 def _guards(facts: Facts, name: str) -> Iterator[Ask]:
@@ -195,7 +216,10 @@ def _guards(facts: Facts, name: str) -> Iterator[Ask]:
 
 
 def _part_rating(name: str) -> Iterator[Ask]:
-    yield Ask(what=f"rating of {name}", how="read it off the part, or take it from its data sheet")
+    yield Ask(
+        what=words("rating of {of}", of=name),
+        how=words("read it off the part, or take it from its data sheet"),
+    )
 
 
 def _own_wires(subject: CircuitSubject) -> Iterator[Ask]:
@@ -271,32 +295,39 @@ def _on_contact(subject: PartSubject) -> Iterator[Ask]:
     found = subject.facts.assessment.parts.get(subject.part.name)
     for load in found.switch.loads if found is not None and found.switch is not None else ():
         if load.load_class == "unknown":
-            yield Ask(what=f"kind of {load.load}", how="write `kind`: motor, lamp, heater")
+            yield Ask(
+                what=words("kind of {of}", of=load.load), how=words("write `kind`: motor, lamp, heater")
+            )
 
 
 def _suppressor(subject: PartSubject) -> Iterator[Ask]:
-    how = "look at the diagram on it, or measure ohms across the coil both ways round, and write `suppressor`"
-    yield Ask(what=f"what lies across the coil of {subject.part.name}", how=how)
+    how = words(
+        "look at the diagram on it, or measure ohms across the coil both ways round, and write `suppressor`"
+    )
+    yield Ask(what=words("what lies across the coil of {of}", of=subject.part.name), how=how)
 
 
 def _plug(subject: PartSubject) -> Iterator[Ask]:
-    how = "look at it and write `plug`, or `rating` as its maker's sheet says"
-    yield Ask(what=f"plug of {subject.part.name}", how=how)
+    how = words("look at it and write `plug`, or `rating` as its maker's sheet says")
+    yield Ask(what=words("plug of {of}", of=subject.part.name), how=how)
 
 
 def _part_limit(subject: WireSubject) -> Iterator[Ask]:
-    how = "take the temperature that its terminals stand from its data sheet"
+    how = words("take the temperature that its terminals stand from its data sheet")
     facts = subject.facts
     names = {point: part.name for part in facts.installation.parts() for point in (part.start, part.end)}
     for end in facts.assessment.ends.get(subject.wire.name, ()):
         if end.at_part:
-            yield Ask(what=f"heat that {names.get(end.point, end.point)} stands", how=how)
+            yield Ask(what=words("heat that {point} stands", point=names.get(end.point, end.point)), how=how)
 
 
 def _terminals(subject: WireSubject) -> Iterator[Ask]:
     for end in subject.facts.assessment.ends.get(subject.wire.name, ()):
         if end.assumed and end.terminal == "tab":
-            yield Ask(what=f"terminals of {end.point}", how="look at them and write `stud`: M8, or 9.5 mm")
+            yield Ask(
+                what=words("terminals of {of}", of=end.point),
+                how=words("look at them and write `stud`: M8, or 9.5 mm"),
+            )
 
 
 def _gear_loads(subject: GearSubject) -> Iterator[Ask]:
@@ -330,31 +361,39 @@ def _bonded(subject: WireSubject) -> Iterator[Ask]:
 
 
 def _chemistry(subject: SupplySubject) -> Iterator[Ask]:
-    yield Ask(what=f"chemistry of {subject.supply.name}", how="read it off its label and write `chemistry`")
+    yield Ask(
+        what=words("chemistry of {of}", of=subject.supply.name),
+        how=words("read it off its label and write `chemistry`"),
+    )
 
 
 def _other_chemistry(subject: SupplySubject) -> Iterator[Ask]:
-    how = "read it off its label and write `chemistry`"
-    yield Ask(what=f"chemistry of {joined_battery(subject)}", how=how)
+    how = words("read it off its label and write `chemistry`")
+    yield Ask(what=words("chemistry of {of}", of=joined_battery(subject)), how=how)
 
 
 def _strap(subject: SupplySubject) -> Iterator[Ask]:
-    how = "millivolts from its minus to the body and to the engine with the loads on, written as readings"
-    yield Ask(what=f"strap of {subject.supply.name}", how=how)
+    how = words(
+        "millivolts from its minus to the body and to the engine with the loads on, written as readings"
+    )
+    yield Ask(what=words("strap of {of}", of=subject.supply.name), how=how)
 
 
 def _capacity(subject: SupplySubject) -> Iterator[Ask]:
-    yield Ask(what=f"capacity of {subject.supply.name}", how="read it off its label and write `capacity`")
+    yield Ask(
+        what=words("capacity of {of}", of=subject.supply.name),
+        how=words("read it off its label and write `capacity`"),
+    )
 
 
 def _cold(subject: SupplySubject) -> Iterator[Ask]:
-    how = "read in its data sheet whether its protection stops a charge below 0 degC"
-    yield Ask(what=f"cold charging of {subject.supply.name}", how=how)
+    how = words("read in its data sheet whether its protection stops a charge below 0 degC")
+    yield Ask(what=words("cold charging of {of}", of=subject.supply.name), how=how)
 
 
 def _tapped(subject: CircuitSubject) -> Iterator[Ask]:
-    how = "measure the millivolts over its fuse with everything on that it feeds"
-    yield Ask(what=f"current of {host_name(subject)}", how=how)
+    how = words("measure the millivolts over its fuse with everything on that it feeds")
+    yield Ask(what=words("current of {of}", of=host_name(subject)), how=how)
 
 
 def _beside(subject: CircuitSubject) -> Iterator[Ask]:
@@ -370,8 +409,8 @@ def _tap_fuse(subject: CircuitSubject) -> Iterator[Ask]:
 
 
 def _holder(subject: PartSubject) -> Iterator[Ask]:
-    how = "look whether they are sealed, and write each one's `holder`"
-    yield Ask(what=f"holders of fuses in {subject.part.zone}", how=how)
+    how = words("look whether they are sealed, and write each one's `holder`")
+    yield Ask(what=words("holders of {of}", of=words("fuses in {zone}", zone=subject.part.zone)), how=how)
 
 
 def _cranking_cable(subject: LoadSubject) -> Iterator[Ask]:

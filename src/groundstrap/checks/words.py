@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from typing import Final
 
 from groundstrap.records import dataclass
-from groundstrap.words import Words, words
+from groundstrap.words import Words, term, words
 
 __all__ = [
     "READ_THE_PRINT",
+    "UNITS_IN_WORDS",
     "Pair",
     "allowed_length",
     "duration",
@@ -24,6 +25,9 @@ __all__ = [
 READ_THE_PRINT: Final = words(
     "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
 )
+
+UNITS_IN_WORDS: Final = ("d", "rings", "times")
+"""Units that other languages have other words for."""
 
 _MOST_DECIMALS: Final = 6
 
@@ -61,12 +65,18 @@ def number(value: float, decimals: int | None = None) -> str:
 
 
 def quantity(value: float, unit: str) -> str:
-    """Return a number with its unit.
+    """Return a number with its unit, which may be a word.
 
     >>> quantity(12.3456, "A")
     '12.3 A'
     """
-    return f"{number(value)} {unit}"
+    return _with_unit(number(value), unit)
+
+
+def _with_unit(said: str, unit: str) -> str:
+    return (
+        words("{number} {unit}", number=said, unit=term(unit)) if unit in UNITS_IN_WORDS else f"{said} {unit}"
+    )
 
 
 def length(value_m: float) -> str:
@@ -106,9 +116,9 @@ def opens_after(clearing_s: float | None) -> str:
     """
     if clearing_s is None:
         return ""
-    return (
-        f" and may take {duration(clearing_s)} to open it" if clearing_s < 1e9 else " and may never open it"
-    )
+    if clearing_s >= 1e9:
+        return words(" and may never open it")
+    return words(" and may take {time} to open it", time=duration(clearing_s))
 
 
 def pair(value: float, limit: float, unit: str) -> Pair:
@@ -125,7 +135,7 @@ def _finer(value: float, limit: float, unit: str) -> Pair:
     """Both with the fewest decimals that tell them apart; alike where only rounding parts them."""
     for decimals in range(_MOST_DECIMALS + 1):
         if number(value, decimals) != number(limit, decimals):
-            return Pair(f"{number(value, decimals)} {unit}", f"{number(limit, decimals)} {unit}")
+            return Pair(_with_unit(number(value, decimals), unit), _with_unit(number(limit, decimals), unit))
     return Pair(quantity(value, unit), quantity(limit, unit))
 
 
@@ -137,4 +147,5 @@ def one_of(names: Iterable[str], most: int = 3) -> str:
     """
     every = tuple(names)
     rest = len(every) - most
-    return ", ".join(every[:most]) + (f" and {rest} more" if rest > 0 else "")
+    named = ", ".join(every[:most])
+    return words("{named} and {rest} more", named=named, rest=rest) if rest > 0 else named

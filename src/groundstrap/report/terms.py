@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from groundstrap.assess import Outcome
 from groundstrap.checks import Level, rules
 from groundstrap.checks.rule import Caution
+from groundstrap.checks.rule import Outcome as Decided
+from groundstrap.checks.words import UNITS_IN_WORDS
 from groundstrap.model import Basis, GearKind, LoadKind, Origin, PartKind, Situation, State, SupplyKind
 from groundstrap.tables import fuse_family_names, show
 from groundstrap.vet.results import Verdict
@@ -43,4 +45,6 @@ def _all() -> Iterator[str]:
     yield from fuse_family_names()
     for name, column in _TABLES:
         yield from (row.text(column) for row in show(name).rows)
-    yield from (rule.topic for rule in rules() if rule.topic)
+    yield from UNITS_IN_WORDS
+    open_ones = (rule for rule in rules() if Decided.UNDETERMINED not in rule.never)
+    yield from (rule.topic or rule.slug.replace("-", " ") for rule in open_ones)

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from groundstrap.checks import Ask, Finding, FindingOutcome, Level, rule
 from groundstrap.records import dataclass
 from groundstrap.report.layout import Style, heading, paragraph
-from groundstrap.words import words
+from groundstrap.words import Words, sentence, term, words
 
 __all__ = ["Question", "answers", "question_words", "questions", "told", "unknown_lines"]
 
@@ -52,8 +52,9 @@ def _alike(found: Iterable[Question]) -> list[Question]:
     groups: dict[object, list[Question]] = {}
     for question in found:
         rules = frozenset((f.rule, f.level) for f in question.settled)
-        subject = question.asks[0].what.partition(" of ")[0]
-        alone = (subject, question.asks[0].how, rules) if not question.helped else question
+        alone = (
+            (_kind(question.asks[0].what), question.asks[0].how, rules) if not question.helped else question
+        )
         groups.setdefault(alone, []).append(question)
     return [
         Question(
@@ -86,20 +87,28 @@ def question_words(question: Question) -> str:
     """Return what is to be found out, how, and what it settles."""
     if not question.asks:
         return _own_words(question.settled)
-    what, of, _ = question.asks[0].what.partition(" of ")
-    named = _listed(ask.what.removeprefix(what + of) for ask in question.asks)
-    text = words(
-        "{what}{named}: {how}.",
-        what=f"{what[0].upper()}{what[1:]}{of}",
-        named=named,
-        how=question.asks[0].how,
-    )
+    what, how = _together([ask.what for ask in question.asks]), question.asks[0].how
+    text: Words = sentence(words("{what}: {how}", what=what, how=how))
     if question.settled:
         text = words("{before} Settles {topics}.", before=text, topics=_what_of(question.settled))
     if question.helped:
         topics = _what_of(question.helped)
         text = words("{before} With others on this list it settles {topics}.", before=text, topics=topics)
     return text
+
+
+def _kind(what: str) -> str:
+    """What is asked for, whatever thing it is asked of: `current of {of}`."""
+    return what.template if isinstance(what, Words) and "of" in what.fields else what
+
+
+def _together(asked: Sequence[str]) -> str:
+    """One that is asked of several things; several differ in nothing else."""
+    if len(asked) == 1:
+        return asked[0]
+    alike = [what for what in asked if isinstance(what, Words)]
+    named = [name for what in alike if isinstance(name := what.fields["of"], str)]
+    return Words(alike[0].template, {"of": _listed(named)})
 
 
 def _own_words(found: Sequence[Finding]) -> str:
@@ -115,7 +124,7 @@ def _own_words(found: Sequence[Finding]) -> str:
 
 def _what_of(found: Sequence[Finding]) -> str:
     """Topics, worst first, the circuits or things that they are about, the rules in brackets."""
-    topics = _listed(dict.fromkeys(rule(f.rule).topic or f.slug.replace("-", " ") for f in found))
+    topics = _listed(dict.fromkeys(term(rule(f.rule).topic or f.slug.replace("-", " ")) for f in found))
     places = _listed(dict.fromkeys(f.circuit or f.where for f in found))
     rules = ", ".join(dict.fromkeys(f.rule for f in found))
     return words("{topics} of {places} [{rules}]", topics=topics, places=places, rules=rules)

@@ -23,6 +23,7 @@ from groundstrap.model import (
     Wire,
 )
 from groundstrap.tables import PlacementLimit, placement_limit
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -195,7 +196,7 @@ def machine_least_a(subject: CircuitSubject) -> float | None:
 def machine_name(subject: CircuitSubject) -> str:
     """Name of the source at its start."""
     machine = _machine(subject)
-    return machine.name if machine is not None else "the source"
+    return machine.name if machine is not None else words("the source")
 
 
 def ampacity_a(subject: CircuitSubject) -> float | None:
@@ -251,7 +252,7 @@ def known_drop_v(subject: CircuitSubject) -> float | None:
 def drop_reason(subject: CircuitSubject) -> str:
     """Why it is allowed that much."""
     why = subject.found.drop.limit_why if subject.found is not None else ""
-    return "the job file says so" if why == "written" else why
+    return words("the job file says so") if why == "written" else why
 
 
 def drop_source(subject: CircuitSubject) -> str:
@@ -311,7 +312,7 @@ def passes_sensor(subject: CircuitSubject) -> bool:
 def sensor_post(subject: CircuitSubject) -> str:
     """The post that the sensor stands at."""
     post = _negative_post(subject)
-    return post.minus if post is not None else "the negative post"
+    return post.minus if post is not None else words("the negative post")
 
 
 def taps_existing(subject: CircuitSubject) -> bool:
@@ -322,7 +323,7 @@ def taps_existing(subject: CircuitSubject) -> bool:
 def host_name(subject: CircuitSubject) -> str:
     """The circuit that it begins within."""
     host = _host(subject)
-    return host.name if host is not None else "the circuit"
+    return host.name if host is not None else words("the circuit")
 
 
 def host_is_critical(subject: CircuitSubject) -> bool | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from groundstrap.checks import words
 from groundstrap.checks.facts import ClaimSubject
+from groundstrap.checks.words import quantity
 from groundstrap.model import State
 from groundstrap.vet import EvidenceKind
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -18,12 +19,12 @@ def verdict(subject: ClaimSubject) -> str:
 def claim(subject: ClaimSubject) -> str:
     """What was claimed, with its unit."""
     if subject.claim.power_w is not None:
-        said = words.quantity(subject.claim.power_w, "W")
+        said = quantity(subject.claim.power_w, "W")
     elif subject.claim.current_a is not None:
-        said = words.quantity(subject.claim.current_a, "A")
+        said = quantity(subject.claim.current_a, "A")
     else:
         said = subject.claim.text
-    return f"{said} by {subject.claim.by}" if subject.claim.by else said
+    return words("{said} by {by}", said=said, by=subject.claim.by) if subject.claim.by else said
 
 
 def is_owned(subject: ClaimSubject) -> bool | None:

@@ -8,6 +8,7 @@ from groundstrap.assess.failure_results import FailureAssessment, FailureKind, V
 from groundstrap.checks.facts import WireSubject
 from groundstrap.checks.once import once
 from groundstrap.model import Situation
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -115,4 +116,4 @@ def _certain(found: FailureAssessment | None) -> bool | None:
 
 
 def _words(found: FailureAssessment | None) -> str:
-    return f"{found.place} opens" if found is not None else ""
+    return words("{place} opens", place=found.place) if found is not None else ""

@@ -20,6 +20,7 @@ from groundstrap.tables import (
     fuse_family_names,
     fuse_ratings,
 )
+from groundstrap.words import joined, words
 
 __all__: list[str] = []
 
@@ -74,20 +75,20 @@ def limit_rests_on(subject: FuseSubject) -> str | None:
         return ""
     said = []
     if wire.insulation_assumed and wire.insulation_c is not None:
-        said.append(f"insulation for {number(wire.insulation_c)} degC")
+        said.append(words("insulation for {insulation_c} degC", insulation_c=number(wire.insulation_c)))
     zone = wire.weakest_zone
     if zone is not None and zone == _CABIN and not _zone_written(subject, wire):
-        said.append(f"a place in the {zone}")
-    return " and ".join(said)
+        said.append(words("a place in the {zone}", zone=zone))
+    return joined(words(" and "), said) if said else ""
 
 
 def thinnest(subject: FuseSubject) -> str:
     """The piece of its loop that carries least, with its two ends where it is a cable."""
     reason = _loop_reason(subject)
     if reason is None:
-        return "the loop"
+        return words("the loop")
     named = next((wire for wire in _wires(subject) if wire.name == reason.where), None)
-    return _ends(named) if named is not None else (reason.where or "the loop")
+    return _ends(named) if named is not None else (reason.where or words("the loop"))
 
 
 @once
@@ -111,7 +112,7 @@ def _surest(subject: FuseSubject) -> tuple[float | None, str]:
     if limit_a is not None and (thin is None or not thin.insulation_assumed):
         limits.append((limit_a, thinnest(subject)))
     known = [(amps, where) for amps, where in limits if amps is not None]
-    return min(known, default=(None, "the loop"))
+    return min(known, default=(None, words("the loop")))
 
 
 def _zone_written(subject: FuseSubject, wire: WireAssessment) -> bool:
@@ -136,10 +137,10 @@ def window_limit_where(subject: FuseSubject) -> str:
     """What sets that greatest rating, in words that a current may follow."""
     reason = subject.found.window.most_reason if subject.found is not None else None
     if reason is not None and reason.kind is ReasonKind.LEAD:
-        return f"the own lead of {reason.where} may carry"
+        return words("the own lead of {where} may carry", where=reason.where)
     if reason is not None and reason.kind is ReasonKind.LARGEST_FUSE:
-        return f"the maker of {reason.where} allows"
-    return f"{thinnest(subject)} may carry"
+        return words("the maker of {where} allows", where=reason.where)
+    return words("{thinnest} may carry", thinnest=thinnest(subject))
 
 
 def limit_source(subject: FuseSubject) -> str:
@@ -461,7 +462,7 @@ def _wires(subject: FuseSubject) -> tuple[WireAssessment, ...]:
 
 
 def _ends(wire: WireAssessment) -> str:
-    return f"{wire.start} to {wire.end}"
+    return words("{start} to {end}", start=wire.start, end=wire.end)
 
 
 def is_main(subject: FuseSubject) -> bool:

@@ -24,6 +24,7 @@ from groundstrap.tables import (
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.accuracy import lead_ends
 from groundstrap.vet.results import Bound, BoundKind, EvidenceKind, Overload
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -160,7 +161,7 @@ def socket(subject: LoadSubject) -> str:
     if over is not None:
         return over.name
     bounds = _bounds(subject)
-    return min(bounds, key=_limit_a).name if bounds else "the socket"
+    return min(bounds, key=_limit_a).name if bounds else words("the socket")
 
 
 def socket_a(subject: LoadSubject) -> float | None:

@@ -6,6 +6,7 @@ from groundstrap.assess.passing import contact_limit_a
 from groundstrap.checks.facts import PartSubject
 from groundstrap.model import LoadKind, PartKind
 from groundstrap.tables import TrailerPin, plug_names, trailer_pin, trailer_standards
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -25,7 +26,11 @@ def has_plug(subject: PartSubject) -> bool:
 def plug_name(subject: PartSubject) -> str:
     """Its plug or trailer socket, with the pin."""
     plug, way = subject.part.plug or "connector", subject.part.way
-    return f"pin {way} of {plug}" if way is not None and plug in trailer_standards() else plug
+    return (
+        words("pin {way} of {plug}", way=way, plug=plug)
+        if way is not None and plug in trailer_standards()
+        else plug
+    )
 
 
 def plug_contact_a(subject: PartSubject) -> float | None:
@@ -50,10 +55,14 @@ def pin_misused(subject: PartSubject) -> str:
     if pin is None:
         return ""
     if pin.system_v != subject.facts.system_v:
-        return f"a {subject.facts.system_v:g} V system, where the socket is for {pin.system_v:g} V"
+        return words(
+            "a {system_v} V system, where the socket is for {socket_v} V",
+            system_v=f"{subject.facts.system_v:g}",
+            socket_v=f"{pin.system_v:g}",
+        )
     back = pin.terminal == "31" or pin.purpose.startswith("return")
     if back != subject.part.returning:
-        return "the way back of a load" if subject.part.returning else "the way out to a load"
+        return words("the way back of a load") if subject.part.returning else words("the way out to a load")
     strayed = "" if back else _strayed_return(subject, pin)
     if strayed or back or pin.terminal in _SUPPLIES or "supply" in pin.purpose:
         return strayed
@@ -97,7 +106,11 @@ def _strayed_return(subject: PartSubject, pin: TrailerPin) -> str:
     back = [p.way for p in circuit.parts if p.returning and p.gear == subject.part.gear and p.way is not None]
     if not back or not pin.return_pin or pin.return_pin in back:
         return ""
-    return f"a current that comes back over pin {back[0]}, where pin {pin.return_pin} is for it"
+    return words(
+        "a current that comes back over pin {back}, where pin {return_pin} is for it",
+        back=back[0],
+        return_pin=pin.return_pin,
+    )
 
 
 def _pin(subject: PartSubject) -> TrailerPin | None:

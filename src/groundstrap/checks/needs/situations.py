@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from groundstrap import words as texts
 from groundstrap.assess.results import Outcome
 from groundstrap.checks import words
 from groundstrap.checks.facts import SituationSubject
@@ -27,12 +28,12 @@ def outcome(subject: SituationSubject) -> str | None:
 
 def without(subject: SituationSubject) -> str:
     """Loads that end switched off or that cycle."""
-    return words.one_of(subject.found.without) or "a load"
+    return words.one_of(subject.found.without) or texts.words("a load")
 
 
 def culprit(subject: SituationSubject) -> str:
     """The load whose smallest cut restores a working point."""
-    return subject.found.culprit or "the loads"
+    return subject.found.culprit or texts.words("the loads")
 
 
 def culprit_w(subject: SituationSubject) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.assess.start_results import FuseStart, Selectivity
 from groundstrap.checks.facts import FuseSubject
+from groundstrap.words import joined, words
 
 __all__: list[str] = []
 
@@ -143,8 +144,12 @@ def also_dead(subject: FuseSubject) -> str:
     pair = _worst(subject)
     names = () if pair is None else (*pair.critical, *(n for n in pair.others if n not in pair.critical))
     if len(names) <= _MANY:
-        return " and ".join(names) if len(names) < _MANY else f"{names[0]}, {names[1]} and {names[2]}"
-    return f"{names[0]}, {names[1]} and {len(names) - 2} more"
+        return (
+            joined(words(" and "), names)
+            if len(names) < _MANY
+            else words("{first}, {second} and {third}", first=names[0], second=names[1], third=names[2])
+        )
+    return words("{first}, {second} and {rest} more", first=names[0], second=names[1], rest=len(names) - 2)
 
 
 def critical_dead(subject: FuseSubject) -> bool:
@@ -168,8 +173,13 @@ def _wearing(subject: FuseSubject) -> FuseStart | None:
 
 def _named(start: FuseStart) -> str:
     if start.switch is None or len(start.loads) < _MANY:
-        return " and ".join(start.loads)
-    return f"{start.loads[0]} and {len(start.loads) - 1} more on {start.switch}"
+        return joined(words(" and "), start.loads)
+    return words(
+        "{first} and {rest} more on {switch}",
+        first=start.loads[0],
+        rest=len(start.loads) - 1,
+        switch=start.switch,
+    )
 
 
 def _pairs(subject: FuseSubject) -> tuple[Selectivity, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from groundstrap.assess.failure_results import FailureAssessment, FailureKind, VictimKind
 from groundstrap.checks.facts import PartSubject
 from groundstrap.model import LoadKind, PartKind
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -65,8 +66,8 @@ def link_harms(subject: PartSubject) -> str:
         return ""
     if found.victim_kind is VictimKind.WIRE:
         wire = subject.facts.wires[found.victim]
-        return f"the cable from {wire.start} to {wire.end}"
-    return "its own contact" if found.victim == subject.part.name else found.victim
+        return words("the cable from {start} to {end}", start=wire.start, end=wire.end)
+    return words("its own contact") if found.victim == subject.part.name else found.victim
 
 
 def link_limit_a(subject: PartSubject) -> float | None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 from groundstrap.assess.part_results import CoilAssessment, SwitchAssessment
 from groundstrap.checks.facts import PartSubject
 from groundstrap.model import LoadKind, PartKind, State
 from groundstrap.tables import rested_voltage_v
+from groundstrap.words import joined, term, words
 
 __all__: list[str] = []
 
@@ -47,11 +49,15 @@ def contact_loads(subject: PartSubject) -> str:
     """Classes of load that ask for more than their current, with the voltage."""
     switch = _switch(subject)
     if switch is None:
-        return "its loads"
+        return words("its loads")
     classes = dict.fromkeys(x.load_class for x in switch.loads if x.factor is not None and x.factor > 1.0)
     unknown = [x.load for x in switch.loads if x.load_class == "unknown"]
-    named = " and ".join(classes) or ", ".join(unknown) or "resistive"
-    return f"{named} at {switch.nominal_v:g} V"
+    named = _and(classes) or ", ".join(unknown) or term("resistive")
+    return words("{named} at {nominal_v} V", named=named, nominal_v=f"{switch.nominal_v:g}")
+
+
+def _and(classes: Iterable[str]) -> str:
+    return joined(words(" and "), map(term, classes)) if classes else ""
 
 
 def spares_a_switch(subject: PartSubject) -> bool:
@@ -66,7 +72,7 @@ def spares_a_switch(subject: PartSubject) -> bool:
 def spared_switch(subject: PartSubject) -> str:
     """The switch that works its coil."""
     switch = _switch(subject)
-    return (switch.relieves if switch is not None else None) or "its switch"
+    return (switch.relieves if switch is not None else None) or words("its switch")
 
 
 def spared_switch_a(subject: PartSubject) -> float | None:
@@ -97,7 +103,11 @@ def coil_least_v(subject: PartSubject) -> float | None:
 def coil_when(subject: PartSubject) -> str:
     """When it has those volts."""
     coil = _coil(subject)
-    return "while cranking" if coil is not None and _cranks(coil) else "with its supply at the low end"
+    return (
+        words("while cranking")
+        if coil is not None and _cranks(coil)
+        else words("with its supply at the low end")
+    )
 
 
 def coil_c(subject: PartSubject) -> float:

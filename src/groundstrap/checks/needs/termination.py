@@ -7,6 +7,7 @@ from groundstrap.checks.facts import WireSubject
 from groundstrap.checks.once import once
 from groundstrap.model import State
 from groundstrap.tables import part_temperature
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -49,10 +50,12 @@ def narrow_end(subject: WireSubject) -> str:
     """The narrowest of those ends, with its point."""
     end = _narrowest(subject)
     if end is None:
-        return "its end"
-    tab = f"a tab of {end.tab_mm or 0.0:g} mm"
-    what = {"splice": "the leads of a holder", "contact": "a contact"}.get(end.terminal or "", tab)
-    return f"{what} at {end.point}"
+        return words("its end")
+    tab = words("a tab of {tab_mm} mm", tab_mm=f"{end.tab_mm or 0.0:g}")
+    what = {"splice": words("the leads of a holder"), "contact": words("a contact")}.get(
+        end.terminal or "", tab
+    )
+    return words("{what} at {point}", what=what, point=end.point)
 
 
 def narrow_end_mm2(subject: WireSubject) -> float | None:
@@ -76,7 +79,7 @@ def ends_at_part(subject: WireSubject) -> bool:
 def part_end(subject: WireSubject) -> str:
     """The part that it brings most heat to."""
     end = _warmest(subject)
-    return end.point if end is not None else "its end"
+    return end.point if end is not None else words("its end")
 
 
 def part_end_c(subject: WireSubject) -> float | None:
@@ -111,7 +114,9 @@ def _rings(subject: WireSubject) -> list[WireEnd]:
 
 
 def _stud(end: WireEnd | None) -> str:
-    return f"{end.stud} at {end.point}" if end is not None else "its stud"
+    return (
+        words("{stud} at {point}", stud=end.stud, point=end.point) if end is not None else words("its stud")
+    )
 
 
 @once

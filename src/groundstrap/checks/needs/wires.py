@@ -13,6 +13,7 @@ from groundstrap.checks.rule import below
 from groundstrap.model import State, Wire
 from groundstrap.tables import insulation
 from groundstrap.tables.fuses import SURE_TO_OPEN
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -74,7 +75,7 @@ def ampacity_source(subject: WireSubject) -> str | None:
 
 def weakest_zone(subject: WireSubject) -> str:
     """Zone in which it carries least."""
-    return (subject.found.weakest_zone if subject.found is not None else None) or "its place"
+    return (subject.found.weakest_zone if subject.found is not None else None) or words("its place")
 
 
 def conductor_c(subject: WireSubject) -> float | None:
@@ -108,7 +109,7 @@ def hottest_zone(subject: WireSubject) -> str:
     """Zone with the hottest air that it lies in."""
     zones = subject.facts.installation.zones
     known = [s.zone for s in subject.wire.stretches if s.zone in zones]
-    return max(known, key=lambda zone: zones[zone].high_c) if known else "its place"
+    return max(known, key=lambda zone: zones[zone].high_c) if known else words("its place")
 
 
 def insulation_written(subject: WireSubject) -> bool:
