@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import sys
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
@@ -23,14 +24,33 @@ PACKAGE = ROOT / "src" / "groundstrap"
 LOCALE = PACKAGE / "locale"
 DOMAIN = "groundstrap"
 _KEYWORDS = {"words": None, "plural": (1, 2)}
+_BEGUN = datetime(2026, 1, 1, tzinfo=UTC)
 _METHODS = [("**.py", "python")]
 
 __all__ = ["compiled", "kept", "languages", "template"]
 
 
+def _empty(code: str | None) -> Catalog:
+    """A catalogue whose head says nothing that changes from one run to the next."""
+    return Catalog(
+        locale=code,
+        domain=DOMAIN,
+        project="Groundstrap",
+        version="0",
+        msgid_bugs_address="none",
+        creation_date=_BEGUN,
+        revision_date=_BEGUN,
+        last_translator="Groundstrap maintainers",
+        language_team="Groundstrap maintainers",
+        charset="utf-8",
+        fuzzy=False,
+        header_comment="# Texts of Groundstrap; `make texts` brings them up to date.",
+    )
+
+
 def template() -> Catalog:
     """Return every text that can be translated, with the files that say it."""
-    found = Catalog(project="Groundstrap", charset="utf-8", fuzzy=False)
+    found = _empty(None)
     for file, _, message, _, _ in extract_from_dir(
         PACKAGE, method_map=_METHODS, keywords=_KEYWORDS, comment_tags=()
     ):
@@ -67,9 +87,13 @@ def compiled(catalogue: Catalog) -> bytes:
 
 def _brought_up_to_date(code: str) -> Iterator[str]:
     path = po_path(code)
-    catalogue = kept(code) if path.exists() else Catalog(locale=code, domain=DOMAIN, fuzzy=False)
-    catalogue.update(template(), no_fuzzy_matching=True)
-    catalogue.obsolete.clear()
+    said = kept(code) if path.exists() else _empty(code)
+    catalogue = _empty(code)
+    for message in template():
+        if message.id:
+            there = said.get(message.id)
+            string = there.string if there is not None else None
+            catalogue.add(message.id, string, locations=message.locations)
     with path.open("wb") as opened:
         write_po(opened, catalogue, width=110, sort_output=True, omit_header=False)
     path.with_suffix(".mo").write_bytes(compiled(catalogue))
