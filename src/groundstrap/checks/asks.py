@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, Final
 
-from groundstrap.assess.results import WireAssessment
 from groundstrap.checks.facts import (
     CircuitSubject,
     Facts,
@@ -22,16 +21,25 @@ from groundstrap.checks.findings import Ask
 from groundstrap.checks.needs.charging import joined_battery
 from groundstrap.checks.needs.circuits import host_name
 from groundstrap.checks.needs.tapping import twin
+from groundstrap.checks.readings import (
+    carried_asked,
+    insulation_asked,
+    kind_asked,
+    length_asked,
+    loads_asked,
+    opening_asked,
+    rating_asked,
+    reset_asked,
+    sizes_asked,
+    type_asked,
+    wires_asked,
+)
 from groundstrap.checks.rule import About
-from groundstrap.model import Circuit, Part, PartKind, State, SupplyKind, Wire
-from groundstrap.words import Words, words
+from groundstrap.model import Circuit, PartKind, State, SupplyKind
+from groundstrap.words import words
 
 __all__ = ["asks_of"]
 
-_TO_CHOOSE: Final = Ask(
-    what=words("sizes and ratings still to be chosen"),
-    how=words("`groundstrap plan` chooses them where something fits; or write what will be fitted"),
-)
 _BODY: Final = Ask(
     what=words("resistance of the body"),
     how=words("measure its millivolts at a known current, from the battery's negative to the far end"),
@@ -45,117 +53,6 @@ def asks_of(subject: Subject, about: About, needs: Iterable[str]) -> tuple[Ask, 
     return tuple(dict.fromkeys(found))
 
 
-def _size(facts: Facts, wire: Wire) -> Iterator[Ask]:
-    if wire.size is not None:
-        return
-    if wire.state is State.NEW and not wire.unknown:
-        yield _TO_CHOOSE
-        return
-    circuit = facts.installation.circuits[wire.circuit]
-    yield Ask(
-        what=words("size of {of}", of=_cable(circuit)),
-        how=words(
-            "read the print on it, count its strands and measure one, or measure "
-            "millivolts over 1 m of it at a known current"
-        ),
-    )
-
-
-def _cable(circuit: Circuit) -> Words:
-    """The way out where its size is not known, else the way back."""
-    if any(not wire.returning and wire.size is None for wire in circuit.wires):
-        return words("the wire of {circuit}", circuit=circuit.name)
-    return words("the return of {circuit}", circuit=circuit.name)
-
-
-def _insulation(found: WireAssessment) -> Iterator[Ask]:
-    if found.insulation_assumed and found.area_mm2 is not None:
-        yield Ask(
-            what=words("insulation of {of}", of=words("the wire of {circuit}", circuit=found.circuit)),
-            how=words("read type or class off the print on it and write `insulation`"),
-        )
-
-
-def _wires(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
-    for name in names:
-        if name in facts.wires:
-            yield from _size(facts, facts.wires[name])
-            yield from _insulation(facts.wire_findings[name])
-
-
-def _sizes(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
-    for name in names:
-        if name in facts.wires:
-            yield from _size(facts, facts.wires[name])
-
-
-def _loads(facts: Facts, names: Iterable[str]) -> Iterator[Ask]:
-    for name in names:
-        found = facts.assessment.loads.get(name)
-        if found is not None and not found.known:
-            yield Ask(
-                what=words("current of {of}", of=name),
-                how=words(
-                    "clamp it, or measure the millivolts over its fuse, while it works "
-                    "hardest; or write what is claimed"
-                ),
-            )
-
-
-def _carried(facts: Facts, circuit: str) -> Iterator[Ask]:
-    """What the current of a circuit hangs on: its loads, and cable between batteries that nobody knows."""
-    found = facts.assessment.circuits.get(circuit)
-    if found is None:
-        return
-    yield from _loads(facts, found.loads)
-    for name in found.hangs_on:
-        yield from _sizes(facts, (name,))
-        if name in facts.wires and not facts.wires[name].length_known:
-            yield _length(facts.wires[name].circuit)
-    for part in facts.parts.values():
-        if part.name in found.hangs_on:
-            yield _what(part)
-
-
-def _length(circuit: str) -> Ask:
-    return Ask(what=words("length of {of}", of=circuit), how=words("measure it along the cable"))
-
-
-def _what(part: Part) -> Ask:
-    return Ask(what=words("what {name} is", name=part.name), how=words("follow the cable and look"))
-
-
-def _rating(part: Part) -> Iterator[Ask]:
-    if part.rating_a is None:
-        chosen = part.state is State.NEW and not part.unknown_rating
-        yield (
-            _TO_CHOOSE
-            if chosen
-            else Ask(what=words("rating of {of}", of=part.name), how=words("read it off the fuse"))
-        )
-
-
-def _type(part: Part) -> Iterator[Ask]:
-    if part.rating_a is None and part.state is State.NEW and not part.unknown_rating:
-        yield _TO_CHOOSE
-    else:
-        how = "look what it is and write `family`, or `breaks` as its data sheet says"
-        yield Ask(what=words("type of {of}", of=part.name), how=how)
-
-
-def _opening(subject: FuseSubject) -> Iterator[Ask]:
-    closest = subject.found.closest if subject.found is not None else None
-    if closest is not None and closest.verdict is None:
-        how = words("write its maker's time-current points as `curve`, or fit a type whose gates are known")
-        yield Ask(what=words("opening times of {of}", of=subject.part.name), how=how)
-
-
-def _reset(subject: FuseSubject) -> Iterator[Ask]:
-    if subject.part.kind is PartKind.BREAKER:
-        how = words("see whether a hand closes it, and write `family`, such as hand-reset breaker")
-        yield Ask(what=words("how {name} resets", name=subject.part.name), how=how)
-
-
 def _ways(facts: Facts, circuit: str) -> list[Circuit]:
     """A circuit and those before it."""
     found = facts.assessment.circuits.get(circuit)
@@ -167,17 +64,17 @@ def _on_way(facts: Facts, circuit: str) -> Iterator[Ask]:
     """Sizes, parts and loads that a circuit's drop and far-end fault hang on."""
     ways = _ways(facts, circuit)
     for way in ways:
-        yield from _sizes(facts, (wire.name for wire in way.wires))
+        yield from sizes_asked(facts, (wire.name for wire in way.wires))
         yield from _strange(way)
     for way in ways:
         found = facts.assessment.circuits.get(way.name)
-        yield from _loads(facts, found.loads if found is not None else ())
+        yield from loads_asked(facts, found.loads if found is not None else ())
 
 
 def _strange(circuit: Circuit) -> Iterator[Ask]:
     for part in circuit.parts:
         if part.kind is PartKind.UNKNOWN:
-            yield _what(part)
+            yield kind_asked(part)
 
 
 def _places(subject: CircuitSubject) -> Iterator[Ask]:
@@ -191,7 +88,7 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
                     how=words("measure the cable from the source to it"),
                 )
         if any(not wire.length_known for wire in way.wires):
-            yield _length(way.name)
+            yield length_asked(way.name)
 
 
 def _batteries(facts: Facts) -> Iterator[Ask]:
@@ -212,7 +109,7 @@ def _alternators(facts: Facts) -> Iterator[Ask]:
 
 def _guards(facts: Facts, name: str) -> Iterator[Ask]:
     for fuse in facts.guards.get(name, ()):
-        yield from _rating(facts.parts[fuse.name])
+        yield from rating_asked(facts.parts[fuse.name])
 
 
 def _part_rating(name: str) -> Iterator[Ask]:
@@ -223,15 +120,15 @@ def _part_rating(name: str) -> Iterator[Ask]:
 
 
 def _own_wires(subject: CircuitSubject) -> Iterator[Ask]:
-    return _wires(subject.facts, (wire.name for wire in subject.circuit.wires))
+    return wires_asked(subject.facts, (wire.name for wire in subject.circuit.wires))
 
 
 def _outs(subject: WireSubject) -> Iterator[Ask]:
-    return _wires(subject.facts, (w.name for w in subject.circuit.wires if not w.returning))
+    return wires_asked(subject.facts, (w.name for w in subject.circuit.wires if not w.returning))
 
 
 def _one(subject: WireSubject) -> Iterator[Ask]:
-    return _wires(subject.facts, (subject.wire.name,))
+    return wires_asked(subject.facts, (subject.wire.name,))
 
 
 def _heat(subject: WireSubject) -> Iterator[Ask]:
@@ -240,7 +137,7 @@ def _heat(subject: WireSubject) -> Iterator[Ask]:
 
 
 def _wire_loads(subject: WireSubject) -> Iterator[Ask]:
-    return _carried(subject.facts, subject.wire.circuit)
+    return carried_asked(subject.facts, subject.wire.circuit)
 
 
 def _returning_fuses(subject: WireSubject) -> Iterator[Ask]:
@@ -249,11 +146,11 @@ def _returning_fuses(subject: WireSubject) -> Iterator[Ask]:
         if loads & set(circuit.loads):
             for part in circuit.parts:
                 if part.kind in {PartKind.FUSE, PartKind.BREAKER}:
-                    yield from _rating(part)
+                    yield from rating_asked(part)
 
 
 def _protected(subject: FuseSubject) -> Iterator[Ask]:
-    yield from _wires(subject.facts, subject.found.protects if subject.found is not None else ())
+    yield from wires_asked(subject.facts, subject.found.protects if subject.found is not None else ())
 
 
 def _thin_insulation(subject: FuseSubject) -> Iterator[Ask]:
@@ -262,17 +159,17 @@ def _thin_insulation(subject: FuseSubject) -> Iterator[Ask]:
         wire = subject.facts.wire_findings.get(name)
         low = wire is not None and wire.ampacity_a is not None
         if wire is not None and low and (rating_a is None or (wire.ampacity_a or 0.0) < rating_a):
-            yield from _insulation(wire)
+            yield from insulation_asked(wire)
 
 
 def _window(subject: FuseSubject) -> Iterator[Ask]:
     yield from _protected(subject)
-    yield from _carried(subject.facts, subject.part.circuit)
+    yield from carried_asked(subject.facts, subject.part.circuit)
 
 
 def _fault(subject: FuseSubject) -> Iterator[Ask]:
     for way in _ways(subject.facts, subject.part.circuit):
-        yield from _sizes(subject.facts, (wire.name for wire in way.wires if not wire.returning))
+        yield from sizes_asked(subject.facts, (wire.name for wire in way.wires if not wire.returning))
     yield from _batteries(subject.facts)
 
 
@@ -287,7 +184,7 @@ def _weak_fault(subject: FuseSubject) -> Iterator[Ask]:
 
 
 def _part_loads(subject: PartSubject) -> Iterator[Ask]:
-    return _carried(subject.facts, subject.part.circuit)
+    return carried_asked(subject.facts, subject.part.circuit)
 
 
 def _on_contact(subject: PartSubject) -> Iterator[Ask]:
@@ -332,7 +229,7 @@ def _terminals(subject: WireSubject) -> Iterator[Ask]:
 
 def _gear_loads(subject: GearSubject) -> Iterator[Ask]:
     for name in subject.found.circuits if subject.found is not None else ():
-        yield from _carried(subject.facts, name)
+        yield from carried_asked(subject.facts, name)
 
 
 def _load_ways(subject: LoadSubject) -> Iterator[Ask]:
@@ -341,7 +238,7 @@ def _load_ways(subject: LoadSubject) -> Iterator[Ask]:
 
 
 def _supply_loads(subject: SupplySubject) -> Iterator[Ask]:
-    yield from _loads(subject.facts, subject.facts.loads)
+    yield from loads_asked(subject.facts, subject.facts.loads)
 
 
 def _by_failures(subject: WireSubject | PartSubject | LoadSubject) -> Iterator[Ask]:
@@ -349,14 +246,14 @@ def _by_failures(subject: WireSubject | PartSubject | LoadSubject) -> Iterator[A
     yield from _body(subject)
     for failure in subject.facts.assessment.failures:
         if subject.where in {failure.victim, failure.element} or isinstance(subject, WireSubject):
-            yield from _sizes(subject.facts, failure.rests_on)
+            yield from sizes_asked(subject.facts, failure.rests_on)
 
 
 def _bonded(subject: WireSubject) -> Iterator[Ask]:
     yield from _one(subject)
     for bond in subject.facts.assessment.returns.bonds:
         if bond.wire == subject.wire.name and bond.unknown and bond.unknown[0] != "size":
-            settle = _type if "curve" in bond.unknown else _rating
+            settle = type_asked if "curve" in bond.unknown else rating_asked
             yield from settle(subject.facts.parts[bond.fuse])
 
 
@@ -399,13 +296,13 @@ def _tapped(subject: CircuitSubject) -> Iterator[Ask]:
 def _beside(subject: CircuitSubject) -> Iterator[Ask]:
     for name in (subject.circuit.name, twin(subject)):
         if name in subject.facts.circuits:
-            yield from _sizes(subject.facts, (w.name for w in subject.facts.circuits[name].wires))
+            yield from sizes_asked(subject.facts, (w.name for w in subject.facts.circuits[name].wires))
 
 
 def _tap_fuse(subject: CircuitSubject) -> Iterator[Ask]:
     for part in subject.circuit.parts:
         if part.holder == "tap":
-            yield from _rating(part)
+            yield from rating_asked(part)
 
 
 def _holder(subject: PartSubject) -> Iterator[Ask]:
@@ -415,23 +312,23 @@ def _holder(subject: PartSubject) -> Iterator[Ask]:
 
 def _cranking_cable(subject: LoadSubject) -> Iterator[Ask]:
     for circuit in subject.facts.circuits.values():
-        yield from _sizes(subject.facts, (w.name for w in circuit.wires))
+        yield from sizes_asked(subject.facts, (w.name for w in circuit.wires))
 
 
 def _solving(subject: SituationSubject) -> Iterator[Ask]:
-    yield from _sizes(subject.facts, subject.found.rests_on)
-    yield from _loads(subject.facts, subject.facts.loads)
+    yield from sizes_asked(subject.facts, subject.found.rests_on)
+    yield from loads_asked(subject.facts, subject.facts.loads)
 
 
 _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = {
     About.CIRCUIT: {
-        "backfed_m": lambda s: iter((_length(s.circuit.name),)),
+        "backfed_m": lambda s: iter((length_asked(s.circuit.name),)),
         "unfused_m": _places,
         "far_unfused_m": _places,
         "machine_unfused_m": _places,
         "ampacity_a": _own_wires,
         "ampacity_best_a": _own_wires,
-        "load_a": lambda s: _carried(s.facts, s.circuit.name),
+        "load_a": lambda s: carried_asked(s.facts, s.circuit.name),
         "machine_a": lambda s: _alternators(s.facts),
         "machine_least_a": lambda s: _alternators(s.facts),
         "drop_v": lambda s: _on_way(s.facts, s.circuit.name),
@@ -439,7 +336,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "host_measured": _tapped,
         "unlike_pct": _beside,
         "tap_fuse_a": _tap_fuse,
-        "turns_compass_deg": lambda s: _carried(s.facts, s.circuit.name),
+        "turns_compass_deg": lambda s: carried_asked(s.facts, s.circuit.name),
     },
     About.WIRE: {
         "heating_a": _wire_loads,
@@ -466,25 +363,25 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "fuses_sum_a": _returning_fuses,
     },
     About.FUSE: {
-        "cable_at_fuse_mm2": lambda s: _sizes(
+        "cable_at_fuse_mm2": lambda s: sizes_asked(
             s.facts, (w.name for w in s.facts.circuits[s.part.circuit].wires)
         ),
-        "holder_load_a": lambda s: _carried(s.facts, s.part.circuit),
-        "fuse_a": lambda s: _rating(s.part),
-        "sure_to_open_twice_a": lambda s: _rating(s.part),
+        "holder_load_a": lambda s: carried_asked(s.facts, s.part.circuit),
+        "fuse_a": lambda s: rating_asked(s.part),
+        "sure_to_open_twice_a": lambda s: rating_asked(s.part),
         "loop_limit_a": _protected,
-        "opening_unknown": _opening,
-        "resets_itself": _reset,
+        "opening_unknown": opening_asked,
+        "resets_itself": reset_asked,
         "limit_rests_on": _thin_insulation,
         "window_may_open": _thin_insulation,
         "window_known": _window,
-        "load_a": lambda s: _carried(s.facts, s.part.circuit),
-        "carries_a": lambda s: _type(s.part),
-        "carries_best_a": lambda s: _type(s.part),
+        "load_a": lambda s: carried_asked(s.facts, s.part.circuit),
+        "carries_a": lambda s: type_asked(s.part),
+        "carries_best_a": lambda s: type_asked(s.part),
         "fault_most_a": _fault,
         "fault_sure_a": _fault,
-        "breaks_a": lambda s: _type(s.part),
-        "fuse_rated_v": lambda s: _type(s.part),
+        "breaks_a": lambda s: type_asked(s.part),
+        "fuse_rated_v": lambda s: type_asked(s.part),
         "fault_least_a": lambda s: _on_way(s.facts, s.part.circuit),
         "fault_best_a": _weak_fault,
         "interrupt_need_a": lambda s: _batteries(s.facts),
@@ -509,8 +406,8 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
         "astray_v": _load_ways,
         "fuse_ahead_a": lambda s: _guards(s.facts, s.load.name),
         "opens_surely_a": lambda s: _guards(s.facts, s.load.name),
-        "socket_a": lambda s: _loads(s.facts, (s.load.name,)),
-        "is_known": lambda s: _loads(s.facts, (s.load.name,)),
+        "socket_a": lambda s: loads_asked(s.facts, (s.load.name,)),
+        "is_known": lambda s: loads_asked(s.facts, (s.load.name,)),
         "lowest_v": _load_ways,
         "highest_v": _load_ways,
         "lowest_best_v": _body,

@@ -95,13 +95,12 @@ def check(
         return unknown(words("the fuses of the circuits that share it are not all known: give their ratings"))
     told = pair(sum_a, limit_a, "A")
     text = told.words(
-        "fuses of {value} in {shares_circuits} circuits come back here; it carries {limit}",
-        shares_circuits=shares_circuits,
+        "fuses of {value} in {circuits} circuits come back here; it carries {limit}", circuits=shares_circuits
     )
     if not above(sum_a, limit_a):
         # What the print on existing cable would say decides nothing here: it is within its ampacity as it is.
-        certain = not surely_above(ampacity_best_a, limit_a)
-        return _lasting(text, sum_a, limit_a, sure_sum_a if certain else None, overload_a)
+        sure_a = None if surely_above(ampacity_best_a, limit_a) else sure_sum_a
+        return _lasting(text, sum_a, limit_a, sure_a, overload_a)
     if feeder_fuse_unread:
         text += words(", unless the fuse before all of them suits it: read its rating")
         return unknown(text, sum_a, limit_a, "A", hangs_on=("feeder_fuse_unread",))
