@@ -25,6 +25,7 @@ from groundstrap.model import (
     Wire,
 )
 from groundstrap.records import dataclass
+from groundstrap.words import Name
 
 __all__ = ["References", "circuits_in_order", "natural", "references"]
 
@@ -101,16 +102,16 @@ class References:
 
     def of(self, name: str) -> str:
         """Return the reference of a thing by its name; the name where it is none of the job's."""
-        return self.by_name.get(name, name)
+        return Name(self.by_name.get(name, name))
 
     def cables(self, wire: str) -> tuple[str, ...]:
         """Return the numbers of a wire's cables, the same at both ends of each."""
-        return self.by_wire[wire]
+        return tuple([Name(number) for number in self.by_wire[wire]])
 
     def cable(self, wire: str) -> str:
         """Return the number of a wire, that of its first and last cable where several lie in parallel."""
         numbers = self.by_wire[wire]
-        return numbers[0] if len(numbers) == 1 else f"{numbers[0]}–{numbers[-1]}"
+        return Name(numbers[0] if len(numbers) == 1 else f"{numbers[0]}–{numbers[-1]}")
 
 
 def references(installation: Installation) -> References:

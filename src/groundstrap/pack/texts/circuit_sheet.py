@@ -15,7 +15,7 @@ from groundstrap.report.figures import UNKNOWN, Display, amps, percent, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, most_words
 from groundstrap.report.unknown_text import told
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["circuit_section", "circuit_sheet"]
 
@@ -42,7 +42,7 @@ def circuit_section(
     )
     rows = tuple(_overview(telling, circuit) for circuit in telling.circuits)
     blocks: tuple[Block, ...] = (
-        Paragraph(words("Every circuit at a glance; a page of its own for each follows.")),
+        Paragraph(words("Every circuit at a glance; a sheet for each follows.")),
         Table(columns, rows, small=True),
     )
     return Section(key="circuits", title=words("Circuit sheets"), blocks=blocks, parts=parts)
@@ -61,7 +61,7 @@ def _overview(telling: Telling, circuit: Circuit) -> tuple[str, ...]:
     unsized = any(wire.size is None for wire in circuit.wires)
     size = words("not known") if unsized else "" if thinnest is None else telling.size(thinnest)
     return (
-        circuit.label or "",
+        Name(circuit.label or ""),
         circuit.name,
         telling.point(circuit.start),
         telling.point(circuit.end),
@@ -94,7 +94,7 @@ def _sheet(telling: Telling, circuit: Circuit, points: tuple[NumberedPoint, ...]
         blocks += [reading, point_table(telling, mine, when=True)]
     title = circuit.name
     if circuit.label and circuit.label != circuit.name:
-        title = words("{number} {circuit}", number=circuit.label, circuit=circuit.name)
+        title = words("{number} {circuit}", number=Name(circuit.label), circuit=Name(circuit.name))
     return Section(key=f"circuit-{circuit.name}", title=title, blocks=tuple(blocks))
 
 

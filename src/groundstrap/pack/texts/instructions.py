@@ -27,7 +27,7 @@ from groundstrap.report.working import (
     circuits_ends_first,
     general_cautions,
 )
-from groundstrap.words import plural, words
+from groundstrap.words import Name, plural, words
 
 __all__ = ["instruction_section"]
 
@@ -123,7 +123,7 @@ def _build(telling: Telling, circuit: Circuit, count: StepCounter) -> Section:
     )
     return work_part(
         f"build-{circuit.name}",
-        words("Circuit {number}: {circuit}", number=circuit.label or "", circuit=circuit.name)
+        words("Circuit {number}: {circuit}", number=Name(circuit.label or ""), circuit=Name(circuit.name))
         if circuit.label and circuit.label != circuit.name
         else words("Circuit {circuit}", circuit=circuit.name),
         *(Caution(text) for text in cautions),

@@ -102,11 +102,15 @@ class Telling:
         return found
 
     @cached_property
+    def wiring(self) -> Wiring:
+        """The job as a network."""
+        return wire_up(self.plan.installation, self.plan.estimates)
+
+    @cached_property
     def workings(self) -> Mapping[str, CircuitWorking]:
         """The sums of each circuit."""
         plan = self.plan
-        estimates = {name: found.estimate for name, found in plan.vetting.loads.items()}
-        return workings_of(plan.installation, estimates, plan.assessment)
+        return workings_of(plan.installation, plan.estimates, plan.assessment, self.wiring)
 
     @cached_property
     def circuits(self) -> tuple[Circuit, ...]:
