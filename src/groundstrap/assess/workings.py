@@ -40,10 +40,13 @@ __all__ = ["workings_of"]
 
 
 def workings_of(
-    installation: Installation, estimates: Mapping[str, LoadEstimate], assessment: Assessment
+    installation: Installation,
+    estimates: Mapping[str, LoadEstimate],
+    assessment: Assessment,
+    wiring: Wiring | None = None,
 ) -> Mapping[str, CircuitWorking]:
-    """Return the sums of every circuit of an installation that was assessed."""
-    wiring = wire_up(installation, estimates)
+    """Return the sums of every circuit of an installation that was assessed, and perhaps wired up before."""
+    wiring = wiring or wire_up(installation, estimates)
     looked_up = Found(wiring)
     circuits = assessment.circuits
     least_a = {n: c.fault_least_a for n, c in circuits.items() if c.fault_least_a is not None}

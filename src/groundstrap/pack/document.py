@@ -131,9 +131,11 @@ def short_fingerprint(plan: Plan) -> str:
     return plan.fingerprint.rpartition(":")[2][:16]
 
 
-def document(plan: Plan, wanted: Wanted, only: Iterable[str] = ()) -> Document:
+def document(
+    plan: Plan, wanted: Wanted, only: Iterable[str] = (), telling: Telling | None = None
+) -> Document:
     """Return the document of a plan, or the sections of it that somebody asks for."""
-    telling = Telling(plan, wanted.shown)
+    telling = telling or Telling(plan, wanted.shown)
     made = (SECTIONS[key](telling, wanted) for key in section_keys(only))
     return Document(
         title=plan.installation.title,

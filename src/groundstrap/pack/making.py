@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Executor, Future, ThreadPoolExecutor
+from functools import partial
 from typing import Final
 
 from groundstrap.draw.canvas import Drawn
@@ -12,6 +14,7 @@ from groundstrap.draw.wiring import wiring_pages
 from groundstrap.pack.document import Wanted, document, section_keys
 from groundstrap.pack.lists.files import LISTS, list_files
 from groundstrap.pack.lists.netlist import netlist
+from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.typeset.html import html
 from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.records import replace
@@ -22,6 +25,7 @@ __all__ = ["Progress", "drawings", "pack_files"]
 Progress = Callable[[str], None]
 """Is told the name of each file when it is begun."""
 
+_File = tuple[str, Callable[[], "bytes | Future[bytes]"]]
 _ALONE: Final = ("fuses", "circuits", "labels")
 """Sections that are printed alone too: beside the fuse box, at one circuit, on label sheets."""
 
@@ -43,24 +47,27 @@ def pack_files(
         Told the name of each file before it is made.
     """
     keys = section_keys(only)
-    made: dict[str, bytes] = {}
-    for name, make in _files(plan, wanted, keys):
-        if progress is not None:
-            progress(name)
-        made[name] = make()
-    return made
+    made: dict[str, bytes | Future[bytes]] = {}
+    # The typesetter lets other work go on beside it: the PDFs are set one by one while the rest is made.
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        for name, make in _files(plan, wanted, keys, beside):
+            if progress is not None:
+                progress(name)
+            made[name] = make()
+        return {name: each.result() if isinstance(each, Future) else each for name, each in made.items()}
 
 
-def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[str, Callable[[], bytes]]]:
-    whole = document(plan, wanted, keys)
+def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) -> Iterator[_File]:
+    telling = Telling(plan, wanted.shown)
+    whole = document(plan, wanted, keys, telling)
     setting = Setting(paper=wanted.paper, language=wanted.language)
-    yield "pack.pdf", lambda: pdf(whole, setting)
-    yield "pack.html", lambda: html(whole, wanted.language).encode()
-    alone = Setting(paper=wanted.paper, language=wanted.language, cover=False)
-    by_itself = replace(wanted, alone=True)
+    yield "pack.pdf", lambda: beside.submit(pdf, whole, setting)
+    setting, wanted = replace(setting, cover=False), replace(wanted, alone=True)
     for key in _ALONE:
         if key in keys and any(section.key == key for section in whole.sections):
-            yield f"{key}.pdf", lambda key=key: pdf(document(plan, by_itself, (key,)), alone)  # type: ignore[misc]
+            one = document(plan, wanted, (key,), telling)
+            yield f"{key}.pdf", partial(beside.submit, pdf, one, setting)
+    yield "pack.html", lambda: html(whole, wanted.language).encode()
     if "drawing" in keys:
         yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted))
     if "routes" in keys:
@@ -69,7 +76,7 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...]) -> Iterator[tuple[
         lists = list_files(plan)
         yield from ((name, text.encode) for name, text in lists.items() if name.partition(".")[0] in keys)
     if "calculations" in keys:
-        yield "netlist.cir", lambda: netlist(plan).encode("ascii")
+        yield "netlist.cir", lambda: netlist(plan, telling.wiring).encode("ascii")
 
 
 def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False, routes: bool = False) -> tuple[Drawn, ...]:

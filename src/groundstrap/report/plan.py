@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from groundstrap.assess import Assessment
 from groundstrap.checks import Finding, Judgement, Worst, worst
 from groundstrap.design import Design
-from groundstrap.model import Assumption, Installation
+from groundstrap.model import Assumption, Installation, LoadEstimate
 from groundstrap.records import dataclass
 from groundstrap.vet import Vetting
 
@@ -37,6 +37,11 @@ class Plan:
     def exit_status(self) -> int:
         """Status that a command ends with."""
         return self.worst.exit_status
+
+    @property
+    def estimates(self) -> Mapping[str, LoadEstimate]:
+        """What each load really draws."""
+        return {name: found.estimate for name, found in self.vetting.loads.items()}
 
     @property
     def assumptions(self) -> tuple[Assumption, ...]:

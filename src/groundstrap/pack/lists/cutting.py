@@ -17,9 +17,10 @@ from functools import lru_cache
 from typing import Final
 
 from groundstrap.errors import OutOfRangeError
+from groundstrap.pack.lists.patterns import Pattern, Task, generated, listed, whole
 from groundstrap.records import dataclass
 
-__all__ = ["Cutting", "Pattern", "ReelCut", "Task", "cut_stock"]
+__all__ = ["Cutting", "ReelCut", "cut_stock"]
 
 
 _TURNS: Final = 6_000
@@ -40,23 +41,6 @@ class ReelCut:
 
     length: int
     pieces: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Task:
-    """Lengths of pieces, the longest first, how many of each, and the reels that there are."""
-
-    lengths: tuple[int, ...]
-    wanted: tuple[int, ...]
-    reels: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Pattern:
-    """How many pieces of each length one reel gives."""
-
-    reel: int
-    counts: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -248,9 +232,6 @@ def _best_fit(pieces: Sequence[int], reels: Sequence[int]) -> list[ReelCut] | No
 
 def _searched(pieces: Sequence[int], sizes: tuple[int, ...], bound: int) -> Cutting:
     """The answer by patterns; a bound is known already."""
-    # HiGHS takes as long to load as a small pack to make, and few jobs have need of it.
-    from groundstrap.pack.lists.patterns import generated, listed, whole  # noqa: PLC0415
-
     counted = Counter(pieces)
     lengths = tuple(sorted(counted, reverse=True))
     task = Task(lengths, tuple(counted[length] for length in lengths), sizes)

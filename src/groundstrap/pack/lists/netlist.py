@@ -36,7 +36,7 @@ _SOURCES: Final = frozenset({PieceKind.BATTERY, PieceKind.MACHINE})
 _OPTIONS: Final = ".options reltol=1e-9 vntol=1e-10 abstol=1e-10 itl1=500"
 
 
-def netlist(plan: Plan) -> str:
+def netlist(plan: Plan, wiring: Wiring | None = None) -> str:
     """Return the netlist of all situations that were solved, as ASCII text.
 
     Source: own-computation.
@@ -45,9 +45,10 @@ def netlist(plan: Plan) -> str:
     ----------
     plan : Plan
         What `plan` said.
+    wiring : Wiring or None
+        The network of its job where it was laid out before: that takes longest.
     """
-    estimates = {name: found.estimate for name, found in plan.vetting.loads.items()}
-    wiring = wire_up(plan.installation, estimates)
+    wiring = wiring or wire_up(plan.installation, plan.estimates)
     solved = [each for each in plan.assessment.situations.values() if each.volts_v]
     lines = [
         f"* {_ascii(plan.installation.title)}",

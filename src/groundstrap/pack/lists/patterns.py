@@ -6,20 +6,25 @@ its reel is found by a knapsack over whole lengths.
 
 from __future__ import annotations
 
+import importlib
 import os
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from typing import Final
+from functools import cache
+from typing import TYPE_CHECKING, Final
 
-import highspy
 import numpy as np
 import numpy.typing as npt
 
-from groundstrap.pack.lists.cutting import Pattern, Task
 from groundstrap.records import dataclass
 
-__all__ = ["Relaxed", "Whole", "generated", "listed", "whole"]
+if TYPE_CHECKING:
+    from types import ModuleType
+
+    import highspy
+
+__all__ = ["Pattern", "Relaxed", "Task", "Whole", "generated", "listed", "whole"]
 
 _PRICINGS: Final = 20_000
 """Lengths that are looked at for new patterns, over all rounds."""
@@ -32,6 +37,23 @@ _PATTERNS: Final = 20_000
 _PRICED: Final = 1e-7
 
 Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Lengths of pieces, the longest first, how many of each, and the reels that there are."""
+
+    lengths: tuple[int, ...]
+    wanted: tuple[int, ...]
+    reels: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """How many pieces of each length one reel gives."""
+
+    reel: int
+    counts: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +98,15 @@ def _without_banner() -> Iterator[None]:
         os.close(nowhere)
 
 
+@cache
+def _highs() -> ModuleType:
+    """HiGHS takes as long to load as a small pack to make, and few jobs have need of it."""
+    return importlib.import_module("highspy")
+
+
 def _solver() -> highspy.Highs:
     with _without_banner():
-        solver = highspy.Highs()  # type: ignore[no-untyped-call]
+        solver: highspy.Highs = _highs().Highs()
         solver.silent()
     for option, value in (("threads", 1), ("random_seed", 0), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.01)):
         solver.setOptionValue(option, value)
@@ -89,14 +117,14 @@ def _started(task: Task) -> highspy.Highs:
     """A solver that knows how many pieces are wanted, and no pattern."""
     solver = _solver()
     for count in task.wanted:
-        solver.addRow(float(count), highspy.kHighsInf, 0, np.array([], dtype=np.int32), np.array([]))
+        solver.addRow(float(count), _highs().kHighsInf, 0, np.array([], dtype=np.int32), np.array([]))
     return solver
 
 
 def _add(solver: highspy.Highs, pattern: Pattern, cost: float) -> None:
     used = [place for place, count in enumerate(pattern.counts) if count]
     values = np.array([float(pattern.counts[place]) for place in used])
-    solver.addCol(cost, 0.0, highspy.kHighsInf, len(used), np.array(used, dtype=np.int32), values)
+    solver.addCol(cost, 0.0, _highs().kHighsInf, len(used), np.array(used, dtype=np.int32), values)
 
 
 def generated(task: Task) -> Relaxed:
@@ -195,13 +223,13 @@ def whole(task: Task, patterns: Sequence[Pattern]) -> Whole:
     for pattern in patterns:
         _add(solver, pattern, pattern.reel + extra)
     for column in range(len(patterns)):
-        solver.changeColIntegrality(column, highspy.HighsVarType.kInteger)
+        solver.changeColIntegrality(column, _highs().HighsVarType.kInteger)
     solver.setOptionValue("mip_abs_gap", extra / 2)
     solver.setOptionValue("mip_max_nodes", max(1, _WORK // len(patterns)))
     solver.run()
     times = [round(value) for value in solver.getSolution().col_value]
     chosen = tuple(pattern for pattern, count in zip(patterns, times, strict=True) for _ in range(count))
-    optimal = solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+    optimal = solver.getModelStatus() == _highs().HighsModelStatus.kOptimal
     return Whole(chosen, sum(pattern.reel for pattern in chosen), optimal)
 
 
