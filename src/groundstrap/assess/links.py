@@ -21,6 +21,7 @@ from groundstrap.model import Assumption, Installation, PartKind, State, Supply,
 from groundstrap.physics.conductor import ohm_per_m
 from groundstrap.records import dataclass
 from groundstrap.tables import rested_curve, rested_voltage_v
+from groundstrap.words import words
 
 __all__ = ["Link", "acceptance_assumptions", "charged_through_a", "empty_v", "links_of"]
 
@@ -114,12 +115,17 @@ def acceptance_assumptions(
         if through_a is None or accepts_a is None or battery.limit_a is not None:
             continue
         share_pct = 100.0 * ACCEPTANCE_PER_HOUR[battery.chemistry or "flooded"]
-        why = f"{share_pct:g} % of its Ah, which it takes for the first hour or two while it is empty"
+        why = words(
+            "{share} % of its Ah, which it takes for the first hour or two while it is empty",
+            share=f"{share_pct:g}",
+        )
         if through_a < accepts_a:
-            why = "what its cable lets through at first, while it is empty"
-        why += "; less as it fills, but to a cable the first hour is for ever (own judgement)"
+            why = words("what its cable lets through at first, while it is empty")
+        why += words("; less as it fills, but to a cable the first hour is for ever (own judgement)")
         amps = min(accepts_a, through_a)
-        result.append(Assumption(f"{battery.name}: takes when charged", f"{amps:.3g} A", why))
+        result.append(
+            Assumption(words("{name}: takes when charged", name=battery.name), f"{amps:.3g} A", why)
+        )
     return tuple(result)
 
 

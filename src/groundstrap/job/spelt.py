@@ -9,6 +9,7 @@ from typing import Final
 from groundstrap.job.equipment import Equipment
 from groundstrap.job.faults import Spot
 from groundstrap.records import replace
+from groundstrap.words import words
 
 __all__ = ["check_places"]
 
@@ -17,7 +18,9 @@ _LEAST_ALIKE: Final = 5
 _LEAST_ALONE: Final = 3
 """The same of a place that nothing else names; own judgement."""
 _WANTED: Final = "a place that is listed; list it under places where it is one of its own"
-_ALONE: Final = "a place without a zone is in the cabin; nothing else names it: is it spelt as it was meant?"
+_ALONE: Final = words(
+    "a place without a zone is in the cabin; nothing else names it: is it spelt as it was meant?"
+)
 
 
 def check_places(equipment: Equipment, named: Iterable[tuple[str, Spot]]) -> None:

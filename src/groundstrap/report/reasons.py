@@ -11,7 +11,7 @@ from groundstrap.design import Binding, Blame, Change, Remedy, RemedyKind, Unsol
 from groundstrap.report.curve_words import seconds
 from groundstrap.report.figures import Display, amps, number, ohms, volts
 from groundstrap.sources import all_sources
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = [
     "binding_words",
@@ -51,13 +51,16 @@ def source_words(named: str) -> str:
     found = all_sources().get(id_)
     if found is None:
         return named
-    kind = found.kind.value.replace("-", " ")
+    kind = term(found.kind.value.replace("-", " "))
     if id_.startswith("cfr-33-"):
         # Law where it binds; elsewhere a table like others.
-        kind = f"{kind} on boats"
+        kind = words("{law} on boats", law=kind)
     if id_ in {"common-practice", "own-judgement"}:
         return kind
-    return f"{_short(id_, found.title)}, {kind}" + (" (from memory)" if found.seen == "from memory" else "")
+    title = _short(id_, found.title)
+    if found.seen == "from memory":
+        return words("{title}, {kind} (from memory)", title=title, kind=kind)
+    return words("{title}, {kind}", title=title, kind=kind)
 
 
 def source_in_full(named: str) -> str:

@@ -10,7 +10,8 @@ from groundstrap.checks.rule import Caution
 from groundstrap.checks.rule import Outcome as Decided
 from groundstrap.checks.words import UNITS_IN_WORDS
 from groundstrap.model import Basis, GearKind, LoadKind, Origin, PartKind, Situation, State, SupplyKind
-from groundstrap.tables import fuse_family_names, show
+from groundstrap.sources import SourceKind
+from groundstrap.tables import fuse_family_names, meter_names, plug_names, show
 from groundstrap.vet.results import Verdict
 
 __all__ = ["terms"]
@@ -46,5 +47,8 @@ def _all() -> Iterator[str]:
     for name, column in _TABLES:
         yield from (row.text(column) for row in show(name).rows)
     yield from UNITS_IN_WORDS
+    yield from (kind.value.replace("-", " ") for kind in SourceKind)
+    yield from ("loom", "conduit", "diode", "resistor", "no", "petrol", "steel", "aluminium", "wood")
+    yield from ("fibreglass", *meter_names(), *plug_names())
     open_ones = (rule for rule in rules() if Decided.UNDETERMINED not in rule.never)
     yield from (rule.topic or rule.slug.replace("-", " ") for rule in open_ones)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from groundstrap.checks import Ask, Finding, FindingOutcome, Level, rule
+from groundstrap.checks import About, Ask, Finding, FindingOutcome, Level, rule
 from groundstrap.records import dataclass
 from groundstrap.report.layout import Style, heading, paragraph
-from groundstrap.words import Words, sentence, term, words
+from groundstrap.words import Words, joined, sentence, term, words
 
 __all__ = ["Question", "answers", "question_words", "questions", "told", "unknown_lines"]
 
@@ -140,7 +140,9 @@ def _listed(names: Iterable[str]) -> str:
 
 def told(found: Sequence[Finding]) -> str:
     """Return where and what, as one sentence; the place is not said twice."""
-    places, text = ", ".join(f.where for f in found), found[0].text
+    situation = rule(found[0].rule).about is About.SITUATION
+    places = joined(", ", (term(f.where) if situation else f.where for f in found))
+    text = found[0].text
     if not text.startswith(places):
         text = words("{places}: {text}", places=places, text=text)
     return text if text.endswith(".") else words("{sentence}.", sentence=text)

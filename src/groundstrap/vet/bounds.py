@@ -25,7 +25,7 @@ from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.results import Bound, BoundKind
 from groundstrap.vet.words import amps, remarks, volts
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = ["Run", "bounds_of", "run_of", "sure_to_open_a"]
 
@@ -134,7 +134,7 @@ def _plug(name: str, run: Run, feed: Feed, count: int) -> Bound:
     hours_a = found.hours_a if found.fuse_a is not None else rating_a
     return Bound(
         kind=BoundKind.PLUG,
-        name=words("{name} plug", name=name),
+        name=words("{name} plug", name=term(name)),
         rating_a=rating_a * count,
         most_a=None if most_a is None else most_a * count,
         hours_a=hours_a * count,

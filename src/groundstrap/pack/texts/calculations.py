@@ -32,7 +32,7 @@ from groundstrap.pack.texts.sums import (
 from groundstrap.report.figures import Display, amps, percent, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_words
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = ["calculation_section"]
 
@@ -117,7 +117,8 @@ def _drop(telling: Telling, found: CircuitAssessment, working: DropWorking | Non
     caption = words(
         "Voltage drop: R = r × length × (1 + α × (θ - 20 degC)) + crimps, ΔU = I × R; α per K: {alphas}",
         alphas=listed(
-            words("{alpha} {metal}", alpha=precise(alpha), metal=metal) for metal, alpha in alphas.items()
+            words("{alpha} {metal}", alpha=precise(alpha), metal=term(metal))
+            for metal, alpha in alphas.items()
         ),
     )
     yield Table(columns, tuple(_piece(telling, each) for each in working.pieces), caption=caption, small=True)
@@ -134,7 +135,7 @@ def _piece(telling: Telling, piece: PieceDrop) -> tuple[str, ...]:
     if piece.wire.returning:
         name = words("{cable}, back", cable=name)
     if piece.wire.material != "copper":
-        name = words("{cable}, {metal}", cable=name, metal=piece.wire.material)
+        name = words("{cable}, {metal}", cable=name, metal=term(piece.wire.material))
     return (
         name,
         flows,
@@ -224,7 +225,7 @@ def _given(telling: Telling, solved: SituationAssessment) -> Iterator[tuple[str,
         can_a = telling.capability_a(name, solved.situation)
         left = "" if can_a is None else amps(can_a - given_a)
         can = "" if can_a is None else amps(can_a)
-        yield (solved.situation.value, telling.tag(name), amps(given_a), can, left)
+        yield (term(solved.situation.value), telling.tag(name), amps(given_a), can, left)
 
 
 def _balance(telling: Telling, solved: SituationAssessment) -> CalculationLine | None:
@@ -242,7 +243,7 @@ def _balance(telling: Telling, solved: SituationAssessment) -> CalculationLine |
     if own_a > 1e-6:
         terms.append(precise(own_a, "A"))
     return CalculationLine(
-        what=words("All supplies together, {situation}", situation=solved.situation.value),
+        what=words("All supplies together, {situation}", situation=term(solved.situation.value)),
         formula=words("sum of all that runs, and of the vehicle's own draw"),
         numbers=added(terms),
         result=precise(given_a, "A"),

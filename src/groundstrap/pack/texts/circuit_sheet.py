@@ -15,7 +15,7 @@ from groundstrap.report.figures import UNKNOWN, Display, amps, percent, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, most_words
 from groundstrap.report.unknown_text import told
-from groundstrap.words import Name, words
+from groundstrap.words import Name, term, words
 
 __all__ = ["circuit_section", "circuit_sheet"]
 
@@ -202,7 +202,7 @@ def _against(telling: Telling, circuit: Circuit) -> Iterator[Block]:
     for finding in found[:_MOST_FINDINGS]:
         exact = (finding.value, finding.limit) if finding.unit in {"m", "degC"} else ()
         text = telling.text(told([finding]), exact)
-        level = finding.level.value
+        level = term(finding.level.value)
         texts.append(words("{level}: {text} [{rule}]", level=level, text=text, rule=finding.rule))
     if len(found) > _MOST_FINDINGS:
         texts.append(words("and {count} more, with the findings", count=len(found) - _MOST_FINDINGS))

@@ -10,7 +10,7 @@ from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Sec
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import amps
 from groundstrap.report.working import circuits_ends_first, first_power_words
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = [
     "StepCounter",
@@ -173,7 +173,7 @@ def _all_on(telling: Telling, circuit: Circuit) -> Iterator[str]:
     ]
     most_a, when = max(passing, default=(0.0, None))
     if when is not None and most_a > _LITTLE_A:
-        current, situation = amps(most_a), when.value
+        current, situation = amps(most_a), term(when.value)
         yield words("later, with all on behind it: {current} ({when})", current=current, when=situation)
 
 

@@ -13,7 +13,7 @@ from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
 from groundstrap.report.unknown_text import told
 from groundstrap.sources import all_sources
-from groundstrap.words import plural, words
+from groundstrap.words import plural, term, words
 
 __all__ = ["cover_facts", "cover_section", "done_sentence", "revision_of", "signature_section"]
 
@@ -118,7 +118,7 @@ def _waived(telling: Telling) -> Iterator[Block]:
                 "{rule} at {where} ({level}): {reason} ({by})",
                 rule=f.rule,
                 where=f.where,
-                level=f.level.value,
+                level=term(f.level.value),
                 reason=f.waiver.reason,
                 by=f.waiver.by,
             )
@@ -132,7 +132,7 @@ def _frame(telling: Telling) -> Iterator[tuple[str, str]]:
     plan = telling.plan
     installation = plan.installation
     system = words(
-        "{volts} V, {basis} rules", volts=number(installation.system_v), basis=installation.basis.value
+        "{volts} V, {basis} rules", volts=number(installation.system_v), basis=term(installation.basis.value)
     )
     yield words("System"), system
     new, kept = len(telling.new), len(telling.circuits) - len(telling.new)
@@ -166,7 +166,7 @@ def _weights(plan: Plan) -> str:
         if id_ in known:
             kind = known[id_].kind.value.replace("-", " ")
             kinds[kind] = kinds.get(kind, 0) + 1
-    return listed(words("{count} {kind}", count=count, kind=kind) for kind, count in kinds.items())
+    return listed(words("{count} {kind}", count=count, kind=term(kind)) for kind, count in kinds.items())
 
 
 def done_sentence(telling: Telling, circuit: Circuit) -> str:

@@ -27,7 +27,7 @@ from groundstrap.report.working import (
     circuits_ends_first,
     general_cautions,
 )
-from groundstrap.words import Name, plural, words
+from groundstrap.words import Name, plural, term, words
 
 __all__ = ["instruction_section"]
 
@@ -165,7 +165,7 @@ def _laid(telling: Telling, wire: Wire) -> Iterator[str]:
     for (route, laid), length_m in along.items():
         length = telling.shown.length(length_m)
         if laid in {"loom", "conduit"}:
-            yield words("{route}, {length} in {laid}", route=route, length=length, laid=laid)
+            yield words("{route}, {length} in {laid}", route=route, length=length, laid=term(laid))
         else:
             yield words("{route}, {length} clipped by itself", route=route, length=length)
     laying = telling.plan.assessment.laying.get(wire.name)
@@ -195,7 +195,8 @@ def _fit(telling: Telling, part: Part) -> str:
     if part.kind is PartKind.FUSE:
         holder = part.holder
         if holder is not None:
-            return words("Fit the {holder} of {fuse} at {place}; the fuse stays out.", holder=holder,
+            said = words("tap") if holder == "tap" else holder
+            return words("Fit the {holder} of {fuse} at {place}; the fuse stays out.", holder=said,
                          fuse=name, place=part.place)  # fmt: skip
         return words("Fit the holder of {fuse} at {place}; the fuse stays out.", fuse=name, place=part.place)
     if part.kind is PartKind.BREAKER:
@@ -235,7 +236,7 @@ def _relay(telling: Telling, part: Part) -> Iterator[str]:
     if part.suppressor == "diode":
         yield words("a diode across its coil: its ring on the plus side, 86")
     elif part.suppressor not in {None, "none"}:
-        yield words("across its coil: {suppressor}", suppressor=part.suppressor)
+        yield words("across its coil: {suppressor}", suppressor=term(part.suppressor or ""))
 
 
 def _neighbour(telling: Telling, part: Part) -> Iterator[str]:

@@ -21,7 +21,7 @@ from groundstrap.pack.content import Align, Block, Column, Facts, Paragraph, Sec
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = ["parked_section", "spare_section"]
 
@@ -243,4 +243,10 @@ def _given(telling: Telling, solved: SituationAssessment) -> Iterator[tuple[str,
             left = ""
         charged = words("charged with {current}", current=amps(-given_a))
         gives = charged if given_a < -0.05 else amps(given_a)
-        yield (telling.tag(name), solved.situation.value, gives, "" if can_a is None else amps(can_a), left)
+        yield (
+            telling.tag(name),
+            term(solved.situation.value),
+            gives,
+            "" if can_a is None else amps(can_a),
+            left,
+        )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 
+from groundstrap.assess import Wiring, wire_up
 from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
@@ -17,7 +18,7 @@ from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.plan import Plan
 from groundstrap.report.working import cautions_of
-from groundstrap.words import Words, words
+from groundstrap.words import Words, term, words
 
 __all__ = ["FUSES", "Telling", "listed", "sentences"]
 
@@ -193,7 +194,7 @@ class Telling:
             else value
             for name, value in text.fields.items()
         }
-        return Words(text.template, fields, text.many)
+        return type(text)(text.template, fields, text.many)
 
     def cable(self, wire: str) -> str:
         """Return the number on a cable."""
@@ -225,6 +226,7 @@ class Telling:
         rated = None if found is None else found.fuses.get(part.name)
         family = part.family or (None if rated is None else rated.family)
         rating = words("rating not chosen") if part.rating_a is None else amps(part.rating_a)
+        kind = term(part.kind.value)
         if family is None:
-            return words("{kind} {rating}", kind=part.kind.value, rating=rating)
-        return words("{kind} {rating}, {family}", kind=part.kind.value, rating=rating, family=family)
+            return words("{kind} {rating}", kind=kind, rating=rating)
+        return words("{kind} {rating}, {family}", kind=kind, rating=rating, family=term(family))

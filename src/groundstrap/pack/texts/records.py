@@ -7,7 +7,7 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.sources import all_sources
-from groundstrap.words import words
+from groundstrap.words import joined, term, words
 
 __all__ = ["assumption_section", "source_section"]
 
@@ -26,7 +26,7 @@ def assumption_section(plan: Plan, shown: Display, telling: Telling | None = Non
     for each in plan.assumptions:
         groups.setdefault((each.why, each.value), []).append(each.where)
     rows = tuple(
-        (telling.text(", ".join(dict.fromkeys(places))), telling.text(value), telling.text(why))
+        (telling.text(joined(", ", dict.fromkeys(places))), telling.text(value), telling.text(why))
         for (why, value), places in groups.items()
     )
     columns = (
@@ -52,7 +52,7 @@ def source_section(plan: Plan, shown: Display) -> Section:
         (
             known[id_].title,
             known[id_].edition if known[id_].edition not in {"today", "various"} else "",
-            known[id_].kind.value.replace("-", " "),
+            term(known[id_].kind.value.replace("-", " ")),
             _SEEN.get(known[id_].seen, ""),
         )
         for id_ in plan.used_sources

@@ -13,7 +13,7 @@ from groundstrap.report.figures import Display, amps, number, ohms, seconds, vol
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, live_points
 from groundstrap.tables import MeterFunction, meter
-from groundstrap.words import Name, plural, words
+from groundstrap.words import Name, plural, term, words
 
 __all__ = ["NumberedPoint", "numbered_points", "point_table", "sheet_section"]
 
@@ -70,7 +70,7 @@ def _meters(meter_name: str, points: Iterable[NumberedPoint]) -> Iterator[tuple[
         words("meter"),
         words(
             "{name}: volts {volts}, amps {amps}, ohms {ohms}",
-            name=meter_name,
+            name=term(meter_name),
             volts=_accuracy(own.voltage),
             amps=_accuracy(own.current),
             ohms=_accuracy(own.resistance),
