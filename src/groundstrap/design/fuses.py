@@ -57,10 +57,14 @@ def fuse_needs(wiring: Wiring, fuses: Mapping[str, Guard]) -> Mapping[str, FuseN
     for name in _leaf_to_root(wiring, fuses):
         part = wiring.topology.pieces[wiring.index(name)].part
         assert part is not None
-        if part.rating_a is not None:
-            found[name] = FuseNeed(part.rating_a, written=True)
-            continue
         least_a = None if part.circuit in unfed else least_rating_a(wiring, name)
+        if part.rating_a is not None:
+            # The wire is chosen first, by its load: a fuse that opens on that makes none thinner.
+            opens = (
+                part.state is State.NEW and (wiring.currents.pieces[name].continuous_a or 0.0) > part.rating_a
+            )
+            found[name] = FuseNeed(least_a if opens and least_a else part.rating_a, written=True)
+            continue
         if least_a is None:
             continue
         behind = _highest_behind(wiring, name, {other: need.rating_a for other, need in found.items()})
