@@ -31,7 +31,13 @@ _ENUMERATIONS = (
     Verdict,
 )
 
-_TABLES = (("cautions", "caution"), ("conductor_materials", "material"), ("load_remarks", "remark"))
+_TABLES = (
+    ("cautions", "caution"),
+    ("colours_iec60757", "colour"),
+    ("conductor_materials", "material"),
+    ("load_remarks", "remark"),
+    ("switch_classes", "load_class"),
+)
 """Tables whose words are said to people, with the column that they stand in."""
 
 
@@ -48,6 +54,7 @@ def _all() -> Iterator[str]:
         yield from (row.text(column) for row in show(name).rows)
     yield from UNITS_IN_WORDS
     yield from (kind.value.replace("-", " ") for kind in SourceKind)
+    yield from ("flooded", "agm", "gel", "lfp", "resistive")
     yield from ("loom", "conduit", "diode", "resistor", "no", "petrol", "steel", "aluminium", "wood")
     yield from ("fibreglass", *meter_names(), *plug_names())
     open_ones = (rule for rule in rules() if Decided.UNDETERMINED not in rule.never)

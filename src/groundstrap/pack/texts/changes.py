@@ -13,7 +13,7 @@ from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, amps, band, number, percent
 from groundstrap.report.plan import Plan
 from groundstrap.report.unknown_text import told
-from groundstrap.words import words
+from groundstrap.words import Words, term, words
 
 __all__ = ["changes"]
 
@@ -148,7 +148,7 @@ def _parts(before: Telling, now: Telling, old: Circuit, new: Circuit) -> Iterato
             thing = is_ or was
             assert thing is not None
             named = thing.gear or name
-            kind = words("fuse") if thing.kind is PartKind.FUSE else thing.kind.value
+            kind = words("fuse") if thing.kind is PartKind.FUSE else term(thing.kind.value)
             yield named, kind, told_was or words("none"), told_is or words("none")
 
 
@@ -211,15 +211,19 @@ def _supply(supply: Supply | None) -> str:
     """A supply in short: what it is, how much, and where."""
     if supply is None or supply.state is State.REMOVE:
         return ""
-    text: str = words("{kind}, {place}", kind=supply.kind.value, place=supply.place)
+    text: str = words("{kind}, {place}", kind=term(supply.kind.value), place=supply.place)
     more = [
         "" if supply.capacity_ah is None else words("{capacity} Ah", capacity=number(supply.capacity_ah)),
-        "" if supply.kind is not SupplyKind.BATTERY else supply.chemistry or words("chemistry not known"),
+        "" if supply.kind is not SupplyKind.BATTERY else _chemistry(supply),
         *(amps(each) for each in (supply.rating_a, supply.current_a) if each is not None),
     ]
     for one in filter(None, more):
         text = words("{before}, {more}", before=text, more=one)
     return text
+
+
+def _chemistry(supply: Supply) -> Words:
+    return words("chemistry not known") if supply.chemistry is None else term(supply.chemistry)
 
 
 def _gear(before: Telling, now: Telling) -> Iterator[_Row]:
@@ -234,7 +238,7 @@ def _gear(before: Telling, now: Telling) -> Iterator[_Row]:
 def _thing(gear: Gear | None) -> str:
     if gear is None or gear.state is State.REMOVE:
         return ""
-    kind, place = gear.kind.value, gear.place
+    kind, place = term(gear.kind.value), gear.place
     if gear.rating_a is None:
         return words("{kind}, {place}", kind=kind, place=place)
     return words("{kind} {rating}, {place}", kind=kind, rating=amps(gear.rating_a), place=place)
@@ -258,7 +262,7 @@ def _listed(telling: Telling, found: Sequence[Finding]) -> Items:
         tuple(
             words(
                 "{level}: {text} [{rule}]",
-                level=finding.level.value,
+                level=term(finding.level.value),
                 text=telling.text(told([finding])),
                 rule=finding.rule,
             )

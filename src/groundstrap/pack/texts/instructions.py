@@ -27,7 +27,7 @@ from groundstrap.report.working import (
     circuits_ends_first,
     general_cautions,
 )
-from groundstrap.words import Name, plural, term, words
+from groundstrap.words import Name, Words, plural, term, words
 
 __all__ = ["instruction_section"]
 
@@ -156,6 +156,11 @@ def _cables(cuts: list[Cut]) -> str:
     return words("cable {number}", number=cuts[0].number)
 
 
+def _between(route: str) -> Words:
+    start, _, end = route.partition(" to ")
+    return words("{start} to {end}", start=start, end=end)
+
+
 def _laid(telling: Telling, wire: Wire) -> Iterator[str]:
     along: dict[tuple[str, str | None], float] = {}
     for stretch in wire.stretches:
@@ -165,9 +170,9 @@ def _laid(telling: Telling, wire: Wire) -> Iterator[str]:
     for (route, laid), length_m in along.items():
         length = telling.shown.length(length_m)
         if laid in {"loom", "conduit"}:
-            yield words("{route}, {length} in {laid}", route=route, length=length, laid=term(laid))
+            yield words("{route}, {length} in {laid}", route=_between(route), length=length, laid=term(laid))
         else:
-            yield words("{route}, {length} clipped by itself", route=route, length=length)
+            yield words("{route}, {length} clipped by itself", route=_between(route), length=length)
     laying = telling.plan.assessment.laying.get(wire.name)
     if laying is not None:
         yield words(
@@ -331,7 +336,9 @@ def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
             words("grommet for a hole of {hole} at each panel", hole=telling.shown.width(bundle.grommet_mm))
         )
     if bundle.laid == "conduit":
-        text = words("Fix the conduit along {route}; a drain hole at its lowest point.", route=bundle.route)
+        text = words(
+            "Fix the conduit along {route}; a drain hole at its lowest point.", route=_between(bundle.route)
+        )
     else:
-        text = words("Close the loom along {route}.", route=bundle.route)
+        text = words("Close the loom along {route}.", route=_between(bundle.route))
     return Step(text=text, details=tuple(details))

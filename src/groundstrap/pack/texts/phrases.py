@@ -170,7 +170,9 @@ class Telling:
         spot = self.spots.get(point)
         if spot is None:
             return point
-        named = f"{spot.reference} {spot.thing}".lstrip()
+        named: str = f"{spot.reference} {spot.thing}".lstrip()
+        if spot.reference and isinstance(spot.thing, Words):
+            named = words("{reference} {thing}", reference=spot.reference, thing=spot.thing)
         return words("{thing}, {terminal}", thing=named, terminal=spot.terminal) if spot.terminal else named
 
     def text(self, text: str, exact: Iterable[float | None] = ()) -> str:

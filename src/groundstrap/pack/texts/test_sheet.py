@@ -163,7 +163,7 @@ def point_table(telling: Telling, points: Iterable[NumberedPoint], *, when: bool
 def _row(telling: Telling, each: NumberedPoint, *, when: bool) -> tuple[str, ...]:
     point = each.point
     figure = _FIGURES[point.unit]
-    dead = words("dead") if point.when is None else point.when.value
+    dead = words("dead") if point.when is None else term(point.when.value)
     return (
         str(each.number),
         *((dead,) if when else ()),
