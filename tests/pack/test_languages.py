@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
-import gettext
 import html
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
@@ -17,34 +16,11 @@ from groundstrap.draw.compact import wiring_compact
 from groundstrap.pack.content import CalculationLine, Picture, Section
 from groundstrap.pack.document import Wanted, document
 from groundstrap.report.figures import Display
-from groundstrap.report.language import Language
 from groundstrap.report.plan import Plan
 from groundstrap.words import words
+from tests.support.marked import MARKED, exactly, roughly, slipped
 
 EXAMPLES = ("hive-pickup", "book-bus", "oyster-skiff")
-_FIELD = re.compile(r"(\{\{|\}\}|\{[^{}]*\})")
-_LATIN = re.compile(r"[A-Za-z]{2,}")
-_OTHER = str.maketrans({chr(ord(first) + n): chr(0x3B1 + n) for first in "aA" for n in range(26)})
-_UNITS = {"mm", "cm", "ms", "min", "mV", "mA", "kA", "kW", "Ah", "Wh", "ohm", "mohm", "kohm", "Nm", "lbf"}
-_UNITS |= {"degC", "deg", "AWG", "SAE", "EN", "in", "out"}
-"""What a quantity is written with in every language, and how the job calls terminals: in, out."""
-_SIGNS = str.maketrans({"\N{NO-BREAK SPACE}": " ", "\N{MINUS SIGN}": "-"})
-_MARKS = re.compile(r"\[[A-Z]{3}\d{3}(?:, [A-Z]{3}\d{3})*\]|\bTP\d+|places\.|\b(?:sha256:)?[0-9a-f]{16,}\b")
-"""Ids of rules, test points of the drawing, a key of the job file, fingerprints."""
-
-
-class Marked(gettext.NullTranslations):
-    """Answers every template with other letters, and leaves its fields."""
-
-    def gettext(self, message: str) -> str:
-        pieces = _FIELD.split(message)
-        return "".join(p if _FIELD.fullmatch(p) else p.translate(_OTHER) for p in pieces)
-
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
-        return self.gettext(msgid1 if n == 1 else msgid2)
-
-
-MARKED = Language("xx", Marked())
 
 
 def texts(thing: object) -> Iterator[str]:
@@ -87,22 +63,6 @@ def names(plan: Plan) -> tuple[str, ...]:
     told += [point for c in job.circuits.values() for point in (c.start, c.end, c.back_end or "")]
     told += [point for s in job.supplies.values() for point in (s.plus, s.minus, s.in_minus or "")]
     return tuple(sorted({name for name in told if name}, key=lambda name: (-len(name), name)))
-
-
-def exactly(given: Iterable[str]) -> re.Pattern[str]:
-    """What finds these names, and nothing that is only a part of one."""
-    return re.compile("|".join(rf"(?<!\w){re.escape(name)}(?!\w)" for name in given))
-
-
-def roughly(given: Iterable[str]) -> re.Pattern[str]:
-    """What finds any word of these names."""
-    return exactly(sorted({word for name in given for word in _LATIN.findall(name)}))
-
-
-def slipped(found: Iterator[str], given: re.Pattern[str]) -> list[str]:
-    """Texts in which Latin letters stand that belong to no name and no unit."""
-    said = (MARKED.text(text).translate(_SIGNS) for text in found)
-    return [s for s in said if set(_LATIN.findall(_MARKS.sub("", given.sub("", s)))) - _UNITS]
 
 
 @cache
