@@ -57,8 +57,8 @@ def test_the_pack_of_an_example(path: Path, paper: str, units: str) -> None:
 
 def job_text(number: int) -> str:
     rng = random.Random(number)
-    if number % 25 == 0:
-        return big_job(number, 10 + number % 51)
+    if number % 50 == 0:
+        return big_job(number, 10 + number % 31)
     return sound_job(rng, FRAMES[number % len(FRAMES)]).text
 
 

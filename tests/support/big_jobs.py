@@ -111,7 +111,7 @@ def _frame(rng: random.Random) -> Entry:
 
 def _load(job: Entry, rng: random.Random, number: int, part: str = "") -> str:
     name = f"{rng.choice(_WORDS)} {rng.choice(_THINGS)} {number}{part}"
-    load = {"kind": rng.choice(_KINDS), "at": rng.choice(_PLACES)}
+    load: Entry = {"kind": rng.choice(_KINDS), "at": rng.choice(_PLACES)}
     if rng.random() < 0.9:
         load["claims"] = {"power": f"{rng.choice((1, 2))} W"}
     if rng.random() < 0.2:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ctypes
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -61,16 +62,26 @@ def _words(text: pypdfium2.PdfTextPage) -> Iterator[Word]:
     if len(letters) != count:
         letters = "".join(text.get_text_range(n, 1) for n in range(count))
     run: list[tuple[str, tuple[float, float, float, float]]] = []
-    for number, letter in enumerate(letters):
-        box = text.get_charbox(number)
-        if letter.isspace() or (run and not _joined(run[-1][1], box)):
+    for letter, box in zip(letters, _boxes(text, count), strict=True):
+        space = letter.isspace()
+        if space or (run and not _joined(run[-1][1], box)):
             if run:
                 yield _word(run)
             run = []
-        if not letter.isspace():
+        if not space:
             run.append((letter, box))
     if run:
         yield _word(run)
+
+
+def _boxes(text: pypdfium2.PdfTextPage, count: int) -> Iterator[tuple[float, float, float, float]]:
+    """Left, bottom, right, top of each letter, by the plain call: letters are many."""
+    left, right, bottom, top = (ctypes.c_double() for _ in range(4))
+    places = tuple(ctypes.byref(each) for each in (left, right, bottom, top))
+    for number in range(count):
+        if not pypdfium2.raw.FPDFText_GetCharBox(text, number, *places):
+            raise ValueError(f"letter {number} has no box")
+        yield left.value, bottom.value, right.value, top.value
 
 
 def _joined(before: tuple[float, float, float, float], after: tuple[float, float, float, float]) -> bool:

@@ -60,7 +60,7 @@ def pack_files(
 def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) -> Iterator[_File]:
     telling = Telling(plan, wanted.shown)
     whole = document(plan, wanted, keys, telling)
-    setting = Setting(paper=wanted.paper, language=wanted.language)
+    setting = Setting(paper=wanted.paper, language=wanted.language, cover="cover" in keys)
     yield "pack.pdf", lambda: beside.submit(pdf, whole, setting)
     setting, wanted = replace(setting, cover=False), replace(wanted, alone=True)
     for key in _ALONE:
