@@ -6,6 +6,7 @@ that are gone go out, and what is translated is compiled.
 
 from __future__ import annotations
 
+import ast
 import io
 import sys
 from collections.abc import Iterator
@@ -13,7 +14,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from babel.messages.catalog import Catalog
-from babel.messages.extract import extract_from_dir
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
@@ -23,9 +23,9 @@ ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "src" / "groundstrap"
 LOCALE = PACKAGE / "locale"
 DOMAIN = "groundstrap"
-_KEYWORDS = {"words": None, "plural": (1, 2)}
 _BEGUN = datetime(2026, 1, 1, tzinfo=UTC)
-_METHODS = [("**.py", "python")]
+_TEMPLATES = {"words": 1, "plural": 2}
+"""What makes texts, and how many templates it is given."""
 
 __all__ = ["compiled", "kept", "languages", "template"]
 
@@ -51,13 +51,26 @@ def _empty(code: str | None) -> Catalog:
 def template() -> Catalog:
     """Return every text that can be translated, with the files that say it."""
     found = _empty(None)
-    for file, _, message, _, _ in extract_from_dir(
-        PACKAGE, method_map=_METHODS, keywords=_KEYWORDS, comment_tags=()
-    ):
-        found.add(message, locations=[(Path(file).as_posix(), 0)])
+    for path in sorted(PACKAGE.rglob("*.py")):
+        file = path.relative_to(PACKAGE).as_posix()
+        for message in _templates(ast.parse(path.read_text(encoding="utf-8"))):
+            found.add(message, locations=[(file, 0)])
     for word in terms():
         found.add(word.replace("{", "{{").replace("}", "}}"), locations=[("report/terms.py", 0)])
     return found
+
+
+def _templates(module: ast.Module) -> Iterator[str | tuple[str, ...]]:
+    """Every literal that `words` and `plural` are called with, in calls inside of such calls too."""
+    for call in ast.walk(module):
+        if isinstance(call, ast.Call):
+            name = getattr(call.func, "id", None) or getattr(call.func, "attr", "")
+            given = call.args[: _TEMPLATES.get(name, 0)]
+            said = [
+                arg.value for arg in given if isinstance(arg, ast.Constant) and isinstance(arg.value, str)
+            ]
+            if said and len(said) == _TEMPLATES[name]:
+                yield said[0] if len(said) == 1 else tuple(said)
 
 
 def languages() -> tuple[str, ...]:

@@ -35,6 +35,9 @@ _TABLES = (
     ("cautions", "caution"),
     ("colours_iec60757", "colour"),
     ("conductor_materials", "material"),
+    ("insulation_by_zone", "insulation"),
+    ("insulation_by_zone", "sold_as"),
+    ("insulation_types", "type"),
     ("load_remarks", "remark"),
     ("switch_classes", "load_class"),
 )
