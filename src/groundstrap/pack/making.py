@@ -11,6 +11,7 @@ from groundstrap.draw.canvas import Drawn
 from groundstrap.draw.compact import wiring_compact
 from groundstrap.draw.routes import route_pages
 from groundstrap.draw.wiring import wiring_pages
+from groundstrap.errors import CallError
 from groundstrap.pack.document import Wanted, document, section_keys
 from groundstrap.pack.lists.files import LISTS, list_files
 from groundstrap.pack.lists.netlist import netlist
@@ -46,7 +47,10 @@ def pack_files(
     progress : callable or None
         Told the name of each file before it is made.
     """
-    keys = section_keys(only)
+    asked = tuple(only)
+    keys = section_keys(asked)
+    if "changes" in asked and wanted.since is None:
+        raise CallError("there is no earlier revision to compare with", wanted="--since OLD, its job file")
     made: dict[str, bytes | Future[bytes]] = {}
     # The typesetter lets other work go on beside it: the PDFs are set one by one while the rest is made.
     with ThreadPoolExecutor(max_workers=1) as beside:

@@ -94,6 +94,7 @@ def test_some_sections_alone(job: str, tmp_path: Path, only: tuple[str, ...], wa
         (("--language", "xx"), "'xx'"),
         (("--meter", "loud"), "handheld"),
         (("--since", "nowhere.yaml"), "nowhere.yaml"),
+        (("--only", "changes"), "--since OLD"),
     ],
 )
 def test_what_there_is_not_is_2_and_nothing_is_written(
