@@ -19,7 +19,7 @@ from tests.support.big_jobs import big_job
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLE = ROOT / "examples" / "hive-pickup.job.yaml"
-TIMES = 5
+TIMES = 3
 CIRCUITS = 60
 
 
