@@ -32,6 +32,7 @@ TO_CHOOSE: Final = Ask(
 
 
 def size_asked(facts: Facts, wire: Wire) -> Iterator[Ask]:
+    """Say how a cable gets the size that nobody wrote."""
     if wire.size is not None:
         return
     if wire.state is State.NEW and not wire.unknown:
