@@ -64,7 +64,7 @@ def _templates(module: ast.Module) -> Iterator[str | tuple[str, ...]]:
     """Every literal that `words` and `plural` are called with, in calls inside of such calls too."""
     for call in ast.walk(module):
         if isinstance(call, ast.Call):
-            name = getattr(call.func, "id", None) or getattr(call.func, "attr", "")
+            name = str(getattr(call.func, "id", "") or getattr(call.func, "attr", ""))
             given = call.args[: _TEMPLATES.get(name, 0)]
             said = [
                 arg.value for arg in given if isinstance(arg, ast.Constant) and isinstance(arg.value, str)
