@@ -10,7 +10,7 @@ from groundstrap.assess.working_results import CircuitWorking, PieceDrop
 from groundstrap.model import Circuit, LoadKind, PartKind, State, SupplyKind, Uncertain
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, banded
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
 __all__ = ["dead_points"]
 
@@ -18,7 +18,6 @@ _OPEN_OHM: Final = 100_000.0
 """Least ohms from plus to minus with nothing connected: damp dirt leaves as much; common practice. [ohm]"""
 _LEADS_OHM: Final = 0.2
 """What a meter of a tenth of an ohm and nulled leads may show beyond the way itself; own judgement. [ohm]"""
-_SWITCHES: Final = frozenset({PartKind.SWITCH, PartKind.RELAY})
 
 
 def dead_points(plan: Plan, workings: Mapping[str, CircuitWorking], meter_name: str) -> tuple[TestPoint, ...]:
@@ -36,7 +35,7 @@ def dead_points(plan: Plan, workings: Mapping[str, CircuitWorking], meter_name: 
 
 
 def _insulation(plan: Plan, circuit: Circuit, live: frozenset[str]) -> Iterator[TestPoint]:
-    """Plus to minus, with the plus of whatever has no switch before it taken off."""
+    """Plus to minus, with the plus of whatever would be read as well taken off."""
     out = [wire for wire in circuit.wires if not wire.returning]
     supply = plan.installation.supplies.get(plan.assessment.circuits[circuit.name].source or "")
     if not out or supply is None or not any(wire.name in live for wire in out):
@@ -72,9 +71,9 @@ def _red(plan: Plan, circuit: Circuit, end: str) -> tuple[str, str]:
         return end, words("panel parted, plus of {load} off", load=circuit.converter or circuit.end)
     if circuit.converter is not None:
         return end, words("plus of {load} off", load=circuit.converter)
-    switched = any(part.kind in _SWITCHES for part in circuit.parts)
-    loads = [name for name in circuit.loads if name in plan.installation.loads]
-    return end, words("plus of {load} off", load=loads[0]) if loads and not switched else ""
+    # A switch lies before its load: open, it leaves the load's own ohms between the two leads all the same.
+    loads = dict.fromkeys(name for name in circuit.loads if name in plan.installation.loads)
+    return end, words("plus of {load} off", load=joined(", ", loads)) if loads else ""
 
 
 def _minus(plan: Plan, circuit: Circuit) -> str | None:

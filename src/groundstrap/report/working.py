@@ -51,9 +51,22 @@ def work_steps(plan: Plan, display: Display | None = None) -> list[Json]:
 def circuits_ends_first(plan: Plan) -> list[Circuit]:
     """Return new circuits, farthest from the source first, so that the live end is joined last."""
     circuits = [c for c in plan.installation.circuits.values() if c.state is State.NEW]
-    assessed = plan.assessment.circuits
-    depth = {c.name: len(assessed[c.name].feeders) if c.name in assessed else 0 for c in circuits}
-    return sorted(circuits, key=lambda circuit: -depth[circuit.name])
+    return sorted(circuits, key=lambda circuit: -_depth(plan, circuit.name, frozenset()))
+
+
+def _depth(plan: Plan, name: str, passed: frozenset[str]) -> int:
+    """How many circuits lie before one; what feeds the converter that it starts at is one of them."""
+    found = plan.assessment.circuits.get(name)
+    if found is None:
+        return 0
+    # A charger's battery side gets power before the side that charges it: makers ask for that.
+    circuits = plan.installation.circuits.values()
+    inputs = (
+        () if found.charging else (c.name for c in circuits if c.converter and c.converter == found.source)
+    )
+    beyond = passed | {name}
+    before = (1 + _depth(plan, each, beyond) for each in inputs if each not in beyond)
+    return len(found.feeders) + max(before, default=0)
 
 
 def general_cautions() -> tuple[str, str]:

@@ -243,6 +243,58 @@ def test_solar_and_mains_are_parted_before_the_battery():
     last = [str(step.text) for step in _steps(instruction_section(plan, Display()))]
     joined = next(n for n, t in enumerate(last) if t.startswith("Join") and "panel" in t)
     assert joined > next(n for n, t in enumerate(last) if t.startswith("Negative of"))
+    powered = max(n for n, t in enumerate(last) if t.startswith("First power to"))
+    plugged = next(n for n, t in enumerate(last) if t.startswith("Plug") and "shore charger" in t)
+    assert powered < joined < plugged
+
+
+def test_batteries_are_joined_with_every_plus_before_the_first_negative():
+    """A whole battery makes the free plus ends of the others live; links go back: own judgement."""
+    text = (
+        "groundstrap: 1\ntitle: Launch\nsystem: 24 V\nreturn: bar\n"
+        "supplies:\n"
+        "  start: {kind: battery, capacity: 90 Ah, bank: 2 in series}\n"
+        "  house: {kind: battery, capacity: 100 Ah, bank: 2 in series}\n"
+        "gear: {bar: {kind: block}}\n"
+        "loads: {lamp: {kind: led, claims: {power: 20 W}}, horn: {kind: other, claims: {current: 2 A}}}\n"
+        "circuits:\n"
+        "  one: {path: [bar, start -], length: 50 cm}\n"
+        "  two: {path: [bar, house -], length: 50 cm}\n"
+        "  lamp: {path: [house, length: 20 cm, fuse, switch, lamp], length: 3 m}\n"
+        "  horn: {path: [start, length: 20 cm, fuse, switch, horn], length: 3 m}\n"
+    )
+    texts = [str(step.text) for step in _steps(instruction_section(_plan(text), Display()))]
+    at = {
+        start: [n for n, t in enumerate(texts) if t.startswith(start)]
+        for start in ("Plus", "Join", "Negative")
+    }
+    assert [len(steps) for steps in at.values()] == [2, 2, 2]
+    assert max(at["Plus"] + at["Join"]) < min(at["Negative"])
+
+
+def test_what_feeds_a_converter_gets_power_before_what_it_feeds():
+    """Read off the cart's file by hand: battery, converter, block, loads."""
+    plan = _plan(Path("tests/data/jobs/cart-48v.job.yaml").read_text(encoding="utf-8"))
+    texts = [str(step.text) for step in _steps(instruction_section(plan, Display()))]
+    order = [
+        next(n for n, t in enumerate(texts) if t.startswith(f"First power to '{name}'"))
+        for name in ("converter feed", "twelve volt", "headlamps")
+    ]
+    assert order == sorted(order)
+
+
+def test_no_load_is_read_for_the_insulation_of_its_cable():
+    """A horn's or coil's own ohms lie between the leads, switch or no switch: its plus is taken off."""
+    plan = _plan(Path("tests/data/jobs/cart-48v.job.yaml").read_text(encoding="utf-8"))
+    open_ = [
+        each.point
+        for each in numbered_points(Telling(plan, Display()), "basic")
+        if each.point.method is Method.OHMS and each.point.expected is None and not each.point.part
+    ]
+    loads = plan.installation.loads
+    at_loads = {load.name: p for p in open_ for load in loads.values() if load.plus == p.red}
+    assert set(at_loads) == {"headlamps", "radio", "horn", "horn relay coil"}
+    assert all(str(p.note) == f"plus of {name} off" for name, p in at_loads.items())
 
 
 def test_readings_are_such_as_a_person_can_take(plans):

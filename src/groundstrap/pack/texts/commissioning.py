@@ -70,22 +70,22 @@ def dead_test_part(telling: Telling, count: StepCounter) -> Section:
 
 
 def connect_part(telling: Telling, count: StepCounter) -> Section:
-    """Return how the batteries are joined: plus first, negative last, other sources after them."""
+    """Return how the batteries are joined: each plus first, each negative last."""
     cautions = telling.cautions(WorkStep.CONNECT)
-    return work_part(
-        "connect",
-        words("Connect"),
-        *(Caution(text) for text in cautions),
-        count.steps(_connected(telling)),
-    )
+    fused = any(part.kind in FUSES and part.state is State.NEW for c in telling.new for part in c.parts)
+    steps = (*_connected(telling), *(() if fused else _sources_back(telling)))
+    return work_part("connect", words("Connect"), *(Caution(text) for text in cautions), count.steps(steps))
 
 
 def _connected(telling: Telling) -> Iterator[Step]:
     yield Step(text=words("New fuses still out, breakers and isolators open, loads off."))
-    batteries = [s for s in telling.plan.installation.supplies.values() if s.kind is SupplyKind.BATTERY]
-    for battery in batteries:
-        if battery.state is not State.REMOVE:
-            yield from _joined(telling, battery)
+    supplies = telling.plan.installation.supplies.values()
+    staying = [s for s in supplies if s.kind is SupplyKind.BATTERY and s.state is not State.REMOVE]
+    # Every plus before the first negative: a battery that is whole makes the free plus ends of others live.
+    for battery in staying:
+        yield from _plus_joined(telling, battery)
+    for battery in staying:
+        yield _negative_joined(telling, battery)
     yield Step(
         text=words(
             "A large spark at the last lead means that something draws: off again, look. A small one is the "
@@ -96,8 +96,40 @@ def _connected(telling: Telling) -> Iterator[Step]:
         yield Step(
             text=words("Close {isolator}; nothing may run, nothing gets warm.", isolator=telling.tag(name))
         )
-    for supply in telling.plan.installation.supplies.values():
-        if supply.kind is SupplyKind.SOLAR and supply.state is not State.REMOVE:
+
+
+def _plus_joined(telling: Telling, battery: Supply) -> Iterator[Step]:
+    """Everything new that belongs on the plus post; then the links of a bank, which were parted."""
+    name = telling.tag(battery.name)
+    plus, tight = _at_post(telling, battery.plus)
+    if plus:
+        text = words("Plus of {battery}: cable {cables}, then cover it.", battery=name, cables=plus)
+        yield Step(text=text, details=tight)
+    if battery.series > 1:
+        text = words(
+            "Join the links between the {count} of {battery} in series; its negative lead stays off.",
+            count=battery.series,
+            battery=name,
+        )
+        yield Step(text=text)
+
+
+def _negative_joined(telling: Telling, battery: Supply) -> Step:
+    name = telling.tag(battery.name)
+    minus, details = _at_post(telling, battery.minus)
+    if battery.parallel > 1:
+        details += (words("and the negative of each of its {count} in parallel", count=battery.parallel),)
+    if not minus:
+        return Step(text=words("Negative of {battery} last.", battery=name), details=details)
+    text = words("Negative of {battery} last: its own lead with cable {cables}.", battery=name, cables=minus)
+    return Step(text=text, details=details)
+
+
+def _sources_back(telling: Telling) -> Iterator[Step]:
+    """Panels and mains: after the fuses, since a controller wants its battery before its panel."""
+    staying = [s for s in telling.plan.installation.supplies.values() if s.state is not State.REMOVE]
+    for supply in staying:
+        if supply.kind is SupplyKind.SOLAR:
             yield Step(
                 text=words(
                     "Join {panel} last, once its controller has its battery; the controller's maker goes "
@@ -105,23 +137,11 @@ def _connected(telling: Telling) -> Iterator[Step]:
                     panel=telling.tag(supply.name),
                 )
             )
-
-
-def _joined(telling: Telling, battery: Supply) -> Iterator[Step]:
-    """Plus first, with everything new that belongs on the post; the negative last."""
-    name = telling.tag(battery.name)
-    plus, tight = _at_post(telling, battery.plus)
-    if plus:
-        text = words("Plus of {battery}: cable {cables}, then cover it.", battery=name, cables=plus)
-        yield Step(text=text, details=tight)
-    minus, tight = _at_post(telling, battery.minus)
-    if minus:
-        text = words(
-            "Negative of {battery} last: its own lead with cable {cables}.", battery=name, cables=minus
-        )
-        yield Step(text=text, details=tight)
-    else:
-        yield Step(text=words("Negative of {battery} last.", battery=name))
+    for supply in staying:
+        if supply.kind is SupplyKind.MAINS_CHARGER:
+            yield Step(
+                text=words("Plug {charger} in once all fuses are in.", charger=telling.tag(supply.name))
+            )
 
 
 def _at_post(telling: Telling, post: str) -> tuple[str, tuple[str, ...]]:
@@ -139,7 +159,7 @@ def _at_post(telling: Telling, post: str) -> tuple[str, tuple[str, ...]]:
 
 
 def power_part(telling: Telling, count: StepCounter) -> Section | None:
-    """Return the first power of each fuse, nearest to the source first; None where there is none."""
+    """Return the first power of each fuse, nearest to the source first, then panels and mains; or None."""
     steps = []
     told: set[str] = set()
     for circuit in reversed(circuits_ends_first(telling.plan)):
@@ -154,6 +174,7 @@ def power_part(telling: Telling, count: StepCounter) -> Section | None:
             cautions = []
     if not steps:
         return None
+    steps += _sources_back(telling)
     rule = Paragraph(
         words(
             "One fuse at a time, nearest to the source first. A lamp that is bright with all loads off is a "
