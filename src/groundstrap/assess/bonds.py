@@ -80,14 +80,38 @@ def bonded_fuses(wiring: Wiring) -> Mapping[str, tuple[str, ...]]:
     bonds = bonds_of(topology)
     if not bonds:
         return {}
-    live = live_nodes(topology)
-    homes: dict[str, list[str]] = {}
+    homes = _homes(wiring)
+    found = {
+        wire: tuple(fuse for fuse, batteries in homes.items() if batteries & set(names))
+        for wire, names in bonds.items()
+    }
+    return {wire: fuses for wire, fuses in found.items() if fuses}
+
+
+def _homes(wiring: Wiring) -> Mapping[str, frozenset[str]]:
+    """Each fuse with the batteries whose current it ends: its circuit's own, and those right before it.
+
+    The far fuse of a cable between two batteries ends what the second one sends into it.
+    """
+    topology = wiring.topology
+    live, sets = live_nodes(topology), UnionFind(len(topology.nodes))
     for piece in topology.pieces:
+        if piece.conducts and not piece.is_fuse and piece.start in live:
+            sets.join(piece.start, piece.end)
+    batteries = {
+        supply.name: sets.root(topology.node(supply.plus))
+        for supply in topology.installation.supplies.values()
+        if supply.kind is SupplyKind.BATTERY and supply.state is not State.REMOVE
+    }
+    found: dict[str, frozenset[str]] = {}
+    for piece in topology.pieces:
+        if not piece.is_fuse or piece.start not in live:
+            continue
+        sides = {sets.root(piece.start), sets.root(piece.end)}
         feeding = wiring.tree.circuits.get(piece.circuit or "")
-        if piece.is_fuse and piece.start in live and feeding is not None and feeding.source is not None:
-            homes.setdefault(feeding.source, []).append(piece.name)
-    found = {wire: [fuse for name in names for fuse in homes.get(name, ())] for wire, names in bonds.items()}
-    return {wire: tuple(fuses) for wire, fuses in found.items() if fuses}
+        own = {feeding.source} if feeding is not None and feeding.source is not None else set()
+        found[piece.name] = frozenset(own | {name for name, root in batteries.items() if root in sides})
+    return found
 
 
 def assess_bonds(wiring: Wiring) -> tuple[BondAssessment, ...]:
@@ -95,12 +119,18 @@ def assess_bonds(wiring: Wiring) -> tuple[BondAssessment, ...]:
     fuses = bonded_fuses(wiring)
     if not fuses:
         return ()
-    reached = _Reached(wiring)
+    reached, homes, bonds = _Reached(wiring), _homes(wiring), bonds_of(wiring.topology)
     found = []
     for name, names in fuses.items():
         wire = wiring.topology.pieces[wiring.index(name)].wire
         assert wire is not None
-        found.append(max((_judged(reached, wire, fuse) for fuse in names), key=_severity))
+        judged = (
+            _judged(reached, wire, fuse, battery)
+            for fuse in names
+            for battery in bonds[name]
+            if battery in homes[fuse]
+        )
+        found.append(max(judged, key=_severity))
     return tuple(found)
 
 
@@ -154,7 +184,7 @@ class _Short:
     share: float
 
 
-def _judged(reached: _Reached, wire: Wire, fuse: str) -> BondAssessment:
+def _judged(reached: _Reached, wire: Wire, fuse: str, battery: str) -> BondAssessment:
     wiring = reached.wiring
     part = wiring.topology.pieces[wiring.index(fuse)].part
     assert part is not None
@@ -168,7 +198,7 @@ def _judged(reached: _Reached, wire: Wire, fuse: str) -> BondAssessment:
         return _without_currents(wire, part, ("curve",))
     if part.rating_a <= min(highest.rating_a, steady_limit_a(wiring, wire, wire.size)):
         return _without_currents(wire, part, (), saved=True)
-    short = _short(reached, wire, fuse)
+    short = _short(reached, wire, fuse, battery)
     if short is None:
         return _without_currents(wire, part, (), saved=True)
     each = [
@@ -236,18 +266,17 @@ def _at_each(
         )
 
 
-def _short(reached: _Reached, wire: Wire, fuse: str) -> _Short | None:
+def _short(reached: _Reached, wire: Wire, fuse: str, battery: str) -> _Short | None:
     """Shorts to the body behind a fuse, from the far end of what it stands before to the fuse itself."""
     wiring, topology = reached.wiring, reached.wiring.topology
     piece = topology.pieces[wiring.index(fuse)]
-    feeding = wiring.tree.circuits.get(piece.circuit or "")
     body = _body_node(topology)
-    if feeding is None or feeding.source is None or body is None:
+    if body is None:
         return None
     arm = arm_ends(wiring.installation.body)
     # With one point on the body nothing of the body is in the network: two arms lead to anywhere on it.
     lead_ohm = arm.high * (1.0 if BODY in topology.node_of else 2.0)
-    weak = reached.network(feeding.source)
+    weak = reached.network(battery)
     ends = _live_ends(reached, fuse)
     shorts = {node: weak.short_a(node, body, lead_ohm) for node in ends}
     known = {node: amps for node, amps in shorts.items() if amps is not None and amps > _NEVER_A}

@@ -78,3 +78,36 @@ def test_what_nobody_knows_is_said(size: str, missing: str) -> None:
     assert found is not None
     assert found.stands is None
     assert found.unknown == (missing,)
+
+
+LINK = """
+return: chassis
+supplies:
+  battery: {kind: battery, at: engine bay, chemistry: agm, capacity: 80 Ah}
+  second: {kind: battery, at: boot, chemistry: agm, capacity: 100 Ah}
+gear: {vsr: {kind: relay, at: engine bay, rating: 250 A, closes: 13.3 V, opens: 12.8 V}}
+places: {boot: cabin}
+circuits:
+  link:
+    path: [battery, length: 20 cm, {fuse: 200 A, family: class T}, vsr,
+      {fuse: 200 A, family: class T}, length: 20 cm, second]
+    wire: 95 mm2
+    length: 4 m
+  second negative: {path: [chassis at boot, wire: BOND, second -], length: 50 cm}
+"""
+
+
+def test_the_far_fuse_of_a_link_ends_what_the_second_battery_sends_to_the_body() -> None:
+    """Common practice: where a cable between two batteries chafes through, both feed the short."""
+
+    def negative(size: str) -> BondAssessment:
+        bonds = assessed(LINK.replace("BOND", size)).returns.bonds
+        return next(each for each in bonds if each.wire.startswith("second negative"))
+
+    thin = negative("4 mm2")
+    assert (thin.fuse, thin.stands) == ("link fuse 2", False)
+    assert thin.current_a is not None
+    assert thin.clears_s is not None
+    # k = 122 of PVC from 60 to 160 degC: 4 mm2 stand less than the fuse lets through.
+    assert thin.clears_s > stands_by_handbook_s(4.0, thin.current_a)
+    assert negative("95 mm2").saved
