@@ -153,7 +153,9 @@ def _choose(task: Task, installation: Installation) -> Design:
     standing = task.with_fuses(sizes)
     fuses, families = choose_fuses(standing), typed(standing)
     ratings = {name: (choice.rating_a, choice.family) for name, choice in fuses.items()}
-    ratings |= {name: (standing.needs[name].rating_a, family) for name, family in families.items()}
+    # The rating that is written stands, even where the wires were chosen for the one that its load needs.
+    typed_parts = (part for part in installation.parts() if part.name in families)
+    ratings |= {part.name: (part.rating_a or 0.0, families[part.name]) for part in typed_parts}
     bindings = judge.bindings(index)
     return Design(
         installation=installation.with_choices(sizes, ratings),

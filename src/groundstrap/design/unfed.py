@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from groundstrap.assess import Topology, Wiring
+from groundstrap.assess.bonds import bonded_fuses
 from groundstrap.assess.topology import UnionFind
 from groundstrap.model import Circuit, State
 
@@ -42,7 +43,19 @@ def _unfed(wiring: Wiring) -> Mapping[str, str]:
             behind = _behind(wiring, circuit, found)
             if circuit.name not in found and behind is not None:
                 found[circuit.name] = behind
-    return found
+    return found | _useless_bonds(wiring, new, found)
+
+
+def _useless_bonds(wiring: Wiring, new: Sequence[Circuit], found: Mapping[str, str]) -> dict[str, str]:
+    """Bonds of batteries that feed nothing else: a size for no current would be far too thin once they do."""
+    lost: dict[str, str] = {}
+    bonded = bonded_fuses(wiring)
+    for circuit in new:
+        fuses = {fuse for wire in circuit.wires for fuse in bonded.get(wire.name, ())}
+        owners = {wiring.topology.pieces[wiring.index(fuse)].circuit or "" for fuse in fuses}
+        if owners and owners <= found.keys() and circuit.name not in found:
+            lost[circuit.name] = found[min(owners)]
+    return lost
 
 
 def _lost(topology: Topology, suspects: set[str]) -> set[str]:

@@ -58,3 +58,12 @@ def test_what_leads_to_a_bus_that_is_there_already_counts_as_fed() -> None:
         "negative bus: {kind: block, at: galley", "negative bus: {kind: block, state: existing, at: galley"
     )
     assert chosen(old)[2] == {}
+
+
+def test_a_battery_whose_loads_are_not_fed_gets_no_negative() -> None:
+    """Common practice: a battery's negative is as thick as its fuses ask for, not as thin as for 0 A."""
+    house = "house: {kind: battery, at: galley, chemistry: lfp, capacity: 200 Ah}"
+    text = JOB.replace("70 Ah}}", "70 Ah, state: existing}, " + house + "}")
+    sizes, _, lost = chosen(text.replace("[battery, length: 15", "[house, length: 15"))
+    assert "house negative wire 1" not in sizes
+    assert lost["house negative"] is ReasonKind.UNFED

@@ -74,3 +74,15 @@ def test_the_wire_suits_the_type_that_is_fitted() -> None:
     (size,) = set(found.sizes.values())
     written = JOB.replace("fuse: 50 A", "{fuse: 50 A, family: marine terminal-mounted}")
     assert set(_chosen(written).sizes.values()) == {size}
+
+
+def test_a_rating_under_its_load_gets_its_type_too() -> None:
+    # The wire is chosen for what 800 W need, above 50 A; the 50 A that are written stand, in the type for it.
+    text = JOB.replace("300 W", "800 W")
+    found = _chosen(text)
+    (fuse,) = (part for part in found.installation.parts() if part.name == "heater fuse")
+    assert (fuse.rating_a, fuse.family) == (50.0, "marine terminal-mounted")
+    assert "PRT002" in {
+        f.rule for f in api.plan(api.read_job(text)).judgement.findings if f.outcome == "fail"
+    }
+    assert "PRT008" not in _failed(text)
