@@ -27,15 +27,17 @@ __all__ = [
 ]
 
 UNKNOWN = "?"
+_NOTHING: Final = 1e-9
+"""Smaller numbers are what rounding leaves of nothing: currents add up to 1e-9 A."""
 
 
 def number(value: float, figures: int = 3) -> str:
     """Return a number with so many figures, whole numbers kept whole, no idle zeros.
 
-    >>> number(12.345), number(2850.4), number(0.0412), number(0.0)
+    >>> number(12.345), number(2850.4), number(0.0412), number(2e-13)
     ('12.3', '2850', '0.0412', '0')
     """
-    if value == 0.0:
+    if abs(value) < _NOTHING:
         return "0"
     exact = Decimal(f"{value:.12g}")
     places = max(0, figures - 1 - exact.adjusted())
