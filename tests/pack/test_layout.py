@@ -17,6 +17,7 @@ from groundstrap.pack.content import Document, Section
 from groundstrap.pack.document import SECTIONS, Wanted, document
 from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.report.figures import Display
+from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
 from tests.rules.sound_jobs import FRAMES, sound_job
 from tests.support.big_jobs import big_job
@@ -47,12 +48,15 @@ def faults(made: bytes) -> list[str]:
     return [told for number, page in enumerate(pages(made), 1) for told in wrong(page, number)]
 
 
-@pytest.mark.parametrize(("paper", "units"), [("a4", "metric"), ("letter", "us")])
+@pytest.mark.parametrize(
+    ("paper", "units", "code"), [("a4", "metric", "en"), ("letter", "us", "en"), ("a4", "metric", "de")]
+)
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.name)
-def test_the_pack_of_an_example(path: Path, paper: str, units: str) -> None:
+def test_the_pack_of_an_example(path: Path, paper: str, units: str, code: str) -> None:
     plan = planned(path)
-    wanted = Wanted(shown=Display.of(plan.installation, units), paper=paper)
-    assert not faults(pdf(document(plan, wanted), Setting(paper=paper)))
+    said = language(code)
+    wanted = Wanted(shown=Display.of(plan.installation, units), paper=paper, language=said)
+    assert not faults(pdf(document(plan, wanted), Setting(paper=paper, language=said)))
 
 
 def job_text(number: int) -> str:
