@@ -52,12 +52,20 @@ def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) ->
         if grown is None:
             break
         task, design = grown, _choose(grown, installation)
+    settled = _with_returns(Settled(task, design), installation)
+    stronger = _with_stronger(settled.task, installation, settled.design)
+    return _in_series(_with_returns(stronger, installation))
+
+
+def _with_returns(settled: Settled, installation: Installation) -> Settled:
+    """The design with shared ways back thick enough for all the fuses that were chosen."""
     for _ in range(_MOST_ROUNDS):
-        fuller = task.with_ratings({name: fuse.rating_a for name, fuse in design.fuses.items()})
+        design = settled.design
+        fuller = settled.task.with_ratings({name: fuse.rating_a for name, fuse in design.fuses.items()})
         if not _outgrown(fuller, design):
             break
-        task, design = fuller, _choose(fuller, installation)
-    return _in_series(_with_stronger(task, installation, design))
+        settled = Settled(fuller, _choose(fuller, installation))
+    return settled
 
 
 def _in_series(settled: Settled) -> Settled:

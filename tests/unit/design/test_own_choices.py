@@ -56,3 +56,29 @@ def test_no_own_choice_fails_in_a_camper() -> None:
     assert failed == set()
     returns = [wire for wire in plan.installation.circuits["booster in"].wires if wire.returning]
     assert [wire.length_m for wire in returns] == [0.2]
+
+
+SMALL_LOADS = """
+groundstrap: 1
+title: two small loads at a strong battery, where only a large fuse breaks the fault
+system: 12 V
+return: negative bus
+supplies: {battery: {kind: battery, at: locker, chemistry: agm, capacity: 100 Ah}, alternator: none}
+places: {galley: cabin}
+routes: [{from: locker, to: galley, length: 2 m}]
+gear: {negative bus: {kind: block, at: locker, rating: 100 A}}
+loads:
+  fridge: {kind: heater, at: galley, claims: {power: 120 W}}
+  lights: {kind: led, at: galley, claims: {power: 20 W}}
+circuits:
+  lights: {path: [battery, length: 20 cm, fuse, lights]}
+  fridge: {path: [battery, length: 20 cm, fuse, fridge]}
+  bus: {path: [negative bus, battery -], length: 30 cm}
+"""
+
+
+def test_a_shared_return_suits_the_larger_fuses_that_break_the_fault() -> None:
+    plan = api.plan(api.read_job(SMALL_LOADS))
+    assert {fuse.family for fuse in plan.design.fuses.values()} == {"marine terminal-mounted"}
+    failed = {found.rule for found in plan.judgement.findings if found.outcome is FindingOutcome.FAIL}
+    assert not failed & {"RET001", "RET002"}
