@@ -459,3 +459,43 @@ def test_each_term_is_explained_once(plans):
 def test_the_same_plan_says_the_same():
     one, other = _plan(SMALL), _plan(SMALL)
     assert _every_section(one) == _every_section(other)
+
+
+def test_where_all_goes_nothing_is_cut_or_measured_dead():
+    text = SMALL.replace(
+        "fuse, switch, lamp], length: 3 m", "fuse: 5 A, wire: 1 mm2, lamp], length: 3 m, state: remove"
+    )
+    section = instruction_section(_plan(text), Display())
+    assert "instructions-test-dead" not in [part.key for part in section.parts]
+    prepared = next(part for part in section.parts if part.key == "instructions-prepare")
+    assert [str(step.text) for step in _steps(prepared)] == [
+        "Take out 'lamp': both ends off, cable and parts out."
+    ]
+
+
+def test_no_list_of_fuses_where_there_are_none():
+    text = SMALL.replace("fuse, switch", "switch")
+    texts = [str(step.text) for step in _steps(instruction_section(_plan(text), Display()))]
+    assert "All loads off or unplugged." in texts
+
+
+def test_the_torque_of_a_clamp_is_not_that_of_a_stud():
+    """5 to 8 Nm are of a clamp on a tapered post (maker-battery-data); a stud of M5 would shear."""
+    text = SMALL.replace("battery, fuse", "battery, length: 20 cm, fuse")
+    steps = _steps(instruction_section(_plan(text), Display()))
+    details = [str(told) for step in steps for told in step.details if "5 to 8 Nm" in str(told)]
+    assert len(details) >= 2
+    assert all("clamp" in told for told in details)
+
+
+def test_free_ways_with_used_ones_between_are_each_named():
+    loads = "".join(f"  l{n}: {{kind: led, claims: {{power: 5 W}}}}\n" for n in range(1, 6))
+    circuits = "".join(
+        f"  c{n}: {{path: [panel {2 * n - 1}, fuse, switch, l{n}], length: 1 m}}\n" for n in range(1, 6)
+    )
+    text = HEAD + (
+        "gear: {panel: {kind: block, ways: 10}}\n"
+        f"loads:\n{loads}circuits:\n  feed: {{path: [battery, fuse, panel], length: 1 m}}\n{circuits}"
+    )
+    rows = _rows(spare_section(_plan(text), Display()))
+    assert str(rows["-X1 panel"][4]) == "2, 4, 6, 8 and 10"

@@ -282,9 +282,17 @@ def _cable(cut: Cut, shown: Display) -> str:
 def _end_words(end: CutEnd, shown: Display) -> str:
     """The terminal alone; colour and heat-shrink stand with the cable, alike at both ends."""
     text = words("~{terminal}", terminal=end.fitting) if end.kind is not None and end.assumed else end.fitting
+    return _tightened(text, end, shown)
+
+
+def _tightened(text: str, end: CutEnd, shown: Display) -> str:
+    """With how tight it is made; where no stud is known the figure is of the clamp on a battery's post."""
     if end.torque_nm is None:
         return text
-    return words("{terminal}, {torque}", terminal=text, torque=shown.torque(end.torque_nm))
+    torque = shown.torque(end.torque_nm)
+    if end.stud is None:
+        return words("{terminal}; a post's clamp {torque}", terminal=text, torque=torque)
+    return words("{terminal}, {torque}", terminal=text, torque=torque)
 
 
 def spot_words(spot: Spot) -> str:
@@ -303,8 +311,7 @@ def fitting_words(cut: Cut, end: CutEnd, shown: Display) -> str:
     text = end.fitting
     if end.kind is not None and end.assumed:
         text = words("~{terminal}", terminal=text)
-    if end.torque_nm is not None:
-        text = words("{terminal}, {torque}", terminal=text, torque=shown.torque(end.torque_nm))
+    text = _tightened(text, end, shown)
     if end.kind not in _CRIMPED:
         return text
     if end.crimp_colours:

@@ -56,7 +56,11 @@ def dead_test_part(telling: Telling, count: StepCounter) -> Section:
                 "edge or near a belt. Pull at every terminal."
             )
         ),
-        Step(text=words("All fuses out, breakers open: {fuses}. All loads off or unplugged.", fuses=fuses)),
+        Step(
+            text=words("All fuses out, breakers open: {fuses}. All loads off or unplugged.", fuses=fuses)
+            if fuses
+            else words("All loads off or unplugged.")
+        ),
         Step(
             text=words(
                 "With the batteries still off, take all readings of the part 'Dead' of the test sheet: open "
@@ -153,9 +157,18 @@ def _at_post(telling: Telling, post: str) -> tuple[str, tuple[str, ...]]:
         for end in (cut.start, cut.end)
         if end.spot.point == post
     ]
-    torque = next((end.torque_nm for _, end in ends if end.torque_nm is not None), None)
-    told = () if torque is None else (words("torque {torque}", torque=telling.shown.torque(torque)),)
-    return listed(number for number, _ in ends), told
+    told = []
+    for torque_nm, stud in dict.fromkeys((end.torque_nm, end.stud) for _, end in ends):
+        torque = "" if torque_nm is None else telling.shown.torque(torque_nm)
+        if torque and stud is None:
+            told.append(
+                words(
+                    "the bolt of a post's clamp {torque}; a stud as the battery's maker says", torque=torque
+                )
+            )
+        elif torque:
+            told.append(words("torque {torque}", torque=torque))
+    return listed(number for number, _ in ends), tuple(told)
 
 
 def power_part(telling: Telling, count: StepCounter) -> Section | None:

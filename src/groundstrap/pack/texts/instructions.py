@@ -57,7 +57,7 @@ def instruction_section(plan: Plan, shown: Display, telling: Telling | None = No
         _prepare(telling, number_of),
         *(_build(telling, circuit, number_of) for circuit in circuits),
         _bundles(telling, number_of),
-        dead_test_part(telling, number_of),
+        dead_test_part(telling, number_of) if circuits else None,
         connect_part(telling, number_of),
         power_part(telling, number_of),
         measure_part(number_of),
@@ -94,6 +94,8 @@ def _prepared(telling: Telling) -> Iterator[Step]:
         yield Step(
             text=words("Take out '{circuit}': both ends off, cable and parts out.", circuit=circuit.name)
         )
+    if not telling.new:
+        return
     yield Step(text=words("Lay out parts, cable and tools by their lists. All new fuses stay in the bag."))
     yield Step(
         text=words(

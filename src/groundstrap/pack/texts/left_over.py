@@ -211,7 +211,8 @@ def _free(telling: Telling, block: str) -> str:
     free = [way for way in gear.ways if way not in used]
     if not free:
         return words("none")
-    if len(free) > 4:
+    first = gear.ways.index(free[0]) if free else 0
+    if len(free) > 4 and tuple(free) == tuple(gear.ways[first : first + len(free)]):
         return words("{count}: {first} to {last}", count=len(free), first=free[0], last=free[-1])
     return listed(free)
 
