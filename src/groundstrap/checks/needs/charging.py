@@ -40,8 +40,15 @@ def is_lithium(subject: SupplySubject) -> bool:
 
 
 def is_charged(subject: SupplySubject) -> bool:
-    """Whether it is a battery that an alternator, charger or converter is joined to."""
-    return _is_battery(subject) and bool(chargers_of(subject.facts, subject.supply))
+    """Whether it is a battery that an alternator, charger or converter is joined to, plus and minus."""
+    if not _is_battery(subject):
+        return False
+    facts = subject.facts
+    back = set(reached(facts, subject.supply.minus))
+    body = {facts.point(point) for point in facts.installation.chassis_points}
+    if back & body:
+        back = back.union(*(reached(facts, point) for point in body))
+    return any(facts.point(each.minus) in back for each in chargers_of(facts, subject.supply))
 
 
 def coldest_charged_c(subject: SupplySubject) -> float | None:
