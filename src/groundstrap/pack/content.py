@@ -174,3 +174,5 @@ class Document:
     facts: tuple[tuple[str, str], ...] = ()
     """What stands on the cover about the vehicle and the work: vehicle, owner, by, date."""
     revision: str = ""
+    warning: str = ""
+    """What stands at the head of every page, such as that the job must not be built."""

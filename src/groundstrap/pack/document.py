@@ -141,6 +141,7 @@ def document(
         title=plan.installation.title,
         fingerprint=short_fingerprint(plan),
         revision=revision_of(plan),
+        warning=telling.warning,
         facts=cover_facts(plan),
         sections=tuple(section for section in made if section is not None),
     )

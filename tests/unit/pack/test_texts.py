@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from groundstrap import api
+from groundstrap.checks import Worst
 from groundstrap.model import PartKind, State, SupplyKind
 from groundstrap.pack.content import Calculation, Caution, Facts, Items, Paragraph, Section, Steps, Table
+from groundstrap.pack.document import Wanted, document
 from groundstrap.pack.lists.cuts import cuts_of
 from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.pack.texts.changes import changes
@@ -22,6 +24,8 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.records import assumption_section, source_section
 from groundstrap.pack.texts.standing import standing_section
 from groundstrap.pack.texts.test_sheet import numbered_points, sheet_section
+from groundstrap.pack.typeset.html import html
+from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Method
@@ -29,6 +33,7 @@ from groundstrap.report.working import work_steps
 from groundstrap.words import Words, words
 from tests.rules.flawed import flawed_job
 from tests.rules.sound_jobs import FRAMES, sound_job
+from tests.support.pdf import pages
 
 EXAMPLES = sorted(Path("examples").glob("*.job.yaml"))
 HEAD = "groundstrap: 1\ntitle: Test van\nsystem: 12 V\n"
@@ -499,3 +504,27 @@ def test_free_ways_with_used_ones_between_are_each_named():
     )
     rows = _rows(spare_section(_plan(text), Display()))
     assert str(rows["-X1 panel"][4]) == "2, 4, 6, 8 and 10"
+
+
+def test_a_job_with_stops_says_so_on_every_page_and_before_its_instructions(plans: list[Plan]) -> None:
+    stopped = [plan for plan in plans if plan.worst is Worst.STOP]
+    assert stopped
+    for plan in stopped:
+        fuses = document(plan, Wanted(shown=Display()), ("fuses",))
+        assert re.match(r"Do not build it like this: \d+ stops?, see the findings\.", fuses.warning)
+        assert instruction_section(plan, Display()).blocks[0] == Paragraph(fuses.warning, strong=True)
+        assert fuses.warning in html(fuses).partition("<main>")[2]
+        assert all(fuses.warning in page.text for page in pages(pdf(fuses, Setting(cover=False))))
+
+
+def test_a_job_without_stops_has_no_warning() -> None:
+    plan = _example("hive-pickup")
+    assert (document(plan, Wanted(shown=Display())).warning == "") is (plan.worst is not Worst.STOP)
+
+
+def test_no_instruction_names_a_fuse_whose_rating_nobody_could_choose(plans: list[Plan]) -> None:
+    for plan in plans:
+        details = [
+            str(text) for step in _steps(instruction_section(plan, Display())) for text in step.details
+        ]
+        assert not any("rating not chosen" in text for text in details)

@@ -66,9 +66,14 @@ def instruction_section(plan: Plan, shown: Display, telling: Telling | None = No
     return Section(
         key="instructions",
         title=title,
-        blocks=(preface,),
+        blocks=(*_warned(telling), preface),
         parts=tuple(part for part in parts if part is not None),
     )
+
+
+def _warned(telling: Telling) -> Iterator[Paragraph]:
+    if telling.warning:
+        yield Paragraph(telling.warning, strong=True)
 
 
 def _gone(plan: Plan) -> list[Circuit]:
@@ -218,8 +223,10 @@ def _fit(telling: Telling, part: Part) -> str:
 
 def _terminals(telling: Telling, part: Part) -> Iterator[str]:
     if part.kind in FUSES:
-        fuse = telling.fuse(part)
-        yield words("for a {fuse}; never a larger one", fuse=fuse)
+        if part.rating_a is None:
+            yield words("no rating can be chosen yet: no fuse goes in before the findings are settled")
+        else:
+            yield words("for a {fuse}; never a larger one", fuse=telling.fuse(part))
         distance = telling.shown.length(part.distance_m)
         if part.distance_m > 0.0 and not part.returning:
             yield words("no more than {distance} of cable before it", distance=distance)

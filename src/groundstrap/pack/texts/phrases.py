@@ -9,7 +9,7 @@ from groundstrap.assess import Wiring, wire_up
 from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
-from groundstrap.checks import Hazard, WorkStep, hazards_of
+from groundstrap.checks import Hazard, Level, WorkStep, Worst, hazards_of, trees
 from groundstrap.draw.points import PointNumbers, point_numbers
 from groundstrap.draw.references import References, circuits_in_order, references
 from groundstrap.model import Circuit, Part, PartKind, Situation, State, SupplyKind, Wire
@@ -18,7 +18,7 @@ from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.plan import Plan
 from groundstrap.report.working import cautions_of
-from groundstrap.words import Words, term, words
+from groundstrap.words import Words, plural, term, words
 
 __all__ = ["FUSES", "Telling", "listed", "sentences"]
 
@@ -213,6 +213,19 @@ class Telling:
     def length(self, wire: Wire) -> str:
         """Return the length of a cable as it lies."""
         return self.shown.length(wire.length_m if wire.length_known else None)
+
+    @property
+    def warning(self) -> str:
+        """What stands on every page of a job that must not be built as it is; empty for any other."""
+        causes = trees(self.plan.judgement.findings)
+        stops = sum(tree.root.decides and tree.level is Level.STOP for tree in causes)
+        if self.plan.worst is not Worst.STOP or not stops:
+            return ""
+        return plural(
+            "Do not build it like this: {count} stop, see the findings.",
+            "Do not build it like this: {count} stops, see the findings.",
+            stops,
+        )
 
     def rating(self, part: Part) -> str:
         """Return what a part is rated for; empty where nobody says."""

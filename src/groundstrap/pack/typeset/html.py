@@ -40,7 +40,8 @@ def html(document: Document, language: Language = ENGLISH) -> str:
         f'<li><a href="#{escape(section.key)}">{_text(section.title, said)}</a></li>'
         for section in document.sections
     )
-    body = "\n".join(_section(section, 2, said) for section in document.sections)
+    warning = _warning(document.warning, said)
+    body = "\n".join(f"{warning}{_section(section, 2, said)}" for section in document.sections)
     mark = said.text(words("Fingerprint {fingerprint}", fingerprint=document.fingerprint))
     revision = f" · {_text(document.revision, said)}" if document.revision else ""
     return (
@@ -55,6 +56,11 @@ def html(document: Document, language: Language = ENGLISH) -> str:
 
 def _text(text: str, said: Language) -> str:
     return escape(said.text(text))
+
+
+def _warning(text: str, said: Language) -> str:
+    """The warning before every section, for whoever prints or reads one of them alone."""
+    return f'<p class="caution"><strong>{_text(text, said)}</strong></p>\n' if text else ""
 
 
 def _fact(name: str, value: str, said: Language) -> str:

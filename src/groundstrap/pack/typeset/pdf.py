@@ -81,6 +81,7 @@ def _content(document: Document, setting: Setting) -> dict[str, Any]:
         "language": setting.language.code,
         "paper": PAPERS[setting.paper],
         "revision": said.text(document.revision),
+        "warning": said.text(document.warning),
         "fingerprint": document.fingerprint,
         "says": {
             "fingerprint": said.text(words("Fingerprint")),
