@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from groundstrap.checks import WorkStep
 from groundstrap.model import Circuit, PartKind, State, Supply, SupplyKind
 from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
+from groundstrap.pack.texts.first_power import bolted_words, loads_drawing
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import amps
 from groundstrap.report.working import circuits_ends_first, first_power_words
@@ -182,7 +183,13 @@ def power_part(telling: Telling, count: StepCounter) -> Section | None:
             told |= set(cautions)
             text = first_power_words(telling.plan, circuit, part)
             slot = words("{fuse} at {place}", fuse=telling.tag(part.name), place=part.place)
-            details = (slot, *_worked_by(telling, circuit), *_all_on(telling, circuit))
+            details = (
+                slot,
+                *bolted_words(telling, circuit, part),
+                *loads_drawing(telling, circuit),
+                *_worked_by(telling, circuit),
+                *_all_on(telling, circuit),
+            )
             steps.append(Step(text=text, cautions=tuple(cautions), details=details))
             cautions = []
     if not steps:

@@ -86,7 +86,7 @@ def _isolate(telling: Telling, count: StepCounter) -> Section:
         "isolate",
         words("Make it dead"),
         *(Caution(text) for text in cautions),
-        count.steps(dead_steps(telling)),
+        count.steps(dead_steps(telling, before=True)),
     )
 
 
@@ -205,6 +205,10 @@ def _fitted(telling: Telling, circuit: Circuit) -> Iterator[Step]:
 def _fit(telling: Telling, part: Part) -> str:
     name = telling.tag(part.name)
     if part.kind is PartKind.FUSE:
+        slot = _slot(telling, part)
+        if slot is not None and part.holder is None:
+            return words("Slot {slot} of {block} is for {fuse}; it stays empty.", slot=slot.way or "",
+                         block=telling.tag(slot.name), fuse=name)  # fmt: skip
         holder = part.holder
         if holder is not None:
             said = words("tap") if holder == "tap" else holder
@@ -219,6 +223,15 @@ def _fit(telling: Telling, part: Part) -> str:
     if rating:
         return words("Fit {part}, {rating}, at {place}.", part=name, rating=rating, place=part.place)
     return words("Fit {part} at {place}.", part=name, place=part.place)
+
+
+def _slot(telling: Telling, part: Part) -> Passage | None:
+    """The slot of a block that a fuse sits in, with no cable between."""
+    for one, other in pairwise(telling.plan.installation.circuits[part.circuit].path):
+        beside = other if one is part else one if other is part else None
+        if isinstance(beside, Passage) and beside.what == "block" and beside.way is not None:
+            return beside
+    return None
 
 
 def _terminals(telling: Telling, part: Part) -> Iterator[str]:

@@ -46,8 +46,14 @@ def dead_section(plan: Plan, shown: Display, telling: Telling | None = None) -> 
     return Section(key="make-it-dead", title=words("Make it dead"), blocks=tuple(blocks))
 
 
-def dead_steps(telling: Telling) -> Iterator[Step]:
-    """Yield the steps that make it dead, in their order: loads, engine, other sources, batteries, proof."""
+def dead_steps(telling: Telling, *, before: bool = False) -> Iterator[Step]:
+    """Yield the steps that make it dead, in their order: loads, engine, other sources, batteries, proof.
+
+    Before the work, nothing is named that the work will bring, if a battery is known to be there.
+    """
+    if before and _of_kind(telling, SupplyKind.BATTERY, before=True):
+        yield from _dead_before(telling)
+        return
     yield Step(text=words("All loads off. Key out. Engine off; nobody can start it."))
     yield from _other_sources(telling)
     for name in telling.live.after:
@@ -57,17 +63,7 @@ def dead_steps(telling: Telling) -> Iterator[Step]:
         yield Step(text=_lead_off(telling, battery))
     if batteries:
         yield Step(text=words("Tie the leads back and cover every plus post that stays bare."))
-    capacitors = _capacitors(telling)
-    if capacitors:
-        what = listed(telling.tag(name) for name in capacitors)
-        yield Step(
-            text=words(
-                "Capacitors in {what} hold their charge: wait until a meter shows less than {calm} between "
-                "plus and minus of each.",
-                what=what,
-                calm=volts(_CALM_V),
-            )
-        )
+    yield from _discharged(telling, _capacitors(telling))
     places = listed(_proof_points(telling))
     if places:
         yield Step(
@@ -80,15 +76,57 @@ def dead_steps(telling: Telling) -> Iterator[Step]:
         )
 
 
-def _other_sources(telling: Telling) -> Iterator[Step]:
+def _dead_before(telling: Telling) -> Iterator[Step]:
+    """What is there before the work, also what is to go; what is written as new is told in one step."""
+    things = telling.plan.installation
+    gear = {name: each.state for name, each in things.gear.items()}
+    states = {name: part.state for name, part in telling.parts.items()} | gear
+    yield Step(text=words("All loads off. Key out. Engine off; nobody can start it."))
+    yield from _other_sources(telling, before=True)
+    for name in telling.live.after:
+        if states.get(name) is not State.NEW:
+            yield Step(text=words("Open {isolator}. No load runs while you do.", isolator=telling.tag(name)))
+    batteries = _of_kind(telling, SupplyKind.BATTERY, before=True)
+    for battery in batteries:
+        yield Step(text=_lead_off(telling, battery))
+    new = [s for s in _of_kind(telling, SupplyKind.BATTERY) if s.state is State.NEW]
+    if new:
+        what = listed(telling.tag(each.name) for each in new)
+        text = words("{batteries}: new, not joined yet. One that is there already: its negative off too.",
+                     batteries=what)  # fmt: skip
+        yield Step(text=text)
+    yield Step(text=words("Tie the leads back and cover every plus post that stays bare."))
+    yield from _discharged(telling, _capacitors(telling, before=True))
+    text = words(
+        "Prove it dead: meter on volts, tried on a battery before and after. Between plus and bare metal, "
+        "and plus and minus, wherever you will work: {none}.",
+        none=volts(0.0),
+    )
+    yield Step(text=text)
+
+
+def _discharged(telling: Telling, capacitors: list[str]) -> Iterator[Step]:
+    if capacitors:
+        what = listed(telling.tag(name) for name in capacitors)
+        yield Step(
+            text=words(
+                "Capacitors in {what} hold their charge: wait until a meter shows less than {calm} between "
+                "plus and minus of each.",
+                what=what,
+                calm=volts(_CALM_V),
+            )
+        )
+
+
+def _other_sources(telling: Telling, *, before: bool = False) -> Iterator[Step]:
     """What feeds beside the batteries, before these are touched."""
-    for supply in _of_kind(telling, SupplyKind.MAINS_CHARGER):
+    for supply in _of_kind(telling, SupplyKind.MAINS_CHARGER, before=before):
         yield Step(
             text=words(
                 "Pull the mains plug of {charger}; hang a note on it.", charger=telling.tag(supply.name)
             )
         )
-    for supply in _of_kind(telling, SupplyKind.SOLAR):
+    for supply in _of_kind(telling, SupplyKind.SOLAR, before=before):
         yield Step(
             text=words(
                 "Cover {panel}, then part its plus from the controller. In daylight its cable is live by "
@@ -97,7 +135,7 @@ def _other_sources(telling: Telling) -> Iterator[Step]:
             )
         )
     for load in telling.plan.installation.loads.values():
-        if load.kind is LoadKind.INVERTER and load.state is not State.REMOVE:
+        if load.kind is LoadKind.INVERTER and load.state is not _absent(before=before):
             yield Step(
                 text=words(
                     "Switch off {inverter}: what it feeds is mains voltage.", inverter=telling.tag(load.name)
@@ -122,16 +160,21 @@ def _lead_off(telling: Telling, battery: Supply) -> str:
     return words("Take the negative lead off {battery}.", battery=telling.tag(battery.name))
 
 
-def _of_kind(telling: Telling, kind: SupplyKind) -> list[Supply]:
+def _absent(*, before: bool) -> State:
+    """State of what is not there: before the work what is new, after it what went."""
+    return State.NEW if before else State.REMOVE
+
+
+def _of_kind(telling: Telling, kind: SupplyKind, *, before: bool = False) -> list[Supply]:
     every = telling.plan.installation.supplies.values()
-    return [supply for supply in every if supply.kind is kind and supply.state is not State.REMOVE]
+    return [supply for supply in every if supply.kind is kind and supply.state is not _absent(before=before)]
 
 
-def _capacitors(telling: Telling) -> list[str]:
+def _capacitors(telling: Telling, *, before: bool = False) -> list[str]:
     """Things with large capacitors in them: inverters, converters, chargers."""
     installation = telling.plan.installation
-    loads = (each for each in installation.loads.values() if each.state is not State.REMOVE)
-    supplies = (each for each in installation.supplies.values() if each.state is not State.REMOVE)
+    loads = (each for each in installation.loads.values() if each.state is not _absent(before=before))
+    supplies = (each for each in installation.supplies.values() if each.state is not _absent(before=before))
     inverters = [each.name for each in loads if each.kind is LoadKind.INVERTER]
     return inverters + [each.name for each in supplies if each.kind in _CONVERTERS]
 

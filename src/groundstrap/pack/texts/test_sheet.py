@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from groundstrap.model import LoadKind, Situation
 from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, Paragraph, Section, Table
+from groundstrap.pack.texts.first_power import loaded_words
 from groundstrap.pack.texts.phrases import Telling, listed
 from groundstrap.records import dataclass
 from groundstrap.report.dead_points import dead_points
@@ -191,7 +192,8 @@ def _where(telling: Telling, point: TestPoint) -> str:
     }.get(point.method, red)
     if point.part:
         where = words("across {part}", part=telling.tag(point.part))
-    return words("{where} ({note})", where=where, note=point.note) if point.note else where
+    notes = listed(note for note in (loaded_words(telling, point.red), point.note) if note)
+    return words("{where} ({note})", where=where, note=notes) if notes else where
 
 
 def _within(band: Band, point: TestPoint) -> str:
