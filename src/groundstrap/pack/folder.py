@@ -102,7 +102,16 @@ def _others(target: Path, files: Mapping[str, bytes]) -> tuple[str, ...]:
         raise CallError(f"{target} is there and is no folder", wanted="another name for the pack's folder")
     if not target.exists():
         return ()
+    if Path.cwd().is_relative_to(target.resolve()):
+        raise CallError(
+            f"{target} is the folder you are in, or holds it", wanted="a folder for the pack alone"
+        )
     own = _listed(target)
+    if not own and any(target.iterdir()):
+        raise CallError(
+            f"{target} holds other files and no pack; nothing was written",
+            wanted="a new folder, or that of an older pack",
+        )
     found = sorted(path.name for path in target.iterdir() if path.name != LISTING)
     changed = [name for name in found if name in own and _hash_of(target / name) != own[name]]
     in_the_way = [name for name in found if name in files and (name not in own or name in changed)]

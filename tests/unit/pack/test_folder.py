@@ -51,18 +51,31 @@ def test_files_and_folders_of_somebody_else_stay(tmp_path: Path) -> None:
     assert (tmp_path / "van" / "pack.html").read_bytes() == b"new"
 
 
-@pytest.mark.parametrize("listed", [True, False], ids=["changed by hand", "never a pack's own"])
-def test_a_file_in_the_way_is_not_written_over(tmp_path: Path, *, listed: bool) -> None:
+def test_a_file_in_the_way_is_not_written_over(tmp_path: Path) -> None:
     folder = tmp_path / "van"
-    if listed:
-        write_pack(folder, OLD, "abc")
-    else:
-        folder.mkdir()
+    write_pack(folder, OLD, "abc")
     (folder / "pack.html").write_bytes(b"mine")
     with pytest.raises(CallError, match=r"pack\.html"):
         write_pack(folder, NEW, "def")
     assert (folder / "pack.html").read_bytes() == b"mine"
     assert [path.name for path in tmp_path.iterdir()] == ["van"]
+
+
+def test_a_folder_of_something_else_is_refused(tmp_path: Path) -> None:
+    """A home folder or a project is no place for a pack: nothing there is copied, moved or written."""
+    (tmp_path / "home").mkdir()
+    (tmp_path / "home" / "letter.txt").write_bytes(b"mine")
+    with pytest.raises(CallError, match="other files and no pack"):
+        write_pack(tmp_path / "home", NEW, "def")
+    assert [path.name for path in (tmp_path / "home").iterdir()] == ["letter.txt"]
+
+
+def test_the_folder_one_is_in_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    write_pack(tmp_path / "van", OLD, "abc")
+    monkeypatch.chdir(tmp_path / "van")
+    with pytest.raises(CallError, match="the folder you are in"):
+        write_pack(Path(), NEW, "def")
+    assert contents(tmp_path / "van") == OLD
 
 
 def test_a_changed_file_that_the_new_pack_does_not_have_is_kept(tmp_path: Path) -> None:
