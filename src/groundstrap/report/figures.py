@@ -267,7 +267,7 @@ class Display:
             return f"{convert(value_c, Kind.TEMPERATURE, 'degF'):.0f} degF"
         return f"{value_c:.0f} degC"
 
-    def width(self, width_mm: float | None) -> str:
+    def width(self, width_mm: float | None, figures: int = 2) -> str:
         """Return the width of a bundle, a hole or a bend; in US units with the other one beside.
 
         >>> Display().width(38.0), Display("us").width(38.0)
@@ -275,7 +275,7 @@ class Display:
         """
         if width_mm is None:
             return UNKNOWN
-        metric = f"{number(width_mm, 2)} mm"
+        metric = f"{number(width_mm, figures)} mm"
         return (
             f"{number(convert(width_mm / 1000.0, Kind.LENGTH, 'in'), 2)} in ({metric})" if self.us else metric
         )

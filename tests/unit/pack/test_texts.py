@@ -12,6 +12,7 @@ from groundstrap.model import PartKind, State, SupplyKind
 from groundstrap.pack.content import Calculation, Caution, Facts, Items, Paragraph, Section, Steps, Table
 from groundstrap.pack.document import Wanted, document
 from groundstrap.pack.lists.cuts import cuts_of
+from groundstrap.pack.lists.purchase import purchase_of
 from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.pack.texts.changes import changes
 from groundstrap.pack.texts.circuit_sheet import circuit_section, circuit_sheet
@@ -528,3 +529,25 @@ def test_no_instruction_names_a_fuse_whose_rating_nobody_could_choose(plans: lis
             str(text) for step in _steps(instruction_section(plan, Display())) for text in step.details
         ]
         assert not any("rating not chosen" in text for text in details)
+
+
+def test_a_conduit_names_every_cable_in_it_and_the_bore_of_the_parts_list() -> None:
+    # A feed of two pieces in one conduit; a bore is bought in whole millimetres, never less than needed.
+    job = HEAD + (
+        "supplies: {battery: {kind: battery, at: front, capacity: 80 Ah}}\n"
+        "routes: [{from: front, to: rear, length: 4 m, laid: conduit}]\n"
+        "loads: {lamp: {kind: led, at: rear, claims: {power: 20 W}}}\n"
+        "circuits: {lamp: {path: [battery, length: 20 cm, fuse, lamp]}}\n"
+    )
+    plan = _plan(job)
+    telling = Telling(plan, Display())
+    (step,) = (
+        s for s in _steps(instruction_section(plan, Display())) if str(s.text).startswith("Fix the con")
+    )
+    for wire in plan.installation.wires():
+        if any(stretch.route for stretch in wire.stretches):
+            assert telling.cable(wire.name) in str(step.details[0])
+    bores = {m[0] for text in step.details if (m := re.search(r"bore \d+ mm", str(text)))}
+    bought = {m[0] for row in purchase_of(plan).rows if (m := re.search(r"bore \d+ mm", str(row.item)))}
+    assert bores == bought
+    assert bores

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import pairwise
 
@@ -22,6 +23,7 @@ from groundstrap.pack.texts.commissioning import (
 from groundstrap.pack.texts.make_dead import dead_steps
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display
+from groundstrap.report.parts import laid as cable_of
 from groundstrap.report.plan import Plan
 from groundstrap.report.working import (
     circuits_ends_first,
@@ -342,9 +344,17 @@ def _bundles(telling: Telling, count: StepCounter) -> Section | None:
     return work_part("protect", words("Looms, conduits and grommets"), count.steps(steps))
 
 
+def _along(telling: Telling, bundle: BundleAssessment) -> Iterator[Wire]:
+    """Every cable that lies in a bundle, also pieces that follow each other in one run."""
+    for circuit in telling.plan.installation.circuits.values():
+        for wire in cable_of(circuit):
+            on_it = any(s.route == bundle.route and s.laid == bundle.laid for s in wire.stretches)
+            if on_it or wire.name in bundle.wires:
+                yield wire
+
+
 def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
-    wires = {wire.name: wire for wire in telling.plan.installation.wires()}
-    numbers = listed(telling.cable(name) for name in bundle.wires if name in wires)
+    numbers = listed(telling.cable(wire.name) for wire in _along(telling, bundle))
     details = [words("cables {numbers}", numbers=numbers)]
     if bundle.others:
         details.append(plural("beside {count} that is there", "beside {count} that are there", bundle.others))
@@ -352,10 +362,14 @@ def _bundled(telling: Telling, bundle: BundleAssessment) -> Step:
         details.append(words("bundle {width} thick", width=telling.shown.width(bundle.bundle_mm)))
     if bundle.bore_mm is not None:
         what = words("conduit, bore") if bundle.laid == "conduit" else words("split loom, bore")
-        details.append(words("{what} {width} or more", what=what, width=telling.shown.width(bundle.bore_mm)))
+        # Up to the next whole millimetre, as on the list of parts: less would not take the cables.
+        bore_mm = math.ceil(bundle.bore_mm) if bundle.laid == "conduit" else bundle.bore_mm
+        details.append(words("{what} {width} or more", what=what, width=telling.shown.width(bore_mm, 3)))
     if bundle.grommet_mm is not None:
         details.append(
-            words("grommet for a hole of {hole} at each panel", hole=telling.shown.width(bundle.grommet_mm))
+            words(
+                "grommet for a hole of {hole} at each panel", hole=telling.shown.width(bundle.grommet_mm, 3)
+            )
         )
     if bundle.laid == "conduit":
         text = words(
