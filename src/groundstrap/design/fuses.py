@@ -290,9 +290,11 @@ def _choose(
 ) -> FuseChoice | None:
     """The usual family where it breaks the fault, else the lowest rating of one that does.
 
-    Where none does, the one that breaks most: the rules say what is missing.
+    Where none does, the one that breaks most: the rules say what is missing. A usual one that is bolted and
+    left to a fuse before it gives way to another bolted one of its rating that breaks the fault by itself.
     """
     usual: FuseChoice | None = None
+    left = False
     stronger: list[FuseChoice] = []
     weaker: list[FuseChoice] = []
     loop = loop_of(wiring, guard)
@@ -304,10 +306,13 @@ def _choose(
         breaks = fault_a is None or _breaks(found.family, wiring, fault_a)
         if family is None or family == part.family:
             usual = found
-            if breaks or (fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2)):
+            left = bool(fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2))
+            if breaks or (left and found.family not in _STRONGER):
                 return found
         elif _suits(family, lowest.rating_a, least_a):
             (stronger if breaks else weaker).append(found)
+    if usual is not None and left:
+        return next((choice for choice in stronger if choice.rating_a == usual.rating_a), usual)
     if stronger:
         return min(stronger, key=lambda choice: choice.rating_a)
     able = [choice for choice in (usual, *weaker) if choice is not None]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.regions import guards
 from groundstrap.assess.windows import fuse_window
 from groundstrap.assess.wiring import wire_up
@@ -103,3 +104,34 @@ def test_a_slot_of_a_fuse_block_takes_blades_alone() -> None:
     design = choose(installation, estimates(installation))
     assert "blade" in design.fuses["lamp fuse"].family
     assert "blade" not in design.fuses["feed fuse"].family
+
+
+INVERTER = """
+groundstrap: 1
+title: an inverter behind the main fuse of a bench
+system: 12 V
+supplies: {battery: {kind: battery, at: bench, chemistry: agm, capacity: 100 Ah}}
+places: {bench: cabin}
+gear: {bus: {kind: block, at: bench, rating: 250 A, stud: M8}}
+loads: {inverter: {kind: inverter, at: bench, claims: {power: 1000 W, by: label}, stud: M8}}
+circuits:
+  feed: {path: [battery, length: 15 cm, fuse, bus], length: 60 cm}
+  inverter: {path: [bus, fuse, inverter], return: [battery -], length: 60 cm}
+"""
+
+
+def test_of_two_bolted_types_of_a_rating_the_one_that_breaks_the_fault_is_taken() -> None:
+    """Strips break 2 kA (iso-8820-5), marine terminal-mounted ones 10 kA at 12 V (maker-marine-fuse-data)."""
+    installation = read_job(INVERTER).installation
+    design = choose(installation, estimates(installation))
+    fuse = design.fuses["inverter fuse"]
+    strip = breaking_capacity("bolt-down strip 51 mm", 12.0)
+    chosen = breaking_capacity(fuse.family, 12.0)
+    assert isinstance(strip, BreakingCapacity)
+    assert isinstance(chosen, BreakingCapacity)
+    wiring = wire_up(design.installation, estimates(installation))
+    fault_a = faults_at_fuses(wiring)["inverter fuse"]
+    # More than a strip breaks, yet no more than is left to the main fuse.
+    assert strip.interrupt_a < fault_a <= 2 * strip.interrupt_a
+    assert fuse.rating_a in fuse_ratings("bolt-down strip 51 mm")
+    assert fault_a <= chosen.interrupt_a
