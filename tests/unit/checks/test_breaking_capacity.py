@@ -20,7 +20,7 @@ circuits:
   lamp:
     path: [block, {fuse: 10 A, family: regular blade}, lamp]
     return: battery -
-    length: 3 m
+    length: 6 m
     wire: 2.5 mm2
 """
 
@@ -37,6 +37,16 @@ def test_the_remedy_names_metres_of_cable_and_what_the_main_fuse_does_not_do() -
     assert said is not None
     assert abs(float(said[1]) - by_hand_m) < 0.02 * by_hand_m
     assert "feed fuse breaks all of it but limits none of it" in finding.remedy
+
+
+def test_no_more_cable_is_proposed_than_the_circuit_has() -> None:
+    """Own judgement: some 9 m of 16 mm2 more, by hand as above, before a lamp 1 m away are no remedy."""
+    [finding] = judged(JOB.replace("length: 6 m", "length: 1 m")).of("PRT008")
+    assert finding.where == "lamp fuse"
+    assert "Fit a type that breaks the current" in finding.remedy
+    assert " more of " not in finding.remedy
+    # It hangs on such a block.
+    assert "hang it on a block" not in finding.remedy
 
 
 def test_a_caution_on_cable_that_nobody_knows_is_undecided() -> None:

@@ -32,6 +32,9 @@ _CABIN = "cabin"
 _USUAL_FAMILY = "regular blade"
 _NOT_A_LIMIT = frozenset({ReasonKind.UNKNOWN, ReasonKind.UNSUITABLE, ReasonKind.FAMILY})
 
+_SMALL_DETOUR_M = 3.0
+"""More cable that is a remedy on the shortest circuit, too. Own judgement. [m]"""
+
 
 def fuse_a(subject: FuseSubject) -> float | None:
     """Rating that is written or chosen. [A]"""
@@ -253,7 +256,8 @@ def fault_sure_a(subject: FuseSubject) -> float | None:
 def more_cable_m(subject: FuseSubject) -> float | None:
     """Cable more, out and back together, that would bring the fault current down to what it breaks. [m]
 
-    None where it hangs on a source itself: more cable before it would have no fuse.
+    None where it hangs on a source itself: more cable before it would have no fuse. None, too, where it would
+    be more than its circuit has out and back: nobody lays that, and its drop would ask for thicker wire.
     """
     wire, most_a, least_a = _feeding_wire(subject), fault_most_a(subject), breaks_a(subject)
     supply = subject.facts.assessment.supplies.get(_source_of(subject) or "")
@@ -263,7 +267,9 @@ def more_cable_m(subject: FuseSubject) -> float | None:
     zones = subject.facts.installation.zones
     cold_c = min((zones[s.zone].low_c for s in wire.stretches), default=20.0)
     cold_ohm = ohm_at_temperature(wire.ohm_per_m_20c, cold_c, alpha20_per_k=_COPPER_PER_K)
-    return max(0.0, supply.high_v * (1.0 / least_a - 1.0 / most_a) / cold_ohm)
+    more_m = max(0.0, supply.high_v * (1.0 / least_a - 1.0 / most_a) / cold_ohm)
+    laid_m = 2.0 * subject.facts.assessment.circuits[subject.part.circuit].length_m
+    return more_m if more_m <= max(_SMALL_DETOUR_M, laid_m) else None
 
 
 def more_cable_size(subject: FuseSubject) -> str | None:

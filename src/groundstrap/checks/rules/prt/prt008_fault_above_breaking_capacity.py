@@ -14,7 +14,8 @@ Up to twice the capacity at 12 V with lead-acid is a caution, own judgement, sin
 a dead short at the post. Where the size of the battery or of cable before the fuse is not known the verdict
 stands only if it holds at the weakest as well as at the strongest. A fuse before it that breaks the current
 does not make it good: there is no published basis for how much a plain one lets through. On a boat it is
-never more: the standard's own table is a rule of its own.
+never more: the standard's own table is a rule of its own. More cable before it is named where it is no more
+than the circuit has out and back, or 3 m.
 """
 
 from __future__ import annotations
@@ -144,7 +145,7 @@ def _way_out(more_m: float | None, size: str | None, before: str | None, *, limi
             more_m=length(more_m),
             size=size,
         )
-    else:
+    elif size is None:
         told += words(", or hang it on a block behind a main fuse and enough cable")
     told += "."
     if limits:
