@@ -188,15 +188,21 @@ def shrink_of_mm(installation: Installation, wire: Wire) -> float | None:
 
 
 def shrink_of(installation: Installation, wire: Wire) -> HeatShrink | None:
-    """Return the heat-shrink over cable and barrel, lined in wet places; None where none fits."""
+    """Return the heat-shrink over cable and barrel; None where none fits.
+
+    Lined in wet places, and where only the lined one, which shrinks further, grips both.
+    """
     if wire.size is None:
         return None
     data = conductor(wire, wire.size, installation.basis).data
     zones = [installation.zones[stretch.zone] for stretch in wire.stretches]
     wet = any(zone.wet in _WET for zone in zones)
     largest_mm = max(data.thick_outer_d_mm, BARREL * data.conductor_d_mm)
-    found = heat_shrink_for(data.thin_outer_d_mm, largest_mm, adhesive=wet)
-    return found if isinstance(found, HeatShrink) else None
+    for adhesive in (True,) if wet else (False, True):
+        found = heat_shrink_for(data.thin_outer_d_mm, largest_mm, adhesive=adhesive)
+        if isinstance(found, HeatShrink):
+            return found
+    return None
 
 
 def _terminals(installation: Installation) -> Iterator[_Terminal]:

@@ -16,6 +16,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
+from groundstrap.tables import fuse_family, fuse_family_names
 from groundstrap.units import ConductorSize
 from groundstrap.words import Name, term, words
 
@@ -253,7 +254,7 @@ def _of_part(plan: Plan, circuit: Circuit, part: Part, gear: Gear | None) -> Ite
     if gear is not None:
         fuse = words("{item} ({name})", item=fuse, name=Name(gear.name))
     yield Item(fuse, "piece", Group.FUSE, measure=measure, fuse=(part.rating_a, family))
-    if part.kind is PartKind.FUSE and not sits_in_block(plan, circuit, part):
+    if part.kind is PartKind.FUSE and _wants_holder(plan, circuit, part, family):
         yield Item(_holder(part.holder, named), "piece", Group.HOLDER, measure=measure)
 
 
@@ -277,9 +278,13 @@ def _holder(holder: str | None, family: str) -> str:
     return words("fuse holder, {family}", family=family)
 
 
-def sits_in_block(plan: Plan, circuit: Circuit, part: Part) -> bool:
-    """Whether a fuse or breaker sits in a slot of the block that its circuit comes from."""
-    return block_of(plan, circuit, part) is not None
+def _wants_holder(plan: Plan, circuit: Circuit, part: Part, family: str | None) -> bool:
+    """Whether a fuse comes with a holder: in no block, or bolted beside a bar that has no slots for it."""
+    block = block_of(plan, circuit, part)
+    if block is None:
+        return True
+    bolted = family in fuse_family_names() and "bolt" in fuse_family(str(family)).fixing
+    return bolted and not plan.installation.gear[block.name].ways
 
 
 def block_of(plan: Plan, circuit: Circuit, part: Part) -> Passage | None:

@@ -93,3 +93,15 @@ def test_a_terminal_that_is_not_made_says_so() -> None:
     # A push-on terminal of 6.3 mm takes up to 6 mm2: common practice.
     job = JOB.replace("plug 2, fan]", "switch: 10 A, {wire: 10 mm2}, fan]")
     assert found(job)["push-on terminal 6.3 mm (hardly made for this cable), 10 mm2"].quantity == 1.0
+
+
+def test_a_bolted_fuse_at_a_bar_without_slots_has_a_holder() -> None:
+    job = JOB.replace(
+        "{kind: block, at: dash, ways: 4, rating: 60 A}", "{kind: block, at: dash, rating: 60 A}"
+    )
+    bar = job.replace(
+        "panel 1, {fuse: 5 A, family: regular blade}", "panel, {fuse: 30 A, family: class T}"
+    ).replace("panel 2,", "panel,")
+    holders = [name for name, item in found(bar).items() if item.group is Group.HOLDER]
+    assert "fuse holder, class T" in holders
+    assert not [name for name in holders if "regular blade" in name]
