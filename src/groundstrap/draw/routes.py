@@ -6,6 +6,7 @@ to where its place stands already; what is too deep for the sheet goes on from t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import field
 from typing import Final
@@ -125,13 +126,14 @@ class _Teller:
             return
         yield words("bundle {width} thick", width=self.shown.width(bundle.bundle_mm))
         if bundle.bore_mm is not None:
-            bore = self.shown.width(bundle.bore_mm)
+            # A conduit up to the next whole millimetre, as on the list of parts and in the instructions.
             if bundle.laid == "conduit":
+                bore = self.shown.width(math.ceil(bundle.bore_mm), 3)
                 yield words("conduit bore {width} or more", width=bore)
             else:
-                yield words("loom {width} or more", width=bore)
+                yield words("loom {width} or more", width=self.shown.width(bundle.bore_mm, 3))
         if bundle.grommet_mm is not None:
-            yield words("grommet for a hole of {hole}", hole=self.shown.width(bundle.grommet_mm))
+            yield words("grommet for a hole of {hole}", hole=self.shown.width(bundle.grommet_mm, 3))
 
     def key(self, found: Geography) -> Iterator[str]:
         """What the references at each place stand for."""
