@@ -8,7 +8,8 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-JOBS = [*sorted((ROOT / "examples").glob("*.yaml")), *sorted((ROOT / "tests/data/jobs").glob("*.yaml"))]
+JOBS = [*sorted((ROOT / "examples").glob("*.yaml")), ROOT / "tests/data/jobs/inverter.job.yaml"]
+"""The last has two like batteries: which of them feeds was once a matter of the seed."""
 SEEDS = ("1", "4")
 
 SAYS = """

@@ -100,7 +100,7 @@ def ends_as_the_contract_says(text: str, command: str, *options: str) -> None:
     assert "Traceback" not in result.output
 
 
-@settings(max_examples=100, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 @given(
     text=mutated() | absurd() | absurd(),
     command=st.sampled_from(("plan", "plan", "check", "vet")),
