@@ -90,12 +90,15 @@ def _live(
 
 
 def _asleep(topology: Topology) -> frozenset[str]:
-    """Inputs of converters that charge a battery while the engine runs, and pass nothing on at rest."""
+    """Inputs of converters that charge a battery by a signal, and pass nothing on at rest.
+
+    One without a signal is stopped by nothing: it passes on at rest too.
+    """
     supplies = [s for s in topology.installation.supplies.values() if s.state is not State.REMOVE]
     batteries = {topology.node(s.plus) for s in supplies if s.kind is SupplyKind.BATTERY}
     found = set()
     for supply in supplies:
-        if supply.kind is SupplyKind.DC_DC and supply.when != "always":
+        if supply.kind is SupplyKind.DC_DC and supply.when not in {None, "always"}:
             reached = _through(_conductors(topology, frozenset()), {topology.node(supply.plus)}, frozenset())
             if batteries & reached:
                 found.add(f"{supply.name} input")
