@@ -134,7 +134,7 @@ def type_asked(part: Part) -> Iterator[Ask]:
     if part.rating_a is None and part.state is State.NEW and not part.unknown_rating:
         yield TO_CHOOSE
     else:
-        how = "look what it is and write `family`, or `breaks` as its data sheet says"
+        how = words("look what it is and write `family`, or `breaks` as its data sheet says")
         yield Ask(what=words("type of {of}", of=part.name), how=how)
 
 

@@ -22,7 +22,6 @@ from groundstrap.checks.rule import (
     About,
     Caution,
     Level,
-    Outcome,
     Rule,
     Status,
     Verdict,
@@ -30,8 +29,9 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
     passed,
+    unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import pair, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -62,7 +62,6 @@ RULE = Rule(
         )
     ),
     caution=Caution.LICENSED,
-    never=frozenset({Outcome.UNDETERMINED}),
 )
 
 
@@ -75,8 +74,15 @@ def check(
     negative_joins: str,
 ) -> Verdict:
     """Judge one supply."""
-    if not shares_negative or not foreign_loads or negative_limit_a is None:
+    if not shares_negative or not foreign_loads:
         return not_applicable("it is isolated or no converter, or nothing else comes back through it")
+    if negative_limit_a is None:
+        text = words(
+            "{amps} of {loads} come back through its negative: write its `current`, as its label says",
+            amps=quantity(foreign_a, "A"),
+            loads=foreign_loads,
+        )
+        return unknown(text)
     told = pair(foreign_a, negative_limit_a, "A")
     over = above(foreign_a, negative_limit_a)
     text = told.words(
