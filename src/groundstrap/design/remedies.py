@@ -8,7 +8,7 @@ the shelf, several side by side, other insulation, or a shorter way are tried in
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import field
 from math import floor, log10
 
 import numpy as np
@@ -23,20 +23,20 @@ from groundstrap.design.judge import Task
 from groundstrap.design.results import Blame, Change, Design, Loss, Remedy, RemedyKind, Unsolved
 from groundstrap.design.written import Written, written_on
 from groundstrap.model import Installation, LoadEstimate, PartKind, Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import NotTabled, insulation_for_zone
 from groundstrap.units import ConductorSize
 
 __all__ = ["Trials", "change_of", "explained", "size_of"]
 
 _MOST_TRIED = 4
-"""So many things that are written are tried one at a time, and together."""
+"""So many things that are written are tried one at a time, and together. Own judgement."""
 
 _MOST_NAMED = 3
-"""So many of what loses most are named where nothing helps."""
+"""So many of what loses most are named where nothing helps. Own judgement."""
 
 _MOST_SIDE_BY_SIDE = 4
-"""More cables than that in parallel nobody lays."""
+"""More cables than that in parallel nobody lays. Own judgement."""
 
 _LEAST_LENGTH = 0.05
 """A way that had to be shorter than this share of itself is no advice. Own judgement."""

@@ -9,6 +9,8 @@ from groundstrap.words import joined, words
 __all__: list[str] = []
 
 _MANY = 3
+_LET_PASS = 1e-9
+"""Below every share of what can flow that a pair opens in the wrong order over."""
 
 
 def has_starts(subject: FuseSubject) -> bool:
@@ -206,6 +208,6 @@ def _span(pair: Selectivity) -> float:
     if not pair.ranges or pair.most_a is None:
         return 0.0
     if pair.alike and (pair.ratio or 0.0) >= (pair.ratio_limit or 0.0):
-        # Of one type and far apart: an unlike or near one is the worse match.
-        return 0.1
+        # Of one type and far apart: an unlike or near one is the worse match, over however little.
+        return _LET_PASS
     return pair.ranges[-1].high_a / pair.most_a

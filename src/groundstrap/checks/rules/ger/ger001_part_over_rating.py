@@ -39,7 +39,7 @@ from groundstrap.words import term, words
 __all__ = ["RULE", "check"]
 
 FAR_ABOVE: Final = 1.25
-"""Times its rating from which on a contact may weld or fail to break in one go: the least margin that makers
+"""Times its rating above which a contact may weld or fail to break in one go: the least margin that makers
 ask for loads with a surge; own judgement for a short run. [1]"""
 
 RULE = Rule(

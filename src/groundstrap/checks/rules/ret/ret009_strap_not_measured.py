@@ -2,8 +2,8 @@
 
 Why
 ---
-Half of all faults on vehicles sit in it: what nobody drew counts here with what a sound strap has, and a
-corroded one has a hundred times that.
+What nobody drew counts here with what a sound strap has. A corroded joint adds tens of milliohms to that, a
+hundred times as much (common practice).
 
 Applies to
 ----------
