@@ -5,7 +5,7 @@ Quantities are as laid, without slack and without spares; whoever buys by the li
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import field, replace
 from enum import StrEnum
 from itertools import pairwise
@@ -24,6 +24,7 @@ __all__ = [
     "Cable",
     "Group",
     "Item",
+    "cable_of",
     "cable_words",
     "items",
     "laid",
@@ -76,11 +77,10 @@ class Item:
     stock: tuple[StockItem, ...] = ()
     """Lines of the shelf that are it, the one to take first."""
 
-    def add(self, quantity: float, circuit: str) -> None:
-        """Count more of it, for a circuit."""
+    def add(self, quantity: float, circuits: Iterable[str]) -> None:
+        """Count more of it, for some circuits."""
         self.quantity += quantity
-        if circuit not in self.circuits:
-            self.circuits.append(circuit)
+        self.circuits = list(dict.fromkeys((*self.circuits, *circuits)))
 
 
 def parts_list(plan: Plan) -> list[Json]:
@@ -101,10 +101,7 @@ def items(plan: Plan) -> tuple[Item, ...]:
     """Return everything that is to be fitted and is not there yet, as laid: without slack or spares."""
     found: dict[str, Item] = {}
     for item, quantity, circuits in _needed(plan):
-        kept = found.setdefault(item.item, item)
-        for circuit in circuits:
-            kept.add(0.0, circuit)
-        kept.quantity += quantity
+        found.setdefault(item.item, item).add(quantity, circuits)
     for item in found.values():
         item.stock = _on_shelf(plan, item)
         each = item.stock[0].price if item.stock else None
@@ -125,7 +122,7 @@ def _needed(plan: Plan) -> Iterator[_Needed]:
     named: dict[str, list[str]] = {}
     for circuit in plan.installation.circuits.values():
         for wire in laid(circuit):
-            cable = Cable(wire.size, wire.material, _insulation_c(plan, wire), wire.colour)
+            cable = cable_of(plan, wire)
             area_mm2 = 0.0 if wire.size is None else wire.size.area_mm2
             item = Item(cable_words(cable), "m", Group.CABLE, measure=area_mm2, cable=cable)
             yield item, wire.length_m * wire.parallel, (circuit.name,)
@@ -161,9 +158,10 @@ def _is_there_or_goes(circuit: Circuit, part: Part, gear: Gear | None) -> bool:
     return there or counted or State.REMOVE in {part.state, circuit.state}
 
 
-def _insulation_c(plan: Plan, wire: Wire) -> float | None:
+def cable_of(plan: Plan, wire: Wire) -> Cable:
+    """Return the kind of cable that a wire is cut from."""
     rated = plan.assessment.circuits[wire.circuit].wires.get(wire.name)
-    return None if rated is None else rated.insulation_c
+    return Cable(wire.size, wire.material, None if rated is None else rated.insulation_c, wire.colour)
 
 
 def cable_words(cable: Cable, shown: Display | None = None) -> str:

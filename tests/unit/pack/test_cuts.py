@@ -38,14 +38,6 @@ circuits:
   radio: {path: [panel 4, {fuse: 5 A, family: regular blade}, radio], length: 1 m, state: existing}
 """
 
-THERE = """\
-groundstrap: 1
-title: Bench
-system: 12 V
-loads: {radio: {kind: electronics, at: dash, claims: {current: 3 A}, state: existing}}
-circuits: {radio: {length: 1 m, state: existing}}
-"""
-
 
 @pytest.fixture(scope="module")
 def plan() -> Plan:
@@ -93,6 +85,18 @@ def test_a_step_in_size_is_one_splice(cuts: tuple[Cut, ...]) -> None:
     thin, thick = (next(cut for cut in cuts if cut.wire == f"lamp wire {n}") for n in (2, 3))
     assert (thin.end.kind, thick.start.kind) == ("splice", None)
     assert "splice" in thick.start.fitting
+
+
+def test_an_end_in_a_splice_is_no_terminal_that_nobody_wrote() -> None:
+    job = JOB.partition("circuits:")[0].replace("power: 21 W}", "power: 21 W}, stud: M5") + (
+        "circuits:\n"
+        "  lamp: {path: [battery, {wire: 1.5 mm2, length: 1 m}, {wire: 2.5 mm2}, lamp], length: 3 m}\n"
+    )
+    said = [
+        str(getattr(block, "text", ""))
+        for block in cut_section(api.plan(api.read_job(job)), Display()).blocks
+    ]
+    assert not any("to suit its place" in text for text in said)
 
 
 def test_the_lists_hold_what_the_plan_holds(plan: Plan, cuts: tuple[Cut, ...]) -> None:

@@ -68,6 +68,16 @@ def test_cables_are_those_of_the_cut_list(plan: Plan) -> None:
     assert [row["number"] for row in table(files["labels.csv"])] == [n for n in numbers for _ in range(2)]
 
 
+def test_flags_are_those_of_the_paper(plan: Plan) -> None:
+    """Half of what a label of 38.1 or 44.45 mm has left once it is round the cable."""
+    for paper, width_mm in (("a4", 38.1), ("letter", 44.45)):
+        rows = json.loads(list_files(plan, paper)["labels.json"])["labels"]
+        flags = [row for row in rows if "flag_mm" in row]
+        assert flags
+        for row in flags:
+            assert row["flag_mm"] == pytest.approx((width_mm - row["around_mm"]) / 2)
+
+
 # What spreadsheets take for a formula: OWASP, "CSV injection" (from memory).
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1+1"])
 def test_no_cell_is_a_formula(text: str) -> None:

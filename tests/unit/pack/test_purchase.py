@@ -42,6 +42,7 @@ wire,1.5 mm2,,,0.50,,W15-10,,10 m
 fuse,,10 A,regular blade,0.20,,F10,10,
 other,,,,0.03,"ring terminal M6, 1.5 mm2",R6,50,
 other,,,,1.10,"split loom, bore 9.5 mm",L9,,
+other,,,,0.05,"clips or ties, one every 30 cm",C30,100,
 """
 
 
@@ -92,6 +93,13 @@ def test_loom_is_as_long_as_its_route_and_a_tenth_more(plan: Plan) -> None:
     assert loom.needed == pytest.approx(4.4)
     grommet = [row for name, row in rows(plan).items() if name.startswith("grommet")]
     assert [row.buy for row in grommet] == [1.0]
+
+
+def test_clips_come_in_whole_packs(plan: Plan) -> None:
+    clips = rows(plan)["clips or ties, one every 30 cm"]
+    # 4 m of route are 14 of them, sold by the hundred.
+    assert (clips.needed, clips.pack, clips.buy, clips.part) == (14.0, 100, 100.0, "C30")
+    assert clips.price == pytest.approx(5.0)
 
 
 def test_a_breaker_needs_no_spare() -> None:

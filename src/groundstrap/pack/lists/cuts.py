@@ -15,16 +15,15 @@ from groundstrap.draw.references import References, circuits_in_order, reference
 from groundstrap.model import Circuit, Passage, Uncertain, Wire
 from groundstrap.pack.content import Align, Block, Column, Paragraph, Section, Table
 from groundstrap.pack.lists.spots import Spot, spots_of, way_words
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.report.figures import Display, number
-from groundstrap.report.parts import Cable, laid, terminal_words, terminals_of
+from groundstrap.report.parts import Cable, cable_of, laid, terminal_words, terminals_of
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, Words, joined, plural, term, words
 
 __all__ = [
     "Cut",
     "CutEnd",
-    "cable_of",
     "cut_length_m",
     "cut_section",
     "cuts_of",
@@ -39,6 +38,7 @@ _END_SLACK_M: Final = ((6.0, 0.05), (35.0, 0.08), (math.inf, 0.10))
 """At each end, up to an area: a crimp that is made twice; own judgement. [mm2, m]"""
 _CRIMPED: Final = frozenset({"ring", "tab", "splice"})
 """Terminals whose crimp is told by a colour and covered by heat-shrink."""
+_IN_SPLICE: Final = words("in the splice of the cable before it")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,9 +47,9 @@ class CutEnd:
 
     spot: Spot
     fitting: str
-    """In words; empty where the cable before it brings the splice."""
+    """In words, also where the cable before it brings the splice; empty where nothing is known of the end."""
     kind: str | None
-    """ring, tab, contact, splice; None where nobody says."""
+    """ring, tab, contact, splice; None where nobody says, or the cable before it brings the splice."""
     stud: str | None
     tab_mm: float | None
     torque_nm: Uncertain | None
@@ -99,12 +99,6 @@ def cut_length_m(length_m: float, area_mm2: float | None) -> float:
     exact_cm = 100 * (length_m * (1 + ROUTE_SLACK) + 2 * end_slack_m(area_mm2))
     step_cm = 10 if exact_cm > 1000 else 1
     return math.ceil(exact_cm / step_cm - 1e-6) * step_cm / 100
-
-
-def cable_of(plan: Plan, wire: Wire) -> Cable:
-    """Return the kind of cable that a wire is cut from."""
-    rated = plan.assessment.circuits[wire.circuit].wires.get(wire.name)
-    return Cable(wire.size, wire.material, None if rated is None else rated.insulation_c, wire.colour)
 
 
 def cuts_of(plan: Plan, refs: References | None = None) -> tuple[Cut, ...]:
@@ -160,17 +154,14 @@ def _at(point: str, beside: object, spots: Mapping[str, Spot]) -> Spot:
     if found is None:
         return Spot(point=point, place="", thing=point, reference="", terminal="")
     if isinstance(beside, Passage) and beside.way is not None:
-        thing = way_words(found.thing, beside.way)
-        return Spot(
-            point=point, place=found.place, thing=thing, reference=found.reference, terminal=found.terminal
-        )
+        return replace(found, thing=way_words(found.thing, beside.way))
     return found
 
 
 def _end(spot: Spot, fitting: WireEnd | None, end: WireEnd | None, area_mm2: float | None) -> CutEnd:
     if fitting is None:
         # The splice belongs to the cable that comes before; this one is crimped into it.
-        text = "" if end is None else words("in the splice of the cable before it")
+        text = "" if end is None else _IN_SPLICE
         return CutEnd(
             spot=spot, fitting=text, kind=None, stud=None, tab_mm=None, torque_nm=None, crimp_colours=(),
             assumed=False,
@@ -241,7 +232,11 @@ def _notes(cuts: tuple[Cut, ...]) -> Iterator[Paragraph]:
             "~ before a terminal: what such parts usually have; nobody wrote it. Look before you buy."
         )
         yield Paragraph(text)
-    if any(end.kind is None and end.fitting for cut in cuts for end in (cut.start, cut.end)):
+    if any(
+        end.kind is None and end.fitting not in {"", _IN_SPLICE}
+        for cut in cuts
+        for end in (cut.start, cut.end)
+    ):
         yield Paragraph(words("Where a terminal is to suit its place, nobody wrote what the part has."))
     if any(not cut.cable.colour for cut in cuts):
         yield Paragraph(

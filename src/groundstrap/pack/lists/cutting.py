@@ -244,9 +244,9 @@ def _searched(pieces: Sequence[int], sizes: tuple[int, ...], bound: int) -> Cutt
         every = listed(task, relaxed, total)
         known = [_counted(reel, pieces, lengths) for reel in best]
         chosen = whole(task, tuple(dict.fromkeys((*relaxed.patterns, *known, *(every or ())))))
-        if chosen.total < total:
+        if chosen is not None and chosen.total < total:
             best, total = _laid_out(chosen.patterns, pieces, lengths), chosen.total
-        if every is not None and chosen.optimal:
+        if every is not None and chosen is not None and chosen.optimal:
             bound = total
     return Cutting(_sorted(best, pieces), total, bound)
 

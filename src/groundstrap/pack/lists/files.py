@@ -60,10 +60,10 @@ LISTS: Final[Mapping[str, tuple[str, ...]]] = {
 """The columns of each list, by the name of its files."""
 
 
-def list_files(plan: Plan) -> Mapping[str, str]:
-    """Return the text of each list's CSV and JSON file, by the file's name."""
+def list_files(plan: Plan, paper: str = "a4") -> Mapping[str, str]:
+    """Return the text of each list's CSV and JSON file, by the file's name; flags as on a paper's labels."""
     found: dict[str, str] = {}
-    for name, rows in _rows(plan).items():
+    for name, rows in _rows(plan, paper).items():
         found[f"{name}.csv"] = csv_text(LISTS[name], rows)
         kept = [known(row) for row in rows]
         head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint}
@@ -71,7 +71,7 @@ def list_files(plan: Plan) -> Mapping[str, str]:
     return found
 
 
-def _rows(plan: Plan) -> Mapping[str, list[Json]]:
+def _rows(plan: Plan, paper: str) -> Mapping[str, list[Json]]:
     refs = references(plan.installation)
     cuts = cuts_of(plan, refs)
     reels = reels_of(plan, cuts)
@@ -79,7 +79,7 @@ def _rows(plan: Plan) -> Mapping[str, list[Json]]:
         "cables": [_cable(cut) for cut in cuts],
         "parts": [_part(row) for row in purchase_of(plan, cuts, reels).rows],
         "reels": [row for each in reels for reel in each.reels for row in _reel(each, reel)],
-        "labels": [_label(label) for label in labels_of(plan, refs, cuts)],
+        "labels": [_label(label, paper) for label in labels_of(plan, refs, cuts)],
         "fuses": [_slot(slot) for slot in slots_of(plan, refs)],
     }
 
@@ -195,7 +195,7 @@ def _reel(each: CableReels, reel: Reel) -> Iterator[Json]:
         }
 
 
-def _label(label: Label) -> Json:
+def _label(label: Label, paper: str) -> Json:
     number, circuit, route = label.lines
     return {
         "number": label.number,
@@ -205,7 +205,7 @@ def _label(label: Label) -> Json:
         "at": label.at,
         "outer_mm": label.outer_mm,
         "around_mm": label.around_mm,
-        "flag_mm": label.flag_mm(SHEETS["a4"].label_width_mm),
+        "flag_mm": label.flag_mm(SHEETS[paper].label_width_mm),
         "tape_mm": label.tape_mm,
         "line_1": number,
         "line_2": circuit,

@@ -31,7 +31,9 @@ __all__ = ["netlist"]
 _FLOOR_SHARE: Final = 0.25
 """Below this share of its voltage a load of constant power is written as a resistor: none is 1/0. [1]"""
 _POWER_LAW_FLOOR_V: Final = 1e-6
+"""A power of no volts is not taken: a simulator may try less than nothing on its way. [V]"""
 _HELD_OHM: Final = 1e6
+"""From a part that hangs on nothing else to node 0. [ohm]"""
 _SOURCES: Final = frozenset({PieceKind.BATTERY, PieceKind.MACHINE})
 _OPTIONS: Final = ".options reltol=1e-9 vntol=1e-10 abstol=1e-10 itl1=500"
 

@@ -35,6 +35,7 @@ _STEPS: Final = 200_000
 _PATTERNS: Final = 20_000
 """Steps of the listing, and patterns in it, before it gives up."""
 _PRICED: Final = 1e-7
+"""Beyond its reel by this share a pattern is worth no more: as exact as the solver's prices are. [1]"""
 
 Floats = npt.NDArray[np.float64]
 
@@ -108,7 +109,7 @@ def _solver() -> highspy.Highs:
     with _without_banner():
         solver: highspy.Highs = _highs().Highs()
         solver.silent()
-    for option, value in (("threads", 1), ("random_seed", 0), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.01)):
+    for option, value in (("threads", 1), ("random_seed", 0), ("mip_rel_gap", 0.0)):
         solver.setOptionValue(option, value)
     return solver
 
@@ -215,8 +216,11 @@ def _worthy(task: Task, prices: Sequence[float]) -> Iterator[Pattern]:
         yield Pattern(reel, tuple(counts))
 
 
-def whole(task: Task, patterns: Sequence[Pattern]) -> Whole:
-    """Return the best answer in whole reels over some patterns; of equal ones that with the fewest reels."""
+def whole(task: Task, patterns: Sequence[Pattern]) -> Whole | None:
+    """Return the best answer in whole reels over some patterns; of equal ones that with the fewest reels.
+
+    None where none was found before the search gave up.
+    """
     solver = _started(task)
     # A reel more costs less than the least step of a total would, however many there are.
     extra = 0.5 / (sum(task.wanted) + 1)
@@ -227,7 +231,10 @@ def whole(task: Task, patterns: Sequence[Pattern]) -> Whole:
     solver.setOptionValue("mip_abs_gap", extra / 2)
     solver.setOptionValue("mip_max_nodes", max(1, _WORK // len(patterns)))
     solver.run()
-    times = [round(value) for value in solver.getSolution().col_value]
+    solution = solver.getSolution()
+    if not solution.value_valid:
+        return None
+    times = [round(value) for value in solution.col_value]
     chosen = tuple(pattern for pattern, count in zip(patterns, times, strict=True) for _ in range(count))
     optimal = solver.getModelStatus() == _highs().HighsModelStatus.kOptimal
     return Whole(chosen, sum(pattern.reel for pattern in chosen), optimal)

@@ -42,7 +42,7 @@ class Bought:
     """Of cable: its kind."""
     unit: str
     fitted: float
-    """As in the plan: cable as laid. [m or pieces]"""
+    """As in the plan: cable as laid; of what protects cable as much as is needed. [m or pieces]"""
     needed: float
     """With slack and spares. [m or pieces]"""
     spare: float
@@ -130,7 +130,7 @@ def _pieces(item: Item) -> Bought:
     needed = item.quantity + spare
     row = item.stock[0] if item.stock else None
     pack = 1 if row is None or row.pack is None else row.pack
-    buy = math.ceil(needed / pack) * pack
+    buy = _whole_packs(needed, pack)
     return Bought(
         group=item.group.value,
         item=item.item,
@@ -148,6 +148,10 @@ def _pieces(item: Item) -> Bought:
     )
 
 
+def _whole_packs(pieces: float, pack: int) -> int:
+    return math.ceil(pieces / pack) * pack
+
+
 def _spares(item: Item) -> float:
     """One fuse of each type and rating; of terminals a share. A breaker is closed again."""
     if item.group is Group.FUSE:
@@ -160,7 +164,8 @@ def _spares(item: Item) -> float:
 def _protection(plan: Plan, cuts: tuple[Cut, ...]) -> Iterator[Bought]:
     for item, quantity, unit in (*_shrinks(cuts), *_looms(plan), *_grommets(plan), *_supports(plan)):
         row = _other(plan, item)
-        buy = math.ceil(quantity * 10 - 1e-6) / 10 if unit == "m" else quantity
+        pack = 1 if row is None or row.pack is None or unit == "m" else row.pack
+        buy = math.ceil(quantity * 10 - 1e-6) / 10 if unit == "m" else float(_whole_packs(quantity, pack))
         yield Bought(
             group=PROTECTION,
             item=item,
@@ -170,7 +175,7 @@ def _protection(plan: Plan, cuts: tuple[Cut, ...]) -> Iterator[Bought]:
             needed=quantity,
             spare=0.0,
             buy=buy,
-            pack=1,
+            pack=pack,
             reels=(),
             part=_parts(iter((row,))),
             price=None if row is None or row.price is None else row.price * buy,

@@ -20,6 +20,7 @@ from groundstrap.words import Name, joined, words
 __all__ = ["CableReels", "Reel", "SoldBy", "reel_section", "reels_of"]
 
 _METRIC_M: Final = (10.0, 25.0, 50.0, 100.0)
+"""Usual reels where the shop's list has none; own judgement. [m]"""
 _US_M: Final = (7.62, 15.24, 30.48)
 """Usual reels where the shop's list has none: 25, 50 and 100 ft; own judgement. [m]"""
 _FOOT_M: Final = 0.3048
@@ -40,7 +41,7 @@ class Reel:
     """One reel, or one length cut off by the shop, with its cables in the order of cutting."""
 
     number: str
-    """Of the circuit's cable size and the reel in it, such as 3-2."""
+    """Of the kind of cable, by its place in the list of parts, and of the reel of it, such as 3-2."""
     length_m: float
     cuts: tuple[Cut, ...]
 

@@ -7,9 +7,9 @@ from itertools import pairwise
 
 from groundstrap.draw.references import References
 from groundstrap.model import Circuit, GearKind, Installation, Load, LoadKind, Part, PartKind, Passage, Supply
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.words import Name, words
 
 __all__ = ["Spot", "spots_of", "way_words"]
 
@@ -43,14 +43,8 @@ def spots_of(plan: Plan, refs: References) -> Mapping[str, Spot]:
     numbers = {point: number for part in plan.assessment.parts.values() for point, number in part.terminals}
     for point, number in numbers.items():
         if point in found:
-            found[point] = _renamed(found[point], number)
+            found[point] = replace(found[point], terminal=number)
     return found
-
-
-def _renamed(spot: Spot, terminal: str) -> Spot:
-    return Spot(
-        point=spot.point, place=spot.place, thing=spot.thing, reference=spot.reference, terminal=terminal
-    )
 
 
 def _every(installation: Installation, refs: References) -> Iterator[Spot]:
@@ -116,7 +110,7 @@ def _of_part(installation: Installation, part: Part, before: object, refs: Refer
         if block is not None or part.kind is PartKind.JOINT:
             terminal = ""
         elif part.kind is PartKind.CONNECTOR and part.way is not None:
-            terminal = words("{pin} {side}", pin=part.way, side=side)
+            terminal = words("{pin} {side}", pin=Name(part.way), side=side)
         yield Spot(point=point, place=part.place, thing=thing, reference=reference, terminal=terminal)
 
 

@@ -13,8 +13,9 @@ from groundstrap.words import joined, term, words
 __all__ = ["tools_of"]
 
 _BARE_MM2 = 6.0
-"""Above it terminals are bare tubes that a hex or indent tool presses; the colours of crimps end there."""
-_COLOURS = "red blue yellow"
+"""Above it terminals are bare tubes that a hex or indent tool presses, and the colours of crimps end; common
+practice. [mm2]"""
+_COLOURS = ("red", "blue", "yellow")
 _IN_METER_A = 10.0
 """What the current range of a usual hand-held meter takes; common practice. [A]"""
 
@@ -41,7 +42,7 @@ def _for_cable(cuts: tuple[Cut, ...], shown: Display) -> Iterator[str]:
 def _for_ends(ends: list[tuple[Cut, CutEnd]], shown: Display) -> Iterator[str]:
     used = {colour for _, end in ends for colour in end.crimp_colours if end.kind != "contact"}
     # As they rise with the size of cable; any other behind them.
-    colours = sorted(used, key=lambda colour: (_COLOURS.find(colour) % 99, colour))
+    colours = [colour for colour in _COLOURS if colour in used] + sorted(used.difference(_COLOURS))
     if colours:
         yield words(
             "ratchet crimp tool for insulated terminals: {colours}", colours=joined(", ", map(term, colours))

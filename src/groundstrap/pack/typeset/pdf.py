@@ -73,7 +73,6 @@ def _content(document: Document, setting: Setting) -> dict[str, Any]:
     return {
         "title": document.title,
         "author": [value for name, value in document.facts if name == words("By")],
-        "keywords": [],
         "description": said.text(
             words("Job pack, fingerprint {fingerprint}", fingerprint=document.fingerprint)
         ),
