@@ -33,7 +33,7 @@ _LINES: Final = 5
 """Lines that one text beside a symbol may take."""
 
 Place = tuple[str, str]
-"""What is looked for: `node`, `coil`, `contact`, `input`, `output` or `point`, and its name."""
+"""What is looked for: `node`, `load`, `part`, `supply`, `input` or `strip`, and its name."""
 
 DASHES: Final[Mapping[State, str]] = {State.NEW: "", State.EXISTING: "7 2.5", State.REMOVE: "1.5 2.5"}
 ASSUMED: Final = "6 2 1.2 2"
@@ -52,13 +52,20 @@ class Line:
         """How wide it is at most."""
         return wide(self.text, size, bold=self.bold)
 
+    def resolved(self, at: Mapping[Place, str]) -> str:
+        """Its text with each place as it stands on the drawing; `?` where that is not on it."""
+        text = self.text
+        for place in self.places:
+            text = text.replace(PLACE, at.get(place, "?"), 1)
+        return text.replace(PLACE, "?")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cell:
     """One thing on a rung."""
 
     kind: str
-    """`wire`, `part`, `load`, `supply`, `tie` or `node`."""
+    """`wire`, `part`, `load`, `supply`, `input`, `tie`, `node`, `slot` or `joined`."""
     name: str
     above: tuple[Line, ...] = ()
     below: tuple[Line, ...] = ()

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from groundstrap.draw.canvas import ASCENT, Canvas, Drawn, wide, wrap
-from groundstrap.draw.cells import PLACE, SIZE, Cell, Line, Place, Sayer, alone
+from groundstrap.draw.cells import SIZE, Cell, Line, Place, Sayer, alone
 from groundstrap.draw.nets import Comb, Item, Nets, Node, Role, Rung, nets
 from groundstrap.draw.strips import slot_cells
 from groundstrap.draw.symbols import Pen, draw_chassis
@@ -62,10 +62,7 @@ class _Column:
 
     def resolve(self, line: Line) -> str:
         """The text of a line with the rows that it refers to."""
-        text = line.text
-        for place in line.places:
-            text = text.replace(PLACE, self.places.get(place, "?"), 1)
-        return text.replace(PLACE, "?")
+        return line.resolved(self.places)
 
     def knows(self, place: Place) -> bool:
         """Whether there is a row for it."""

@@ -377,16 +377,7 @@ class _Circuits:
     def _way(self, circuit: Circuit, elements: tuple[Wire | Part | Passage, ...], *, back: bool) -> Rung:
         right, right_way = self._end(elements[-1])
         items = self._items(_until_last(_inner_from(elements)))
-        rung = self._rung(circuit, items, elements[0], right, right_way)
-        return Rung(
-            circuit=circuit,
-            left=rung.left,
-            right=right,
-            items=items,
-            left_way=rung.left_way,
-            right_way=right_way,
-            back=back,
-        )
+        return replace(self._rung(circuit, items, elements[0], right, right_way), back=back)
 
     def _rung(
         self,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from groundstrap.draw.canvas import Canvas, wide
+from groundstrap.draw.canvas import ASCENT, DESCENT, Canvas, wide
 from groundstrap.draw.cells import SIZE, Cell, Line
 from groundstrap.draw.symbols import Pen
 from groundstrap.records import dataclass
@@ -30,8 +30,8 @@ _CLEAR: Final = 2.6
 """Between a line and the text over or under it."""
 _BEHIND_LOAD: Final = 125.0
 """From the middle of a load to the end of its row, where there is room."""
-_ASCENT: Final = 0.8 * SIZE
-_DESCENT: Final = 0.24 * SIZE
+_ASCENT: Final = ASCENT * SIZE
+_DESCENT: Final = DESCENT * SIZE
 
 Resolve = Callable[[Line], str]
 """Gives the text of a line with its places in it."""

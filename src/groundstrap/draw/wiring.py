@@ -181,7 +181,7 @@ class _Layout:
 
     def _stretch(self, heights: list[float], first: int, last: int, lines: list[Line], root: str) -> None:
         """Make room for the texts of a bar."""
-        sign = _CHASSIS if self.nets.nodes[root].role.value == "chassis" else 0.0
+        sign = _CHASSIS if self.nets.nodes[root].role is Role.CHASSIS else 0.0
         missing = bar_height(lines) + sign + 6.0 - sum(heights[first : last + 1])
         heights[last] += max(0.0, missing)
 
@@ -341,10 +341,7 @@ def _sheets(
     positions = layout.positions()
 
     def resolve(line: Line) -> str:
-        text = line.text
-        for place in line.places:
-            text = text.replace(PLACE, positions.get(place, "?"), 1)
-        return text.replace(PLACE, "?")
+        return line.resolved(positions)
 
     count = len(layout.pages)
     made = []

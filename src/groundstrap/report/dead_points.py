@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Final
+from typing import Any, Final
 
 from groundstrap.assess.isolating import isolation_of
 from groundstrap.assess.working_results import CircuitWorking, PieceDrop
@@ -18,6 +18,7 @@ _OPEN_OHM: Final = 100_000.0
 """Least ohms from plus to minus with nothing connected: damp dirt leaves as much; common practice. [ohm]"""
 _LEADS_OHM: Final = 0.2
 """What a meter of a tenth of an ohm and nulled leads may show beyond the way itself; own judgement. [ohm]"""
+_OPEN: Final = Band(_OPEN_OHM, None)
 
 
 def dead_points(plan: Plan, workings: Mapping[str, CircuitWorking], meter_name: str) -> tuple[TestPoint, ...]:
@@ -41,23 +42,26 @@ def _insulation(plan: Plan, circuit: Circuit, live: frozenset[str]) -> Iterator[
     if not out or supply is None or not any(wire.name in live for wire in out):
         return
     red, unplug = _red(plan, circuit, out[-1].end)
-    yield TestPoint(
+    yield _open(
         circuit=circuit.name,
         red=red,
         black=_minus(plan, circuit) or supply.minus,
-        method=Method.OHMS,
-        unit="ohm",
-        when=None,
-        expected=None,
-        look=Band(_OPEN_OHM, None),
-        fails=Band(_OPEN_OHM, None),
         how=words(
             "Plus to minus and to bare metal: fuses out, switches open, loads off; at a battery the lug that "
             "is off its post."
         ),
         note=unplug,
-        source="common-practice",
     )
+
+
+def _ohms(**at: Any) -> TestPoint:
+    """A reading with everything off."""
+    return TestPoint(method=Method.OHMS, unit="ohm", when=None, **at)
+
+
+def _open(**at: Any) -> TestPoint:
+    """A reading where nothing may conduct."""
+    return _ohms(expected=None, look=_OPEN, fails=_OPEN, source="common-practice", **at)
 
 
 def _red(plan: Plan, circuit: Circuit, end: str) -> tuple[str, str]:
@@ -94,13 +98,10 @@ def _way_back(plan: Plan, circuit: Circuit, working: CircuitWorking | None) -> I
         return
     back = working.drop.pieces[working.drop.out :]
     ohm = sum(_cold_ohm(piece) for piece in back)
-    yield TestPoint(
+    yield _ohms(
         circuit=circuit.name,
         red=load.minus,
         black=source.minus,
-        method=Method.OHMS,
-        unit="ohm",
-        when=None,
         expected=ohm,
         look=Band(None, ohm + _LEADS_OHM),
         fails=Band(None, ohm + 2.0 * _LEADS_OHM),
@@ -127,13 +128,10 @@ def _coils(plan: Plan, circuit: Circuit, meter_name: str) -> Iterator[TestPoint]
             continue
         ohm = Uncertain(at_v**2 / power_w.value, at_v**2 / power_w.high, at_v**2 / power_w.low)
         look, fails = banded(ohm, "resistance", meter_name)
-        yield TestPoint(
+        yield _ohms(
             circuit=circuit.name,
             red=load.plus,
             black=load.minus,
-            method=Method.OHMS,
-            unit="ohm",
-            when=None,
             expected=ohm.value,
             look=Band(max(look.low or 0.0, 0.0), look.high),
             fails=Band(max(fails.low or 0.0, 0.0), fails.high),
@@ -149,17 +147,10 @@ def _isolators(plan: Plan) -> Iterator[TestPoint]:
             owner = part.gear or part.name
             if part.kind is PartKind.ISOLATOR and owner not in seen and part.state is not State.EXISTING:
                 seen.add(owner)
-                yield TestPoint(
+                yield _open(
                     circuit=circuit.name,
                     red=part.start,
                     black=part.end,
-                    method=Method.OHMS,
-                    unit="ohm",
-                    when=None,
-                    expected=None,
-                    look=Band(_OPEN_OHM, None),
-                    fails=Band(_OPEN_OHM, None),
                     part=owner,
                     how=words("Isolators open; closed they show nearly nothing."),
-                    source="common-practice",
                 )

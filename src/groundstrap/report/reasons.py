@@ -14,6 +14,7 @@ from groundstrap.sources import all_sources
 from groundstrap.words import term, words
 
 __all__ = [
+    "SEEN",
     "binding_words",
     "blame_words",
     "duty_words",
@@ -29,14 +30,13 @@ __all__ = [
 ]
 
 
-_SEEN: Final = {
-    "full text": "read in full",
-    "excerpt": "read in part",
-    "second-hand": "as others quote it",
-    "from memory": "from memory",
+SEEN: Final = {
+    "full text": words("read in full"),
+    "excerpt": words("read in part"),
+    "second-hand": words("as others quote it"),
+    "from memory": words("from memory"),
 }
-
-
+"""How a source was read."""
 _COOL_PCT: Final = 95.0
 """A fuse that carries less of its rating is helped by a cooler place."""
 
@@ -73,7 +73,7 @@ def source_in_full(named: str) -> str:
     kind = found.kind.value.replace("-", " ")
     weight = [
         *([] if title.lower() == kind else [kind]),
-        *([_SEEN[found.seen]] if found.seen in _SEEN else []),
+        *([SEEN[found.seen]] if found.seen in SEEN else []),
     ]
     return f"{told} ({', '.join(weight)})" if weight else told
 

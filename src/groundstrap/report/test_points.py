@@ -46,6 +46,8 @@ _CHARGED: Final = 1.001
 """Times its rested volts, from where something charges a battery; own judgement. [1]"""
 _SLEEPS: Final = 1.5
 """Times what is expected of a vehicle asleep, from where one looks again; own judgement. [1]"""
+_SHOWN_A: Final = 0.05
+"""Half a digit of the clamp in the table of meters: less is not read. [A]"""
 
 
 class Method(StrEnum):
@@ -200,7 +202,7 @@ def _given(
 ) -> Iterator[TestPoint]:
     """Amps that an alternator, charger or converter gives, by what runs; no more than it can."""
     flows_a = solved.supplies_a.get(supply.name, 0.0)
-    if supply.kind is SupplyKind.BATTERY or flows_a <= 0.05 or solved.situation is Situation.CRANKING:
+    if supply.kind is SupplyKind.BATTERY or flows_a <= _SHOWN_A or solved.situation is Situation.CRANKING:
         return
     at: dict[str, Any] = {
         "circuit": None,
@@ -241,7 +243,8 @@ def _spread(plan: Plan, running: Iterable[str]) -> tuple[float, float]:
 def _asleep(plan: Plan) -> Iterator[TestPoint]:
     """What the vehicle and all that sleeps on it draw, where somebody wrote it."""
     loads = [each for each in plan.installation.loads.values() if each.state is not State.REMOVE]
-    batteries = [s for s in plan.installation.supplies.values() if s.kind is SupplyKind.BATTERY]
+    staying = [s for s in plan.installation.supplies.values() if s.state is not State.REMOVE]
+    batteries = [s for s in staying if s.kind is SupplyKind.BATTERY]
     total_a = sum(each.asleep_a or 0.0 for each in loads) + sum(b.standing_a or 0.0 for b in batteries)
     if total_a > 0.0 and len(batteries) == 1:
         yield TestPoint(

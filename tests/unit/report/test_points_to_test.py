@@ -70,3 +70,22 @@ def test_no_contact_is_too_good(pickup):
     assert across
     assert all(p.look.low is None and p.fails.low is None for p in across)
     assert all(p.expected <= p.look.high <= p.fails.high for p in across)
+
+
+SWAP = """groundstrap: 1
+title: Another battery
+system: 12 V
+supplies:
+  old battery: {kind: battery, at: bay, capacity: 60 Ah, state: remove}
+  battery: {kind: battery, at: bay, capacity: 70 Ah, standing: 20 mA}
+  alternator: none
+places: {bay: engine bay, back: cabin}
+loads: {lamp: {kind: lamp, at: back, claims: {power: 21 W}}}
+circuits: {lamp: {path: [battery, fuse, lamp], return: battery -, length: 4 m}}
+"""
+
+
+def test_a_battery_that_goes_hides_no_reading():
+    """The 20 mA that the job says of the battery that stays."""
+    point = _point(api.plan(api.read_job(SWAP)), "battery -", Situation.RESTING)
+    assert point.expected == pytest.approx(0.02)

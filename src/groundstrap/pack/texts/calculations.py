@@ -78,7 +78,7 @@ def _circuit(telling: Telling, circuit: Circuit) -> Section | None:
         blocks.append(Calculation(first))
     blocks += _drop(telling, found, working.drop)
     last = [line for fuse in found.fuses.values() for line in window_lines(telling, fuse)]
-    last += [*least_lines(telling, found, working), *breaking_lines(telling, found, working)]
+    last += [*least_lines(telling, found, working), *breaking_lines(telling, working)]
     last += clearing_lines(telling, working.clearing)
     if last:
         blocks.append(Calculation(tuple(last)))

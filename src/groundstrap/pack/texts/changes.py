@@ -12,7 +12,6 @@ from groundstrap.pack.texts.cover import revision_of
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, amps, band, number, percent
 from groundstrap.report.plan import Plan
-from groundstrap.report.unknown_text import told
 from groundstrap.words import Words, term, words
 
 __all__ = ["changes"]
@@ -263,7 +262,7 @@ def _listed(telling: Telling, found: Sequence[Finding]) -> Items:
             words(
                 "{level}: {text} [{rule}]",
                 level=term(finding.level.value),
-                text=telling.text(told([finding])),
+                text=telling.told([finding]),
                 rule=finding.rule,
             )
             for finding in found

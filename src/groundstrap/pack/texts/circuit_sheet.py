@@ -14,7 +14,6 @@ from groundstrap.pack.texts.test_sheet import NumberedPoint, numbered_points, po
 from groundstrap.report.figures import UNKNOWN, Display, amps, percent, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, most_words
-from groundstrap.report.unknown_text import told
 from groundstrap.words import Name, term, words
 
 __all__ = ["circuit_section", "circuit_sheet"]
@@ -157,7 +156,7 @@ def _path(telling: Telling, circuit: Circuit) -> Iterator[tuple[str, ...]]:
     """The path from source to load and back, a row for each cable, part and thing that it touches."""
     for element in (*circuit.path, *circuit.back):
         if isinstance(element, Passage):
-            yield (telling.point(element.point), *_place(telling, element.point), "", "", "", "")
+            yield (telling.point(element.point), _place(telling, element.point), "", "", "", "", "")
         elif isinstance(element, Wire):
             cable = words("cable {cable}", cable=telling.cable(element.name))
             way = words("{cable}, back", cable=cable) if element.returning else cable
@@ -168,9 +167,9 @@ def _path(telling: Telling, circuit: Circuit) -> Iterator[tuple[str, ...]]:
             yield (telling.tag(element.name), element.place, rating, "", *_carried(telling, element.name))
 
 
-def _place(telling: Telling, point: str) -> tuple[str, str]:
+def _place(telling: Telling, point: str) -> str:
     spot = telling.spots.get(point)
-    return ("" if spot is None else spot.place), ""
+    return "" if spot is None else spot.place
 
 
 def _wire(telling: Telling, wire: Wire) -> str:
@@ -200,9 +199,7 @@ def _against(telling: Telling, circuit: Circuit) -> Iterator[Block]:
         return
     texts = []
     for finding in found[:_MOST_FINDINGS]:
-        exact = (finding.value, finding.limit) if finding.unit in {"m", "degC"} else ()
-        text = telling.text(told([finding]), exact)
-        level = term(finding.level.value)
+        text, level = telling.told([finding]), term(finding.level.value)
         texts.append(words("{level}: {text} [{rule}]", level=level, text=text, rule=finding.rule))
     if len(found) > _MOST_FINDINGS:
         texts.append(words("and {count} more, with the findings", count=len(found) - _MOST_FINDINGS))

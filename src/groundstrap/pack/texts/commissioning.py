@@ -24,7 +24,7 @@ __all__ = [
 ]
 
 _LITTLE_A = 0.05
-"""Less than a clamp shows. [A]"""
+"""Half a digit of the clamp in the table of meters: less is not read. [A]"""
 
 
 class StepCounter:
@@ -84,12 +84,10 @@ def connect_part(telling: Telling, count: StepCounter) -> Section:
 
 def _connected(telling: Telling) -> Iterator[Step]:
     yield Step(text=words("New fuses still out, breakers and isolators open, loads off."))
-    supplies = telling.plan.installation.supplies.values()
-    staying = [s for s in supplies if s.kind is SupplyKind.BATTERY and s.state is not State.REMOVE]
     # Every plus before the first negative: a battery that is whole makes the free plus ends of others live.
-    for battery in staying:
+    for battery in telling.batteries:
         yield from _plus_joined(telling, battery)
-    for battery in staying:
+    for battery in telling.batteries:
         yield _negative_joined(telling, battery)
     yield Step(
         text=words(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from groundstrap.checks import Finding, FindingOutcome, Level, Worst
 from groundstrap.model import Circuit, Part, State, Wire
@@ -11,7 +11,6 @@ from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, number
 from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
-from groundstrap.report.unknown_text import told
 from groundstrap.sources import all_sources
 from groundstrap.words import plural, term, words
 
@@ -84,12 +83,12 @@ def _stops(telling: Telling) -> Iterator[Block]:
     stops = [f for f in telling.plan.judgement.findings if f.level is Level.STOP and f.decides]
     failed = _alike(f for f in stops if f.outcome is FindingOutcome.FAIL)
     if failed:
-        told_so = (words("STOP: {text} [{rule}]", text=_told(telling, f), rule=f[0].rule) for f in failed)
+        told_so = (words("STOP: {text} [{rule}]", text=telling.told(f), rule=f[0].rule) for f in failed)
         yield Items(tuple(told_so))
     unknown = _alike(f for f in stops if f.outcome is FindingOutcome.UNKNOWN)
     if unknown:
         yield Paragraph(words("Not known, and could stop it:"))
-        yield Items(tuple(words("{text} [{rule}]", text=_told(telling, f), rule=f[0].rule) for f in unknown))
+        yield Items(tuple(words("{text} [{rule}]", text=telling.told(f), rule=f[0].rule) for f in unknown))
 
 
 def _alike(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
@@ -98,12 +97,6 @@ def _alike(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
     for finding in findings:
         groups.setdefault((finding.rule, finding.text), []).append(finding)
     return tuple(tuple(group) for group in groups.values())
-
-
-def _told(telling: Telling, found: Sequence[Finding]) -> str:
-    one = found[0]
-    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
-    return telling.text(told(found), exact)
 
 
 def _waived(telling: Telling) -> Iterator[Block]:

@@ -80,12 +80,10 @@ def least_lines(
     )
 
 
-def breaking_lines(
-    telling: Telling, found: CircuitAssessment, working: CircuitWorking
-) -> Iterator[CalculationLine]:
+def breaking_lines(telling: Telling, working: CircuitWorking) -> Iterator[CalculationLine]:
     """Yield the most that may flow into a fault right behind each fuse, against what that breaks."""
     for name, most in working.most.items():
-        breaks_a, source = _breaks(telling, telling.parts[name], found)
+        breaks_a, source = _breaks(telling, telling.parts[name])
         yield _loop(words("a short right behind {fuse}", fuse=telling.tag(name)), most)
         yield CalculationLine(
             what=words("Most fault at {fuse}", fuse=telling.tag(name)),
@@ -100,12 +98,11 @@ def breaking_lines(
         )
 
 
-def _breaks(telling: Telling, part: Part, found: CircuitAssessment) -> tuple[float | None, str]:
+def _breaks(telling: Telling, part: Part) -> tuple[float | None, str]:
     """What a fuse breaks at the vehicle's volts, as written or by its family."""
     if part.interrupt_a is not None:
         return part.interrupt_a, words("as written in the job")
-    rated = found.fuses.get(part.name)
-    family = part.family or (None if rated is None else rated.family)
+    family = telling.family(part)
     if family is None or family not in fuse_family_names():
         return None, ""
     capacity = breaking_capacity(family, telling.plan.installation.system_v)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from groundstrap.model import Circuit, LoadKind, Part, PartKind, State, SupplyKind
+from groundstrap.model import Circuit, LoadKind, Part, PartKind
 from groundstrap.pack.texts.phrases import Telling, listed
 from groundstrap.tables import fuse_family
 from groundstrap.words import words
@@ -24,22 +24,18 @@ def bolted_words(telling: Telling, circuit: Circuit, part: Part) -> Iterator[str
             isolator=telling.tag(isolator),
         )
         return
-    supplies = telling.plan.installation.supplies.values()
-    staying = [s for s in supplies if s.kind is SupplyKind.BATTERY and s.state is not State.REMOVE]
     yield words(
         "bolted, never on a live lead: engine off, take the negative lead off {batteries}, put the lamp on "
         "the studs of its holder, negative on, look; negative off again, bolt the fuse tight and cover it, "
         "negative on last",
-        batteries=listed(telling.tag(each.name) for each in staying),
+        batteries=listed(telling.tag(each.name) for each in telling.batteries),
     )
 
 
 def _bolted(telling: Telling, part: Part) -> bool:
     if part.kind is not PartKind.FUSE:
         return False
-    found = telling.plan.assessment.circuits.get(part.circuit)
-    rated = None if found is None else found.fuses.get(part.name)
-    family = part.family or (None if rated is None else rated.family)
+    family = telling.family(part)
     return family is not None and "bolt" in fuse_family(family).fixing
 
 

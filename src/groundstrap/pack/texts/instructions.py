@@ -20,15 +20,12 @@ from groundstrap.pack.texts.commissioning import (
     power_part,
     work_part,
 )
-from groundstrap.pack.texts.make_dead import dead_steps
+from groundstrap.pack.texts.make_dead import dead_cautions, dead_steps
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display
 from groundstrap.report.parts import laid as cable_of
 from groundstrap.report.plan import Plan
-from groundstrap.report.working import (
-    circuits_ends_first,
-    general_cautions,
-)
+from groundstrap.report.working import circuits_ends_first
 from groundstrap.words import Name, Words, plural, term, words
 
 __all__ = ["instruction_section"]
@@ -83,11 +80,10 @@ def _gone(plan: Plan) -> list[Circuit]:
 
 
 def _isolate(telling: Telling, count: StepCounter) -> Section:
-    cautions = (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))
     return work_part(
         "isolate",
         words("Make it dead"),
-        *(Caution(text) for text in cautions),
+        *dead_cautions(telling),
         count.steps(dead_steps(telling, before=True)),
     )
 

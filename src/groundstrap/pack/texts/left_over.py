@@ -91,15 +91,14 @@ def _unattended(telling: Telling, circuit: Circuit) -> str:
 def _asleep(telling: Telling) -> Iterator[Block]:
     """What all that sleeps draws, and for how long half the battery lasts then."""
     installation = telling.plan.installation
-    batteries = [s for s in installation.supplies.values() if s.kind is SupplyKind.BATTERY]
-    staying = [s for s in batteries if s.state is not State.REMOVE]
+    staying = telling.batteries
     terms: list[tuple[str, float]] = [
         (words("the vehicle itself"), s.standing_a) for s in staying if s.standing_a
     ]
     loads = (each for each in installation.loads.values() if each.state is not State.REMOVE)
     terms += [(each.name, each.asleep_a) for each in loads if each.asleep_a]
     if not terms:
-        yield Paragraph(words("Nobody wrote what sleeps draw; the test sheet measures it."))
+        yield Paragraph(words("Nobody wrote what sleeps draw: measure it, all off and locked."))
         return
     rows = [(name, amps(current_a)) for name, current_a in terms]
     total_a = sum(current_a for _, current_a in terms)
@@ -211,7 +210,7 @@ def _free(telling: Telling, block: str) -> str:
     free = [way for way in gear.ways if way not in used]
     if not free:
         return words("none")
-    first = gear.ways.index(free[0]) if free else 0
+    first = gear.ways.index(free[0])
     if len(free) > 4 and tuple(free) == tuple(gear.ways[first : first + len(free)]):
         return words("{count}: {first} to {last}", count=len(free), first=free[0], last=free[-1])
     return listed(free)

@@ -24,7 +24,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.working import general_cautions
 from groundstrap.words import words
 
-__all__ = ["dead_section", "dead_steps"]
+__all__ = ["dead_cautions", "dead_section", "dead_steps"]
 
 _CONVERTERS = frozenset({SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER})
 _CALM_V = 1.0
@@ -35,7 +35,7 @@ def dead_section(plan: Plan, shown: Display, telling: Telling | None = None) -> 
     """Return the sheet that says how to make everything dead, and what stays live all the same."""
     telling = telling or Telling(plan, shown)
     blocks: list[Block] = [
-        *(Caution(text) for text in (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))),
+        *dead_cautions(telling),
         Steps(tuple(dead_steps(telling))),
         *_after_each(telling),
         *_despite(telling),
@@ -46,6 +46,12 @@ def dead_section(plan: Plan, shown: Display, telling: Telling | None = None) -> 
     return Section(key="make-it-dead", title=words("Make it dead"), blocks=tuple(blocks))
 
 
+def dead_cautions(telling: Telling) -> tuple[Caution, ...]:
+    """Return the cautions before anything is taken off a battery."""
+    every = (*general_cautions(), *telling.cautions(WorkStep.DISCONNECT))
+    return tuple(Caution(text) for text in every)
+
+
 def dead_steps(telling: Telling, *, before: bool = False) -> Iterator[Step]:
     """Yield the steps that make it dead, in their order: loads, engine, other sources, batteries, proof.
 
@@ -54,13 +60,8 @@ def dead_steps(telling: Telling, *, before: bool = False) -> Iterator[Step]:
     if before and _of_kind(telling, SupplyKind.BATTERY, before=True):
         yield from _dead_before(telling)
         return
-    yield Step(text=words("All loads off. Key out. Engine off; nobody can start it."))
-    yield from _other_sources(telling)
-    for name in telling.live.after:
-        yield Step(text=words("Open {isolator}. No load runs while you do.", isolator=telling.tag(name)))
-    batteries = _of_kind(telling, SupplyKind.BATTERY)
-    for battery in batteries:
-        yield Step(text=_lead_off(telling, battery))
+    batteries = telling.batteries
+    yield from _taken_off(telling, telling.live.after, batteries, before=False)
     if batteries:
         yield Step(text=words("Tie the leads back and cover every plus post that stays bare."))
     yield from _discharged(telling, _capacitors(telling))
@@ -81,15 +82,10 @@ def _dead_before(telling: Telling) -> Iterator[Step]:
     things = telling.plan.installation
     gear = {name: each.state for name, each in things.gear.items()}
     states = {name: part.state for name, part in telling.parts.items()} | gear
-    yield Step(text=words("All loads off. Key out. Engine off; nobody can start it."))
-    yield from _other_sources(telling, before=True)
-    for name in telling.live.after:
-        if states.get(name) is not State.NEW:
-            yield Step(text=words("Open {isolator}. No load runs while you do.", isolator=telling.tag(name)))
+    there = [name for name in telling.live.after if states.get(name) is not State.NEW]
     batteries = _of_kind(telling, SupplyKind.BATTERY, before=True)
-    for battery in batteries:
-        yield Step(text=_lead_off(telling, battery))
-    new = [s for s in _of_kind(telling, SupplyKind.BATTERY) if s.state is State.NEW]
+    yield from _taken_off(telling, there, batteries, before=True)
+    new = [s for s in telling.batteries if s.state is State.NEW]
     if new:
         what = listed(telling.tag(each.name) for each in new)
         text = words("{batteries}: new, not joined yet. One that is there already: its negative off too.",
@@ -103,6 +99,18 @@ def _dead_before(telling: Telling) -> Iterator[Step]:
         none=volts(0.0),
     )
     yield Step(text=text)
+
+
+def _taken_off(
+    telling: Telling, isolators: Iterable[str], batteries: Iterable[Supply], *, before: bool
+) -> Iterator[Step]:
+    """Loads, engine and other sources, then isolators, then the batteries' leads."""
+    yield Step(text=words("All loads off. Key out. Engine off; nobody can start it."))
+    yield from _other_sources(telling, before=before)
+    for name in isolators:
+        yield Step(text=words("Open {isolator}. No load runs while you do.", isolator=telling.tag(name)))
+    for battery in batteries:
+        yield Step(text=_lead_off(telling, battery))
 
 
 def _discharged(telling: Telling, capacitors: list[str]) -> Iterator[Step]:
@@ -278,7 +286,7 @@ def _unfused(telling: Telling) -> Iterator[Block]:
 def _never_dead(telling: Telling) -> Iterator[Block]:
     """What no lead and no isolator makes dead: the batteries themselves."""
     rows = []
-    for battery in _of_kind(telling, SupplyKind.BATTERY):
+    for battery in telling.batteries:
         found = telling.plan.assessment.supplies.get(battery.name)
         most_a = None if found is None else found.fault_a
         emf = UNKNOWN if found is None else volts(found.emf_v)

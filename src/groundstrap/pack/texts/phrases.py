@@ -9,18 +9,19 @@ from groundstrap.assess import Wiring, wire_up
 from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
-from groundstrap.checks import Hazard, Level, WorkStep, Worst, hazards_of, trees
+from groundstrap.checks import Finding, Hazard, Level, WorkStep, Worst, hazards_of, trees
 from groundstrap.draw.points import PointNumbers, point_numbers
 from groundstrap.draw.references import References, circuits_in_order, references
-from groundstrap.model import Circuit, Part, PartKind, Situation, State, SupplyKind, Wire
+from groundstrap.model import Circuit, Part, PartKind, Situation, State, Supply, SupplyKind, Wire
 from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.plan import Plan
+from groundstrap.report.unknown_text import told
 from groundstrap.report.working import cautions_of
 from groundstrap.words import Words, plural, term, words
 
-__all__ = ["FUSES", "Telling", "listed", "sentences"]
+__all__ = ["FUSES", "Telling", "listed"]
 
 FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 
@@ -38,18 +39,6 @@ def listed(names: Iterable[str]) -> str:
     for name in every[1:-1]:
         head = words("{before}, {name}", before=head, name=name)
     return words("{before} and {name}", before=head, name=every[-1])
-
-
-def sentences(texts: Sequence[str]) -> str:
-    """Return sentences one after another as one text.
-
-    >>> str(sentences(["Wait.", "Look."]))
-    'Wait. Look.'
-    """
-    found = texts[0] if texts else ""
-    for text in texts[1:]:
-        found = words("{before} {sentence}", before=found, sentence=text)
-    return found
 
 
 class Telling:
@@ -124,6 +113,12 @@ class Telling:
         """Circuits that are to be built."""
         return tuple(circuit for circuit in self.circuits if circuit.state is State.NEW)
 
+    @cached_property
+    def batteries(self) -> tuple[Supply, ...]:
+        """All batteries that stay or are built in."""
+        every = self.plan.installation.supplies.values()
+        return tuple(s for s in every if s.kind is SupplyKind.BATTERY and s.state is not State.REMOVE)
+
     def capability_a(self, supply: str, situation: Situation) -> float | None:
         """Return what a supply can give in a situation: an alternator at idle what is said of it. [A]"""
         found = self.plan.assessment.supplies.get(supply)
@@ -186,6 +181,12 @@ class Telling:
             return inside if inside == told else told
         return told
 
+    def told(self, found: Sequence[Finding]) -> str:
+        """Return where and what of findings that say the same, in the units that are shown."""
+        one = found[0]
+        exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
+        return self.text(told(found), exact)
+
     def _inside(self, text: Words, exact: tuple[float | None, ...]) -> Words:
         """The same words with their fields in the units that are shown."""
         fields = {
@@ -235,11 +236,15 @@ class Telling:
             rating_a = gear.rating_a
         return "" if rating_a is None else amps(rating_a)
 
-    def fuse(self, part: Part) -> str:
-        """Return a fuse or breaker as one asks for it at the counter."""
+    def family(self, part: Part) -> str | None:
+        """Return the family of a fuse, as written or as chosen; None where there is none."""
         found = self.plan.assessment.circuits.get(part.circuit)
         rated = None if found is None else found.fuses.get(part.name)
-        family = part.family or (None if rated is None else rated.family)
+        return part.family or (None if rated is None else rated.family)
+
+    def fuse(self, part: Part) -> str:
+        """Return a fuse or breaker as one asks for it at the counter."""
+        family = self.family(part)
         rating = words("rating not chosen") if part.rating_a is None else amps(part.rating_a)
         kind = term(part.kind.value)
         if family is None:

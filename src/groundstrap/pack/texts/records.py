@@ -6,17 +6,11 @@ from groundstrap.pack.content import Block, Column, Paragraph, Section, Table
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
+from groundstrap.report.reasons import SEEN
 from groundstrap.sources import all_sources
 from groundstrap.words import joined, term, words
 
 __all__ = ["assumption_section", "source_section"]
-
-_SEEN = {
-    "full text": words("read in full"),
-    "excerpt": words("read in part"),
-    "second-hand": words("as others quote it"),
-    "from memory": words("from memory"),
-}
 
 
 def assumption_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
@@ -53,7 +47,7 @@ def source_section(plan: Plan, shown: Display) -> Section:
             known[id_].title,
             known[id_].edition if known[id_].edition not in {"today", "various"} else "",
             term(known[id_].kind.value.replace("-", " ")),
-            _SEEN.get(known[id_].seen, ""),
+            SEEN.get(known[id_].seen, ""),
         )
         for id_ in plan.used_sources
         if id_ in known

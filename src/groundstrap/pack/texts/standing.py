@@ -10,7 +10,7 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
 from groundstrap.report.findings_text import consequences, grouped, more_words
 from groundstrap.report.plan import Plan
-from groundstrap.report.unknown_text import question_words, questions, told
+from groundstrap.report.unknown_text import question_words, questions
 from groundstrap.words import words
 
 __all__ = ["finding_steps", "standing_section"]
@@ -66,21 +66,15 @@ def finding_steps(telling: Telling, findings: Sequence[Finding]) -> Iterator[Ste
 def _text(telling: Telling, several: Sequence[Tree]) -> str:
     root = several[0].root
     mark = words("Waived") if root.waiver is not None else _MARKS[several[0].level]
-    text = _told(telling, [tree.root for tree in several])
+    text = telling.told([tree.root for tree in several])
     return words("{mark}: {text} [{rule}]", mark=mark, text=text, rule=root.rule)
 
 
 def _details(telling: Telling, several: Sequence[Tree]) -> Iterator[str]:
     for found in consequences(several):
-        text = _told(telling, found[:1])
+        text = telling.told(found[:1])
         if len(found) > 1:
             text = words("{text} And {count} more like it.", text=text, count=len(found) - 1)
         yield words("From this follows: {text} [{rule}]", text=text, rule=found[0].rule)
     for text in more_words(several[0].root):
         yield telling.text(text)
-
-
-def _told(telling: Telling, found: Sequence[Finding]) -> str:
-    one = found[0]
-    exact = (one.value, one.limit) if one.unit in {"m", "degC"} else ()
-    return telling.text(told(found), exact)
