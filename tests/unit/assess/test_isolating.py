@@ -60,3 +60,28 @@ def test_a_pump_with_two_switches_does_not_join_its_feeds():
     dead = _circuits(found.dead("main switch"))
     assert {"panel feed", "navigation lights", "horn"} <= dead
     assert "bilge pump float" not in dead
+
+
+def _booster(when: str) -> Isolation:
+    return _isolation(
+        HEAD
+        + f"""
+supplies:
+  car: {{kind: battery, capacity: 80 Ah}}
+  house: {{kind: battery, chemistry: agm, capacity: 100 Ah}}
+  booster: {{kind: dc-dc, current: 20 A, setpoint: 14.4 V{when}}}
+gear: {{main: {{kind: isolator, rating: 200 A}}, block: {{kind: block, ways: 4, rating: 100 A}}}}
+loads: {{lamp: {{kind: led, claims: {{power: 20 W}}}}}}
+circuits:
+  feed: {{path: [house, length: 20 cm, fuse, length: 30 cm, main, length: 1 m, block]}}
+  lamp: {{path: [block, fuse, lamp], length: 3 m}}
+  bin: {{path: [car, fuse, booster], length: 3 m}}
+  bout: {{path: [booster, fuse, block], length: 1 m}}
+"""
+    )
+
+
+def test_a_booster_that_no_signal_stops_feeds_what_the_isolator_parts():
+    """Without `when` it passes on at rest too; by the engine's signal the lamp is dead; own drawing."""
+    assert "lamp wire 1" in _booster("").after["main"]
+    assert "lamp wire 1" in _booster(", when: engine").dead("main")
