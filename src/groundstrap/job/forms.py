@@ -1,16 +1,28 @@
-"""How the value of a key is read: each form turns the text at a spot into fields of the model, or faults."""
+"""How the value of a key is read: each form turns the text at a spot into fields of the model, or faults.
+
+A form also knows its shape: what kind of value stands there, so that a page can offer it.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from enum import StrEnum
 from typing import Any, Final
 
 from groundstrap.errors import GroundstrapError, QuantityError
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.tree import ScalarNode, SequenceNode
-from groundstrap.job.words import known_contacts, known_families, known_family, known_insulation, known_meters
+from groundstrap.job.words import (
+    known_contacts,
+    known_families,
+    known_family,
+    known_insulation,
+    known_insulations,
+    known_meters,
+)
 from groundstrap.model import MeterSpec, Span
+from groundstrap.records import dataclass
 from groundstrap.units import (
     ConductorSize,
     Kind,
@@ -25,9 +37,12 @@ __all__ = [
     "UNKNOWN",
     "Fields",
     "Form",
+    "Shape",
+    "ValueKind",
     "choice",
     "count",
     "family",
+    "formed",
     "insulation",
     "meter",
     "names",
@@ -46,7 +61,70 @@ __all__ = [
 ]
 
 Fields = dict[str, Any]
-Form = Callable[[Spot], Fields]
+Read = Callable[[Spot], Fields]
+
+
+class ValueKind(StrEnum):
+    """What kind of value stands behind a key."""
+
+    QUANTITY = "quantity"
+    CHOICE = "choice"
+    TEXT = "text"
+    YES_NO = "yes-no"
+    COUNT = "count"
+    SIZE = "size"
+    NAME = "name"
+    LIST = "list"
+    PATH = "path"
+    MAP = "map"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """What a form reads, for whoever asks for it instead of reading it."""
+
+    kind: ValueKind
+    quantities: tuple[Kind, ...] = ()
+    """Kinds of quantity that would do."""
+    ends: bool = False
+    """Whether two ends may stand there, or two values with a tolerance."""
+    choices: Callable[[], tuple[str, ...]] | None = None
+    """The words of a closed list; of a quantity or map, words that may stand in its place."""
+    names: str = ""
+    """What the names are names of: place, zone, load, point, file."""
+    unknown: bool = False
+    """Whether `unknown` may be written."""
+    parts: Mapping[str, Any] | None = None
+    """Keys of a map, each with its form; also where a map is another way to write a quantity or name."""
+    each: Form | None = None
+    """What each item of a list is, or each value of a map whose keys are free names."""
+    several: bool = False
+    """Whether a list of such values may stand there as well as one alone."""
+    alone: bool = False
+    """Whether one item of a list may stand there without the list."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """How a value is read, and what shape it has."""
+
+    read: Read
+    shape: Shape
+
+    def __call__(self, spot: Spot) -> Fields:
+        """Read the value at a spot."""
+        return self.read(spot)
+
+
+def formed(shape: Shape) -> Callable[[Read], Form]:
+    """Return what makes a form of a function that reads."""
+    return lambda read: Form(read, shape)
+
+
+def _several(words: Iterable[str]) -> Callable[[], tuple[str, ...]]:
+    known = tuple(words)
+    return lambda: known
+
 
 UNKNOWN: Final = "unknown"
 _METER: Final = re.compile(r"(\d+(?:\.\d+)?) ?%(?: ?\+ ?(\d+(?:\.\d+)?) ?(?:digits?|counts?))?")
@@ -100,7 +178,7 @@ def quantity(
             return {}
         return {into: found.value}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,), unknown=True))
 
 
 def number_of(targets: dict[Kind, str], *, least: float | None = 0.0) -> Form:
@@ -112,7 +190,7 @@ def number_of(targets: dict[Kind, str], *, least: float | None = 0.0) -> Form:
         found = read_quantity(spot, tuple(targets), least=least)
         return {} if found is None else {targets[found.kind]: found.value}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=tuple(targets), unknown=True))
 
 
 def span(into: str, kind: Kind, *, least: float | None = 0.0) -> Form:
@@ -129,7 +207,7 @@ def span(into: str, kind: Kind, *, least: float | None = 0.0) -> Form:
             return {}
         return {into: Span(found.low, found.high)}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,), ends=True, unknown=True))
 
 
 def value_or_span(into: str, kind: Kind) -> Form:
@@ -144,7 +222,7 @@ def value_or_span(into: str, kind: Kind) -> Form:
         low = found.value if found.low is None else found.low
         return {into: Span(low, found.value if found.high is None else found.high)}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,), ends=True, unknown=True))
 
 
 def text(into: str) -> Form:
@@ -154,7 +232,7 @@ def text(into: str) -> Form:
         word = spot.word("a text")
         return {} if word is None else {into: word}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.TEXT))
 
 
 _SPELLINGS: Final = {
@@ -199,7 +277,7 @@ def choice(into: str, what: str, known: Iterable[str], *, unknown: bool = False)
         word = read_choice(spot, what, members)
         return {} if word is None else {into: members[word]}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.CHOICE, choices=_several(members), unknown=unknown))
 
 
 def yes_no(into: str) -> Form:
@@ -209,7 +287,7 @@ def yes_no(into: str) -> Form:
         word = read_choice(spot, "answer", ("yes", "no"))
         return {} if word is None else {into: word == "yes"}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.YES_NO, choices=_several(("yes", "no"))))
 
 
 def count(into: str, *, most: int = 1000) -> Form:
@@ -219,7 +297,7 @@ def count(into: str, *, most: int = 1000) -> Form:
         found = read_count(spot, most=most)
         return {} if found is None else {into: found}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.COUNT))
 
 
 def read_count(spot: Spot, *, most: int = 1000) -> int | None:
@@ -253,7 +331,7 @@ def size(into: str) -> Form:
         found = None if is_unknown(spot) else read_size(spot)
         return {} if found is None else {into: found}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.SIZE, unknown=True))
 
 
 def names(into: str, what: str) -> Form:
@@ -263,7 +341,7 @@ def names(into: str, what: str) -> Form:
         several = spot.items(f"a list of {what}s") if isinstance(spot.node, SequenceNode) else [spot]
         return {into: [one for one in several if one.word(f"the name of a {what}") is not None]}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.LIST, names=what, each=text(into), alone=True))
 
 
 def insulation(into: str) -> Form:
@@ -286,7 +364,10 @@ def insulation(into: str) -> Form:
             )
             return {}
 
-    return read
+    return Form(
+        read,
+        Shape(kind=ValueKind.CHOICE, choices=known_insulations, quantities=(Kind.TEMPERATURE,), unknown=True),
+    )
 
 
 def family(into: str) -> Form:
@@ -306,7 +387,7 @@ def family(into: str) -> Form:
             return {}
         return {into: found}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.CHOICE, choices=known_families, unknown=True))
 
 
 def plug_or_socket(into: str) -> Form:
@@ -317,7 +398,7 @@ def plug_or_socket(into: str) -> Form:
         word = None if is_unknown(spot) else read_choice(spot, "plug", known_contacts())
         return {} if word is None else {into: word}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.CHOICE, choices=known_contacts, unknown=True))
 
 
 def read_meter(spot: Spot) -> MeterSpec | None:
@@ -347,4 +428,4 @@ def meter(into: str) -> Form:
         found = read_meter(spot)
         return {} if found is None else {into: found}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.CHOICE, choices=known_meters))

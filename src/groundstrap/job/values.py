@@ -11,6 +11,9 @@ from groundstrap.job.forms import (
     UNKNOWN,
     Fields,
     Form,
+    Shape,
+    ValueKind,
+    formed,
     is_unknown,
     meter,
     quantity,
@@ -96,7 +99,7 @@ def place(into: str) -> Form:
             return {}
         return {into: word}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.NAME, names="place"))
 
 
 def spots(into: str, what: str, *, single: bool = True) -> Form:
@@ -111,9 +114,13 @@ def spots(into: str, what: str, *, single: bool = True) -> Form:
             spot.fault(f"a list of {what}s, in brackets", reason="it is no list")
         return {}
 
-    return read
+    if what == "step":
+        return Form(read, Shape(kind=ValueKind.PATH, names=what, alone=single))
+    each = Form(text(what).read, Shape(kind=ValueKind.NAME, names=what))
+    return Form(read, Shape(kind=ValueKind.LIST, names=what, each=each, alone=single))
 
 
+@formed(Shape(kind=ValueKind.TEXT))
 def bank(spot: Spot) -> Fields:
     """`2 in series` or `2 in parallel`."""
     wanted = "such as 2 in series, or 2 in parallel"
@@ -127,6 +134,7 @@ def bank(spot: Spot) -> Fields:
     return {match[2]: int(match[1])}
 
 
+@formed(Shape(kind=ValueKind.TEXT, unknown=True))
 def cranking(spot: Spot) -> Fields:
     """`640 A EN` or `640 A SAE`: the two standards differ, so one of them is named."""
     if is_unknown(spot):
@@ -146,6 +154,7 @@ def cranking(spot: Spot) -> Fields:
     return {} if found is None else {"cranking_a": found.value, "cranking_standard": standard}
 
 
+@formed(Shape(kind=ValueKind.QUANTITY, quantities=(Kind.TEMPERATURE,), ends=True))
 def ambient(spot: Spot) -> Fields:
     """The coldest and hottest air of a zone; one temperature is both."""
     found = read_quantity(spot, Kind.TEMPERATURE, ranges=True, least=None)
@@ -156,12 +165,14 @@ def ambient(spot: Spot) -> Fields:
     return {"low_c": found.low, "high_c": found.high}
 
 
+@formed(Shape(kind=ValueKind.NAME, names="file"))
 def curve(spot: Spot) -> Fields:
     """The file with a maker's own time-current points; the reader of the job opens it."""
     word = spot.word("the name of a CSV file beside the job file")
     return {} if word is None else {"curve": word}
 
 
+@formed(Shape(kind=ValueKind.LIST, names="way", each=text("way"), alone=True))
 def ways(spot: Spot) -> Fields:
     """A count, or names: slots of a block, pins of a connector, positions of a switch."""
     if not isinstance(spot.node, SequenceNode):
@@ -201,9 +212,19 @@ def rating_or_ohm(word: str) -> Form:
             return {}
         return {"resistance_ohm" if found.kind is Kind.RESISTANCE else "rating_a": found.value}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=kinds, unknown=True))
 
 
+_CLAIM: Final[dict[str, Form]] = {
+    "power": quantity("power_w", Kind.POWER),
+    "current": quantity("current_a", Kind.CURRENT),
+    "voltage": quantity("voltage_v", Kind.VOLTAGE),
+    "temperature": quantity("temperature_c", Kind.TEMPERATURE, signed=True),
+    "by": text("by"),
+}
+
+
+@formed(Shape(kind=ValueKind.MAP, parts=_CLAIM, several=True, unknown=True))
 def claims(spot: Spot) -> Fields:
     """One claim, a list of them, or `unknown`."""
     if is_unknown(spot):
@@ -246,15 +267,6 @@ def _one_or_several(spot: Spot) -> list[Spot]:
     return []
 
 
-_CLAIM: Final[dict[str, Form]] = {
-    "power": quantity("power_w", Kind.POWER),
-    "current": quantity("current_a", Kind.CURRENT),
-    "voltage": quantity("voltage_v", Kind.VOLTAGE),
-    "temperature": quantity("temperature_c", Kind.TEMPERATURE, signed=True),
-    "by": text("by"),
-}
-
-
 def _claim(spot: Spot) -> Claim | None:
     fields = read_keys(spot, _CLAIM, "a claim")
     if fields is None or not _exactly_one(spot, fields, ("power_w", "current_a"), "power or current"):
@@ -282,7 +294,7 @@ def _kept(into: str, kind: Kind) -> Form:
         found = read_quantity(spot, kind)
         return {} if found is None else {into: found}
 
-    return read
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,)))
 
 
 _MEASURED: Final[dict[str, Form]] = {
@@ -296,6 +308,7 @@ _MEASURED: Final[dict[str, Form]] = {
 _MEASURED_FIELDS: Final = {"resistance": "resistance_ohm", "current": "current_a", "power": "power_w"}
 
 
+@formed(Shape(kind=ValueKind.MAP, parts=_MEASURED, several=True))
 def measured(spot: Spot) -> Fields:
     """Readings at the load's own leads."""
     found = [one for item in _one_or_several(spot) if (one := _measurement(item)) is not None]
@@ -324,6 +337,7 @@ def _measurement(spot: Spot) -> Measurement | None:
     )
 
 
+@formed(Shape(kind=ValueKind.CHOICE, choices=known_plugs))
 def _plug(spot: Spot) -> Fields:
     word = spot.word("a plug")
     if word is None:
@@ -355,6 +369,7 @@ _DUTY: Final[dict[str, Form]] = {
 }
 
 
+@formed(Shape(kind=ValueKind.MAP, parts=_FITTED))
 def fitted(spot: Spot) -> Fields:
     """What the load came with."""
     fields = read_keys(spot, _FITTED, "what it came with")
@@ -374,6 +389,7 @@ def _whole(spot: Spot, forms: dict[str, Form], what: str, needed: tuple[str, ...
     return fields
 
 
+@formed(Shape(kind=ValueKind.MAP, parts=_INRUSH))
 def inrush(spot: Spot) -> Fields:
     """Current at switch-on and for how long."""
     fields = _whole(spot, _INRUSH, "an inrush", ("current", "time"))
@@ -386,6 +402,7 @@ def inrush(spot: Spot) -> Fields:
     return {"inrush": Inrush(**fields)}
 
 
+@formed(Shape(kind=ValueKind.QUANTITY, quantities=(Kind.CURRENT,), parts=_STALL, unknown=True))
 def stall(spot: Spot) -> Fields:
     """Current of the blocked motor, and whether it survives that."""
     if isinstance(spot.node, ScalarNode):
@@ -395,6 +412,15 @@ def stall(spot: Spot) -> Fields:
     return {} if not fields else {"stall": Stall(**fields)}
 
 
+@formed(
+    Shape(
+        kind=ValueKind.QUANTITY,
+        quantities=(Kind.PERCENT,),
+        choices=lambda: ("continuous",),
+        parts=_DUTY,
+        unknown=True,
+    )
+)
 def duty(spot: Spot) -> Fields:
     """`continuous`, a share, or `{run: 40 s, every: 4 min}`; one that is not known counts as `continuous`."""
     if is_unknown(spot):
@@ -426,6 +452,15 @@ def read_situation(spot: Spot) -> Situation | None:
     return None if word is None else Situation(word)
 
 
+@formed(
+    Shape(
+        kind=ValueKind.LIST,
+        names="situation",
+        choices=lambda: tuple(Situation),
+        each=text("situation"),
+        alone=True,
+    )
+)
 def runs(spot: Spot) -> Fields:
     """Situations in which a load may run."""
     several = spot.items("a list of situations") if isinstance(spot.node, SequenceNode) else [spot]

@@ -10,7 +10,7 @@ from groundstrap.errors import UnknownNameError
 from groundstrap.model import Basis, Zone
 from groundstrap.tables.contacts import plug_names
 from groundstrap.tables.fuses import fuse_family, fuse_family_names
-from groundstrap.tables.insulation import insulation
+from groundstrap.tables.insulation import insulation, insulation_names
 from groundstrap.tables.limits import zone, zone_names
 from groundstrap.tables.loads import meter_names
 from groundstrap.tables.sockets import trailer_standards
@@ -21,6 +21,7 @@ __all__ = [
     "known_families",
     "known_family",
     "known_insulation",
+    "known_insulations",
     "known_meters",
     "known_plugs",
     "needs_vented_battery",
@@ -58,6 +59,11 @@ def _every_zone() -> dict[str, Zone]:
 def known_insulation(word: str) -> str:
     """Return the name under which the tables keep an insulation."""
     return insulation(word).name
+
+
+def known_insulations() -> tuple[str, ...]:
+    """Return the names of all insulations that have one; a temperature class is named by its temperature."""
+    return insulation_names()
 
 
 def known_families() -> tuple[str, ...]:
