@@ -34,7 +34,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_words
 from groundstrap.words import term, words
 
-__all__ = ["calculation_section"]
+__all__ = ["calculation_section", "drop_lines", "piece_name"]
 
 
 _UNKNOWN = {
@@ -122,20 +122,28 @@ def _drop(telling: Telling, found: CircuitAssessment, working: DropWorking | Non
         ),
     )
     yield Table(columns, tuple(_piece(telling, each) for each in working.pieces), caption=caption, small=True)
-    yield Calculation(tuple(_drop_lines(found, working)))
+    yield Calculation(tuple(drop_lines(found, working)))
 
 
-def _piece(telling: Telling, piece: PieceDrop) -> tuple[str, ...]:
-    ohm, lost = precise(1000.0 * piece.ohm, "mohm"), precise(1000.0 * piece.drop_v, "mV")
-    # Against the way where others push it back: that much is not lost but won.
-    flows = precise(piece.share * piece.current_a, "A")
+def piece_name(telling: Telling, piece: PieceDrop) -> str:
+    """Return how a piece of a way is called: the number of a cable, a part, a way through the body."""
     if piece.wire is None or piece.ohm_per_m_20c is None:
-        return (_bare_name(telling, piece.name), flows, "", "", "", "", ohm, lost)
+        return _bare_name(telling, piece.name)
     name: str = telling.cable(piece.name)
     if piece.wire.returning:
         name = words("{cable}, back", cable=name)
     if piece.wire.material != "copper":
         name = words("{cable}, {metal}", cable=name, metal=term(piece.wire.material))
+    return name
+
+
+def _piece(telling: Telling, piece: PieceDrop) -> tuple[str, ...]:
+    name = piece_name(telling, piece)
+    ohm, lost = precise(1000.0 * piece.ohm, "mohm"), precise(1000.0 * piece.drop_v, "mV")
+    # Against the way where others push it back: that much is not lost but won.
+    flows = precise(piece.share * piece.current_a, "A")
+    if piece.wire is None or piece.ohm_per_m_20c is None:
+        return (name, flows, "", "", "", "", ohm, lost)
     return (
         name,
         flows,
@@ -158,7 +166,8 @@ def _bare_name(telling: Telling, name: str) -> str:
     return name
 
 
-def _drop_lines(found: CircuitAssessment, working: DropWorking) -> Iterator[CalculationLine]:
+def drop_lines(found: CircuitAssessment, working: DropWorking) -> Iterator[CalculationLine]:
+    """Yield the sum of a drop against its limit, and as a share of the source's voltage."""
     drop = found.drop
     assert drop.drop_v is not None
     limit_v = drop.limit_v

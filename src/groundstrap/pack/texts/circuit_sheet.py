@@ -16,7 +16,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, most_words
 from groundstrap.words import Name, term, words
 
-__all__ = ["circuit_section", "circuit_sheet"]
+__all__ = ["circuit_cautions", "circuit_facts", "circuit_section", "circuit_sheet"]
 
 _MOST_FINDINGS = 6
 """More would not go on the page; the rest stands with the findings."""
@@ -83,8 +83,8 @@ def _sheet(telling: Telling, circuit: Circuit, points: tuple[NumberedPoint, ...]
     mine = [each for each in points if each.point.circuit == circuit.name]
     blocks: list[Block] = [
         Paragraph(done_sentence(telling, circuit)),
-        *(Caution(text) for text in _cautions(telling, circuit)),
-        Facts(tuple(_facts(telling, circuit))),
+        *(Caution(text) for text in circuit_cautions(telling, circuit)),
+        Facts(tuple(circuit_facts(telling, circuit))),
         Table(_COLUMNS, tuple(_path(telling, circuit)), small=True),
         *_against(telling, circuit),
     ]
@@ -108,14 +108,15 @@ _COLUMNS = (
 )
 
 
-def _cautions(telling: Telling, circuit: Circuit) -> tuple[str, ...]:
-    """Cautions of this circuit alone, at whatever step of the work they are met."""
+def circuit_cautions(telling: Telling, circuit: Circuit) -> tuple[str, ...]:
+    """Return the cautions of this circuit alone, at whatever step of the work they are met."""
     steps = (WorkStep.LAY, WorkStep.POWER)
     every = [text for step in steps for text in telling.cautions(step, circuit.name)]
     return tuple(dict.fromkeys(every))
 
 
-def _facts(telling: Telling, circuit: Circuit) -> Iterator[tuple[str, str]]:
+def circuit_facts(telling: Telling, circuit: Circuit) -> Iterator[tuple[str, str]]:
+    """Yield names with their values: what it hangs behind, its drop, each fuse with its window."""
     found = telling.plan.assessment.circuits.get(circuit.name)
     if circuit.state is State.EXISTING:
         yield words("State"), words("as found")
