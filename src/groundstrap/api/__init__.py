@@ -15,7 +15,10 @@ call loads no more than it needs.
 from __future__ import annotations
 
 import importlib
+from types import ModuleType
 from typing import TYPE_CHECKING, Final
+
+from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
     from groundstrap.api.looking import explain, table, tables
@@ -31,6 +34,28 @@ if TYPE_CHECKING:
         with_answer,
         write_atomically,
         write_folder,
+    )
+    from groundstrap.api.sheets import (
+        Language,
+        circuit_sheet,
+        comparison,
+        language,
+        languages,
+        load_sheet,
+        sheet,
+    )
+    from groundstrap.api.shelving import (
+        Clash,
+        ClashAt,
+        Photo,
+        PhotoData,
+        Revision,
+        RevisionLine,
+        Saved,
+        Shelf,
+        ShelfJob,
+        data_folder,
+        open_shelf,
     )
     from groundstrap.api.showing import (
         curve_pictures,
@@ -48,17 +73,34 @@ if TYPE_CHECKING:
     from groundstrap.report.fault_report import error_lines, faults_json
 
 __all__ = [
+    "Clash",
+    "ClashAt",
+    "Language",
     "NewJob",
+    "Photo",
+    "PhotoData",
+    "Revision",
+    "RevisionLine",
+    "Saved",
+    "Shelf",
+    "ShelfJob",
     "check",
+    "circuit_sheet",
+    "comparison",
     "curve_pictures",
     "curves_text",
+    "data_folder",
     "decode_job",
     "drawing",
     "error_lines",
     "explain",
     "faults_json",
+    "language",
+    "languages",
+    "load_sheet",
     "new_job_text",
     "new_job_words",
+    "open_shelf",
     "pack",
     "pin",
     "pinned_text",
@@ -70,6 +112,7 @@ __all__ = [
     "rule_text",
     "rules_text",
     "save_pack",
+    "sheet",
     "table",
     "table_text",
     "tables",
@@ -94,9 +137,31 @@ _HOMES: Final = {
         "write_atomically",
         "write_folder",
     ),
+    "groundstrap.api.sheets": (
+        "Language",
+        "circuit_sheet",
+        "comparison",
+        "language",
+        "languages",
+        "load_sheet",
+        "sheet",
+    ),
     "groundstrap.api.packing": ("drawing", "pack", "save_pack"),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
     "groundstrap.api.looking": ("explain", "table", "tables"),
+    "groundstrap.api.shelving": (
+        "Clash",
+        "ClashAt",
+        "Photo",
+        "PhotoData",
+        "Revision",
+        "RevisionLine",
+        "Saved",
+        "Shelf",
+        "ShelfJob",
+        "data_folder",
+        "open_shelf",
+    ),
     "groundstrap.api.showing": (
         "curve_pictures",
         "curves_text",
@@ -114,11 +179,26 @@ _HOMES: Final = {
 }
 
 
+# What a plain installation leaves out, by the name of its first package.
+_EXTRAS: Final = {"alembic": "bench", "PIL": "bench", "sqlalchemy": "bench"}
+
+
 def __getattr__(name: str) -> object:
     for home, names in _HOMES.items():
         if name in names:
-            return getattr(importlib.import_module(home), name)
+            return getattr(_loaded(home), name)
     raise AttributeError(f"groundstrap.api has no {name!r}; it has {', '.join(__all__)}")
+
+
+def _loaded(home: str) -> ModuleType:
+    try:
+        return importlib.import_module(home)
+    except ModuleNotFoundError as error:
+        extra = _EXTRAS.get((error.name or "").partition(".")[0])
+        if extra is None:
+            raise
+        wanted = f"pip install 'groundstrap[{extra}]'"
+        raise CallError("this needs a part of Groundstrap that is not installed", wanted=wanted) from None
 
 
 def __dir__() -> list[str]:

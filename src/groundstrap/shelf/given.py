@@ -1,0 +1,109 @@
+"""What may be put on the shelf: texts that every database keeps as they are, names that hurt nobody."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import unicodedata
+from collections.abc import Mapping
+from typing import Final
+
+from groundstrap.errors import CallError
+from groundstrap.job.tree import LONGEST_TEXT
+
+__all__ = [
+    "LARGEST_PHOTO",
+    "MOST_FILES",
+    "checked_files",
+    "checked_line",
+    "checked_text",
+    "checked_who",
+    "fingerprint_of",
+    "is_file_name",
+]
+
+MOST_FILES: Final = 50
+"""Files beside one job."""
+LARGEST_PHOTO: Final = 10_000_000
+"""Bytes of one photo."""
+_LONGEST_WHO: Final = 80
+_LONGEST_LINE: Final = 1_000
+_LONGEST_NAME: Final = 120
+_RESERVED: Final = re.compile(r"(?i)^(con|prn|aux|nul|com\d|lpt\d)(\.|$)")
+_ODD: Final = set('<>:"/\\|?*')
+
+
+def checked_text(text: str, what: str = "the job") -> str:
+    """Return a text that can be kept as it is; there are few that can't."""
+    try:
+        size = len(text.encode("utf-8"))
+    except UnicodeEncodeError:
+        raise CallError(f"{what} holds half a character", wanted="a text in UTF-8") from None
+    if "\0" in text:
+        raise CallError(f"{what} holds a NUL character", wanted="plain text")
+    if size > LONGEST_TEXT:
+        raise CallError(f"{what} has {size} bytes", wanted=f"at most {LONGEST_TEXT}")
+    return text
+
+
+def checked_files(files: Mapping[str, str]) -> dict[str, str]:
+    """Return the files beside a job in the order of their names; names are those of one folder."""
+    if len(files) > MOST_FILES:
+        raise CallError(f"the job has {len(files)} files beside it", wanted=f"at most {MOST_FILES}")
+    for name, text in files.items():
+        if not is_file_name(name):
+            raise CallError(
+                "a file beside the job has a name that can't be one in every folder",
+                wanted="a plain name such as stock.csv",
+                given=name,
+            )
+        checked_text(text, f"the file {name}")
+    folded = {name.casefold() for name in files}
+    if len(folded) < len(files):
+        raise CallError("two files beside the job have names that differ in capitals alone", wanted="one")
+    return dict(sorted(files.items()))
+
+
+def is_file_name(name: str) -> bool:
+    """Whether a name is that of a file in any folder of any machine, and leads nowhere else.
+
+    >>> [is_file_name(name) for name in ("stock.csv", "../stock.csv", "C:stock.csv", ".", "con.csv", "a. ")]
+    [True, False, False, False, False, False]
+    """
+    return (
+        0 < len(name) <= _LONGEST_NAME
+        and name.isprintable()
+        and not _ODD & set(name)
+        and not name.startswith((".", " "))
+        and not name.endswith((".", " "))
+        and _RESERVED.match(name) is None
+    )
+
+
+def checked_who(who: str) -> str:
+    """Return who saves, in one line.
+
+    >>> checked_who("  Ada   L. ")
+    'Ada L.'
+    """
+    line = checked_line(who, "the name of who saves", _LONGEST_WHO)
+    if not line:
+        raise CallError("who saves is not said", wanted="a name")
+    return line
+
+
+def checked_line(text: str, what: str, longest: int = _LONGEST_LINE) -> str:
+    """Return a text in one line; control characters become spaces."""
+    checked_text(text, what)
+    line = " ".join("".join(" " if unicodedata.category(c) == "Cc" else c for c in text).split())
+    if len(line) > longest:
+        raise CallError(f"{what} has {len(line)} characters", wanted=f"at most {longest}")
+    return line
+
+
+def fingerprint_of(text: str, files: Mapping[str, str]) -> str:
+    """Return what tells two states of a job apart: its text and what lies beside it."""
+    found = hashlib.sha256(text.encode("utf-8"))
+    for name, beside in sorted(files.items()):
+        found.update(b"\0" + name.encode("utf-8") + b"\0" + beside.encode("utf-8"))
+    return f"sha256:{found.hexdigest()[:32]}"

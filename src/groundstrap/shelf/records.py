@@ -1,0 +1,123 @@
+"""What the shelf gives out: jobs, revisions, what became of a save, photos."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from groundstrap.records import dataclass
+
+__all__ = ["Clash", "ClashAt", "Photo", "PhotoData", "Revision", "RevisionLine", "Saved", "ShelfJob"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShelfJob:
+    """A job as the shelf lists it; `latest` is the number of its newest revision."""
+
+    id: str
+    title: str
+    vehicle: str
+    latest: int
+    who: str
+    begun_utc: datetime
+    changed_utc: datetime
+    removed_utc: datetime | None = None
+    removed_by: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RevisionLine:
+    """A revision without its text, as a history lists it.
+
+    `based_on` is the revision that it was written from, none for the first; `restored_from` the one whose
+    text it brought back.
+    """
+
+    job_id: str
+    number: int
+    who: str
+    when_utc: datetime
+    note: str
+    fingerprint: str
+    title: str
+    vehicle: str
+    based_on: int | None = None
+    restored_from: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Revision:
+    """One state of a job: its text, and the files beside it by their names."""
+
+    job_id: str
+    number: int
+    text: str
+    files: Mapping[str, str]
+    who: str
+    when_utc: datetime
+    note: str
+    fingerprint: str
+    title: str
+    vehicle: str
+    based_on: int | None = None
+    restored_from: int | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saved:
+    """What was saved is on disk as this revision; not `new` where the newest one said the same already."""
+
+    job_id: str
+    number: int
+    new: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClashAt:
+    """A value that both changed; none where it is not there.
+
+    `path` are the keys to it, positions of a list among them counting from 0. `("files", name)` is a file
+    beside the job.
+    """
+
+    path: tuple[str | int, ...]
+    base: str | None
+    mine: str | None
+    theirs: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clash:
+    """Nothing was saved, because somebody else had saved meanwhile.
+
+    `theirs` is the newest revision and `base` the one that mine was written from. `merged` has what both
+    changed, with the comments of both, and is none where `clashes` says what has to be decided first; so are
+    `merged_files`.
+    """
+
+    theirs: Revision
+    base: Revision
+    merged: str | None
+    merged_files: Mapping[str, str] | None
+    clashes: tuple[ClashAt, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """A picture that belongs to a job, without its content."""
+
+    id: str
+    job_id: str
+    caption: str
+    who: str
+    when_utc: datetime
+    media_type: str
+    size_bytes: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PhotoData:
+    """A picture with its content."""
+
+    photo: Photo
+    data: bytes
