@@ -7,25 +7,42 @@ common practice and as our own words.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Final
 
 from groundstrap.checks import Hazard, WorkStep, hazards_of
-from groundstrap.model import Circuit, Installation, LoadKind, Part, PartKind, State, SupplyKind, Wire
-from groundstrap.report.figures import Display, amps, band, number
+from groundstrap.model import Circuit, Installation, Part, PartKind, State, SupplyKind, Wire
+from groundstrap.report.figures import Display, amps, seconds
+from groundstrap.report.first_power import FUSES, FirstPower
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
-__all__ = ["cautions_of", "circuits_ends_first", "first_power_words", "general_cautions", "work_steps"]
+__all__ = [
+    "LIVE_JOINT",
+    "LOOKED_ALONG",
+    "cautions_of",
+    "circuits_ends_first",
+    "felt_words",
+    "general_cautions",
+    "short_runs",
+    "work_steps",
+]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _LEFT = {PartKind.FUSE: words("the fuse out"), PartKind.BREAKER: words("the breaker open")}
-_TEST_FUSE_A = 5.0
-"""Fuse for first power where no lamp is at hand; common practice. [A]"""
-_LAMPS_V = (12.0, 24.0)
-"""Lamps of 21 W are made for these; common practice. [V]"""
 _LAW = words(
     "Local codes, the vehicle maker's instructions and licensed practice come first; where they ask for a "
     "licensed person, leave the work to one."
+)
+LOOKED_ALONG: Final = words(
+    "Look along every new cable: a grommet at each hole, a clip at every bend, nothing over an edge or near "
+    "a belt. Pull at every terminal."
+)
+_LONG_RUN_S: Final = 900.0
+"""How long loads run before joints are felt: most are as warm then as they get; own judgement. [s]"""
+LIVE_JOINT: Final = words(
+    "While anything has power a joint at plus is live: rings and watch off, no metal in the hand. Switch off "
+    "and open the isolator, or take the negative lead off, before you touch a bare one; it stays warm long "
+    "enough. Never feel what carries mains."
 )
 _SHORT = words(
     "Rings and watch off; a spanner between plus and body welds and burns. Cover the plus post. The "
@@ -44,7 +61,7 @@ def work_steps(plan: Plan, display: Display | None = None) -> list[Json]:
     steps += [_lay(circuit, hazards, shown) for circuit in circuits_ends_first(plan)]
     steps += [_dead_test(plan.installation), _live(plan.installation, hazards)]
     steps += list(_first_power(plan, hazards, reversed(circuits_ends_first(plan))))
-    steps.append(_hand_over(hazards))
+    steps.append(_hand_over(plan, hazards))
     return [{"step": number, **step} for number, step in enumerate(steps, 1)]
 
 
@@ -124,7 +141,7 @@ def _lay(circuit: Circuit, hazards: Iterable[Hazard], shown: Display) -> Json:
             if before
             else words("{text}; fit {part}", text=text, part=part)
         )
-    kinds = {part.kind for part in circuit.parts if part.kind in _FUSES and part.state is State.NEW}
+    kinds = {part.kind for part in circuit.parts if part.kind in FUSES and part.state is State.NEW}
     left = [_LEFT[kind] for kind in (PartKind.FUSE, PartKind.BREAKER) if kind in kinds]
     both = words("{first} and {second}", first=left[0], second=left[1]) if len(left) == 2 else None
     if left:
@@ -159,10 +176,9 @@ def _run(wires: list[Wire], shown: Display) -> str:
 def _dead_test(installation: Installation) -> Json:
     return {
         "text": words(
-            "Look along every new cable: a grommet at each hole, clips at every bend, nothing over an edge "
-            "or near a belt. Before any power, all fuses out and all loads off: measure ohms from each new "
-            "plus wire to its negative and to bare metal. Anything but an open circuit is a fault to find "
-            "first."
+            "{looked} Before any power, all fuses out and all loads off: measure ohms from each new plus "
+            "wire to its negative and to bare metal. Anything but an open circuit is a fault to find first.",
+            looked=LOOKED_ALONG,
         ),
         "point": installation.reference,
         "cautions": [],
@@ -182,86 +198,47 @@ def _live(installation: Installation, hazards: Iterable[Hazard]) -> Json:
 
 
 def _first_power(plan: Plan, hazards: Iterable[Hazard], circuits: Iterable[Circuit]) -> Iterator[Json]:
+    first = FirstPower(plan)
     for circuit in circuits:
         for part in circuit.parts:
-            if part.kind in _FUSES and part.state is State.NEW:
+            if part.kind in FUSES and part.state is State.NEW:
                 yield {
-                    "text": first_power_words(plan, circuit, part),
+                    "text": first.words(circuit, part),
                     "point": part.start,
                     "cautions": _at(hazards, WorkStep.POWER, circuit.name),
                 }
 
 
-def first_power_words(plan: Plan, circuit: Circuit, part: Part) -> str:
-    """Return how a fuse or breaker gets its first power: a lamp in its place, then itself, then the amps."""
-    breaker = part.kind is PartKind.BREAKER
-    text = words(
-        "First power to '{circuit}': {lamp} {place}, loads off: {seen}. Then {last}",
-        circuit=circuit.name,
-        lamp=_test_lamp(_nominal_v(plan, circuit), part),
-        place=words("across its open breaker") if breaker else words("in place of its fuse"),
-        seen=words("it fades while the input charges, then stays dark")
-        if _charges_up(plan, circuit)
-        else words("all stays dark"),
-        last=_last_words(part, breaker=breaker),
-    )
-    loads = [plan.assessment.loads[name] for name in circuit.loads if name in plan.assessment.loads]
-    drawn = [
-        words("{load} {current}", load=load.name, current=band(load.current_a, "A"))
-        for load in loads
-        if load.current_a is not None
-    ]
-    for before, one in enumerate(drawn):
-        text = (
-            words("{text}, {drawn}", text=text, drawn=one)
-            if before
-            else words("{text}, switch on and read {drawn}", text=text, drawn=one)
+def felt_words(plan: Plan) -> str:
+    """Return how joints are felt after a run under load, in which no load runs longer than it may."""
+    minutes = seconds(_LONG_RUN_S)
+    short = short_runs(plan)
+    if not short:
+        return words(
+            "Let the new loads run for {time}, then feel every joint and holder with the back of a finger: a "
+            "hot one is bad and is made again.",
+            time=minutes,
         )
-    return words("{text}.", text=text)
+    return words(
+        "Let the new loads run for {time}, but no longer than they may: {loads}. Then feel every joint and "
+        "holder with the back of a finger: a hot one is bad and is made again.",
+        time=minutes,
+        loads=joined(", ", (words("{load} {time}", load=name, time=seconds(s)) for name, s in short.items())),
+    )
 
 
-def _last_words(part: Part, *, breaker: bool) -> str:
-    if part.rating_a is None:
-        settled = words("close the breaker once its rating is settled")
-        return settled if breaker else words("fit its fuse once its rating is settled")
-    rating = amps(part.rating_a)
-    if breaker:
-        return words("close the {rating} breaker", rating=rating)
-    return words("fit the {rating} fuse", rating=rating)
+def short_runs(plan: Plan) -> dict[str, float]:
+    """Return the loads of new circuits that may not run as long as joints take to warm, and their run. [s]"""
+    new = (c for c in plan.installation.circuits.values() if c.state is State.NEW)
+    loads = plan.installation.loads
+    found = {name: loads[name].duty.run_s for circuit in new for name in circuit.loads if name in loads}
+    return {name: run_s for name, run_s in found.items() if run_s is not None and run_s < _LONG_RUN_S}
 
 
-def _charges_up(plan: Plan, circuit: Circuit) -> bool:
-    """Whether an inverter hangs on a circuit, whose capacitors fill through the test lamp."""
-    loads = (plan.installation.loads[name] for name in circuit.loads if name in plan.installation.loads)
-    return any(load.kind is LoadKind.INVERTER for load in loads)
-
-
-def _nominal_v(plan: Plan, circuit: Circuit) -> float:
-    """Nominal voltage of what feeds a circuit, which behind a converter is another than the vehicle's. [V]"""
-    found = plan.assessment.circuits.get(circuit.name)
-    supply = None if found is None else plan.assessment.supplies.get(found.source or "")
-    return plan.installation.system_v if supply is None else supply.nominal_v
-
-
-def _test_lamp(nominal_v: float, part: Part) -> str:
-    """A lamp that limits the first current; a small fuse may stand in for it where it is no larger."""
-    one, other = number(_LAMPS_V[0]), number(_LAMPS_V[1])
-    lamp = words("a {volts} V, 21 W lamp", volts=one)
-    if nominal_v > 1.5 * _LAMPS_V[0]:
-        lamp = words("a {volts} V, 21 W lamp", volts=other)
-    if nominal_v > 1.5 * _LAMPS_V[1]:
-        lamp = words("two lamps of {volts} V, 21 W in series", volts=other)
-    if part.kind is PartKind.BREAKER or (part.rating_a is not None and part.rating_a < _TEST_FUSE_A):
-        return lamp
-    return words("{lamp} (or a {rating} A fuse)", lamp=lamp, rating=number(_TEST_FUSE_A))
-
-
-def _hand_over(hazards: Iterable[Hazard]) -> Json:
-    return {
-        "text": words(
-            "Take the readings that are listed with this plan. Feel every joint and holder after 15 minutes "
-            "of load: a hot one is bad and is made again. Write down meter, date and values. Look at the "
-            "joints again after the first month."
-        ),
-        "cautions": _at(hazards, WorkStep.HAND_OVER),
-    }
+def _hand_over(plan: Plan, hazards: Iterable[Hazard]) -> Json:
+    text = words(
+        "Take the readings that are listed with this plan. {felt} Write down meter, date and values. Look at "
+        "the joints again after the first month.",
+        felt=felt_words(plan),
+    )
+    return {"text": text, "cautions": [_caution("live joint", LIVE_JOINT), *_at(hazards, WorkStep.HAND_OVER)]}

@@ -7,6 +7,7 @@ from groundstrap.pack.texts.instructions import instruction_section
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.test_sheet import sheet_section
 from groundstrap.report.figures import Display
+from groundstrap.report.working import work_steps
 
 VAN = (
     "groundstrap: 1\ntitle: Van\nsystem: 12 V\n"
@@ -49,14 +50,62 @@ def _power(plan, circuit):
 
 def test_a_bolted_fuse_is_never_put_on_a_live_lead(plan):
     """Common practice: behind the isolator that is open; before it with the battery's negative off."""
-    behind = " ".join(map(str, _power(plan, "inverter").details))
-    assert "engine off, open -Q1 bank isolator" in behind
-    assert "open again, bolt the fuse" in behind
-    at_battery = " ".join(map(str, _power(plan, "house feed").details))
-    assert "take the negative lead off" in at_battery
-    assert "house" in at_battery
-    assert "bank isolator" not in at_battery.partition("negative lead off")[2]
-    assert "bolted" not in " ".join(map(str, _power(plan, "lamp").details))
+    behind = str(_power(plan, "inverter").text)
+    assert "engine and loads off, open bank isolator" in behind
+    assert "Open again, bolt the 150 A fuse tight" in behind
+    at_battery = str(_power(plan, "house feed").text)
+    assert "negative lead off starter, house" in at_battery
+    assert "bank isolator" not in at_battery
+    assert "bolt" not in str(_power(plan, "lamp").text)
+
+
+def test_the_plan_has_the_same_safe_order(plan):
+    told = [step["text"] for step in work_steps(plan) if step["text"].startswith("First power to 'inverter'")]
+    assert told == [str(_power(plan, "inverter").text)]
+    assert not any("then fit the 150 A fuse" in text for text in told)
+
+
+def test_capacitors_light_the_lamp_for_a_moment():
+    """An inverter's, a charger's and a converter's input fill through the lamp; common practice."""
+    text = (
+        "groundstrap: 1\ntitle: Van\nsystem: 24 V\n"
+        "supplies:\n  house: {kind: battery, capacity: 100 Ah}\n"
+        "  small: {kind: dc-dc, current: 10 A, setpoint: 12 V}\n"
+        "gear:\n  bus: {kind: block, rating: 100 A}\n"
+        "loads:\n  lamp: {kind: led, claims: {power: 12 W}}\n"
+        "  router: {kind: electronics, claims: {power: 9 W}}\n"
+        "  brick: {kind: charger, claims: {power: 60 W}}\n"
+        "circuits:\n  feed: {path: [house, fuse, bus], length: 1 m}\n"
+        "  small: {path: [bus, small], length: 1 m, wire: 4 mm2}\n"
+        "  router: {path: [small, fuse, router], length: 1 m}\n"
+        "  lamp: {path: [bus, fuse, lamp], length: 2 m}\n  brick: {path: [bus, fuse, brick], length: 2 m}\n"
+    )
+    van = api.plan(api.read_job(text))
+    fading = {name for name in ("feed", "lamp", "brick", "router") if "fades" in str(_power(van, name).text)}
+    assert fading == {"feed", "brick"}
+
+
+def test_joints_are_felt_after_runs_that_the_loads_stand():
+    """A hoist that may run for 40 s does not run for a quarter of an hour; a live joint has its caution."""
+    job = api.plan(
+        api.read_job(
+            VAN.replace("claims: {power: 12 W}}", "claims: {power: 12 W}, duty: {run: 40 s, every: 6 min}}")
+        )
+    )
+    felt = [s for key, s in _steps(instruction_section(job, Display())) if key == "instructions-measure"][-1]
+    assert "no longer than they may: lamp 40 s" in str(felt.text)
+    assert "joint at plus is live" in str(felt.cautions[0])
+    assert any("lamp 40 s" in step["text"] for step in work_steps(job))
+
+
+def test_what_the_job_brings_is_mounted_first(plan):
+    """Nothing of a car's own battery; a new one, its inverter, its blocks and its loads each once."""
+    prepared = [s for key, s in _steps(instruction_section(plan, Display())) if key == "instructions-prepare"]
+    told = " ".join(str(text) for s in prepared for text in (s.text, *s.details))
+    assert "Fix -G2 house so that it can't move" in told.replace("-G1 house", "-G2 house")
+    assert "starter" not in told
+    for name in ("inverter", "bus", "slots", "fridge", "lamp"):
+        assert told.count(f" {name}") == 1, name
 
 
 def test_what_a_load_waits_for_before_it_draws(plan):

@@ -7,10 +7,11 @@ from collections.abc import Iterable, Iterator
 from groundstrap.checks import WorkStep
 from groundstrap.model import Circuit, PartKind, State, Supply, SupplyKind
 from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
-from groundstrap.pack.texts.first_power import bolted_words, loads_drawing
+from groundstrap.pack.texts.first_power import loads_drawing
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import amps
-from groundstrap.report.working import circuits_ends_first, first_power_words
+from groundstrap.report.first_power import FirstPower
+from groundstrap.report.working import LIVE_JOINT, LOOKED_ALONG, circuits_ends_first, felt_words
 from groundstrap.words import term, words
 
 __all__ = [
@@ -52,10 +53,7 @@ def dead_test_part(telling: Telling, count: StepCounter) -> Section:
     )
     steps = [
         Step(
-            text=words(
-                "Look along every new cable: a grommet at each hole, a clip at every bend, nothing over an "
-                "edge or near a belt. Pull at every terminal."
-            )
+            text=LOOKED_ALONG,
         ),
         Step(
             text=words("All fuses out, breakers open: {fuses}. All loads off or unplugged.", fuses=fuses)
@@ -174,16 +172,16 @@ def power_part(telling: Telling, count: StepCounter) -> Section | None:
     """Return the first power of each fuse, nearest to the source first, then panels and mains; or None."""
     steps = []
     told: set[str] = set()
+    first = FirstPower(telling.plan, telling.live)
     for circuit in reversed(circuits_ends_first(telling.plan)):
         cautions = [t for t in telling.cautions(WorkStep.POWER, circuit.name) if t not in told]
         fuses = [part for part in circuit.parts if part.kind in FUSES and part.state is State.NEW]
         for part in fuses:
             told |= set(cautions)
-            text = first_power_words(telling.plan, circuit, part)
+            text = first.words(circuit, part)
             slot = words("{fuse} at {place}", fuse=telling.tag(part.name), place=part.place)
             details = (
                 slot,
-                *bolted_words(telling, circuit, part),
                 *loads_drawing(telling, circuit),
                 *_worked_by(telling, circuit),
                 *_all_on(telling, circuit),
@@ -230,16 +228,11 @@ def _worked_by(telling: Telling, circuit: Circuit) -> Iterator[str]:
             )
 
 
-def measure_part(count: StepCounter) -> Section:
+def measure_part(telling: Telling, count: StepCounter) -> Section:
     """Return what is measured and felt under load."""
     steps = [
         Step(text=words("Take the readings of the test sheet and write them in, with meter and date.")),
-        Step(
-            text=words(
-                "After 15 minutes of load feel every joint and holder with the back of a finger: a hot one "
-                "is bad and is made again."
-            )
-        ),
+        Step(text=felt_words(telling.plan), cautions=(LIVE_JOINT,)),
     ]
     return work_part("measure", words("Measure"), count.steps(steps))
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from groundstrap.assess import BundleAssessment
 from groundstrap.checks import WorkStep
-from groundstrap.model import Circuit, GearKind, Part, PartKind, Passage, State, SupplyKind, Wire
+from groundstrap.model import Circuit, Part, PartKind, Passage, State, SupplyKind, Wire
 from groundstrap.pack.content import Caution, Paragraph, Section, Step
 from groundstrap.pack.lists.cuts import Cut, fitting_words, spot_words
 from groundstrap.pack.texts.commissioning import (
@@ -21,6 +21,7 @@ from groundstrap.pack.texts.commissioning import (
     work_part,
 )
 from groundstrap.pack.texts.make_dead import dead_cautions, dead_steps
+from groundstrap.pack.texts.mounting import mounting_steps
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display
 from groundstrap.report.parts import laid as cable_of
@@ -59,7 +60,7 @@ def instruction_section(plan: Plan, shown: Display, telling: Telling | None = No
         dead_test_part(telling, number_of) if circuits else None,
         connect_part(telling, number_of),
         power_part(telling, number_of),
-        measure_part(number_of),
+        measure_part(telling, number_of),
         hand_over_part(telling, number_of),
     ]
     return Section(
@@ -107,15 +108,8 @@ def _prepared(telling: Telling) -> Iterator[Step]:
         )
     )
     yield Step(text=words("Mark where each part sits. Look behind every place before you drill."))
-    marked = listed(telling.tag(name) for name in _blocks(telling))
-    if marked:
-        yield Step(text=words("Fix {blocks}; nothing is joined yet.", blocks=marked))
+    yield from mounting_steps(telling)
     yield Step(text=words("Cut the cables to the cut list. Slide a label with its number over both ends."))
-
-
-def _blocks(telling: Telling) -> list[str]:
-    gear = telling.plan.installation.gear.values()
-    return [each.name for each in gear if each.kind is GearKind.BLOCK and each.state is State.NEW]
 
 
 def _build(telling: Telling, circuit: Circuit, count: StepCounter) -> Section:
