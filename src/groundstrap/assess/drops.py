@@ -14,12 +14,13 @@ from groundstrap.assess.few import FEW_ROWS, solve_each
 from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_feeder
 from groundstrap.assess.positions import alternatives, applies, may_run, running_loads, runs_in
 from groundstrap.assess.results import DropAssessment, ElementDrop
+from groundstrap.assess.shedding import to_shed
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, parameters_rows
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.records import dataclass, replace
-from groundstrap.solve import Rows, smallest_cut, solve_rows
+from groundstrap.solve import Rows, solve_rows
 
 __all__ = [
     "DropGauge",
@@ -76,33 +77,23 @@ def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
 def solve_drops(wiring: Wiring) -> DropRows:
     """Solve the drop's cases of an installation, and those of the highest volts, as one batch."""
     cases, alone = drop_cases(wiring), _alone_cases(wiring)
-    shed: set[str] = set()
-    highest: Mapping[str, float] | None = None
+    rows = _solve(wiring, (*cases, *alone))
+    highest = _highest_volts(wiring, rows, len(cases), alone)
+    shed: frozenset[str] = frozenset()
     while True:
-        every = (*cases, *alone) if highest is None else cases
-        rows = _solve(wiring, every)
-        if highest is None:
-            highest = _highest_volts(wiring, rows, len(cases), alone)
         failing = next((k for k, c in enumerate(cases) if c.body == "typical" and not rows.found[k]), None)
-        culprit = _to_shed(wiring, cases[failing]) if failing is not None else None
-        if culprit is None:
-            return DropRows(cases, rows, frozenset(shed), highest)
-        shed.add(culprit)
-        cases = tuple(replace(case, running=case.running - {culprit}) for case in cases)
+        more = to_shed(wiring, cases[failing]) if failing is not None else frozenset()
+        if not more:
+            return DropRows(cases, rows, shed, highest)
+        shed |= more
+        cases = tuple(replace(case, running=case.running - more) for case in cases)
+        rows = _solve(wiring, cases)
 
 
 def _solve(wiring: Wiring, cases: Sequence[Case]) -> Rows:
     if len(cases) <= FEW_ROWS:
         return solve_each(wiring.network, [parameters(wiring, case) for case in cases])
     return solve_rows(wiring.network, parameters_rows(wiring, cases), rows=len(cases))
-
-
-def _to_shed(wiring: Wiring, case: Case) -> str | None:
-    """The load whose smallest cut restores a working point, else the largest that is on."""
-    culprit = smallest_cut(wiring.network, parameters(wiring, case))
-    if culprit is not None and culprit.branch in case.running:
-        return culprit.branch
-    return max(case.running, key=lambda name: (wiring.currents.draws[name].drop_a, name), default=None)
 
 
 def _posts_of(wiring: Wiring, supply: Supply, draw: str) -> tuple[int, int]:

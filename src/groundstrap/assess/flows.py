@@ -101,6 +101,11 @@ def _islands(topology: Topology, closed: NDArray[np.bool_]) -> _Islands:
 
 def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Flows:
     """Return how one amp of each draw passes the pieces; pieces of no conductance pass nothing."""
+    values = (siemens.tobytes(), tuple(draws))
+    return topology.kept.lately("unit flows", values, lambda: _unit_flows(topology, siemens, draws))
+
+
+def _unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Flows:
     z = impedances(topology, siemens)
     served = tuple(z.joined(draw.plus, draw.minus) for draw in draws)
     plus = np.fromiter((draw.plus for draw in draws), dtype=np.intp, count=len(draws))
@@ -113,4 +118,6 @@ def unit_flows(topology: Topology, siemens: Floats, draws: Sequence[Draw]) -> Fl
     share[np.abs(share) < _ROUND_OFF] = 0.0
     whole = np.abs(np.abs(share) - 1.0) < _ROUND_OFF
     share[whole] = np.sign(share[whole])
+    # It is kept for whoever asks next.
+    share.flags.writeable = False
     return Flows(tuple(draw.name for draw in draws), share, served, z.tree)

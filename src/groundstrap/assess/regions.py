@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 
 from groundstrap.assess.positions import alternatives
 from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
-from groundstrap.assess.tree import TREE, CircuitTree, consuming
+from groundstrap.assess.tree import CircuitTree, consuming
 from groundstrap.model import State, SupplyKind
 from groundstrap.records import dataclass
 
@@ -41,9 +41,7 @@ class _Regions:
 
 def guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:
     """Return for every fuse and breaker what it stands before."""
-    if tree is not topology.kept.get(TREE):
-        return _all_guards(topology, tree)
-    return topology.kept.once("guards", lambda: _all_guards(topology, tree))
+    return tree.kept.once("guards", lambda: _all_guards(topology, tree))
 
 
 def _all_guards(topology: Topology, tree: CircuitTree) -> Mapping[str, Guard]:

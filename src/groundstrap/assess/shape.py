@@ -9,13 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from functools import lru_cache
 from operator import attrgetter
-from typing import Any, TypeVar
+from typing import Any, Final, TypeVar
 
 from groundstrap.model import Circuit, Element, Installation, Part, Wire
 
 __all__ = ["Kept", "kept_for"]
 
 Answer = TypeVar("Answer")
+
+_LATELY: Final = 8
+"""Values of one question that answers are kept for: those that one plan asks again and again."""
 
 
 class Kept:
@@ -43,6 +46,25 @@ class Kept:
         if question not in self._answers:
             self._answers[question] = find()
         answer: Answer = self._answers[question]
+        return answer
+
+    def lately(self, question: Hashable, values: Hashable, find: Callable[[], Answer]) -> Answer:
+        """Return the answer to a question that hangs on values too: kept for the few that were asked last.
+
+        >>> kept = Kept()
+        >>> [kept.lately("twice", n, lambda n=n: 2 * n) for n in range(10)][-1]
+        18
+        >>> kept.lately("twice", 9, lambda: 0), kept.lately("twice", 1, lambda: 0)
+        (18, 0)
+        """
+        answers: dict[Hashable, Answer] = self.once((question, "lately"), dict)
+        if values in answers:
+            answer = answers.pop(values)
+        else:
+            answer = find()
+            while len(answers) >= _LATELY:
+                del answers[next(iter(answers))]
+        answers[values] = answer
         return answer
 
 

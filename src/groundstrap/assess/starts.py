@@ -15,7 +15,6 @@ from groundstrap.assess.curves import fastest_at, opening_at
 from groundstrap.assess.draws import lasts
 from groundstrap.assess.protection import Opening
 from groundstrap.assess.start_results import FuseStart, LoadStart
-from groundstrap.assess.tree import TREE
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Load, LoadKind, Part, PartKind, SupplyKind
 from groundstrap.physics.fuse import slowest_opening_s
@@ -216,10 +215,7 @@ def _not_interlocked(wiring: Wiring, members: list[LoadStart]) -> tuple[LoadStar
 
 def _switches(wiring: Wiring) -> Mapping[str, str]:
     """Load -> the contact nearest to it that switches it."""
-    if wiring.tree is not wiring.topology.kept.get(TREE):
-        return _nearest_switches(wiring)
-    found: Mapping[str, str] = wiring.topology.kept.once("switch of", lambda: _nearest_switches(wiring))
-    return found
+    return wiring.tree.kept.once("switch of", lambda: _nearest_switches(wiring))
 
 
 def _nearest_switches(wiring: Wiring) -> Mapping[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import field
 
 import numpy as np
 
@@ -11,15 +12,13 @@ from groundstrap.assess.currents import DesignCurrents
 from groundstrap.assess.flows import Floats
 from groundstrap.assess.results import Unprotected
 from groundstrap.assess.settings import SETTINGS, Setting
+from groundstrap.assess.shape import Kept
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.model import State, Supply, SupplyKind
 from groundstrap.records import dataclass
 
 __all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
 
-
-TREE = "tree"
-"""What the tree of a shape without loops is kept under."""
 
 _FAR = 10**6
 
@@ -53,6 +52,8 @@ class CircuitTree:
     """Draws that a piece lies in the way of, from the source that their drop counts from."""
     loads_behind: Mapping[str, frozenset[str]]
     """Loads that need a piece to be closed, converters passed through."""
+    kept: Kept = field(init=False, default_factory=Kept, repr=False, compare=False)
+    """What was found by it and its shape alone; the tree of a shape without loops lives as long as that."""
 
 
 def consuming(topology: Topology, draws: Iterable[str]) -> frozenset[str]:
@@ -85,7 +86,7 @@ def circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: De
     """Return where every circuit stands."""
     if settings is not topology.kept.get(SETTINGS):
         return _circuit_tree(topology, settings, currents)
-    return topology.kept.once(TREE, lambda: _circuit_tree(topology, settings, currents))
+    return topology.kept.once("tree", lambda: _circuit_tree(topology, settings, currents))
 
 
 def _circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: DesignCurrents) -> CircuitTree:

@@ -29,7 +29,7 @@ from groundstrap.assess.settings import Setting, charged_ends, level_ends, set_u
 from groundstrap.assess.shape import Kept
 from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
-from groundstrap.assess.tree import TREE, CircuitTree, circuit_tree
+from groundstrap.assess.tree import CircuitTree, circuit_tree
 from groundstrap.model import (
     Assumption,
     Installation,
@@ -297,9 +297,7 @@ def open_pieces(wiring: Wiring, case: Case) -> frozenset[str]:
     def find() -> frozenset[str]:
         return opened(topology, case.situation, running=case.running, behind=tree.loads_behind)
 
-    if tree is not topology.kept.get(TREE):
-        return case.open | find()
-    return case.open | topology.kept.once(("open", case.situation, case.running), find)
+    return case.open | tree.kept.once(("open", case.situation, case.running), find)
 
 
 def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float | NDArray[np.float64], ...]]:
