@@ -20,6 +20,7 @@ from groundstrap.report.drawing import Box
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
+from groundstrap.report.stamp import stamp_words
 from groundstrap.words import Name, words
 
 __all__ = ["COMPACT_WIDTH", "wiring_compact"]
@@ -225,6 +226,9 @@ def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Langua
     for text in wrap(sayer.say(title), 17.0, COMPACT_WIDTH - 2 * _RIM, bold=True):
         canvas.text(text, _RIM, column.y + 0.8 * 17.0, 17.0, bold=True)
         column.y += 22.0
+    for text in wrap(sayer.say(stamp_words(plan)), _TEXT, COMPACT_WIDTH - 2 * _RIM, bold=True):
+        column.line(Line(text, bold=True), _RIM, column.y)
+        column.y += _LEAD
     note = words("On each cable its number, size, colour and length. #12: see row 12.")
     _paragraph(column, sayer.say(note))
     row = 0

@@ -181,7 +181,7 @@ def route_pages(
         box,
         between - 16.0,
     )
-    title = title_lines(plan.installation.title, width)
+    title = title_lines(plan, language, width)
     room = height - title_height(title)
     trees = _Forest(found, teller, room).trees(plan.installation)
     teller.longer += teller.key(found)

@@ -26,6 +26,7 @@ from groundstrap.report.drawing import Box
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
+from groundstrap.report.stamp import stamp_words
 from groundstrap.words import Name, words
 
 __all__ = [
@@ -275,7 +276,7 @@ def wiring_pages(
     shown = shown or Display.of(plan.installation)
     width, height = PAPERS[paper]
     between = width - _LETTERS - 2 * _BAR
-    title = title_lines(plan.installation.title, width)
+    title = title_lines(plan, language, width)
     apart, most = frozenset[str](), 40
     while True:
         found = nets(plan.installation, apart, most)
@@ -293,10 +294,13 @@ def wiring_pages(
     return _sheets(layout, legend, title, (width, height))
 
 
-def title_lines(title: str, width: float) -> list[str]:
-    """Return the title of a job in the lines that stand over a sheet."""
-    lines = wrap(title, TITLE, width * 0.7, bold=True)
-    return [*lines[:2], cut(lines[2] + "…", width * 0.7, size=TITLE, bold=True)] if len(lines) > 3 else lines
+def title_lines(plan: Plan, language: Language, width: float) -> list[str]:
+    """Return the title of a job in the lines that stand over a sheet, and what stands against it."""
+    lines = wrap(plan.installation.title, TITLE, width * 0.7, bold=True)
+    if len(lines) > 3:
+        lines = [*lines[:2], cut(lines[2] + "…", width * 0.7, size=TITLE, bold=True)]
+    stamp = language.in_print.text(stamp_words(plan))
+    return [*lines, *(wrap(stamp, TITLE, width - 4.0, bold=True) if stamp else ())]
 
 
 def title_height(title: list[str]) -> float:

@@ -20,6 +20,7 @@ from groundstrap.pack.lists.purchase import Bought, purchase_of
 from groundstrap.pack.lists.reels import CableReels, Reel, reels_of
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
+from groundstrap.report.stamp import stamp_words
 from groundstrap.report.values import Json, json_text, known
 from groundstrap.units import ConductorSize
 
@@ -28,6 +29,9 @@ __all__ = ["LISTS", "csv_text", "list_files"]
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 """What a cell begins with that a spreadsheet takes for a formula."""
 
+_AGAINST: Final = "stands_against"
+"""Last column of every list, in each of its rows: it stays with a list that is sent on by itself, with rows
+that are sorted or filtered, and a reader that goes by names or by places finds all others where they were."""
 _CABLES: Final = (
     "number", "circuit", "returning", "size", "area_mm2", "other_size", "material", "insulation_c", "colour",
     "outer_mm", "from_place", "from_reference", "from_thing", "from_terminal", "from_end", "from_stud",
@@ -51,11 +55,11 @@ _FUSES: Final = (
 )  # fmt: skip
 
 LISTS: Final[Mapping[str, tuple[str, ...]]] = {
-    "cables": _CABLES,
-    "parts": _PARTS,
-    "reels": _REELS,
-    "labels": _LABELS,
-    "fuses": _FUSES,
+    "cables": (*_CABLES, _AGAINST),
+    "parts": (*_PARTS, _AGAINST),
+    "reels": (*_REELS, _AGAINST),
+    "labels": (*_LABELS, _AGAINST),
+    "fuses": (*_FUSES, _AGAINST),
 }
 """The columns of each list, by the name of its files."""
 
@@ -63,10 +67,11 @@ LISTS: Final[Mapping[str, tuple[str, ...]]] = {
 def list_files(plan: Plan, paper: str = "a4") -> Mapping[str, str]:
     """Return the text of each list's CSV and JSON file, by the file's name; flags as on a paper's labels."""
     found: dict[str, str] = {}
+    stamp = str(stamp_words(plan))
     for name, rows in _rows(plan, paper).items():
-        found[f"{name}.csv"] = csv_text(LISTS[name], rows)
+        found[f"{name}.csv"] = csv_text(LISTS[name], ({**row, _AGAINST: stamp} for row in rows))
         kept = [known(row) for row in rows]
-        head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint}
+        head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint, _AGAINST: stamp}
         found[f"{name}.json"] = json_text({**head, name: kept})
     return found
 

@@ -18,6 +18,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import number
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
+from groundstrap.report.stamp import stamp_words
 from groundstrap.words import Name, words
 
 __all__ = ["SHEETS", "Label", "LabelSheet", "label_pages", "label_section", "labels_of"]
@@ -37,6 +38,7 @@ _LARGE: Final = 1.4
 """The number over the other texts. [1]"""
 _LARGEST_PT: Final = 15.0
 _LINE: Final = 1.12
+_STAMP_PT: Final = 9.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -146,14 +148,18 @@ def label_pages(
     sheet = SHEETS[paper]
     labels = labels_of(plan) if labels is None else labels
     pages = range(0, len(labels), sheet.count)
+    stamp = language.in_print.text(stamp_words(plan))
     return tuple(
-        _page(sheet, page, labels[first : first + sheet.count], language)
+        _page(sheet, page, labels[first : first + sheet.count], language, stamp)
         for page, first in enumerate(pages, 1)
     )
 
 
-def _page(sheet: LabelSheet, page: int, labels: tuple[Label, ...], language: Language) -> Drawn:
+def _page(sheet: LabelSheet, page: int, labels: tuple[Label, ...], language: Language, stamp: str) -> Drawn:
     canvas = Canvas(f"labels-{page}", sheet.width_mm * _PT)
+    if stamp:
+        # In the rim above the first row, which no label reaches.
+        canvas.text(stamp, sheet.left_mm * _PT, sheet.top_mm * _PT - _STAMP_PT, _STAMP_PT, bold=True)
     for place, label in enumerate(labels):
         row, column = divmod(place, sheet.columns)
         left = (sheet.left_mm + column * sheet.across_mm) * _PT

@@ -24,6 +24,7 @@ from groundstrap.assess import (
 )
 from groundstrap.assess.topology import UnionFind
 from groundstrap.report.plan import Plan
+from groundstrap.report.stamp import stamp_words
 from groundstrap.solve import Branch, Law, solve_one
 
 __all__ = ["netlist"]
@@ -55,6 +56,7 @@ def netlist(plan: Plan, wiring: Wiring | None = None) -> str:
     lines = [
         f"* {_ascii(plan.installation.title)}",
         f"* fingerprint {plan.fingerprint}",
+        *((f"* {_ascii(stamp)}",) if (stamp := stamp_words(plan)) else ()),
         "* Volts against the negative post of the first battery, node 0. One network a situation.",
         "* B elements are currents by an expression: sources with a limit, loads of constant power.",
     ]
