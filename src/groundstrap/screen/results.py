@@ -1,4 +1,4 @@
-"""What a screen shows of an answer: texts that are rounded and can be translated, pictures as SVG; all frozen.
+"""What a screen shows of an answer: rounded texts that can be translated, pictures as SVG; all frozen.
 
 Every text is made by `groundstrap.words` or is a name that the user gave. A share is no text: a front end may
 draw a bar by it.
@@ -141,7 +141,7 @@ class LoadSheet:
 
     row: LoadRow
     picture: str
-    """Evidence, bounds and claims as intervals over one scale of watts, as SVG; empty where nothing is known."""
+    """Evidence, bounds and claims as intervals over one scale of watts, as SVG; empty where there is none."""
     picture_words: str
     evidence: tuple[tuple[str, str], ...]
     """What was written, and what it is worth."""

@@ -10,22 +10,33 @@ from groundstrap.model import Circuit, Gear, Load, Part, PartKind, State, Supply
 from groundstrap.pack.content import Align, Block, Column, Facts, Items, Paragraph, Section, Table
 from groundstrap.pack.texts.cover import revision_of
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
+from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, band, number, percent
 from groundstrap.report.plan import Plan
 from groundstrap.words import Words, term, words
 
-__all__ = ["changes"]
+__all__ = ["Change", "changes", "changes_between"]
 
 _T = TypeVar("_T")
 _Row = tuple[str, str, str, str]
 """What it is about, what changed, before, now."""
 
 
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One thing that reads differently in two jobs."""
+
+    about: str
+    what: str
+    before: str
+    now: str
+
+
 def changes(old: Plan, new: Plan, shown: Display | None = None) -> Section:
     """Return what was added, taken out and altered between two revisions of a job."""
     display = shown if shown is not None else Display.of(new.installation)
     before, now = Telling(old, display), Telling(new, display)
-    rows = [*_circuits(before, now), *_loads(before, now), *_supplies(before, now), *_gear(before, now)]
+    rows = [(each.about, each.what, each.before, each.now) for each in changes_between(before, now)]
     blocks: list[Block] = [Facts(tuple(_revisions(old, new)))]
     if rows:
         columns = (
@@ -44,6 +55,12 @@ def changes(old: Plan, new: Plan, shown: Display | None = None) -> Section:
         same = words("Nothing that is built or bought changed, and nothing that stands against it.")
         blocks.append(Paragraph(same))
     return Section(key="changes", title=words("What changed"), blocks=tuple(blocks))
+
+
+def changes_between(before: Telling, now: Telling) -> tuple[Change, ...]:
+    """Return what was added, taken out and altered between two jobs, in the order of the later one."""
+    rows = (*_circuits(before, now), *_loads(before, now), *_supplies(before, now), *_gear(before, now))
+    return tuple(Change(*row) for row in rows)
 
 
 def _revisions(old: Plan, new: Plan) -> Iterator[tuple[str, str]]:

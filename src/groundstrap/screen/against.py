@@ -1,0 +1,106 @@
+"""What stands against a job, for a screen: causes, what follows from them, and what is to be found out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from groundstrap.checks import Finding, FindingOutcome, Level, Tree
+from groundstrap.model import Circuit
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.report.findings_text import consequences, grouped, more_words
+from groundstrap.report.plan import Plan
+from groundstrap.report.unknown_text import Question, question_words, questions
+from groundstrap.screen.results import Against, Open
+from groundstrap.words import words
+
+__all__ = ["against", "is_about", "level_of", "open_questions"]
+
+_MARKS = {Level.STOP: words("Stop"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
+_OPEN = {Level.STOP: words("Could stop it"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
+
+
+def against(telling: Telling, findings: Sequence[Finding]) -> tuple[Against, ...]:
+    """Return the causes, worst first; the same words of several things are one."""
+    return tuple(_cause(telling, several) for several in grouped(findings))
+
+
+def _cause(telling: Telling, several: Sequence[Tree]) -> Against:
+    root = several[0].root
+    roots = [tree.root for tree in several]
+    waived = root.waiver is not None
+    every = [*roots, *(each for tree in several for each in tree.consequences)]
+    return Against(
+        level="waived" if waived else several[0].level.value,
+        mark=words("Waived") if waived else _MARKS[several[0].level],
+        rule=root.rule,
+        slug=root.slug,
+        text=telling.told(roots),
+        circuits=_circuits(telling.plan, every),
+        where=tuple(dict.fromkeys(each.where for each in roots)),
+        follows=tuple(_follows(telling, several)),
+        details=tuple(telling.text(text) for text in more_words(root)),
+        count=len(several),
+    )
+
+
+def _follows(telling: Telling, several: Sequence[Tree]) -> Iterator[str]:
+    for found in consequences(several):
+        text = telling.told(found[:1])
+        if len(found) > 1:
+            text = words("{text} And {count} more like it.", text=text, count=len(found) - 1)
+        yield words("{text} [{rule}]", text=text, rule=found[0].rule)
+
+
+def open_questions(telling: Telling, findings: Iterable[Finding]) -> tuple[Open, ...]:
+    """Return what is to be found out, worst first."""
+    return tuple(_question(telling, each) for each in questions(findings))
+
+
+def _question(telling: Telling, asked: Question) -> Open:
+    found = (*asked.settled, *asked.helped)
+    return Open(
+        level=asked.level.value,
+        mark=_OPEN[asked.level],
+        text=telling.text(question_words(asked)),
+        rules=tuple(dict.fromkeys(each.rule for each in found)),
+        circuits=_circuits(telling.plan, found),
+    )
+
+
+def _circuits(plan: Plan, found: Iterable[Finding]) -> tuple[str, ...]:
+    """Names of the circuits that findings are about, in the job's order."""
+    every = tuple(found)
+    return tuple(
+        circuit.name
+        for circuit in plan.installation.circuits.values()
+        if any(is_about(each, circuit) for each in every)
+    )
+
+
+def is_about(finding: Finding, circuit: Circuit) -> bool:
+    """Tell whether a finding is about a circuit, a piece of it or a load at its end."""
+    if finding.circuit is not None:
+        return finding.circuit == circuit.name
+    return (
+        finding.where == circuit.name or finding.where in circuit.loads or finding.where in _pieces(circuit)
+    )
+
+
+def _pieces(circuit: Circuit) -> frozenset[str]:
+    return frozenset((*(part.name for part in circuit.parts), *(wire.name for wire in circuit.wires)))
+
+
+def level_of(plan: Plan, circuit: Circuit) -> str:
+    """Return the worst that stands against one circuit: `stop`, `open`, `caution`, `note` or `clear`.
+
+    `open` is what could stop it and is not decided.
+    """
+    found = [each for each in plan.judgement.findings if each.waiver is None and is_about(each, circuit)]
+    failed = [each.level for each in found if each.outcome is FindingOutcome.FAIL]
+    if Level.STOP in failed:
+        return Level.STOP.value
+    stops = (e for e in found if e.outcome is FindingOutcome.UNKNOWN and e.level is Level.STOP and e.decides)
+    if next(stops, None) is not None:
+        return "open"
+    worst = max(failed, key=lambda level: level.weight, default=None)
+    return "clear" if worst is None else worst.value

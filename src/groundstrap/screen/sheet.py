@@ -1,0 +1,255 @@
+"""A whole answer for a screen: the verdict, every circuit and load at a glance, what stands against it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from groundstrap.assess import CircuitAssessment, LoadAssessment, Outcome, ReasonKind, SituationAssessment
+from groundstrap.checks import Worst
+from groundstrap.model import Circuit, LoadKind, State, Wire
+from groundstrap.pack.texts.phrases import FUSES, Telling, listed
+from groundstrap.report.figures import UNKNOWN, Display, amps, band, number, percent, volts, watts
+from groundstrap.report.findings_text import summary
+from groundstrap.report.plan import Plan
+from groundstrap.report.plan_json import binding_name
+from groundstrap.report.reasons import SEEN, binding_words, unsolved_words
+from groundstrap.screen.against import against, level_of, open_questions
+from groundstrap.screen.results import (
+    AssumedRow,
+    CircuitRow,
+    ClaimRow,
+    Figure,
+    LoadRow,
+    Sheet,
+    SituationRow,
+    SourceRow,
+)
+from groundstrap.sources import all_sources
+from groundstrap.vet import ClaimVerdict
+from groundstrap.words import joined, plural, term, words
+
+__all__ = ["circuit_row", "load_row", "sheet", "verdict_words"]
+
+_VERDICTS = {
+    Worst.CLEAR: words("Nothing stops this job"),
+    Worst.STOP: words("Do not build it like this"),
+    Worst.UNDECIDED: words("Not decided, for something that could stop it is not known"),
+}
+
+
+def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
+    """Return everything that the first screen of an answer shows."""
+    telling = telling or Telling(plan, shown)
+    assessment, findings = plan.assessment, plan.judgement.findings
+    loads = [found for found in assessment.loads.values() if _is_told(plan, found)]
+    counts = plan.judgement.counts
+    return Sheet(
+        title=plan.installation.title,
+        frame=_frame(telling),
+        verdict=plan.worst.value,
+        verdict_words=verdict_words(plan),
+        summary=summary(findings),
+        warning=telling.warning,
+        circuits=tuple(circuit_row(telling, circuit) for circuit in telling.circuits),
+        loads=tuple(load_row(telling, found) for found in loads),
+        situations=tuple(_situation(found) for found in assessment.situations.values()),
+        against=against(telling, findings),
+        open=open_questions(telling, findings),
+        assumed=tuple(_assumed(telling)),
+        sources=tuple(_sources(plan)),
+        not_checked=words(
+            "{passed} rule applications passed, {failed} failed, {unknown} undecided. Not checked: the law "
+            "of your country, airbag and brake circuits, the parts themselves.",
+            passed=counts.passed,
+            failed=counts.failed,
+            unknown=counts.unknown,
+        ),
+        fingerprint=plan.fingerprint,
+    )
+
+
+def verdict_words(plan: Plan) -> str:
+    """Return the verdict as a clause."""
+    return _VERDICTS[plan.worst]
+
+
+def _frame(telling: Telling) -> str:
+    installation = telling.plan.installation
+    new = len(telling.new)
+    return words(
+        "{volts} V, {basis} rules; {circuits}, {kept} as found",
+        volts=number(installation.system_v),
+        basis=term(installation.basis.value),
+        circuits=plural("{count} new circuit", "{count} new circuits", new),
+        kept=len(telling.circuits) - new,
+    )
+
+
+def circuit_row(telling: Telling, circuit: Circuit) -> CircuitRow:
+    """Return one circuit at a glance."""
+    found = telling.plan.assessment.circuits[circuit.name]
+    drop = found.drop
+    used = None
+    if drop.drop_v is not None and drop.limit_v:
+        used = drop.drop_v / drop.limit_v
+    decided, why = _decided(telling, circuit)
+    return CircuitRow(
+        name=circuit.name,
+        number=circuit.label or "",
+        state=circuit.state.value,
+        level=level_of(telling.plan, circuit),
+        start=telling.point(circuit.start),
+        end=telling.point(circuit.end),
+        out=Figure(_sizes(telling, circuit, back=False), "ampacity"),
+        back=Figure(_sizes(telling, circuit, back=True), "ampacity"),
+        fuse=Figure(_fuses(telling, circuit), "window"),
+        window=Figure(_windows(found), "window"),
+        carries=Figure(amps(found.continuous_a), "current"),
+        drop=Figure(percent(drop.drop_pct), "drop"),
+        drop_v=volts(drop.drop_v),
+        limit="" if drop.limit_pct is None else percent(drop.limit_pct),
+        used=used,
+        load_v="" if drop.load_v is None else volts(drop.load_v),
+        decided=decided,
+        why=why,
+    )
+
+
+def _sizes(telling: Telling, circuit: Circuit, *, back: bool) -> str:
+    """Sizes on one way, thickest first."""
+    wires = [wire for wire in circuit.wires if wire.returning is back]
+    if any(wire.size is None for wire in wires):
+        return UNKNOWN
+    ordered = sorted(wires, key=lambda wire: -(wire.area_mm2 or 0.0) * wire.parallel)
+    sizes = list(dict.fromkeys(telling.size(wire) for wire in ordered))
+    return joined(" / ", sizes) if len(sizes) > 1 else "".join(sizes)
+
+
+def _fuses(telling: Telling, circuit: Circuit) -> str:
+    fuses = [part for part in circuit.parts if part.kind in FUSES]
+    if not fuses:
+        return words("none")
+    told = []
+    for part in fuses:
+        family = telling.family(part) if part.state is State.NEW else part.family
+        rating = amps(part.rating_a)
+        told.append(
+            rating if family is None else words("{rating} {family}", rating=rating, family=term(family))
+        )
+    return listed(told)
+
+
+def _windows(found: CircuitAssessment) -> str:
+    told = []
+    for fuse in found.fuses.values():
+        window = fuse.window
+        if window.empty:
+            told.append(words("no rating fits"))
+        else:
+            told.append(words("{least} to {most}", least=amps(window.least_a), most=amps(window.most_a)))
+    return listed(told)
+
+
+def _decided(telling: Telling, circuit: Circuit) -> tuple[str, str]:
+    """What set its size in a word, and in a sentence."""
+    plan, shown = telling.plan, telling.shown
+    if circuit.state is State.EXISTING:
+        return words("as found"), ""
+    design = plan.design
+    lost = next((each for each in (design.unsolved if design else ()) if each.circuit == circuit.name), None)
+    if lost is not None:
+        unfed = lost.kind is ReasonKind.UNFED
+        return (words("not fed") if unfed else words("nothing fits")), unsolved_words(lost, shown)
+    binding = None if design is None else design.bindings.get(circuit.name)
+    if binding is None:
+        written = all(wire.size is not None for wire in circuit.wires)
+        return (words("as written") if written else words("not chosen")), ""
+    fuse = next(
+        (c.fuses[binding.where] for c in plan.assessment.circuits.values() if binding.where in c.fuses), None
+    )
+    return term(binding_name(binding)), binding_words(binding, shown, fuse)
+
+
+def _is_told(plan: Plan, found: LoadAssessment) -> bool:
+    """Whether a load has a line: coils that the job made do not."""
+    load = plan.installation.loads[found.name]
+    return load.state is not State.REMOVE and not (load.kind is LoadKind.COIL and found.known)
+
+
+def load_row(telling: Telling, found: LoadAssessment) -> LoadRow:
+    """Return one load: what it really draws beside what is claimed for it."""
+    vetted = telling.plan.vetting.loads.get(found.name)
+    power, current, at_v = found.power_w, found.current_a, found.working_v
+    if (power is None or current is None) and vetted is not None:
+        # Where it hangs is not solved: what it takes at the voltage of its evidence still stands.
+        power, current, at_v = vetted.estimate.power_w, vetted.current_a, vetted.estimate.at_v
+    known = power is not None
+    claims = () if vetted is None else vetted.claims
+    count = 1 if vetted is None else vetted.count
+    return LoadRow(
+        name=found.name,
+        place=telling.plan.installation.loads[found.name].place,
+        power=Figure(band(power, "W") if known else words("unknown"), "power" if known else ""),
+        current=Figure(band(current, "A"), "power" if known else ""),
+        at=volts(at_v),
+        claims=tuple(_claim(claim, count) for claim in claims),
+        known=known,
+    )
+
+
+def _claim(claim: ClaimVerdict, count: int) -> ClaimRow:
+    said = amps(claim.current_a) if claim.power_w is None else watts(claim.power_w)
+    if count > 1:
+        said = words("{count} x {claim}", count=count, claim=said)
+    return ClaimRow(
+        claimed=said,
+        by="" if claim.by is None else term(claim.by),
+        verdict=claim.verdict.value,
+        verdict_words=term(claim.verdict.value),
+        why=claim.why,
+    )
+
+
+def _situation(found: SituationAssessment) -> SituationRow:
+    outcome: str = term(found.outcome.value)
+    if found.without:
+        outcome = words("{outcome} {loads}", outcome=outcome, loads=listed(found.without))
+    if found.culprit is not None:
+        outcome = words("{outcome}: {load} is too much", outcome=outcome, load=found.culprit)
+        if found.culprit_power_w is not None and found.culprit_v is not None:
+            outcome = words(
+                "{before}; cut to {power} it would hold {volts}",
+                before=outcome,
+                power=watts(found.culprit_power_w),
+                volts=volts(found.culprit_v),
+            )
+    supplies = found.supplies_a if found.outcome is not Outcome.UNSOLVED else {}
+    given = tuple((name, amps(value)) for name, value in supplies.items())
+    works = found.outcome is Outcome.WORKS
+    return SituationRow(situation=term(found.situation.value), outcome=outcome, works=works, supplies=given)
+
+
+def _assumed(telling: Telling) -> Iterator[AssumedRow]:
+    """What nobody wrote, the same with one reason told once."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for each in telling.plan.assumptions:
+        groups.setdefault((each.why, each.value), []).append(each.where)
+    for (why, value), places in groups.items():
+        where = joined(", ", dict.fromkeys(places))
+        yield AssumedRow(where=telling.text(where), value=telling.text(value), why=telling.text(why))
+
+
+def _sources(plan: Plan) -> Iterator[SourceRow]:
+    known = all_sources()
+    for id_ in plan.used_sources:
+        if id_ in known:
+            found = known[id_]
+            edition = found.edition if found.edition not in {"today", "various"} else ""
+            kind = term(found.kind.value.replace("-", " "))
+            yield SourceRow(title=found.title, edition=edition, kind=kind, seen=SEEN.get(found.seen, ""))
+
+
+def new_wires(telling: Telling) -> Iterator[Wire]:
+    """Yield every cable that is to be laid."""
+    for circuit in telling.new:
+        yield from circuit.wires
