@@ -21,6 +21,11 @@ from typing import TYPE_CHECKING, Final
 from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
+    from groundstrap.api.editing import (
+        Edit,
+        EditKind,
+        edited,
+    )
     from groundstrap.api.looking import explain, table, tables
     from groundstrap.api.packing import drawing, pack, save_pack
     from groundstrap.api.planning import check, pin, plan, vet
@@ -75,6 +80,8 @@ if TYPE_CHECKING:
 __all__ = [
     "Clash",
     "ClashAt",
+    "Edit",
+    "EditKind",
     "Language",
     "NewJob",
     "Photo",
@@ -92,6 +99,7 @@ __all__ = [
     "data_folder",
     "decode_job",
     "drawing",
+    "edited",
     "error_lines",
     "explain",
     "faults_json",
@@ -126,6 +134,11 @@ __all__ = [
 ]
 
 _HOMES: Final = {
+    "groundstrap.api.editing": (
+        "Edit",
+        "EditKind",
+        "edited",
+    ),
     "groundstrap.api.reading": (
         "NewJob",
         "decode_job",

@@ -1,14 +1,18 @@
 """The job file: its text to the model, with every fault at its line and column, and choices back into it."""
 
+from groundstrap.job.edits import Edit, EditKind, edited
 from groundstrap.job.files import decode_job, read_job_file, write_atomically, write_folder
 from groundstrap.job.new import NewJob, new_job_text, new_job_words, with_answer
 from groundstrap.job.pins import pin
 from groundstrap.job.reader import Job, read_job
 
 __all__ = [
+    "Edit",
+    "EditKind",
     "Job",
     "NewJob",
     "decode_job",
+    "edited",
     "new_job_text",
     "new_job_words",
     "pin",

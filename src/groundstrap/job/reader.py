@@ -30,7 +30,7 @@ __all__ = ["Job", "read_job"]
 
 FORMAT: Final = "1"
 SYSTEMS: Final = ("12 V", "24 V", "48 V")
-_BODIES: Final = ("steel", "aluminium", "fibreglass", "wood")
+BODIES: Final = ("steel", "aluminium", "fibreglass", "wood")
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +103,7 @@ class _Reader:
         self._sections()
         self._format()
         basis = Basis(self._choice("basis", tuple(Basis), Basis.ROAD))
-        body = self._choice("body", _BODIES, "steel" if basis is Basis.ROAD else "none")
+        body = self._choice("body", BODIES, "steel" if basis is Basis.ROAD else "none")
         zones, geography = self._places(basis)
         equipment = Equipment(self.faults, basis, self._system_v(), geography)
         read_equipment(equipment, self.sections)

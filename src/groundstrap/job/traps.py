@@ -6,7 +6,7 @@ import re
 from bisect import bisect_right
 from typing import Final
 
-from groundstrap.errors import Fault
+from groundstrap.errors import CannotDoError, Fault
 from groundstrap.job.blocks import Blocks
 from groundstrap.job.faults import Faults
 from groundstrap.job.patches import quoted
@@ -23,7 +23,7 @@ from groundstrap.job.tree import (
 )
 from groundstrap.records import dataclass
 
-__all__ = ["read_tree"]
+__all__ = ["read_tree", "whole_tree"]
 
 _MOST_REPAIRS: Final = 30
 _BLOCKS: Final = Blocks(parse_tree)
@@ -57,6 +57,21 @@ def read_tree(text: str, faults: Faults) -> Node | None:
         _tell(faults, _in_plain_words(trouble, mended))
     _comments(text, parsed, faults)
     return parsed.root if parsed.complete else None
+
+
+def whole_tree(text: str, file: str = "-") -> Node:
+    """Return the tree of a text that is read to its end as it stands, whatever its keys may say.
+
+    Any other is refused with the line where it can't be read.
+    """
+    faults = Faults(file, text)
+    if len(text) <= LONGEST_TEXT:
+        parsed = _BLOCKS.read(text)
+        if parsed.complete:
+            return ScalarNode("", len(text), len(text), 1, 1) if parsed.root is None else parsed.root
+    read_tree(text, faults)
+    faults.check()
+    raise CannotDoError("the text can't be read to its end", next_step="write it by hand")
 
 
 @dataclass(frozen=True, slots=True)
