@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.model import Installation, Uncertain
@@ -31,6 +32,7 @@ _NOTHING: Final = 1e-9
 """Smaller numbers are what rounding leaves of nothing: currents add up to 1e-9 A."""
 
 
+@lru_cache(maxsize=8192)
 def number(value: float, figures: int = 3) -> str:
     """Return a number with so many figures, whole numbers kept whole, no idle zeros.
 

@@ -6,6 +6,7 @@ import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import field
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.records import dataclass
@@ -60,15 +61,22 @@ def paragraph(text: str, style: Style, *, first: str = "", rest: str | None = No
     ['- one two three four five six seven']
     """
     follow = rest if rest is not None else " " * len(first)
+    told = held_units(style.shown.text(text))
+    return list(_wrapped(told, max(style.width, _LEAST_WIDTH), first, follow)) or [first.rstrip()]
+
+
+@lru_cache(maxsize=4096)
+def _wrapped(text: str, width: int, first: str, follow: str) -> tuple[str, ...]:
+    """Lines of a text; most are the same in the next plan of a job that somebody is editing."""
     wrapped = textwrap.wrap(
-        held_units(style.shown.text(text)),
-        width=max(style.width, _LEAST_WIDTH),
+        text,
+        width=width,
         initial_indent=first,
         subsequent_indent=follow,
         break_long_words=True,
         break_on_hyphens=False,
     )
-    return [line.replace(HELD, " ") for line in wrapped] or [first.rstrip()]
+    return tuple(line.replace(HELD, " ") for line in wrapped)
 
 
 def table(

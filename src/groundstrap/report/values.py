@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
+from json.encoder import encode_basestring
 from typing import Any, Final
 
 from groundstrap.model import Uncertain
@@ -45,17 +47,31 @@ def json_text(value: Json) -> str:
       "drop_v": 0.3
     }
     """
-    return json.dumps(_rounded(value), ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+    return _written(value, "\n") + "\n"
 
 
-def _rounded(value: Any) -> Any:
+def _written(value: Any, line: str) -> str:
+    """A value as JSON, as the standard library lays it out with an indent, which it does in half the speed.
+
+    `line` is how a line begins where the value stands.
+    """
+    if isinstance(value, str):
+        return encode_basestring(value)
     if isinstance(value, float):
-        if value == 0.0 or not math.isfinite(value):
-            # A minus before nothing says nothing; what is not finite is refused by the writer.
-            return abs(value) if value == 0.0 else value
-        return float(f"{value:.{_DIGITS}g}")
+        return _number(value)
     if isinstance(value, dict):
-        return {str(key): _rounded(inner) for key, inner in value.items()}
+        inner = f"{line}  "
+        each = [f"{inner}{encode_basestring(str(key))}: {_written(v, inner)}" for key, v in value.items()]
+        return f"{{{','.join(each)}{line}}}" if each else "{}"
     if isinstance(value, list | tuple):
-        return [_rounded(inner) for inner in value]
-    return value
+        inner = f"{line}  "
+        return f"[{','.join([inner + _written(v, inner) for v in value])}{line}]" if value else "[]"
+    return "null" if value is None else json.dumps(value)
+
+
+@lru_cache(maxsize=8192)
+def _number(value: float) -> str:
+    """A number with no more digits than are sure; a minus before nothing says nothing, and is left out."""
+    if not math.isfinite(value):
+        return json.dumps(value, allow_nan=False)  # refuses it
+    return float.__repr__(float(f"{value:.{_DIGITS}g}")) if value else "0.0"
