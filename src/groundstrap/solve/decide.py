@@ -14,6 +14,7 @@ import numpy as np
 
 from groundstrap.records import dataclass
 from groundstrap.solve.block import Block, State, never_on, reach_rows, start_state
+from groundstrap.solve.kernel import with_heat
 from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.newton import Run, newton
 from groundstrap.solve.results import Codes, Status
@@ -145,6 +146,7 @@ def _cold(block: Block, *, loose: bool) -> Run:
 
 def _hot(block: Block, cold: State) -> Run:
     """Go on from the cold point with heat; sources that should no longer stand by are tried again."""
+    cold = with_heat(block, cold)
     run = _one_way(block, cold, hot=True)
     wrong = run.found & _misses(block, run.state)
     if wrong.any():

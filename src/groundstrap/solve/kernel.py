@@ -4,6 +4,7 @@ Every law is replaced by its tangent, each chain by one conductance with a curre
 nodes are solved by elimination in the order of the topology.
 """
 
+from dataclasses import replace
 from typing import Final
 
 import numpy as np
@@ -203,50 +204,65 @@ def _solve_nodes(block: Block, tangents: Tangents) -> _Solved:
     diagonal = np.zeros((count, rows)) if block.pins is None else block.pins.copy()
     inflow = np.zeros((count, rows)) if block.inflow_a is None else block.inflow_a.copy()
     entries = np.zeros((topology.slot_count, rows))
+    lines = _Lines(list(diagonal), list(entries), list(inflow))
+    conductances, sources = list(tangents.conductance_s), list(tangents.source_a)
     for chain, start, end, slot in topology.ties:
-        conductance, source = tangents.conductance_s[chain], tangents.source_a[chain]
+        conductance, source = conductances[chain], sources[chain]
         if start:
-            diagonal[start] += conductance
-            inflow[start] -= source
+            lines.diagonal[start] += conductance
+            lines.inflow[start] -= source
         if end:
-            diagonal[end] += conductance
-            inflow[end] += source
+            lines.diagonal[end] += conductance
+            lines.inflow[end] += source
         if slot >= 0:
-            entries[slot] -= conductance
-    _factor(topology, diagonal, entries, inflow)
+            lines.entries[slot] -= conductance
+    _factor(topology, lines, rows)
     inverse = diagonal[1:]
     positive: Flags = tangents.positive & (inverse > 0).all(axis=0) & np.isfinite(inverse).all(axis=0)
-    return _Solved(_substitute(topology, diagonal, entries, inflow), positive)
+    _substitute(topology, lines, rows)
+    inflow[0] = 0.0
+    return _Solved(inflow, positive)
 
 
-def _factor(topology: Topology, diagonal: Array, entries: Array, inflow: Array) -> None:
+@dataclass(slots=True)
+class _Lines:
+    """The lines of the matrix one by one: for few rows, to look one up in an array costs what a sum does."""
+
+    diagonal: list[Array]
+    entries: list[Array]
+    inflow: list[Array]
+
+
+def _factor(topology: Topology, lines: _Lines, rows: int) -> None:
     """Eliminate forwards; ``diagonal`` then holds the inverses of the pivots."""
-    ratio, product = np.empty(inflow.shape[1]), np.empty(inflow.shape[1])
+    diagonal, entries, inflow = lines.diagonal, lines.entries, lines.inflow
+    ratio, product = np.empty(rows), np.empty(rows)
+    multiply, subtract = np.multiply, np.subtract
     for step in topology.steps:
-        node = step.node
-        np.divide(1.0, diagonal[node], out=diagonal[node])
+        inverse, here_a = diagonal[step.node], inflow[step.node]
+        np.divide(1.0, inverse, out=inverse)
         for (other, slot), joins in zip(step.neighbours, step.joins, strict=True):
-            np.multiply(entries[slot], diagonal[node], out=ratio)
-            np.multiply(ratio, entries[slot], out=product)
-            np.subtract(diagonal[other], product, out=diagonal[other])
-            np.multiply(ratio, inflow[node], out=product)
-            np.subtract(inflow[other], product, out=inflow[other])
+            entry = entries[slot]
+            multiply(entry, inverse, out=ratio)
+            multiply(ratio, entry, out=product)
+            subtract(diagonal[other], product, out=diagonal[other])
+            multiply(ratio, here_a, out=product)
+            subtract(inflow[other], product, out=inflow[other])
             for near, target in joins:
-                np.multiply(ratio, entries[near], out=product)
-                np.subtract(entries[target], product, out=entries[target])
+                multiply(ratio, entries[near], out=product)
+                subtract(entries[target], product, out=entries[target])
 
 
-def _substitute(topology: Topology, diagonal: Array, entries: Array, inflow: Array) -> Array:
+def _substitute(topology: Topology, lines: _Lines, rows: int) -> None:
     """Substitute backwards; the volts take the place of the inflow."""
-    product = np.empty(inflow.shape[1])
+    diagonal, entries, inflow = lines.diagonal, lines.entries, lines.inflow
+    product = np.empty(rows)
     for step in reversed(topology.steps):
-        node = step.node
+        node_v = inflow[step.node]
         for other, slot in step.neighbours:
             np.multiply(entries[slot], inflow[other], out=product)
-            np.subtract(inflow[node], product, out=inflow[node])
-        np.multiply(inflow[node], diagonal[node], out=inflow[node])
-    inflow[0] = 0.0
-    return inflow
+            np.subtract(node_v, product, out=node_v)
+        np.multiply(node_v, diagonal[step.node], out=node_v)
 
 
 def _advance(
@@ -290,8 +306,24 @@ def _halfway(here: Array, there: Array, halve: Flags | None) -> Array:
 def _advance_heat(
     block: Block, state: State, chain_a: Array, tangents: Tangents, *, halve: Flags | None
 ) -> Array:
+    hot_a = _halfway(state.hot_a, chain_a[block.topology.heated.chains], halve)
+    _follow_volts(block, hot_a, tangents.heat_ohm, tangents.heat_offset_v)
+    moved_v: Array = (np.abs(hot_a - state.hot_a) * tangents.heat_ohm).max(axis=0)
+    state.hot_a = hot_a
+    return moved_v
+
+
+def with_heat(block: Block, cold: State) -> State:
+    """Return a cold point with heat taken at its currents, where a step with heat may begin."""
+    chains = block.topology.heated.chains
+    hot_a, cold_ohm = cold.chain_a[chains], block.cold_ohm[chains] - block.linear_ohm[chains]
+    _follow_volts(block, hot_a, cold_ohm, np.zeros_like(hot_a))
+    return replace(cold, hot_a=hot_a)
+
+
+def _follow_volts(block: Block, hot_a: Array, heat_ohm: Array, heat_offset_v: Array) -> None:
+    """Where conductors would be very hot, take the current that the volts across them drive."""
     layered = block.topology.heated
-    hot_a = _halfway(state.hot_a, chain_a[layered.chains], halve)
     worst = np.zeros_like(hot_a)
     square_a2 = hot_a * hot_a
     for first, last in layered.spans:
@@ -299,11 +331,8 @@ def _advance_heat(
         np.maximum(worst[:size], block.kappa[first:last] * square_a2[:size], out=worst[:size])
     chains, rows = np.nonzero(worst > HOT_SHARE)
     if chains.size:
-        heat_v = tangents.heat_ohm[chains, rows] * hot_a[chains, rows] + tangents.heat_offset_v[chains, rows]
+        heat_v = heat_ohm[chains, rows] * hot_a[chains, rows] + heat_offset_v[chains, rows]
         hot_a[chains, rows] = _current_at(block, chains, rows, heat_v)
-    moved_v: Array = (np.abs(hot_a - state.hot_a) * tangents.heat_ohm).max(axis=0)
-    state.hot_a = hot_a
-    return moved_v
 
 
 def _current_at(

@@ -31,10 +31,13 @@ FORESEEN_BELOW_V: Final = 0.5
 # Where heat comes next, the cold point needs to exist, not to be known: steps that shrink tenfold prove it.
 COLD_ENOUGH_V: Final = 1e-4
 CONTRACTS: Final = 0.1
+#: With heat the loads' volts may settle before the currents do, whose next step their ratio does not tell.
+HOT_NEAR_V: Final = 2e-8
 MOST_STEPS: Final = 40
 # From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
 # otherwise throw a row to and fro. Where inputs of converters settle too, only just after a kink.
 _HALVE_FROM: Final = 10
+#: From above, where lamps must not throw a row below its point, their laws are secants for so many steps.
 SECANT_STEPS: Final = 2
 _DROP_FINISHED: Final = 0.5
 
@@ -108,8 +111,21 @@ def newton(
         before_v=np.full(block.rows, np.inf),
         done=np.zeros(block.rows, np.bool_),
     )
+    # With heat, and on a path, a row starts beside its point; of its steps only the first tells nothing.
+    secant = not (hot or clipped) and block.factor.shape[0] > 0
+    begin = SECANT_STEPS if secant else 1
     for step in range(most):
-        _step(run, going, step, hot=hot, clipped=clipped, loose=loose, idle=no_load_first and step == 0)
+        _step(
+            run,
+            going,
+            step,
+            begin,
+            secant=secant,
+            hot=hot,
+            clipped=clipped,
+            loose=loose,
+            idle=no_load_first and step == 0,
+        )
         if np.count_nonzero(going.done) > _DROP_FINISHED * going.done.size:
             _hand_back(run, going)
             if going.done.all():
@@ -127,14 +143,25 @@ def _hand_back(run: Run, going: _Going) -> None:
         run.state.put(going.rows, going.state)
 
 
-def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose: bool, idle: bool) -> None:
-    """Take one step with all rows that are going, and note which of them are done."""
+def _step(
+    run: Run,
+    going: _Going,
+    step: int,
+    begin: int,
+    *,
+    secant: bool,
+    hot: bool,
+    clipped: bool,
+    loose: bool,
+    idle: bool,
+) -> None:
+    """Take a step with all rows that are going, noting which are done; ``begin`` is the first that tells."""
     state, powers = going.state, going.watts.shape[0]
     stride = going.block.stride(
         going.block,
         state,
         going.watts,
-        secant=step < SECANT_STEPS,
+        secant=secant and step < begin,
         hot=hot,
         clipped=clipped,
         halve=_halved(going) if step >= _HALVE_FROM else None,
@@ -149,7 +176,7 @@ def _step(run: Run, going: _Going, step: int, *, hot: bool, clipped: bool, loose
     state.iterations += ~going.done
     below = (state.active_v[:powers] <= 0) & (next_w > 0)
     dead = ~stride.positive | np.logical_or.reduce(below, axis=0)
-    still = _still(moved_v, going.before_v, step, loose=loose) & settled
+    still = _still(moved_v, going.before_v, tells=step > begin, hot=hot, loose=loose) & settled
     if idle and powers:
         still[:] = False
     fresh = ~going.done
@@ -190,14 +217,16 @@ def _foreseen(going: _Going, given_w: Array, moved_v: Array) -> Array:
     return next_w
 
 
-def _still(moved_v: Array, before_v: Array, step: int, *, loose: bool) -> Flags:
+def _still(moved_v: Array, before_v: Array, *, tells: bool, hot: bool, loose: bool) -> Flags:
     """In which rows the next step would be too small to matter.
 
-    Two steps on one line in the quadratic regime tell the size of the next.
+    Two steps on one line in the quadratic regime tell the size of the next (``tells``: both were Newton's).
     """
     still: Flags = moved_v < STEP_V
-    if step > SECANT_STEPS:
+    if tells:
         enough = moved_v * (moved_v / before_v) ** 2 < NEXT_STEP_V
+        if hot:
+            enough &= moved_v < HOT_NEAR_V
         if loose:
             enough |= (moved_v < COLD_ENOUGH_V) & (moved_v < CONTRACTS * before_v)
         still |= (moved_v < before_v) & (before_v < QUADRATIC_BELOW_V) & enough

@@ -15,6 +15,8 @@ from groundstrap.solve.scalar import solve_plainly
 from groundstrap.solve.topology import Topology, compile_topology
 
 BLOCK_ROWS: Final = 2048
+#: Rows without an easy answer end one after another, so that more of them may begin together.
+HARD_ROWS: Final = 8192
 
 
 def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) -> Point:
@@ -76,8 +78,8 @@ def solve_rows(
         recover(decide_plainly(block, heat=heat), block, parameters, result, first, heat=heat)
     # The rows without an easy answer are few and dear: together they cost less than block by block.
     left = np.flatnonzero(~result.found)
-    for first in range(0, left.size, BLOCK_ROWS):
-        hard = left[first : first + BLOCK_ROWS]
+    for first in range(0, left.size, HARD_ROWS):
+        hard = left[first : first + HARD_ROWS]
         some = [tuple(v[hard] if isinstance(v, np.ndarray) and v.ndim else v for v in p) for p in parameters]
         part = _empty(network, hard.size)
         block = prepare(topology, some, 0, hard.size, stride=stride)

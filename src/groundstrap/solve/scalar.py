@@ -16,6 +16,7 @@ from groundstrap.solve.newton import (
     COLD_ENOUGH_V,
     CONTRACTS,
     FORESEEN_BELOW_V,
+    HOT_NEAR_V,
     LEAST_FEEDBACK,
     MOST_FEEDBACK,
     QUADRATIC_BELOW_V,
@@ -123,8 +124,9 @@ def _newton(
     idle = [0.0] * len(case.watts)
     watts = idle if idle_first else load_watts(case, state)
     ohm = case.linear_ohm if hot else case.cold_ohm
+    begin = 1 if hot or not case.laws else SECANT_STEPS
     for step in range(_MOST_STEPS):
-        secant = step < SECANT_STEPS
+        secant = not hot and step < begin
         stride = take_stride(
             case, ohm, watts, state.active_v, state.hot_a, state.charging, state.off, hot, secant
         )
@@ -138,7 +140,9 @@ def _newton(
         if case.topology.converters:
             changes = (abs(new - old) / (1 + old) for new, old in zip(given, watts, strict=True))
             moved_v = max(moved_v, *changes)
-        still = not (idle_first and step == 0 and watts) and _still(moved_v, before_v, step, loose=loose)
+        still = not (idle_first and step == 0 and watts) and _still(
+            moved_v, before_v, tells=step > begin, hot=hot, loose=loose
+        )
         if still and (loose or _settled(given, watts)):
             return True
         after = _foreseen(case, before_w, (watts, given), law_v) if case.topology.converters else given
@@ -174,10 +178,12 @@ def _collapsed(watts: list[float], state: State) -> bool:
     return any(w > 0 and v <= 0 for w, v in zip(watts, state.active_v, strict=False))
 
 
-def _still(moved_v: float, before_v: float, step: int, *, loose: bool) -> bool:
+def _still(moved_v: float, before_v: float, *, tells: bool, hot: bool, loose: bool) -> bool:
     if moved_v < STEP_V:
         return True
-    if step <= SECANT_STEPS or not moved_v < before_v < QUADRATIC_BELOW_V:
+    if not tells or not moved_v < before_v < QUADRATIC_BELOW_V:
         return False
     ratio = moved_v / before_v
-    return moved_v * ratio * ratio < NEXT_STEP_V or (loose and moved_v < COLD_ENOUGH_V and ratio < CONTRACTS)
+    if moved_v * ratio * ratio < NEXT_STEP_V and not (hot and moved_v >= HOT_NEAR_V):
+        return True
+    return loose and moved_v < COLD_ENOUGH_V and ratio < CONTRACTS
