@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import pairwise, product
 from typing import Final
 
@@ -24,15 +24,12 @@ from groundstrap.report.drawing import (
     wrapped,
 )
 from groundstrap.report.figures import Display, amps, number
+from groundstrap.words import words
 
 __all__ = ["Picture", "pictures"]
 
-_WIDTH: Final = 820.0
-_LEFT, _RIGHT, _HIGH = 74.0, 24.0, 420.0
-"""Rim at the left and the right of the field, and its height."""
-_TEXT, _TITLE = 13.0, 18.0
-_LINE: Final = 17.0
-"""From one line of text to the next."""
+_LEFT, _RIGHT = 74.0, 24.0
+"""Rim at the left and the right of the field."""
 _SHORTEST_S, _LONGEST_S = 1e-3, 36_000.0
 _ROWS: Final = 4
 """Lines that the names over the field may take."""
@@ -49,6 +46,29 @@ _STROKES: Final[Mapping[str, tuple[str, float, str]]] = {
 """Colour, width and dashes: each line is told by its dashes and width alone."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Frame:
+    """How large everything is, and the language of the texts."""
+
+    width: float
+    high: float
+    """Height of the field."""
+    text: float
+    title: float
+    line: float
+    """From one line of text to the next."""
+    sample: float
+    """How wide the sample beside a text of the legend is."""
+    say: Callable[[str], str]
+
+
+def _frame(say: Callable[[str], str], *, narrow: bool) -> _Frame:
+    """Of a sheet of paper, or of a phone."""
+    if narrow:
+        return _Frame(width=370.0, high=330.0, text=11.0, title=15.0, line=14.5, sample=30.0, say=say)
+    return _Frame(width=820.0, high=420.0, text=13.0, title=18.0, line=17.0, sample=44.0, say=say)
+
+
 @dataclass(frozen=True, slots=True)
 class Picture:
     """One file to write."""
@@ -59,14 +79,23 @@ class Picture:
 
 
 def pictures(
-    found: Mapping[str, tuple[FuseCurves, ...]], installation: Installation, shown: Display
+    found: Mapping[str, tuple[FuseCurves, ...]],
+    installation: Installation,
+    shown: Display,
+    say: Callable[[str], str] = str,
+    *,
+    narrow: bool = False,
 ) -> tuple[Picture, ...]:
-    """Return a picture for every circuit with a fuse of known rating, each under a name of its own."""
+    """Return a picture for every circuit with a fuse of known rating, each under a name of its own.
+
+    `say` puts a text in the language that is wanted; `narrow` makes a picture for a phone.
+    """
     taken: set[str] = set()
+    frame = _frame(say, narrow=narrow)
     result = []
     for circuit, curves in found.items():
         file = _file_name(circuit, taken)
-        result.append(Picture(file, circuit, _page(circuit, curves, installation, shown)))
+        result.append(Picture(file, circuit, _page(circuit, curves, installation, shown, frame)))
     return tuple(result)
 
 
@@ -87,22 +116,28 @@ def _file_name(circuit: str, taken: set[str]) -> str:
     return f"{name}.svg"
 
 
-def _page(circuit: str, curves: Sequence[FuseCurves], installation: Installation, shown: Display) -> str:
-    title = f"{circuit}: fuse against wire, load and faults"
-    legends = [list(entries(each, installation, shown)) for each in curves]
-    sheet = Sheet(_WIDTH, title, " ".join(f"{entry.text}." for legend in legends for entry in legend))
+def _page(
+    circuit: str, curves: Sequence[FuseCurves], installation: Installation, shown: Display, frame: _Frame
+) -> str:
+    title = frame.say(words("{circuit}: fuse against wire, load and faults", circuit=circuit))
+    legends = [
+        [Entry(entry.sample, frame.say(entry.text)) for entry in entries(each, installation, shown)]
+        for each in curves
+    ]
+    sheet = Sheet(frame.width, title, " ".join(f"{entry.text}." for legend in legends for entry in legend))
+    room = frame.width - 2 * _RIGHT
     y = 12.0
-    for line in wrapped(title, _TITLE, _WIDTH - 2 * _RIGHT):
-        y += _TITLE * 1.25
-        sheet.text(line, _RIGHT, y, _TITLE)
+    for line in wrapped(title, frame.title, room):
+        y += frame.title * 1.25
+        sheet.text(line, _RIGHT, y, frame.title)
     y += 14.0
     for each, legend in zip(curves, legends, strict=True):
         if len(curves) > 1:
-            for line in wrapped(each.fuse, _TEXT + 2, _WIDTH - 2 * _RIGHT):
-                y += _LINE + 2
-                sheet.text(line, _RIGHT, y, _TEXT + 2)
-        y = _field(sheet, each, y)
-        y = _legend(sheet, legend, y + 14.0) + 18.0
+            for line in wrapped(each.fuse, frame.text + 2, room):
+                y += frame.line + 2
+                sheet.text(line, _RIGHT, y, frame.text + 2)
+        y = _field(sheet, each, y, frame)
+        y = _legend(sheet, legend, y + 14.0, frame) + 18.0
     return sheet.svg(y)
 
 
@@ -128,25 +163,25 @@ class _Scale:
         return [(self.x(a), self.y(s)) for a, s in zip(curve.currents_a, curve.times_s, strict=True)]
 
 
-def _field(sheet: Sheet, found: FuseCurves, top: float) -> float:
+def _field(sheet: Sheet, found: FuseCurves, top: float, frame: _Frame) -> float:
     """Draw the field with its curves; the height at which its axis ends."""
-    marks, ends = _marks(found), _ends(found)
-    scale = _Scale(Box(_LEFT, 0.0, _WIDTH - _RIGHT, _HIGH), *ends)
-    flags = _flags([(scale.x(mark.current_a), mark.text) for mark in marks])
+    marks, ends = _marks(found, frame.say), _ends(found)
+    scale = _Scale(Box(_LEFT, 0.0, frame.width - _RIGHT, frame.high), *ends)
+    flags = _flags([(scale.x(mark.current_a), mark.text) for mark in marks], frame)
     rows = 1 + max((flag.row for flag in flags), default=0)
-    begin = top + rows * _LINE + 8.0
-    scale = _Scale(Box(_LEFT, begin, _WIDTH - _RIGHT, begin + _HIGH), *ends)
-    _grid(sheet, scale)
+    begin = top + rows * frame.line + 8.0
+    scale = _Scale(Box(_LEFT, begin, frame.width - _RIGHT, begin + frame.high), *ends)
+    _grid(sheet, scale, frame)
     lines = _curves(sheet, found, scale)
     for mark, flag in zip(marks, flags, strict=True):
-        x, height = scale.x(mark.current_a), begin - flag.row * _LINE - 6.0
+        x, height = scale.x(mark.current_a), begin - flag.row * frame.line - 6.0
         lines.append([(x, scale.box.bottom), (x, scale.box.top)])
         sheet.line(lines[-1], *_STROKES[mark.stroke])
         sheet.line([(x, scale.box.top), (x, height - 8.0)], *_STROKES["mark"])
-        sheet.text(mark.text, x + (5.0 if flag.anchor == "start" else -5.0), height, _TEXT, flag.anchor)
+        sheet.text(mark.text, x + (5.0 if flag.anchor == "start" else -5.0), height, frame.text, flag.anchor)
     _closest(sheet, found, scale)
-    _names(sheet, found, scale, lines)
-    return scale.box.bottom + 44.0
+    _names(sheet, found, scale, lines, frame)
+    return scale.box.bottom + 2.6 * frame.line
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,16 +191,18 @@ class _Mark:
     stroke: str
 
 
-def _marks(found: FuseCurves) -> list[_Mark]:
+def _marks(found: FuseCurves, say: Callable[[str], str] = str) -> list[_Mark]:
     """Upright lines across the field, from left to right."""
+    rating_a, over_a = found.rating_a, 1.35 * found.rating_a
     marks = [
-        _Mark(found.rating_a, f"rating {amps(found.rating_a)}", "mark"),
-        _Mark(1.35 * found.rating_a, f"1.35 x = {amps(1.35 * found.rating_a)}", "mark"),
+        _Mark(rating_a, say(words("rating {rating}", rating=amps(rating_a))), "mark"),
+        _Mark(over_a, say(words("1.35 x = {current}", current=amps(over_a))), "mark"),
     ]
-    if found.fault_least_a is not None:
-        marks.append(_Mark(found.fault_least_a, f"least fault {amps(found.fault_least_a)}", "least"))
-    if found.fault_most_a is not None:
-        marks.append(_Mark(found.fault_most_a, f"most fault {amps(found.fault_most_a)}", "most"))
+    least_a, most_a = found.fault_least_a, found.fault_most_a
+    if least_a is not None:
+        marks.append(_Mark(least_a, say(words("least fault {fault}", fault=amps(least_a))), "least"))
+    if most_a is not None:
+        marks.append(_Mark(most_a, say(words("most fault {fault}", fault=amps(most_a))), "most"))
     return sorted((mark for mark in marks if mark.current_a > 0.0), key=lambda mark: mark.current_a)
 
 
@@ -185,22 +222,24 @@ class _Flag:
     anchor: str
 
 
-def _flags(poles: Sequence[tuple[float, str]]) -> list[_Flag]:
+def _flags(poles: Sequence[tuple[float, str]], frame: _Frame) -> list[_Flag]:
     """Where the names over the field stand: beside their own line, and no line runs through one."""
     for rows in range(1, _ROWS + 1):
         ways = [_Flag(row, anchor) for row in range(rows) for anchor in ("start", "end")]
         for chosen in product(ways, repeat=len(poles)):
-            if _clear(poles, chosen):
+            if _clear(poles, chosen, frame):
                 return list(chosen)
-    raise AssertionError("four names in four rows always have room")
+    # On a phone two names may each need the other's side: a line then runs through one of them.
+    middle = frame.width / 2
+    return [_Flag(row, "start" if x < middle else "end") for row, (x, _) in enumerate(poles)]
 
 
-def _clear(poles: Sequence[tuple[float, str]], chosen: Sequence[_Flag]) -> bool:
+def _clear(poles: Sequence[tuple[float, str]], chosen: Sequence[_Flag], frame: _Frame) -> bool:
     spans = []
     for (x, text), flag in zip(poles, chosen, strict=True):
-        width = text_width(text, _TEXT) + 5.0
+        width = text_width(text, frame.text) + 5.0
         spans.append((x, x + width + 4.0) if flag.anchor == "start" else (x - width - 4.0, x))
-    if any(left < 4.0 or right > _WIDTH - 4.0 for left, right in spans):
+    if any(left < 4.0 or right > frame.width - 4.0 for left, right in spans):
         return False
     for one, (left, right) in enumerate(spans):
         for other, (x, _) in enumerate(poles):
@@ -214,8 +253,8 @@ def _clear(poles: Sequence[tuple[float, str]], chosen: Sequence[_Flag]) -> bool:
     return True
 
 
-def _grid(sheet: Sheet, scale: _Scale) -> None:
-    box = scale.box
+def _grid(sheet: Sheet, scale: _Scale, frame: _Frame) -> None:
+    box, text = scale.box, frame.text
     free = box.left - 20.0
     decades = math.log10(scale.most_a / scale.least_a)
     steps = (1, 2, 5) if decades < 3.2 else (1,)
@@ -226,18 +265,19 @@ def _grid(sheet: Sheet, scale: _Scale) -> None:
                 continue
             x = scale.x(value)
             sheet.line([(x, box.bottom), (x, box.top)], _GREY, 1.2 if digit == 1 else 0.5)
-            label = number(value)
-            half = text_width(label, _TEXT) / 2
-            if digit in steps and x - half > free + 6.0 and x + half < _WIDTH - 4.0:
-                sheet.text(label, x, box.bottom + _LINE, _TEXT, "middle")
+            label = frame.say(number(value))
+            half = text_width(label, text) / 2
+            if digit in steps and x - half > free + 6.0 and x + half < frame.width - 4.0:
+                sheet.text(label, x, box.bottom + frame.line, text, "middle")
                 free = x + half
     for power in range(-3, 5):
         value = 10.0**power
         sheet.line([(box.left, scale.y(value)), (box.right, scale.y(value))], _GREY, 1.2)
-        sheet.text(number(value), box.left - 6.0, scale.y(value) + 4.5, _TEXT, "end")
+        sheet.text(frame.say(number(value)), box.left - 6.0, scale.y(value) + 4.5, text, "end")
     sheet.rectangle(box, stroke=_BLACK)
-    sheet.text("current (A)", (box.left + box.right) / 2, box.bottom + 2 * _LINE + 2.0, _TEXT, "middle")
-    sheet.upright("time (s)", 18.0, (box.top + box.bottom) / 2, _TEXT)
+    middle, below = (box.left + box.right) / 2, box.bottom + 2 * frame.line + 2.0
+    sheet.text(frame.say(words("current (A)")), middle, below, text, "middle")
+    sheet.upright(frame.say(words("time (s)")), 18.0, (box.top + box.bottom) / 2, text)
 
 
 def _curves(sheet: Sheet, found: FuseCurves, scale: _Scale) -> list[list[Point]]:
@@ -278,36 +318,47 @@ def _closest_at(found: FuseCurves, scale: _Scale) -> Point | None:
     return (x, y) if inside else None
 
 
-def _names(sheet: Sheet, found: FuseCurves, scale: _Scale, lines: list[list[Point]]) -> None:
+def _names(sheet: Sheet, found: FuseCurves, scale: _Scale, lines: list[list[Point]], frame: _Frame) -> None:
     """Write its name beside each curve where there is room: on no line, mark or other name."""
     taken: list[Box] = []
     at = _closest_at(found, scale)
     if at is not None:
         taken.append(Box(at[0] - 8.0, at[1] - 8.0, at[0] + 8.0, at[1] + 8.0))
     wire = None if found.wire is None else found.wire.curve
-    named = (("wire", wire), ("fuse", found.slowest), ("fuse", found.fastest), ("load", found.load.curve))
-    # A load stands apart from the fuse where it flows for hours.
-    begins = {"load": 0.8}
+    named = (
+        (words("wire"), wire, 0.5),
+        (words("fuse"), found.slowest, 0.5),
+        (words("fuse"), found.fastest, 0.5),
+        # A load stands apart from the fuse where it flows for hours.
+        (words("load"), found.load.curve, 0.8),
+    )
     done: set[str] = set()
-    for name, curve in named:
+    for name, curve, begins in named:
         if curve is None or name in done:
             continue
-        box = _room(name, _along(curve, scale, begins.get(name, 0.5)), scale.box, lines, taken)
+        told = _Label(frame.say(name), frame.text)
+        box = _room(told, _along(curve, scale, begins), scale.box, lines, taken)
         if box is not None:
             done.add(name)
             taken.append(box)
             sheet.rectangle(box, fill="#fff")
-            sheet.text(name, box.left + 2.0, box.bottom - 2.0 - 0.24 * _TEXT, _TEXT)
+            sheet.text(told.text, box.left + 2.0, box.bottom - 2.0 - 0.24 * told.size, told.size)
+
+
+@dataclass(frozen=True, slots=True)
+class _Label:
+    text: str
+    size: float
 
 
 def _room(
-    name: str, along: Iterable[Point], inside: Box, lines: Sequence[Sequence[Point]], taken: list[Box]
+    label: _Label, along: Iterable[Point], inside: Box, lines: Sequence[Sequence[Point]], taken: list[Box]
 ) -> Box | None:
     """The first place beside a curve that nothing runs through."""
     for x, y in along:
         for anchor, dx in (("start", 9.0), ("end", -9.0)):
             for dy in (4.5, -8.0, 17.0):
-                box = text_box(name, x + dx, y + dy, _TEXT, anchor).grown(2.0)
+                box = text_box(label.text, x + dx, y + dy, label.size, anchor).grown(2.0)
                 if _fits(box, inside, lines, taken):
                     return box
     return None
@@ -342,26 +393,22 @@ def _between(a: Point, b: Point) -> Iterator[Point]:
         yield a[0] + (b[0] - a[0]) * step / count, a[1] + (b[1] - a[1]) * step / count
 
 
-_SAMPLE: Final = 44.0
-"""How wide the sample beside a text of the legend is."""
-
-
-def _legend(sheet: Sheet, legend: Sequence[Entry], top: float) -> float:
+def _legend(sheet: Sheet, legend: Sequence[Entry], top: float, frame: _Frame) -> float:
     """Write what each line is; the height at which it ends."""
-    left = _RIGHT + _SAMPLE + 12.0
+    left = _RIGHT + frame.sample + 12.0
     y = top
     for entry in legend:
-        middle = y + _LINE - 4.5
-        _sample(sheet, entry.sample, middle)
-        for line in wrapped(entry.text, _TEXT, _WIDTH - _RIGHT - left):
-            y += _LINE
-            sheet.text(line, left, y, _TEXT)
+        middle = y + frame.line - 4.5
+        _sample(sheet, entry.sample, middle, _RIGHT + frame.sample)
+        for line in wrapped(entry.text, frame.text, frame.width - _RIGHT - left):
+            y += frame.line
+            sheet.text(line, left, y, frame.text)
         y += 5.0
     return y
 
 
-def _sample(sheet: Sheet, sample: str, y: float) -> None:
-    left, right = _RIGHT, _RIGHT + _SAMPLE
+def _sample(sheet: Sheet, sample: str, y: float, right: float) -> None:
+    left = _RIGHT
     if sample == "fuse":
         box = Box(left, y - 6.0, right, y + 6.0)
         sheet.hatched(

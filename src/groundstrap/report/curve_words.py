@@ -10,6 +10,7 @@ from groundstrap.assess import Assessment, FuseCurves, LoadCurve, WireCurve
 from groundstrap.model import Installation
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, counted, number, percent
+from groundstrap.words import joined, term, words
 
 __all__ = ["Entry", "Sample", "drawn_line", "entries", "seconds"]
 
@@ -49,11 +50,17 @@ def entries(found: FuseCurves, installation: Installation, shown: Display) -> It
         yield Entry("wire", _wire(found.wire, installation, shown))
     yield Entry("load", _load(found.load))
     if found.fault_least_a is not None:
-        least = f"least fault, {amps(found.fault_least_a)}: a short at the far end"
-        yield Entry("least", f"{least}, its source at its weakest, cable hot")
+        least = words(
+            "least fault, {fault}: a short at the far end, its source at its weakest, cable hot",
+            fault=amps(found.fault_least_a),
+        )
+        yield Entry("least", least)
     if found.fault_most_a is not None:
-        most = f"most fault, {amps(found.fault_most_a)}: a short right behind the fuse"
-        yield Entry("most", f"{most}, all sources at their strongest, cable cold")
+        most = words(
+            "most fault, {fault}: a short right behind the fuse, all sources at their strongest, cable cold",
+            fault=amps(found.fault_most_a),
+        )
+        yield Entry("most", most)
     closest = _closest(found, shown)
     if closest:
         yield Entry("closest", closest)
@@ -71,69 +78,99 @@ def drawn_line(assessment: Assessment, folder: str) -> str:
 
 
 def _fuse(found: FuseCurves) -> str:
-    name = f"fuse, {amps(found.rating_a)} {found.family}"
+    name = words("fuse, {rating} {family}", rating=amps(found.rating_a), family=term(found.family))
     if found.slowest is None:
-        return f"{name}: {found.why_no_band}"
-    sure = f"from {amps(found.sure_a)} on it is sure to open"
+        return words("{name}: {why}", name=name, why=found.why_no_band)
+    sure = words("from {current} on it is sure to open", current=amps(found.sure_a))
     if found.fastest is None:
-        return f"{name}: no later than its line; {sure}; nobody knows how soon"
-    return f"{name}: opens inside the band, never before its left edge nor after its right one; {sure}"
+        return words("{name}: no later than its line; {sure}; nobody knows how soon", name=name, sure=sure)
+    return words(
+        "{name}: opens inside the band, never before its left edge nor after its right one; {sure}",
+        name=name,
+        sure=sure,
+    )
 
 
 def _wire(wire: WireCurve, installation: Installation, shown: Display) -> str:
     sizes = {each.name: each.size for each in installation.wires()}
     size = sizes.get(wire.where)
-    times = f"{wire.parallel} x " if wire.parallel > 1 else ""
-    area = times + (shown.area(wire.area_mm2) if size is None else shown.short(size))
-    name = f"the lead of {wire.where}" if wire.lead else wire.where
-    brief, later = shown.temperature(wire.short_circuit_c), shown.temperature(wire.overload_c)
-    start = shown.temperature(wire.start_c)
-    return (
-        f"wire, {name}, {area}, in air of {shown.temperature(wire.ambient_c)} ({wire.zone}): right of its "
-        f"line it passes {brief} in less than 5 s or {later} later, from {start} at the start; it "
-        f"carries {amps(wire.ampacity_a)} all its life"
+    area = shown.area(wire.area_mm2) if size is None else shown.short(size)
+    if wire.parallel > 1:
+        area = words("{count} x {size}", count=wire.parallel, size=area)
+    name = words("the lead of {load}", load=wire.where) if wire.lead else wire.where
+    return words(
+        "wire, {name}, {area}, in air of {air} ({zone}): right of its line it passes {brief} in less than "
+        "5 s or {later} later, from {start} at the start; it carries {current} all its life",
+        name=name,
+        area=area,
+        air=shown.temperature(wire.ambient_c),
+        zone=term(wire.zone),
+        brief=shown.temperature(wire.short_circuit_c),
+        later=shown.temperature(wire.overload_c),
+        start=shown.temperature(wire.start_c),
+        current=amps(wire.ampacity_a),
     )
 
 
 def _load(load: LoadCurve) -> str:
     if load.continuous_a is None:
-        text = f"load: {amps(load.known_a)} of what is known; the rest nobody knows"
+        known = amps(load.known_a)
+        text = words("load: {current} of what is known; the rest nobody knows", current=known)
     else:
-        text = f"load, all that may run: {amps(load.continuous_a)} for hours"
+        text = words("load, all that may run: {current} for hours", current=amps(load.continuous_a))
     start = load.start
     if start is None:
         return text
-    who = " and ".join(start.loads) if start.switch is None else f"all behind {start.switch}"
-    how = "as written" if start.written else "as its kind does"
-    text += f"; {amps(start.peak_a)} in all at the start of {who}, for about {seconds(start.time_s)}, {how}"
+    who: str = words("all behind {switch}", switch=start.switch)
+    if start.switch is None:
+        who = joined(words(" and "), start.loads)
+    text = words(
+        "{load}; {peak} in all at the start of {who}, for about {time}, {how}",
+        load=text,
+        peak=amps(start.peak_a),
+        who=who,
+        time=seconds(start.time_s),
+        how=words("as written") if start.written else words("as its kind does"),
+    )
     if start.share is None or start.share < _NOTHING:
         return text
-    return f"{text}: {percent(100.0 * start.share)} of what the fuse holds at least"
+    share = percent(100.0 * start.share)
+    return words("{load}: {share} of what the fuse holds at least", load=text, share=share)
 
 
 def _closest(found: FuseCurves, shown: Display) -> str:
     near, wire = found.closest, found.wire
     if near is None or wire is None or near.critical_a is None or near.temp_c is None:
         return ""
-    last = (
-        "for ever"
-        if near.time_s is None or math.isinf(near.time_s)
-        else f"for {seconds(near.time_s)} at most"
+    last = words("for ever")
+    if near.time_s is not None and not math.isinf(near.time_s):
+        last = words("for {time} at most", time=seconds(near.time_s))
+    reaches = words("melts")
+    if not math.isinf(near.temp_c):
+        reaches = words("reaches {temperature}", temperature=shown.temperature(near.temp_c))
+    if near.limit_c is not None:
+        limit = shown.temperature(near.limit_c)
+        reaches = words("{reaches} of the {limit} that it may", reaches=reaches, limit=limit)
+    text = words(
+        "{current} {last}, and the wire {reaches}", current=amps(near.critical_a), last=last, reaches=reaches
     )
-    reaches = "melts" if math.isinf(near.temp_c) else f"reaches {shown.temperature(near.temp_c)}"
-    limit = "" if near.limit_c is None else f" of the {shown.temperature(near.limit_c)} that it may"
-    text = f"{amps(near.critical_a)} {last}, and the wire {reaches}{limit}"
+    highest = amps(near.highest_a)
     if not near.verdict:
-        return f"NOT SAVED, at worst: {text}; the rating may be {amps(near.highest_a)} at most"
-    return f"closest call: {text}; it would be saved up to a rating of {amps(near.highest_a)}"
+        return words(
+            "NOT SAVED, at worst: {text}; the rating may be {rating} at most", text=text, rating=highest
+        )
+    return words(
+        "closest call: {text}; it would be saved up to a rating of {rating}", text=text, rating=highest
+    )
 
 
 def _notes(found: FuseCurves) -> Iterator[str]:
     if found.undrawn:
-        yield f"Not drawn, for nobody knows what it stands: {', '.join(found.undrawn)}."
+        names = ", ".join(found.undrawn)
+        yield words("Not drawn, for nobody knows what it stands: {names}.", names=names)
     if found.fault_least_a is None:
-        yield "The least fault is not known."
+        yield words("The least fault is not known.")
     if found.fault_most_a is None:
-        yield "The most fault is not known."
+        yield words("The most fault is not known.")
     if found.known == "from memory":
-        yield "Some of this type's times are from memory: its maker's `curve` settles them."
+        yield words("Some of this type's times are from memory: its maker's `curve` settles them.")

@@ -34,7 +34,7 @@ def circuit_sheet(
     circuit, found = plan.installation.circuits[name], plan.assessment.circuits[name]
     working = telling.workings.get(name)
     stair = None if working is None else _stair(telling, found, working.drop)
-    picture = _curves(plan, name, shown)
+    picture = _curves(plan, name, shown, say)
     findings = [each for each in plan.judgement.findings if is_about(each, circuit)]
     return CircuitSheet(
         row=circuit_row(telling, circuit),
@@ -53,12 +53,12 @@ def circuit_sheet(
     )
 
 
-def _curves(plan: Plan, name: str, shown: Display) -> str:
+def _curves(plan: Plan, name: str, shown: Display, say: Say) -> str:
     """The curves of one circuit's fuses; empty where there is none of known rating."""
     every = time_current_curves(plan.installation, plan.estimates, plan.assessment)
     if name not in every:
         return ""
-    return pictures({name: every[name]}, plan.installation, shown)[0].svg
+    return pictures({name: every[name]}, plan.installation, shown, say, narrow=True)[0].svg
 
 
 def _path(telling: Telling, circuit: Circuit) -> Iterator[PathRow]:
