@@ -76,6 +76,7 @@ if TYPE_CHECKING:
         vet_text,
     )
     from groundstrap.report.fault_report import error_lines, faults_json
+    from groundstrap.report.plan import Plan
 
 __all__ = [
     "Clash",
@@ -86,6 +87,7 @@ __all__ = [
     "NewJob",
     "Photo",
     "PhotoData",
+    "Plan",
     "Revision",
     "RevisionLine",
     "Saved",
@@ -188,6 +190,7 @@ _HOMES: Final = {
         "vet_json",
         "vet_text",
     ),
+    "groundstrap.report.plan": ("Plan",),
     "groundstrap.report.fault_report": ("error_lines", "faults_json"),
 }
 

@@ -1,0 +1,351 @@
+"""Every text of the pages themselves; what a job's answer says comes with the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Final
+
+from groundstrap.words import Words, plural, words
+
+__all__ = ["FIELDS", "LANGUAGES", "LEVELS", "PLAIN", "SIDES", "TERMS", "TOLD", "VARIANTS", "WAYS"]
+
+LANGUAGES: Final[Mapping[str, str]] = {"en": "English", "de": "Deutsch"}
+"""Each by its own name."""
+
+PLAIN: Final[Mapping[str, Words]] = {
+    # the shell
+    "name": words("Groundstrap"),
+    "bench": words("Bench"),
+    "to_bench": words("Groundstrap: to the bench"),
+    "skip": words("To the content"),
+    "choices": words("Language, units, light or dark, your name"),
+    "language": words("Language"),
+    "units": words("Units"),
+    "units_job": words("As the job has them"),
+    "units_metric": words("Metric"),
+    "units_us": words("US"),
+    "theme": words("Light or dark"),
+    "theme_auto": words("As the device"),
+    "theme_light": words("Light"),
+    "theme_dark": words("Dark"),
+    "who": words("Your name, for revisions"),
+    "set": words("Set"),
+    "ways": words("Parts of the job"),
+    "more": words("More"),
+    "close": words("Close"),
+    "failed": words("The bench could not do it; nothing was changed."),
+    "offline": words("The bench does not answer. What you wrote is kept in this browser."),
+    "untitled": words("Job without a title"),
+    "local_codes": words("Local codes, makers' instructions and licensed practice go first."),
+    "terms": words("Words explained"),
+    "rules": words("Rules"),
+    "rules_lead": words("What every job is held against. Each rule says why, where it applies and on whose word."),
+    "sign_in": words("Sign in"),
+    "sign_in_lead": words("This bench is shared on a network. Whoever started it knows the passphrase."),
+    "sign_out": words("Sign out"),
+    "passphrase": words("Passphrase"),
+    "back_to_bench": words("To the bench"),
+    # the first look
+    "first_title": words("What wire, what fuse?"),
+    "first_lead": words("Write as you would say it. Two answers are enough to begin; each further one narrows it."),
+    "first_empty": words("The answer stands here while you type."),
+    "first_gives_1": words("what it really draws, whatever the label claims"),
+    "first_gives_2": words("the wire out and back, by heat and by volts lost"),
+    "first_gives_3": words("the fuse, from the smallest that holds to the largest that saves the wire"),
+    "work_it_out": words("Work it out"),
+    "more_of_it": words("All of it"),
+    "slip": words("Is that meant?"),
+    "really_draws": words("Really draws"),
+    "keep_as_job": words("Keep as a job"),
+    "keep_as_job_hint": words("Then add what else there is, draw it, print it."),
+    # the shelf
+    "shelf": words("Jobs on the shelf"),
+    "search": words("Search"),
+    "search_shelf": words("Vehicle, title or a word of the job"),
+    "shelf_empty": words("No job is kept yet."),
+    "nothing_found": words("No job has all of these words."),
+    "older": words("Older jobs"),
+    "begin_job": words("Begin a job"),
+    "bring_in": words("Bring in a job file"),
+    "job_file": words("Job file"),
+    "job_file_hint": words("A .yaml text, or a .zip that a bench gave out"),
+    "put_on_shelf": words("Put it on the shelf"),
+    # the answer
+    "answer": words("Answer"),
+    "whole_answer": words("Whole answer"),
+    "circuits": words("Circuits"),
+    "circuit": words("Circuit"),
+    "state": words("State"),
+    "wire": words("Wire"),
+    "back": words("Back"),
+    "fuse": words("Fuse"),
+    "window": words("window"),
+    "carries": words("Carries"),
+    "drop": words("Drop"),
+    "set_by": words("Set by"),
+    "against": words("What stands against it"),
+    "follows": words("From this follow:"),
+    "loads": words("Loads"),
+    "load": words("Load"),
+    "draws": words("Draws"),
+    "amps": words("Amps"),
+    "claimed": words("Claimed"),
+    "open": words("What is not known yet"),
+    "situations": words("Situations"),
+    "assumed": words("Assumed"),
+    "sources": words("Sources"),
+    "fingerprint": words("Fingerprint of job, tables and version:"),
+    "volts": words("Where the volts go"),
+    "path": words("Piece by piece"),
+    "piece": words("Piece"),
+    "may_carry": words("May carry"),
+    "left": words("Left"),
+    "lost": words("Lost"),
+    "curves": words("Fuse and wire over time"),
+    "facts": words("In detail"),
+    "workings": words("Workings"),
+    "what": words("What"),
+    "rests_on": words("Rests on"),
+    "comes_to": words("Comes to"),
+    "evidence_picture": words("Evidence against claim"),
+    "evidence": words("Evidence"),
+    "change_it": words("Change it"),
+    "faults": words("What cannot be read"),
+    "shows_draft": words("This shows what is not saved yet."),
+    # writing
+    "write": words("Write"),
+    "forms": words("Forms"),
+    "as_text": words("Text"),
+    "undo": words("Undo"),
+    "redo": words("Redo"),
+    "note": words("What changed, in few words"),
+    "save": words("Save"),
+    "unsaved": words("Not saved yet; kept in this browser"),
+    "restored": words("Unsaved writing from before is back"),
+    "nothing_new": words("Nothing new to save"),
+    "saved_as": words("Saved as revision {number}", number="{number}"),
+    "line_word": words("Line"),
+    "take_away": words("Take away as a file"),
+    "add": words("Add"),
+    "add_entry": words("Add an entry"),
+    "add_item": words("Add one more"),
+    "add_fact": words("Add a fact"),
+    "name_it": words("Its name"),
+    "its_value": words("Its value"),
+    "rename": words("Rename"),
+    "remove": words("Remove"),
+    "not_written": words("not written"),
+    "yes": words("yes"),
+    "no": words("no"),
+    "unknown": words("unknown: it is there, nobody knows what"),
+    "keep_values": words("Keep"),
+    "found_hint": words(
+        "Vehicle as found: give what was there before the state existing, and write unknown where nobody knows."
+    ),
+    "shorter": words("Earlier"),
+    # drawing
+    "drawing": words("Drawing"),
+    "wiring": words("Wiring"),
+    "places": words("Places and runs"),
+    "drawing_hint": words("Each thing on it can be pressed: its circuit or its form opens."),
+    # comparing
+    "compare": words("Compare"),
+    "compare_title": words("This job beside another way of doing it"),
+    "compare_answers": words("Compare the answers"),
+    "variant": words("What if"),
+    "variant_circuit_hint": words("for a wire, a fuse or a length"),
+    "variant_value": words("With"),
+    "variant_value_hint": words("such as 4 AWG, 16 mm2, 15 A, 6 m"),
+    "other_revision": words("Or as it was in"),
+    "side_by_side": words("Side by side"),
+    "as_it_is": words("As written"),
+    "verdict": words("Verdict"),
+    "copper": words("Copper of new cable"),
+    "cable": words("New cable"),
+    "price": words("Price by the stock"),
+    "no_difference": words("Nothing differs."),
+    "worse": words("What gets worse"),
+    "gained": words("Stands against the other way alone"),
+    "lost_against": words("No longer stands against it"),
+    "take_variant": words("Save the other way as a revision"),
+    # print
+    "print": words("Print"),
+    "print_title": words("Papers of the job"),
+    "print_lead": words("One file to print, one to read on a screen, lists for a spreadsheet. All from the same answer."),
+    "parts": words("Which parts"),
+    "parts_hint": words("None ticked is everything."),
+    "paper": words("Paper"),
+    "since": words("Say what changed since"),
+    "since_none": words("nothing to compare with"),
+    "make_pack": words("Make the papers"),
+    "pack": words("Papers"),
+    "no_pack": words("Nothing made yet."),
+    "being_made": words("Being made:"),
+    "being_made_hint": words("A few seconds. You can go on writing meanwhile."),
+    "look_again": words("Look again"),
+    "made": words("Ready. Each opens by itself."),
+    # history
+    "history": words("History"),
+    "changes": words("Changes"),
+    "no_changes": words("Its text is the same as before."),
+    "whole_text": words("The whole text"),
+    "remove_job": words("Take this job off the shelf"),
+    "remove_hint": words("It can be brought back by saving or restoring any of its revisions from the command line."),
+    # clash
+    "clash": words("Somebody else saved meanwhile"),
+    "somebody": words("somebody"),
+    "choose_each": words("Both changed these. Choose for each:"),
+    "not_there": words("not there"),
+    "merges_cleanly": words("You changed different things. Both can stand together."),
+    "save_merged": words("Save both together"),
+    "back_to_writing": words("Back to writing"),
+    "theirs_changed": words("What they changed"),
+    "mine_changed": words("What you changed"),
+    # photos
+    "photos": words("Photos"),
+    "photo_file": words("Picture"),
+    "photo_hint": words("Place and camera data in it are left out."),
+    "caption": words("What it shows"),
+    "caption_hint": words("such as: fuse box before the work"),
+    "add_photo": words("Add"),
+    "no_photos": words("No photos yet. One before and one after each place of work saves an argument."),
+    "photo_without_words": words("Photo without a description"),
+}  # fmt: skip
+"""Texts that nothing goes into."""
+
+TOLD: Final[Mapping[str, Callable[..., str]]] = {
+    "of_limit": lambda limit: words("of {limit}", limit=limit),
+    "at_load": lambda volts: words("{volts} at the load", volts=volts),
+    "revision": lambda number: words("Revision {number}", number=number),
+    "restored_from": lambda number: words("brought back from {number}", number=number),
+    "changed_by": lambda number: words("What revision {number} changed", number=number),
+    "restore": lambda number: words("Bring revision {number} back", number=number),
+    "line": lambda number: words("Line {number}", number=number),
+    "faults_count": lambda count: plural("{count} thing to put right", "{count} things to put right", count),
+    "put_instead": lambda value: words("Yes, make it {value}", value=value),
+    "clash_lead": lambda who, base, number: words(
+        "You wrote from revision {base}; {who} has saved revision {number}. Nothing of yours is lost.",
+        base=base,
+        who=who,
+        number=number,
+    ),
+    "swap_name": lambda circuit, what, value: words(
+        "{circuit}: {what} {value}", circuit=circuit, what=what, value=value
+    ),
+    "system_name": lambda value: words("at {value}", value=value),
+    "add_to": lambda section: words("Add to {section}", section=section),
+}
+"""Texts that something goes into."""
+
+WAYS: Final[Mapping[str, Words]] = {
+    "": words("Write"),
+    "/answer": words("Answer"),
+    "/drawing": words("Drawing"),
+    "/print": words("Print"),
+    "/compare": words("Compare"),
+    "/history": words("History"),
+    "/photos": words("Photos"),
+}
+"""Parts of a job: end of the address -> its name; the first four have their place under the thumb."""
+
+LEVELS: Final[Mapping[str, Words]] = {
+    "stop": words("stop"),
+    "caution": words("caution"),
+    "note": words("note"),
+    "open": words("not decided"),
+    "clear": words("nothing stands against it"),
+    "waived": words("somebody answers for it"),
+}
+
+SIDES: Final[Mapping[str, Words]] = {
+    "theirs": words("Theirs"),
+    "mine": words("Yours"),
+    "base": words("As it was before both"),
+}
+
+VARIANTS: Final[Mapping[str, Words]] = {
+    "wire": words("I have this wire on the shelf"),
+    "fuse": words("I have this fuse on the shelf"),
+    "length": words("its way were this long"),
+    "system": words("the whole were 24 V, or any other"),
+    "revision": words("it were as in an earlier revision"),
+}
+
+FIELDS: Final[Mapping[str, tuple[Words, Words, Words]]] = {
+    "kind": (words("What is it?"), words("Kind of device"), words("light bar")),
+    "label": (words("What does its label say?"), words("Watts or amps, as printed"), words("180 W")),
+    "measured": (
+        words("What did you measure?"),
+        words("Leave empty if nothing; amps, with the volts at its leads if you have them"),
+        words("3.2 A at 12.6 V"),
+    ),
+    "distance": (words("How far is it?"), words("One way, along the cable"), words("4 m")),
+    "fed_from": (words("Where does it feed from?"), words("Where the new wire begins"), words("starter battery")),
+    "title": (words("What shall the job be called?"), words("May stay empty"), words("Light bar on the van")),
+}  # fmt: skip
+"""What the first look asks: its question, a hint, an example."""
+
+TERMS: Final[Mapping[str, tuple[Words, Words]]] = {
+    "circuit": (
+        words("Circuit"),
+        words("One run of cable: out from where it is fed to what it feeds, and back along its return."),
+    ),
+    "return": (
+        words("Back, return"),
+        words("The negative way from the load to the source: a cable, or the metal of the vehicle. It loses volts as the way out does."),
+    ),
+    "window": (
+        words("Fuse window"),
+        words("From the smallest rating that holds for the load, with its start and the heat around it, to the largest that opens before the wire is harmed."),
+    ),
+    "drop": (
+        words("Drop"),
+        words("Volts lost in cable, fuse and contacts on the way out and back, here as a share of the source's volts, at the heat that the current makes."),
+    ),
+    "carries": (
+        words("Carries"),
+        words("The current that flows for hours when everything on this circuit that may run together does."),
+    ),
+    "may-carry": (
+        words("May carry, ampacity"),
+        words("The current that a piece bears for hours where it lies: by its insulation, the heat around it, and what is bundled with it."),
+    ),
+    "draws": (
+        words("Draws"),
+        words("What a load really takes, as an interval that holds 95 times in a hundred: from readings where there are some, else from claims and what cannot be."),
+    ),
+    "claim": (
+        words("Claim"),
+        words("What a label, a manual or a seller says. Met, short, impossible or unproven, by what was measured and what its plug, lead and fuse could ever pass."),
+    ),
+    "claim-verdicts": (
+        words("Unproven"),
+        words("Nobody measured it. Amps, and the volts at its own leads while it runs, settle it."),
+    ),
+    "situation": (
+        words("Situation"),
+        words("Everything on that may run together while the vehicle rests, idles, drives or is cranked; each is solved as a whole."),
+    ),
+    "stop": (words("Stop"), words("Something that can hurt or burn. The job must not be built like this.")),
+    "caution": (words("Caution"), words("It works, and may fail early, fail in bad weather, or fail an inspection.")),
+    "open": (
+        words("Not known"),
+        words("A rule lacks a value, so that it can neither pass nor fail. What settles it is said beside it."),
+    ),
+    "assumed": (
+        words("Assumed"),
+        words("What nobody wrote and the answer rests on, each with its reason. Writing it replaces it."),
+    ),
+    "existing": (
+        words("Existing"),
+        words("There before the work. It is checked and never changed; what is left out of it is not known."),
+    ),
+    "pin": (words("Pin"), words("A size or rating that is written into the job. It is checked and no longer chosen.")),
+    "block": (words("Block"), words("Where several circuits begin or end: a fuse box, a bus bar, a terminal strip.")),
+    "awg": (
+        words("mm2 and AWG"),
+        words("Both count the copper, in square millimetres or as a gauge number that falls as the copper grows. The millimetres over the insulation say nothing about it."),
+    ),
+    "revision": (words("Revision"), words("The whole job as somebody saved it once. None is ever lost or overwritten.")),
+}  # fmt: skip
+"""Each term once: its word and what it means."""

@@ -1,0 +1,38 @@
+"""Parts of pages made from an answer: pure functions, so that they can be made where the answer is."""
+
+from __future__ import annotations
+
+from groundstrap import api
+from groundstrap.api import Plan
+from groundstrap.web.pages.rendering import Look, filled
+
+__all__ = ["answer_part", "circuit_part", "drawing_part", "faults_part", "load_part"]
+
+
+def answer_part(plan: Plan, look: Look) -> str:
+    """Return the whole answer."""
+    return filled("answer.html", look, sheet=api.sheet(plan, units=look.units))
+
+
+def circuit_part(plan: Plan, name: str, look: Look) -> str:
+    """Return one circuit in full."""
+    found = api.circuit_sheet(plan, name, units=look.units, language_code=look.code)
+    return filled("circuit_part.html", look, sheet=found)
+
+
+def load_part(plan: Plan, name: str, look: Look) -> str:
+    """Return one load in full."""
+    found = api.load_sheet(plan, name, units=look.units, language_code=look.code)
+    return filled("load_part.html", look, sheet=found)
+
+
+def drawing_part(plan: Plan, look: Look, *, routes: bool = False) -> str:
+    """Return the drawing: sheets where there is room for them, else one column."""
+    compact = not look.wide and not routes
+    made = api.drawing(plan, units=look.units, language_code=look.code, compact=compact, routes=routes)
+    return filled("drawing_part.html", look, pictures=list(made.items()), compact=compact, routes=routes)
+
+
+def faults_part(faults: list[dict[str, object]], look: Look) -> str:
+    """Return what cannot be read in a text, each with a way to its line."""
+    return filled("faults.html", look, faults=faults)

@@ -1,0 +1,413 @@
+// The page without this module works by forms; with it, answers follow what is typed.
+const $ = (what, at = document) => at.querySelector(what);
+const $$ = (what, at = document) => [...at.querySelectorAll(what)];
+const page = document.body.dataset;
+const main = $("#main");
+const wide = matchMedia("(min-width: 60rem)");
+
+function ask(address, data, { method = "POST", accept = "text/html", signal } = {}) {
+  const form = data instanceof FormData;
+  const headers = { Accept: accept, "X-CSRF-Token": page.token };
+  if (!form) headers["Content-Type"] = "application/json";
+  return fetch(address, { method, signal, headers, body: form ? data : JSON.stringify(data) });
+}
+const later = (wait, work) => {
+  let timer;
+  return (...given) => { clearTimeout(timer); timer = setTimeout(work, wait, ...given); };
+};
+const kept = {
+  get(store, key) { try { return JSON.parse(store.getItem(key)); } catch { return null; } },
+  put(store, key, value) { try { store.setItem(key, JSON.stringify(value)); return true; } catch { return false; } },
+  drop(store, key) { try { store.removeItem(key); } catch { /* a browser that keeps nothing */ } },
+};
+const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? "");
+
+// One place that shows an answer: the newest question wins, an older one is called off.
+class Pane {
+  constructor(box, painted = () => {}) { Object.assign(this, { box, painted, call: null }); }
+  async show(address, data) {
+    this.call?.abort();
+    const call = (this.call = new AbortController());
+    this.box.setAttribute("aria-busy", "true");
+    try {
+      const answer = await ask(address, data, { signal: call.signal });
+      const told = await answer.text();
+      if (call !== this.call) return;
+      this.paint(told, answer.status);
+    } catch (error) {
+      if (error.name !== "AbortError") this.painted(0);
+    } finally {
+      if (call === this.call) this.box.removeAttribute("aria-busy");
+    }
+  }
+  paint(told, status) {
+    const open = $$("details[open][id]", this.box).map((each) => each.id);
+    const focused = this.box.contains(document.activeElement) ? document.activeElement : null;
+    const again = focused && focused.dataset.name && `[data-show="${focused.dataset.show}"][data-name="${CSS.escape(focused.dataset.name)}"]`;
+    this.box.innerHTML = told;
+    for (const id of open) { const each = document.getElementById(id); if (each) each.open = true; }
+    if (again) $(again, this.box)?.focus();
+    tidy(this.box);
+    this.painted(status);
+  }
+}
+
+// What a browser needs told: parts of a drawing can be reached by keyboard.
+function tidy(at) {
+  for (const each of $$(".picture [data-kind][data-name]", at)) {
+    each.setAttribute("tabindex", "0");
+    each.setAttribute("role", "link");
+    if (!each.hasAttribute("aria-label")) each.setAttribute("aria-label", `${each.dataset.kind} ${each.dataset.name}`);
+  }
+}
+function strip(box) {
+  const bar = $("#strip"), told = $("[data-strip]", box);
+  if (!bar || !told) return;
+  bar.hidden = false;
+  const text = $(".text", bar);
+  text.textContent = told.dataset.strip;
+  text.className = `text sign is-${told.dataset.stripSign}`;
+  if (told.dataset.stripMore) text.append(Object.assign(document.createElement("small"), { className: "out-of-sight", textContent: told.dataset.stripMore }));
+}
+function openNamed(id) {
+  const found = id && document.getElementById(id);
+  if (!found) return null;
+  for (let each = found; each; each = each.parentElement) if (each.tagName === "DETAILS") each.open = true;
+  return found;
+}
+function dialog(content) {
+  const box = $("#dialog") ?? document.body.appendChild(Object.assign(document.createElement("dialog"), { id: "dialog" }));
+  const shut = Object.assign(document.createElement("button"), { type: "button", textContent: page.close, className: "small" });
+  shut.onclick = () => box.close();
+  box.replaceChildren(content, shut);
+  for (const each of $$("details", box)) each.open = true;
+  if (!box.open) box.showModal();
+}
+async function fetched(address, what, data) {
+  const answer = data ? await ask(address, data) : await fetch(address, { headers: { Accept: "text/html" } });
+  return $(what, new DOMParser().parseFromString(await answer.text(), "text/html"));
+}
+
+// A term, a number's working, a part of a drawing: each opens where one stands.
+document.addEventListener("click", async (event) => {
+  const link = event.target.closest("a.term, a.fig");
+  if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  const there = link.dataset.working && openNamed(`w-${link.dataset.working}`);
+  event.preventDefault();
+  if (there) { there.scrollIntoView({ block: "nearest" }); $("summary", there).focus(); return; }
+  const [address, id] = link.getAttribute("href").split("#");
+  const data = link.dataset.working && writing ? writing.question() : null;
+  const found = await fetched(data ? `/api/${link.closest("[data-load]") ? "loads" : "circuits"}/${address.split("/").pop()}` : address, `#${CSS.escape(id)}`, data);
+  if (found) dialog(found); else location.href = link.href;
+});
+addEventListener("hashchange", () => openNamed(decodeURIComponent(location.hash.slice(1)))?.scrollIntoView());
+document.addEventListener("keydown", (event) => {
+  if (event.key === "Escape") $$(".menu[open]").forEach((each) => { each.open = false; $("summary", each).focus(); });
+  if ((event.key === "Enter" || event.key === " ") && event.target.closest?.(".picture [data-name]")) { event.preventDefault(); event.target.dispatchEvent(new MouseEvent("click", { bubbles: true })); }
+});
+document.addEventListener("click", (event) => $$(".menu[open]").forEach((each) => { if (!each.contains(event.target)) each.open = false; }));
+
+// The first look: one question, answered while it is typed.
+const first = $("#first");
+if (first) {
+  const box = document.getElementById(first.dataset.into);
+  const pane = new Pane(box, () => strip(box));
+  const look = () => {
+    const values = Object.fromEntries([...new FormData(first)].filter(([, value]) => value.trim()));
+    if (values.kind || values.label || values.measured) pane.show(first.dataset.live, { ...values, language: document.documentElement.lang });
+  };
+  first.addEventListener("input", look);
+  first.addEventListener("submit", (event) => { event.preventDefault(); look(); });
+  box.addEventListener("click", (event) => {
+    const put = event.target.closest("[data-put]");
+    if (!put) return;
+    const field = first.elements[put.dataset.put];
+    if (field) { field.value = put.dataset.value; field.focus(); look(); }
+  });
+  strip(box);
+}
+
+// The writing of a job: the text is the truth, forms are a way to edit it.
+class Writing {
+  constructor() {
+    const { job, base, at } = main.dataset;
+    Object.assign(this, { id: job, at, base: Number(base), area: $("#job-text"), forms: $("#forms"), lines: $(".lines"), state: $("#state") });
+    this.saved = this.area.value;
+    this.what = { show: "answer", name: "" };
+    this.pane = new Pane($("#answer"), (status) => this.painted(status));
+    this.formPane = new Pane(this.forms, () => this.light());
+    this.past = []; this.next = []; this.last = { from: "", when: 0 };
+    this.wanted = new Map(); this.busy = false;
+    this.wire();
+    this.recall();
+    this.number();
+    if (!wide.matches || this.area.value !== this.saved) this.answer();
+    else { tidy($("#answer")); strip($("#answer")); }
+  }
+  question() {
+    const { units, language } = main.dataset;
+    return { text: this.area.value, job: this.id, language, ...(units ? { units } : {}) };
+  }
+  wire() {
+    const panes = $("#panes");
+    panes.hidden = false; $("#shown").hidden = false;
+    panes.addEventListener("click", (event) => { const pane = event.target.dataset.pane; if (pane) this.side(pane); });
+    this.side(kept.get(sessionStorage, "side") ?? "forms");
+    this.area.addEventListener("input", () => this.put(this.area.value, "text", true));
+    this.area.addEventListener("scroll", () => { this.lines.scrollTop = this.area.scrollTop; });
+    this.forms.addEventListener("input", (event) => { if (event.target.dataset.path) this.field(event.target); });
+    this.forms.addEventListener("change", (event) => { if (event.target.dataset.key !== undefined) this.key(event.target); });
+    this.forms.addEventListener("submit", (event) => this.submit(event));
+    this.forms.addEventListener("click", (event) => this.press(event));
+    this.forms.addEventListener("focusin", () => this.light());
+    $("#answer").addEventListener("click", (event) => this.follow(event));
+    $("#shown").addEventListener("click", (event) => this.follow(event));
+    document.addEventListener("click", (event) => { const line = event.target.dataset?.line; if (line) this.jump(Number(line), Number(event.target.dataset.column)); });
+    $("#keep").addEventListener("submit", (event) => { event.preventDefault(); this.save(); });
+    for (const each of $$("[data-do]")) { each.hidden = false; each.addEventListener("click", () => this.step(each.dataset.do)); }
+    document.addEventListener("keydown", (event) => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+      const key = event.key.toLowerCase();
+      const what = { z: event.shiftKey ? "redo" : "undo", y: "redo", s: "save" }[key];
+      if (!what || event.target.closest("dialog, .top")) return;
+      event.preventDefault();
+      if (what === "save") this.save(); else this.step(what);
+    });
+    addEventListener("pagehide", () => this.keep());
+  }
+  side(pane) {
+    for (const each of $$("[data-pane]")) each.setAttribute("aria-pressed", String(each.dataset.pane === pane));
+    $("#forms").hidden = pane !== "forms";
+    $("#text").hidden = pane !== "text";
+    kept.put(sessionStorage, "side", pane);
+    if (pane === "text") this.number(); else if (this.stale) this.redrawForms();
+  }
+  // Every change of the text comes through here, whichever way it was made.
+  put(text, from, typed = false) {
+    const before = typed ? this.before ?? this.saved : this.area.value;
+    if (text === before) return;
+    const now = Date.now();
+    if (from !== this.last.from || now - this.last.when > 900) { this.past.push(before); if (this.past.length > 80) this.past.shift(); }
+    this.last = { from, when: now };
+    this.next = [];
+    this.set(text, from);
+  }
+  set(text, from) {
+    if (this.area.value !== text) this.area.value = text;
+    this.before = text;
+    this.stale = !from.startsWith("field ");
+    this.number();
+    this.answer();
+    this.told();
+    this.keepSoon();
+    if (this.stale && !this.forms.hidden) this.redrawSoon(); 
+  }
+  redrawSoon = later(350, () => this.redrawForms());
+  keepSoon = later(400, () => this.keep());
+  redrawForms() { this.stale = false; this.formPane.show("/api/forms", this.question()); }
+  step(what) {
+    const [from, to] = what === "undo" ? [this.past, this.next] : [this.next, this.past];
+    if (!from.length) return;
+    to.push(this.area.value);
+    this.last.from = "";
+    this.set(from.pop(), what);
+  }
+  told(word) {
+    const changed = this.area.value !== this.saved;
+    this.state.textContent = word ?? (changed ? main.dataset.unsaved : fill(main.dataset.saved, { number: this.base }));
+    $('[data-do="undo"]').disabled = !this.past.length;
+    $('[data-do="redo"]').disabled = !this.next.length;
+  }
+  keep() {
+    const key = `draft ${this.id}`;
+    if (this.area.value === this.saved) kept.drop(localStorage, key);
+    else kept.put(localStorage, key, { base: this.base, text: this.area.value });
+    const steps = { past: this.past, next: this.next };
+    while (!kept.put(sessionStorage, `steps ${this.id}`, steps) && steps.past.length) steps.past = steps.past.slice(Math.ceil(steps.past.length / 2));
+  }
+  recall() {
+    const steps = kept.get(sessionStorage, `steps ${this.id}`), draft = kept.get(localStorage, `draft ${this.id}`);
+    if (steps) { this.past = steps.past ?? []; this.next = steps.next ?? []; }
+    this.before = this.saved;
+    if (draft && typeof draft.text === "string" && draft.text !== this.saved) {
+      this.base = draft.base;
+      $('[name="based_on"]').value = draft.base;
+      this.area.value = this.before = draft.text;
+      this.redrawForms();
+      this.told(main.dataset.restored);
+    } else this.told();
+  }
+  number() {
+    if ($("#text").hidden) return;
+    const count = this.area.value.split("\n").length, bad = this.bad ?? new Set();
+    const key = `${count} ${[...bad]}`;
+    if (key !== this.numbered) {
+      this.numbered = key;
+      this.lines.replaceChildren(...Array.from({ length: count }, (_, n) => bad.has(n + 1) ? Object.assign(document.createElement("b"), { textContent: n + 1 }) : `${n + 1}\n`));
+    }
+    this.lines.scrollTop = this.area.scrollTop;
+  }
+  answer() {
+    const { show, name } = this.what, question = this.question();
+    if (show === "circuit" || show === "load") this.pane.show(`/api/${show}s/${encodeURIComponent(name)}`, question);
+    else if (show === "drawing" || show === "routes") this.pane.show("/api/drawings", { ...question, compact: !wide.matches, routes: show === "routes" });
+    else this.pane.show("/api/answers", question);
+  }
+  painted(status) {
+    const box = $("#answer");
+    this.bad = new Set($$("[data-line]", box).map((each) => Number(each.dataset.line)));
+    $("#faults").replaceChildren(...$$(".faults", box).map((each) => each.cloneNode(true)));
+    this.number();
+    strip(box);
+    this.light();
+    if (!status) this.told(main.dataset.asleep);
+    else if (status === 404 && this.what.name) { this.what = { show: "answer", name: "" }; this.answer(); }
+  }
+  // The circuit that one is writing at stands out in the answer, and over the keyboard of a phone.
+  light() {
+    const entry = document.activeElement?.closest?.("[data-entry-of]");
+    $$(".lit").forEach((each) => each.classList.remove("lit"));
+    if (!entry) return;
+    const name = CSS.escape(entry.dataset.name);
+    const row = $(`#answer tr[data-${entry.dataset.entryOf}="${name}"]`);
+    entry.classList.add("lit");
+    row?.classList.add("lit");
+    const bar = $("#strip .text"), cells = row && ["wire", "fuse", "drop"].map((part) => $(`[data-part="${part}"]`, row)?.firstElementChild?.textContent ?? $(`[data-part="${part}"]`, row)?.firstChild?.textContent).filter(Boolean);
+    if (cells?.length) bar.textContent = `${entry.dataset.name}: ${cells.join(" · ")}`;
+    else if (row) bar.textContent = `${entry.dataset.name}: ${$$("td", row).slice(0, 2).map((each) => each.firstChild?.textContent?.trim() || each.textContent.trim()).join(" · ")}`;
+  }
+  follow(event) {
+    const link = event.target.closest("[data-show], [data-entry]");
+    const part = event.target.closest(".picture [data-name]");
+    if (part) { this.part(part.dataset.kind, part.dataset.name); return; }
+    if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    if (link.dataset.entry) { this.go(link.dataset.entry); return; }
+    this.what = { show: link.dataset.show, name: link.dataset.name ?? "" };
+    for (const each of $$("#shown [data-show]")) each.setAttribute("aria-pressed", String(each.dataset.show === (this.what.show === "drawing" || this.what.show === "routes" ? "drawing" : "answer")));
+    this.answer();
+    if (link.closest("#answer")) { $("#answer").scrollIntoView({ block: "start" }); $("#answer").focus({ preventScroll: true }); }
+  }
+  part(kind, name) {
+    const found = $$("[data-entry-of]").find((each) => each.dataset.name === name) ?? $$("[data-entry-of]").find((each) => name.startsWith(`${each.dataset.name} `));
+    if (found) this.go(found.id);
+  }
+  go(id) {
+    this.side("forms");
+    const found = openNamed(id);
+    if (found) { found.scrollIntoView({ block: "start" }); ($("input, select, textarea", found) ?? $("summary", found)).focus({ preventScroll: true }); }
+  }
+  jump(line, column = 1) {
+    this.side("text");
+    const before = this.area.value.split("\n").slice(0, line - 1).join("\n");
+    const at = before.length + (line > 1 ? 1 : 0);
+    const end = this.area.value.indexOf("\n", at);
+    this.area.focus();
+    this.area.setSelectionRange(at + column - 1, end < 0 ? this.area.value.length : end);
+    this.area.scrollTop = Math.max(0, (line - 4) * parseFloat(getComputedStyle(this.area).lineHeight));
+    $(".editor").scrollIntoView({ block: "nearest" });
+  }
+  // Fields: the newest value of each path is put into the text, one edit at a time.
+  field(input) {
+    this.wanted.set(input.dataset.path, input);
+    this.drain();
+  }
+  async drain() {
+    if (this.busy) return;
+    this.busy = true;
+    while (this.wanted.size) {
+      const [path, input] = this.wanted.entries().next().value;
+      this.wanted.delete(path);
+      const value = input.type === "checkbox" ? (input.checked ? "yes" : "no") : input.value.trim();
+      await this.edit([{ path: JSON.parse(path), value: value || null }], `field ${path}`, input);
+    }
+    this.busy = false;
+  }
+  async edit(edits, from, input) {
+    try {
+      const answer = await ask("/api/edits", { text: this.area.value, edits }, { accept: "application/json" });
+      const told = await answer.json();
+      if (answer.ok) { this.wrong(input, ""); this.put(told.text, from); return true; }
+      const text = told.faults?.[0]?.text ?? told.detail ?? page.failed;
+      this.wrong(input, text, true);
+    } catch { this.told(main.dataset.asleep); }
+    return false;
+  }
+  wrong(input, text, gently = false) {
+    if (!input) { if (text) this.told(text); return; }
+    clearTimeout(input.slow);
+    const show = () => {
+      const box = document.getElementById(`${input.id}-wrong`);
+      if (box) { box.textContent = text; box.hidden = !text; }
+      input.setAttribute("aria-invalid", String(Boolean(text)));
+    };
+    if (text && gently) { input.slow = setTimeout(show, 700); input.addEventListener("blur", () => { clearTimeout(input.slow); if (document.contains(input)) show(); }, { once: true }); } else show();
+  }
+  key(select) {
+    const chosen = select.selectedOptions[0], value = $("[data-new]", select.form);
+    if (!value || !chosen) return;
+    value.placeholder = chosen.dataset.example ?? "";
+    const hint = $("[data-hint]", select.form);
+    if (hint) hint.textContent = chosen.dataset.help ?? "";
+    value.setAttribute("list", chosen.dataset.list ?? "");
+  }
+  async submit(event) {
+    const form = event.target;
+    event.preventDefault();
+    const data = new FormData(form, event.submitter), value = (data.get("value") ?? "").trim();
+    const path = JSON.parse(form.dataset.base ?? "[]"), key = (data.get("key") ?? "").trim();
+    const kind = event.submitter?.dataset.edit ?? form.dataset.edit;
+    const input = $("[data-new]", form) ?? $("input:not([type=hidden])", form);
+    const edit = { set: { path: [...path, ...(key ? JSON.parse(key) : [])], value }, add: { path: key ? [...path, key] : path, value: value || {}, do: "add" }, rename: { path, value: key, do: "rename" } }[kind];
+    if (edit && await this.edit([edit], `form ${kind}`, input)) this.after = edit.path;
+  }
+  press(event) {
+    const button = event.target.closest("button[data-remove], button[data-move]");
+    if (!button) return;
+    event.preventDefault();
+    const path = JSON.parse(button.dataset.remove ?? button.dataset.move);
+    this.edit([button.dataset.remove ? { path, value: null, do: "remove" } : { path, do: "move", before: button.dataset.before || null }], "press");
+  }
+  async save() {
+    this.told("…");
+    const { text } = this.question(), note = $("#note").value, who = $("#c-who").value;
+    try {
+      const answer = await ask(`/api/jobs/${this.id}`, { text, based_on: this.base, note, who }, { method: "PUT", accept: "application/json" });
+      if (answer.status === 409) { this.keep(); $("#keep").submit(); return; }
+      const told = await answer.json();
+      if (!answer.ok) { this.told(told.detail ?? page.failed); return; }
+      this.base = told.number; this.saved = text;
+      $('[name="based_on"]').value = told.number;
+      $("#note").value = "";
+      this.keep();
+      this.told(told.new === false ? main.dataset.same : undefined);
+    } catch { this.told(main.dataset.asleep); }
+  }
+}
+const writing = $("#job-text") ? new Writing() : null;
+
+// Other parts of a job show what is not saved yet as well.
+const draft = main.dataset.job && !writing ? kept.get(localStorage, `draft ${main.dataset.job}`) : null;
+if (draft) {
+  for (const each of $$("[data-draft]")) each.value ||= draft.text;
+  if ("redraw" in main.dataset) {
+    const data = new FormData();
+    data.set("text", draft.text); data.set("csrf", page.token);
+    fetched(location.pathname + location.search, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); $("#draft").hidden = false; openNamed(location.hash.slice(1)); } });
+  }
+}
+if ("saved" in main.dataset && !writing) kept.drop(localStorage, `draft ${main.dataset.job}`);
+if (!writing) document.addEventListener("click", (event) => {
+  const part = event.target.closest?.(".picture [data-kind][data-name]");
+  const link = part && $$("a[data-part-of]").find((each) => part.dataset.name === each.dataset.partOf || part.dataset.name.startsWith(`${each.dataset.partOf} `));
+  if (link) location.href = link.href;
+});
+
+// A pack that is being made tells how far it is.
+if (main.dataset.pack && !["done", "failed"].includes(main.dataset.packState)) {
+  const pane = new Pane($("#pack"), () => { if (!["done", "failed"].includes($("#pack [data-state]")?.dataset.state)) setTimeout(again, 400); });
+  const again = async () => { const answer = await fetch(`/api/packs/${main.dataset.pack}`, { headers: { Accept: "text/html" } }); pane.paint(await answer.text(), answer.status); };
+  setTimeout(again, 300);
+}
+tidy(document);
+openNamed(decodeURIComponent(location.hash.slice(1)));
