@@ -139,6 +139,9 @@ class Draft:
     def start(self, rating: float) -> list[Any]:
         """How a path begins: at the panel where there is one, else with a fuse near the battery."""
         fuse = {"fuse": f"{rating:g} A", "family": family(rating, self.volts), "breaks": "20000 A"}
+        if self.volts > 32:
+            # Charged, 48 V of lead-acid stand at 59 V, above the usual make for 58 V.
+            fuse["rated_at"] = "70 V"
         if "panel" in self.gear:
             return ["panel", fuse]
         return [self.battery, {"length": "12 cm"}, fuse]

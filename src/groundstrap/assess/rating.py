@@ -33,6 +33,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
 from groundstrap.assess.through import assess_returns
 from groundstrap.assess.tree import unprotected_cable
+from groundstrap.assess.volts import highest_v, make_of_v
 from groundstrap.assess.windows import fuse_window
 from groundstrap.assess.wires import assess_wire
 from groundstrap.assess.wiring import Wiring, wire_up
@@ -147,6 +148,8 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
         distance_m=part.distance_m,
         fault_most_a=faults.strong_at_fuses_a.get(guard.fuse),
         fault_sure_a=faults.sure_at_fuses_a.get(guard.fuse),
+        highest_v=highest_v(wiring, part.circuit),
+        made_for_v=make_of_v(wiring, part, family),
         closest=saved,
         closest_at=where,
         unknown=tuple(unknown),

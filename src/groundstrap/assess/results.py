@@ -253,6 +253,10 @@ class FuseAssessment:
     """Prospective current with it bridged. [A]"""
     fault_sure_a: float | None
     """The same with batteries and cable whose size nobody knows at their weakest. [A]"""
+    highest_v: float
+    """Most volts that may stand at it. [V]"""
+    made_for_v: float | None
+    """As written, or of a new one the make to be bought; None where not known or there is none. [V]"""
     closest: Protection | None = None
     """Its whole curve against the cable that it saves with the least margin; None without rating or cable."""
     closest_at: str = ""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from groundstrap.assess.results import WireAssessment
 from groundstrap.assess.switching import nominal_class_v
-from groundstrap.checks.facts import Facts
+from groundstrap.checks.facts import Facts, FuseSubject
 from groundstrap.model import Circuit, Supply
-from groundstrap.tables import Default, alternator_default
+from groundstrap.tables import Default, alternator_default, fuse_family_names
 
-__all__ = ["fed_v", "known_drop_of", "usual_idle_share", "usual_rating"]
+__all__ = ["family_of", "fed_v", "known_drop_of", "usual_idle_share", "usual_rating"]
 
 
 def usual_rating(machine: Supply) -> Default:
@@ -54,3 +54,14 @@ def known_drop_of(facts: Facts, circuit: Circuit) -> float | None:
 def _on_way(wire: WireAssessment, loads: tuple[str, ...]) -> bool:
     """Whether one wire carries all of these loads, whatever the sizes are."""
     return bool(loads) and set(loads) <= set(wire.loads) and not wire.shared
+
+
+def family_of(subject: FuseSubject) -> str | None:
+    """Return the family that a fuse is of, None where that is not known."""
+    gear = subject.gear
+    family = (
+        subject.part.family
+        or (gear.family if gear is not None else None)
+        or (subject.found.family if subject.found is not None else None)
+    )
+    return family if family in fuse_family_names() else None

@@ -138,6 +138,12 @@ def type_asked(part: Part) -> Iterator[Ask]:
         yield Ask(what=words("type of {of}", of=part.name), how=how)
 
 
+def make_asked(part: Part) -> Iterator[Ask]:
+    """Yield what is asked of a fuse whose family is made for more than one voltage."""
+    how = words("read its rated voltage off the fuse itself and write `rated_at`")
+    yield Ask(what=words("rated voltage of {of}", of=part.name), how=how)
+
+
 def opening_asked(subject: FuseSubject) -> Iterator[Ask]:
     """Yield what is asked where no gate says when a fuse opens."""
     closest = subject.found.closest if subject.found is not None else None

@@ -12,6 +12,7 @@ from functools import cached_property
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.ladders import Candidate, candidates, family_at
 from groundstrap.assess.regions import Guard, guards
+from groundstrap.assess.volts import serves
 from groundstrap.assess.windows import fixed_limit_a, least_rating_a, loop_of, lowest_fitting, saves
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.growth import divides
@@ -187,7 +188,7 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
         least_a, most_a = needs[name].rating_a, fixed_limit_a(wiring, name)
         able = [
             FuseNeed(rating_a, written=False, family=family, behind=needs[name].behind)
-            for family in _STRONGER
+            for family in _stronger(wiring, part)
             if _breaks(family, wiring, fault_a)
             for from_a in [max(least_a, least_rating_a(wiring, name, family) or 0.0)]
             for rating_a in [next((r for r in fuse_ratings(family) if r >= from_a), None)]
@@ -232,7 +233,7 @@ def _lower(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
     if part.family is not None or part.kind is PartKind.BREAKER:
         return []
     result = []
-    for family in _STRONGER:
+    for family in _stronger(wiring, part):
         rating_a = least_rating_a(wiring, fuse, family)
         if rating_a is not None and rating_a < need.rating_a:
             result.append(FuseNeed(rating_a, written=False, family=family))
@@ -267,7 +268,7 @@ def _able(standing: Fuses) -> Mapping[str, tuple[str, ...]]:
         usual = family_at(candidates(None, part.kind, wiring.installation.system_v), part.rating_a)
         near_a = fault_a / 2 if _backed(wiring, guard) else fault_a
         if not _breaks(usual, wiring, near_a):
-            able = (family for family in _STRONGER if part.rating_a in fuse_ratings(family))
+            able = (family for family in _stronger(wiring, part) if part.rating_a in fuse_ratings(family))
             found[name] = tuple(family for family in able if _breaks(family, wiring, fault_a))
     return {name: families for name, families in found.items() if families}
 
@@ -290,8 +291,9 @@ def _choose(
 ) -> FuseChoice | None:
     """The usual family where it breaks the fault, else the lowest rating of one that does.
 
-    Where none does, the one that breaks most: the rules say what is missing. A usual one that is bolted and
-    left to a fuse before it gives way to another bolted one of its rating that breaks the fault by itself.
+    Where none does, the one that breaks most: the rules say what is missing. Where no make is for the volts,
+    whose arc would not go out, none is chosen, and a rule says so. A usual one that is bolted and left to a
+    fuse before it gives way to another bolted one of its rating that breaks the fault by itself.
     """
     usual: FuseChoice | None = None
     left = False
@@ -303,6 +305,8 @@ def _choose(
         if lowest is None:
             continue
         found = FuseChoice(rating_a=lowest.rating_a, family=family or lowest.family)
+        if not serves(wiring, part, found.family):
+            continue
         breaks = fault_a is None or _breaks(found.family, wiring, fault_a)
         if family is None or family == part.family:
             usual = found
@@ -327,7 +331,12 @@ def _suits(family: str, rating_a: float, least_a: float) -> bool:
 
 def _families(wiring: Wiring, part: Part) -> tuple[str | None, ...]:
     """Families to look at in turn: the part's own or the usual ones, then those that break more."""
-    return (None, *_STRONGER) if _any_family(wiring, part) else (part.family,)
+    return (None, *_stronger(wiring, part)) if _any_family(wiring, part) else (part.family,)
+
+
+def _stronger(wiring: Wiring, part: Part) -> tuple[str, ...]:
+    """Families to turn to that are made for the volts at a part."""
+    return tuple(family for family in _STRONGER if serves(wiring, part, family))
 
 
 def _any_family(wiring: Wiring, part: Part) -> bool:

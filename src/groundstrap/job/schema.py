@@ -145,7 +145,7 @@ PART_KEYS: Final[Keys] = {
     "suppressor": _for(choice("suppressor", "suppressor", SUPPRESSORS, unknown=True), "relay"),
     "rated_for": _for(choice("rated_for", "class of load", CONTACT_CLASSES), "switch", "relay", "isolator"),
     "solid_state": _for(yes_no("solid_state"), "switch", "relay", "isolator"),
-    "rated_at": _for(quantity("rated_at_v", Kind.VOLTAGE), "switch", "relay", "isolator", "breaker"),
+    "rated_at": _for(quantity("rated_at_v", Kind.VOLTAGE), "switch", "relay", "isolator", "fuse", "breaker"),
 }
 
 GEAR_KEYS: Final[Keys] = {

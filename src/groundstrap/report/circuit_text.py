@@ -10,6 +10,7 @@ from groundstrap.design import Unsolved
 from groundstrap.model import Circuit, PartKind, State, Wire
 from groundstrap.report.figures import Display, amps, number, percent, volts
 from groundstrap.report.layout import Style, heading, paragraph
+from groundstrap.report.parts import fuse_type
 from groundstrap.report.path_text import path_lines, path_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import (
@@ -261,7 +262,7 @@ def _lasting(wire: WireAssessment) -> str:
 def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:
     window = fuse.window
     rating = "not chosen" if fuse.rating_a is None else amps(fuse.rating_a)
-    family = f" {fuse.family}" if fuse.family else ""
+    family = f" {fuse_type(fuse.family, fuse)}" if fuse.family else ""
     where = "" if "distance_m" in fuse.unknown else f", {shown.length(fuse.distance_m)} along"
     if fuse.distance_m == 0.0 and where:
         where = ", at the very start"

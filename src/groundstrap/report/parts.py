@@ -10,7 +10,7 @@ from dataclasses import field, replace
 from enum import StrEnum
 from itertools import pairwise
 
-from groundstrap.assess import WireEnd
+from groundstrap.assess import FuseAssessment, WireEnd
 from groundstrap.model import Circuit, Gear, GearKind, Part, PartKind, Passage, State, StockItem, Wire
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
@@ -26,6 +26,7 @@ __all__ = [
     "Item",
     "cable_of",
     "cable_words",
+    "fuse_type",
     "items",
     "laid",
     "parts_list",
@@ -247,13 +248,22 @@ def _of_part(plan: Plan, circuit: Circuit, part: Part, gear: Gear | None) -> Ite
     rated = plan.assessment.circuits[part.circuit].fuses.get(part.name)
     family = part.family or (None if rated is None else rated.family)
     rating = words("rating not chosen") if part.rating_a is None else f"{number(part.rating_a)} A"
-    named = words("any family") if family is None else term(family)
+    named = words("any family") if family is None else fuse_type(family, rated)
     fuse = words("{kind} {rating}, {family}", kind=term(part.kind.value), rating=rating, family=named)
     if gear is not None:
         fuse = words("{item} ({name})", item=fuse, name=Name(gear.name))
     yield Item(fuse, "piece", Group.FUSE, measure=measure, fuse=(part.rating_a, family))
     if part.kind is PartKind.FUSE and _wants_holder(plan, circuit, part, family):
         yield Item(_holder(part.holder, named), "piece", Group.HOLDER, measure=measure)
+
+
+def fuse_type(family: str, rated: FuseAssessment | None) -> str:
+    """Return a family as one asks for it at the counter: with the voltage of its make where that matters."""
+    made_v = None if rated is None else rated.made_for_v
+    usual_v = fuse_family(family).rated_v if family in fuse_family_names() else made_v
+    if made_v is None or usual_v is None or made_v <= usual_v:
+        return term(family)
+    return words("{family} made for {volts} V", family=term(family), volts=number(made_v))
 
 
 def _unnamed(plan: Plan, part: Part) -> Item:

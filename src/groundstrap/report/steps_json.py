@@ -15,7 +15,7 @@ from groundstrap.assess import (
 )
 from groundstrap.model import Circuit, Element, Installation, Origin, Part, PartKind, Passage, State, Wire
 from groundstrap.report.values import Json, known, triple
-from groundstrap.tables import BreakingCapacity, breaking_capacity, fuse_family_names
+from groundstrap.tables import BreakingCapacity, breaking_capacity, fuse_family, fuse_family_names
 
 __all__ = ["UNRATED", "steps"]
 
@@ -155,6 +155,7 @@ def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float], 
     values |= {
         "family": part.family,
         "interrupt_a": _interrupt_a(part, rated, system_v),
+        "made_for_v": _special_v(rated),
         "distance_m": part.distance_m if part.distance_written or part.state is State.NEW else None,
         "window_a": _window(rated),
         "holder": part.holder,
@@ -172,6 +173,13 @@ def _interrupt_a(part: Part, rated: FuseAssessment | None, system_v: float) -> f
         return part.interrupt_a
     found = breaking_capacity(family, system_v)
     return found.interrupt_a if isinstance(found, BreakingCapacity) else None
+
+
+def _special_v(rated: FuseAssessment | None) -> float | None:
+    """Voltage of the make, where it is not the usual one of its family. [V]"""
+    if rated is None or rated.family not in fuse_family_names():
+        return None if rated is None else rated.made_for_v
+    return None if rated.made_for_v == fuse_family(str(rated.family)).rated_v else rated.made_for_v
 
 
 def _window(rated: FuseAssessment | None) -> Json | None:

@@ -36,6 +36,7 @@ __all__ = [
     "fuse_family",
     "fuse_family_names",
     "fuse_gates",
+    "fuse_make_v",
     "fuse_ratings",
     "next_rating",
     "pulse_share",
@@ -201,6 +202,22 @@ def fuse_family(name: str) -> FuseFamily:
 
 def _by_type(name: str) -> Row | None:
     return table("fuse_families").find("iso_type", name) if name else None
+
+
+@remembered
+def fuse_make_v(family: str, system_v: float) -> float | None:
+    """Return the rated voltage of the make of a family that serves at a voltage, None where none does. [V]
+
+    Source: iso-8820-3, rated voltages; the usual make where that is enough.
+
+    Examples
+    --------
+    >>> fuse_make_v("regular blade", 29.6), fuse_make_v("regular blade", 56.8), fuse_make_v("SF 51", 56.8)
+    (32.0, 58.0, None)
+    """
+    found = fuse_family(family)
+    makes = (found.rated_v, found.also_rated_v)
+    return next((volts for volts in makes if volts is not None and volts >= system_v), None)
 
 
 @cache

@@ -42,6 +42,7 @@ from groundstrap.checks.needs import (
     switching,
     tapping,
     termination,
+    voltages,
     wires,
 )
 from groundstrap.checks.rule import About, Rule
@@ -59,7 +60,7 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
     ),
     About.LEFTOVER: (leftovers,),
     About.WIRE: (wires, termination, failing, bonding),
-    About.FUSE: (fuses, holders, starting),
+    About.FUSE: (fuses, voltages, holders, starting),
     About.PART: (
         parts,
         switching,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from groundstrap.assess.results import CircuitAssessment, Reason, ReasonKind, WireAssessment
 from groundstrap.checks.facts import FuseSubject
-from groundstrap.checks.known import fed_v
+from groundstrap.checks.known import family_of, fed_v
 from groundstrap.checks.once import once
 from groundstrap.checks.words import number
 from groundstrap.model import Origin, PartKind, State
@@ -16,8 +16,6 @@ from groundstrap.tables import (
     breaking_capacity,
     continuous_share,
     fuse_families,
-    fuse_family,
-    fuse_family_names,
     fuse_ratings,
 )
 from groundstrap.words import joined, words
@@ -191,7 +189,7 @@ def carries_best_a(subject: FuseSubject) -> float | None:
 
 def re_rated_a(subject: FuseSubject) -> float | None:
     """Its rating in the air of its place, with no margin for hours: above it the fuse opens one day. [A]"""
-    rating_a, family = fuse_a(subject), _family(subject)
+    rating_a, family = fuse_a(subject), family_of(subject)
     if rating_a is None:
         return None
     found = continuous_share(family or _USUAL_FAMILY, _ambient_c(subject))
@@ -291,7 +289,7 @@ def fuse_before(subject: FuseSubject) -> str | None:
 
 def fuse_before_limits(subject: FuseSubject) -> bool | None:
     """Whether some fuse before it is of a type that limits the current of a short."""
-    return any(_family(before) in _CURRENT_LIMITING for before in _before(subject))
+    return any(family_of(before) in _CURRENT_LIMITING for before in _before(subject))
 
 
 @once
@@ -301,7 +299,7 @@ def breaks_a(subject: FuseSubject) -> float | None:
     written_a = subject.part.interrupt_a or (gear.interrupt_a if gear is not None else None)
     if written_a is not None:
         return written_a
-    family = _family(subject)
+    family = family_of(subject)
     if family is None:
         return None
     found = breaking_capacity(family, system_v(subject))
@@ -357,27 +355,6 @@ def _written_family(subject: FuseSubject) -> str | None:
     return subject.part.family or (subject.gear.family if subject.gear is not None else None)
 
 
-def _family(subject: FuseSubject) -> str | None:
-    """Family that it is of, where that is known."""
-    gear = subject.gear
-    family = (
-        subject.part.family
-        or (gear.family if gear is not None else None)
-        or (subject.found.family if subject.found is not None else None)
-    )
-    return family if family in fuse_family_names() else None
-
-
-def forgiving_source(subject: FuseSubject) -> bool:
-    """Whether everything that feeds a fault here is lead-acid at 12 V."""
-    return system_v(subject) <= _FORGIVING_V and all(
-        battery.chemistry in {"flooded", "agm", "gel"} for battery in subject.facts.batteries
-    )
-
-
-_FORGIVING_V = 12.0
-
-
 def opening_unknown(subject: FuseSubject) -> str | None:
     """Why nobody knows when it opens; None where that is known."""
     closest = subject.found.closest if subject.found is not None else None
@@ -391,7 +368,7 @@ def is_breaker(subject: FuseSubject) -> bool:
 
 def resets_itself(subject: FuseSubject) -> bool | None:
     """Whether it closes again by itself; None where nobody says how it resets."""
-    family = _family(subject)
+    family = family_of(subject)
     if family is None or not family.endswith("breaker"):
         return None if subject.part.kind is PartKind.BREAKER else False
     return {"self-resetting breaker": True, "thermal breaker": None}.get(family, False)
@@ -405,21 +382,6 @@ def on_boat(subject: FuseSubject) -> bool:
 def system_v(subject: FuseSubject) -> float:
     """Nominal voltage of what feeds it: the vehicle's, or behind a converter that of its output. [V]"""
     return fed_v(subject.facts, subject.part.circuit)
-
-
-def fuse_rated_v(subject: FuseSubject) -> float | None:
-    """Highest voltage that its family, or each that is known where it is not, is commonly made for. [V]"""
-    family = _family(subject)
-    if family is not None:
-        return fuse_family(family).rated_v
-    least_v = min(found.rated_v for found in fuse_families())
-    return least_v if least_v >= system_v(subject) else None
-
-
-def special_make_v(subject: FuseSubject) -> float | None:
-    """Highest voltage that a special make of its family is for; None where there is none. [V]"""
-    family = _family(subject)
-    return None if family is None else fuse_family(family).also_rated_v
 
 
 def fault_least_a(subject: FuseSubject) -> float | None:

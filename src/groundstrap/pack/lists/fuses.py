@@ -11,10 +11,10 @@ from groundstrap.model import Circuit, Gear, GearKind, Installation, Part, PartK
 from groundstrap.pack.content import Align, Block, Caution, Column, Items, Paragraph, Section, Table
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, number
-from groundstrap.report.parts import Group, block_of, items
+from groundstrap.report.parts import Group, block_of, fuse_type, items
 from groundstrap.report.plan import Plan
 from groundstrap.units import ConductorSize
-from groundstrap.words import Name, term, words
+from groundstrap.words import Name, words
 
 __all__ = ["Slot", "fuse_map_section", "slots_of"]
 
@@ -52,6 +52,8 @@ class Slot:
     """Whether it was there before this job."""
     free: bool
     """Whether it is a slot of a new block that nothing uses for certain."""
+    rated: FuseAssessment | None = None
+    """What was found of its fuse."""
 
 
 def slots_of(plan: Plan, refs: References | None = None) -> tuple[Slot, ...]:
@@ -101,6 +103,7 @@ def _slot(
         rating_a=None if part is None else part.rating_a,
         family=(part.family if part is not None else None) or (None if rated is None else rated.family),
         holder=None if part is None else part.holder,
+        rated=rated,
         size=_thinnest(plan.installation, circuit, rated),
         continuous_a=assessed.continuous_a if rated is None else rated.continuous_a,
         known_a=assessed.known_a if rated is None else rated.known_a,
@@ -247,9 +250,9 @@ def _rating(slot: Slot) -> str:
 
 def _kind(slot: Slot) -> str:
     if slot.family is not None and slot.holder == "tap":
-        return words("{family}, in a tap", family=term(slot.family))
+        return words("{family}, in a tap", family=fuse_type(slot.family, slot.rated))
     if slot.family is not None:
-        return term(slot.family)
+        return fuse_type(slot.family, slot.rated)
     return words("kind not known") if slot.kind else ""
 
 

@@ -9,21 +9,22 @@ from groundstrap.assess import Wiring, wire_up
 from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.assess.working_results import CircuitWorking
 from groundstrap.assess.workings import workings_of
-from groundstrap.checks import Finding, Hazard, Level, WorkStep, Worst, hazards_of, trees
+from groundstrap.checks import Finding, Hazard, WorkStep, hazards_of
 from groundstrap.draw.points import PointNumbers, point_numbers
 from groundstrap.draw.references import References, circuits_in_order, references
-from groundstrap.model import Circuit, Part, PartKind, Situation, State, Supply, SupplyKind, Wire
+from groundstrap.model import Circuit, Part, Situation, State, Supply, SupplyKind, Wire
 from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
+from groundstrap.report.first_power import FUSES
+from groundstrap.report.parts import fuse_type
 from groundstrap.report.plan import Plan
+from groundstrap.report.stamp import stamp_words
 from groundstrap.report.unknown_text import told
 from groundstrap.report.working import cautions_of
-from groundstrap.words import Words, plural, term, words
+from groundstrap.words import Words, term, words
 
 __all__ = ["FUSES", "Telling", "listed"]
-
-FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 
 
 def listed(names: Iterable[str]) -> str:
@@ -215,18 +216,10 @@ class Telling:
         """Return the length of a cable as it lies."""
         return self.shown.length(wire.length_m if wire.length_known else None)
 
-    @property
+    @cached_property
     def warning(self) -> str:
         """What stands on every page of a job that must not be built as it is; empty for any other."""
-        causes = trees(self.plan.judgement.findings)
-        stops = sum(tree.root.decides and tree.level is Level.STOP for tree in causes)
-        if self.plan.worst is not Worst.STOP or not stops:
-            return ""
-        return plural(
-            "Do not build it like this: {count} stop, see the findings.",
-            "Do not build it like this: {count} stops, see the findings.",
-            stops,
-        )
+        return stamp_words(self.plan)
 
     def rating(self, part: Part) -> str:
         """Return what a part is rated for; empty where nobody says."""
@@ -249,4 +242,6 @@ class Telling:
         kind = term(part.kind.value)
         if family is None:
             return words("{kind} {rating}", kind=kind, rating=rating)
-        return words("{kind} {rating}, {family}", kind=kind, rating=rating, family=term(family))
+        found = self.plan.assessment.circuits.get(part.circuit)
+        named = fuse_type(family, None if found is None else found.fuses.get(part.name))
+        return words("{kind} {rating}, {family}", kind=kind, rating=rating, family=named)

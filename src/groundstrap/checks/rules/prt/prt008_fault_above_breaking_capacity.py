@@ -13,8 +13,9 @@ Known limits
 Up to twice the capacity at 12 V with lead-acid is a caution, own judgement, since such fuses clear short of
 a dead short at the post. Where the size of the battery or of cable before the fuse is not known the verdict
 stands only if it holds at the weakest as well as at the strongest. A fuse before it that breaks the current
-does not make it good: there is no published basis for how much a plain one lets through. On a boat it is
-never more: the standard's own table is a rule of its own. More cable before it is named where it is no more
+does not make it good: there is no published basis for how much a plain one lets through. On a boat with
+lead-acid at 12 or 24 V it is no more where it breaks what the standard's own table asks for at its place.
+Lithium is not in that table. More cable before it is named where it is no more
 than the circuit has out and back, or 3 m.
 """
 
@@ -31,6 +32,7 @@ from groundstrap.checks.rule import (
     Status,
     Verdict,
     above,
+    below,
     failed,
     passed,
     unknown,
@@ -54,6 +56,7 @@ RULE = Rule(
         "breaks_a",
         "system_v",
         "forgiving_source",
+        "tabled_source",
         "on_boat",
         "interrupt_need_a",
         "more_cable_m",
@@ -63,6 +66,7 @@ RULE = Rule(
     ),
     sources=(
         "iso-8820-3, rated breaking capacity",
+        "abyc-e11, breaking capacity by cranking current, at second hand",
         "own-judgement, up to twice the capacity at 12 V with lead-acid is a caution",
     ),
     follows=("PRT015", "BOA005", "PRT008"),
@@ -90,6 +94,7 @@ def check(
     breaks_a: float | None,
     system_v: float,
     forgiving_source: bool,
+    tabled_source: bool,
     on_boat: bool,
     interrupt_need_a: float | None,
     more_cable_m: float | None,
@@ -107,7 +112,10 @@ def check(
         text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}"
         return passed(text, fault_most_a, breaks_a, "A")
     most_a = 2 * breaks_a if forgiving_source else breaks_a
-    mild = on_boat or (forgiving_source and not above(fault_most_a, most_a))
+    by_the_table = on_boat and tabled_source and interrupt_need_a is not None
+    mild = (by_the_table and not below(breaks_a, interrupt_need_a or 0.0)) or (
+        forgiving_source and not above(fault_most_a, most_a)
+    )
     # A caution, too, stands only where the weakest that battery and cable may be exceeds the capacity.
     if not above(fault_sure_a, breaks_a if mild else most_a):
         text = told.words(

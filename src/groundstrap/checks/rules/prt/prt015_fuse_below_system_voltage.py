@@ -1,4 +1,4 @@
-"""A fuse is made for the vehicle's voltage.
+"""A fuse is made for the highest volts that may stand at it.
 
 Why
 ---
@@ -6,11 +6,12 @@ Above its rated voltage the arc in a fuse that has opened does not go out.
 
 Applies to
 ----------
-Every fuse and breaker of a known family.
+Every fuse and breaker of a known family, a new one without a rating too, where no type is made for the volts.
 
 Known limits
 ------------
-Whether the fuse in hand is of the special make only its print says.
+The highest volts are those that charge, by written setpoints where all of them are written. A new fuse counts
+as the make that they ask for, and is listed so; what an existing one is made for only its print says.
 """
 
 from __future__ import annotations
@@ -41,15 +42,18 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.STOP,
-    needs=("system_v", "fuse_rated_v", "special_make_v"),
+    needs=("highest_v", "fuse_rated_v", "special_make_v", "left_open"),
     sources=(
         "cfr-33-183-455, (d)",
         "iso-8820-3, rated voltage",
         "iso-8820-5, rated voltage",
-        "own-judgement, where a make for the voltage exists it is a caution",
+        "own-judgement, held against the highest volts that charge",
     ),
     follows=("PRT015",),
-    remedy=words("Fit a type that is made for the voltage, and read its rated voltage off the fuse itself."),
+    remedy=words(
+        "Fit a type that is made for the voltage, and write what is printed on it. Where all that charges "
+        "stays lower, write each `setpoint`."
+    ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
 )
@@ -57,27 +61,29 @@ RULE = Rule(
 
 def check(
     *,
-    system_v: float,
+    highest_v: float,
     fuse_rated_v: float | None,
     special_make_v: float | None,
+    left_open: bool,
 ) -> Verdict:
     """Judge one fuse."""
     if fuse_rated_v is None:
-        return unknown(words("its family is not known: give it, or its rated voltage from the print on it"))
-    told = pair(system_v, fuse_rated_v, "V")
-    if above(system_v, fuse_rated_v):
-        if special_make_v is not None and not above(system_v, special_make_v):
-            needed = words(
-                "only a make for {special_make_v} will do", special_make_v=quantity(special_make_v, "V")
-            )
-            text = told.words(
-                "it is commonly made for {limit}, under the system's {value}; {needed}", needed=needed
-            )
-            return failed(text, system_v, fuse_rated_v, "V", level=Level.CAUTION)
-        return failed(
-            told.words("it is made for {limit}, under the system's {value}"),
-            system_v,
-            fuse_rated_v,
-            "V",
+        return unknown(words("its family is not known: give it, or the voltage from the print on it"))
+    told = pair(highest_v, fuse_rated_v, "V")
+    if not above(highest_v, fuse_rated_v):
+        text = f"it is made for {told.limit}; up to {told.value} stand at it"
+        return passed(text, highest_v, fuse_rated_v, "V")
+    if left_open:
+        text = told.words(
+            "none is chosen: what would carry its load is made for {limit}, and up to {value} stand at it"
         )
-    return passed(f"it is made for {told.limit}; the system has {told.value}", system_v, fuse_rated_v, "V")
+        return failed(text, highest_v, fuse_rated_v, "V")
+    if special_make_v is not None and not above(highest_v, special_make_v):
+        text = told.words(
+            "it is commonly made for {limit}, and up to {value} stand at it: read on it whether it is the "
+            "make for {needed}",
+            needed=quantity(special_make_v, "V"),
+        )
+        return unknown(text, highest_v, fuse_rated_v, "V", hangs_on=("special_make_v",))
+    text = told.words("it is made for {limit}, and up to {value} stand at it")
+    return failed(text, highest_v, fuse_rated_v, "V")
