@@ -10,7 +10,7 @@ from groundstrap.draw.canvas import wide, wrap
 from groundstrap.draw.nets import Input, Inside, Item, Nets, Node, Role, Rung
 from groundstrap.draw.points import PointNumbers
 from groundstrap.draw.references import References
-from groundstrap.draw.symbols import Symbol, symbol
+from groundstrap.draw.symbols import Symbol, several, symbol
 from groundstrap.model import Gear, Installation, Load, Part, PartKind, State, Supply, Tie, Wire
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, number
@@ -106,6 +106,8 @@ class Sayer:
     language: Language
     most: float = 66.0
     """How wide a text beside a symbol may be."""
+    each_drawn: bool = True
+    """Whether things alike are drawn side by side; a column for a phone has no room for that."""
     _relays: Mapping[str, str] = field(default_factory=dict)
 
     @property
@@ -267,9 +269,14 @@ class Sayer:
             right=self._terminal(load, load.minus, "\N{MINUS SIGN}"),
             left_test=self.tests.of(load.plus),
             right_test=self.tests.of(load.minus),
-            symbol=symbol("coil" if coil else load.kind.value),
+            symbol=symbol("coil") if coil else self._of_load(load),
             dashes=DASHES[state],
         )
+
+    def _of_load(self, load: Load) -> Symbol:
+        """The symbol of a load; of several alike each of them, with the joints that they hang on."""
+        one = symbol(load.kind.value)
+        return several(one, load.count) if load.count > 1 and self.each_drawn else one
 
     def _draws(self, load: Load) -> str:
         """What a load takes while it works, and how many alike it is."""

@@ -220,6 +220,7 @@ def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Langua
     if apart := _many_backs(found):
         found = nets(plan.installation, apart)
     sayer = sayer_of(plan, shown or Display.of(plan.installation), language, found)
+    sayer.each_drawn = False
     canvas = Canvas("wiring-compact", COMPACT_WIDTH, screen=True)
     column = _Column(canvas, sayer, _places(found), 12.0)
     title = words("{title}: wiring", title=Name(plan.installation.title))

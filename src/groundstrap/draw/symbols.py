@@ -13,12 +13,18 @@ from groundstrap.draw.canvas import Canvas
 from groundstrap.records import dataclass
 from groundstrap.report.drawing import Box, Point
 
-__all__ = ["Pen", "Symbol", "draw_chassis", "symbol"]
+__all__ = ["Pen", "Symbol", "draw_chassis", "several", "symbol"]
 
 _THIN: Final = 0.8
 _BOLD: Final = 1.6
 _LETTER: Final = 8.0
 """Size of a letter in a symbol."""
+_DRAWN_ALIKE: Final = 3
+"""Things alike that are all drawn; of more the first and the last."""
+_TO_JOINT: Final = 6.0
+"""From things alike to the joint that they hang on."""
+_DOTS: Final = 2.5
+"""Room on each side of the axis for the dots that stand for those between."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,6 +284,36 @@ def symbol(kind: str) -> Symbol:
     11.0
     """
     return _SYMBOLS[kind]
+
+
+def several(one: Symbol, count: int) -> Symbol:
+    """Return things alike side by side between two joints; more than three as the first and the last.
+
+    Source: iec-60617 (joints of conductors as dots), from memory.
+
+    >>> several(symbol("lamp"), 2).half_v, several(symbol("lamp"), 2).half_u
+    (19.0, 15.0)
+    """
+    apart = one.half_v + 1.0
+    places = (-2 * apart, 0.0, 2 * apart) if count == _DRAWN_ALIKE else (-apart, apart)
+    if count > _DRAWN_ALIKE:
+        places = (-apart - _DOTS, apart + _DOTS)
+    ends, reach = one.half_u + _TO_JOINT, places[-1]
+
+    def draw(pen: Pen) -> None:
+        for v in places:
+            one.draw(Pen(pen.canvas, *pen.at(0.0, v), pen.down))
+            for side in (-1.0, 1.0):
+                pen.line((side * one.half_u, v), (side * ends, v))
+        for side in (-1.0, 1.0):
+            pen.line((side * ends, -reach), (side * ends, reach))
+            pen.circle(side * ends, 0.0, 1.4, fill="#000")
+        if count > _DRAWN_ALIKE:
+            for u in (-4.0, 0.0, 4.0):
+                pen.circle(u, 0.0, 0.5, fill="#000")
+
+    low = None if one.low is None else reach + one.low
+    return Symbol(ends, reach + one.half_v, draw, low)
 
 
 def draw_chassis(canvas: Canvas, x: float, y: float) -> None:
