@@ -24,7 +24,13 @@ if TYPE_CHECKING:
     from groundstrap.api.editing import (
         Edit,
         EditKind,
+        FieldForm,
+        JobForm,
+        KeyForm,
+        NamesForm,
         edited,
+        form_for,
+        job_form,
     )
     from groundstrap.api.looking import explain, table, tables
     from groundstrap.api.packing import drawing, pack, save_pack
@@ -83,7 +89,11 @@ __all__ = [
     "ClashAt",
     "Edit",
     "EditKind",
+    "FieldForm",
+    "JobForm",
+    "KeyForm",
     "Language",
+    "NamesForm",
     "NewJob",
     "Photo",
     "PhotoData",
@@ -105,6 +115,8 @@ __all__ = [
     "error_lines",
     "explain",
     "faults_json",
+    "form_for",
+    "job_form",
     "language",
     "languages",
     "load_sheet",
@@ -139,7 +151,13 @@ _HOMES: Final = {
     "groundstrap.api.editing": (
         "Edit",
         "EditKind",
+        "FieldForm",
+        "JobForm",
+        "KeyForm",
+        "NamesForm",
         "edited",
+        "form_for",
+        "job_form",
     ),
     "groundstrap.api.reading": (
         "NewJob",

@@ -1,7 +1,27 @@
-"""A job's text edited: values put and taken out, entries added, renamed and moved."""
+"""A job's text edited and described: values put and taken out, and every key that a page may offer."""
 
 from __future__ import annotations
 
-from groundstrap.job import Edit, EditKind, edited
+from groundstrap.job import (
+    Edit,
+    EditKind,
+    FieldForm,
+    JobForm,
+    KeyForm,
+    NamesForm,
+    edited,
+    form_for,
+    job_form,
+)
 
-__all__ = ["Edit", "EditKind", "edited"]
+__all__ = [
+    "Edit",
+    "EditKind",
+    "FieldForm",
+    "JobForm",
+    "KeyForm",
+    "NamesForm",
+    "edited",
+    "form_for",
+    "job_form",
+]

@@ -1,5 +1,6 @@
 """The job file: its text to the model, with every fault at its line and column, and choices back into it."""
 
+from groundstrap.job.describe import FieldForm, JobForm, KeyForm, NamesForm, form_for, job_form
 from groundstrap.job.edits import Edit, EditKind, edited
 from groundstrap.job.files import decode_job, read_job_file, write_atomically, write_folder
 from groundstrap.job.new import NewJob, new_job_text, new_job_words, with_answer
@@ -9,10 +10,16 @@ from groundstrap.job.reader import Job, read_job
 __all__ = [
     "Edit",
     "EditKind",
+    "FieldForm",
     "Job",
+    "JobForm",
+    "KeyForm",
+    "NamesForm",
     "NewJob",
     "decode_job",
     "edited",
+    "form_for",
+    "job_form",
     "new_job_text",
     "new_job_words",
     "pin",

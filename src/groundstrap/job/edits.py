@@ -25,7 +25,8 @@ from groundstrap.job.data import (
     without,
 )
 from groundstrap.job.faults import Faults, Spot
-from groundstrap.job.grammar import NAMED_SECTIONS, judge, place_of
+from groundstrap.job.forms import Shape
+from groundstrap.job.grammar import NAMED_SECTIONS, form_of, judge, place_of
 from groundstrap.job.renames import renamed
 from groundstrap.job.schema import PART_WORDS, TOP_KEYS
 from groundstrap.job.splices import PAIRED, Splices, entry_text, flow_text
@@ -285,6 +286,8 @@ class _Change:
             value = {parent.text: "", key: new}
         elif shape.names == "step" and parent.text not in {"", "unknown", *PART_WORDS}:
             self._missing(nodes)
+        elif shape.quantities and parent.text not in {"", "unknown"}:
+            value = {**{name: parent.text for name in _for_quantity(shape) if name != key}, key: new}
         above = _Change(self.text, Edit(path=at, value=value), self.file) if at else self
         above._put(nodes, value)
         self.splices = above.splices
@@ -422,6 +425,12 @@ def _fault(file: str, node: Node, found: str, wanted: str, reason: str) -> Fault
     return Fault(
         file=file, line=node.line, column=node.column, key="", found=found, wanted=wanted, reason=reason
     )
+
+
+def _for_quantity(shape: Shape) -> list[str]:
+    """Return the key of a map that the quantity goes to which stood there alone: `11 A` of a stall."""
+    parts = (shape.parts or {}).items()
+    return [name for name, part in parts if form_of(part).shape.quantities == shape.quantities][:1]
 
 
 def _told(path: Sequence[str]) -> str:

@@ -79,7 +79,7 @@ class ValueKind(StrEnum):
     MAP = "map"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Shape:
     """What a form reads, for whoever asks for it instead of reading it."""
 
@@ -104,7 +104,7 @@ class Shape:
     """Whether one item of a list may stand there without the list."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Form:
     """How a value is read, and what shape it has."""
 
