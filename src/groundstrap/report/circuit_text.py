@@ -8,22 +8,19 @@ from groundstrap.assess import CircuitAssessment, FuseAssessment, ReasonKind, Wi
 from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.design import Unsolved
 from groundstrap.model import Circuit, PartKind, State, Wire
+from groundstrap.report.choice_words import (
+    binding_words,
+    duty_words,
+    eased_words,
+    through_words,
+    unsolved_words,
+)
 from groundstrap.report.figures import Display, amps, number, percent, volts
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.report.parts import fuse_type
 from groundstrap.report.path_text import path_lines, path_words
 from groundstrap.report.plan import Plan
-from groundstrap.report.reasons import (
-    binding_words,
-    duty_words,
-    eased_words,
-    least_words,
-    legal_words,
-    most_words,
-    source_words,
-    through_words,
-    unsolved_words,
-)
+from groundstrap.report.reasons import least_words, legal_words, most_words, source_words
 
 __all__ = ["circuit_lines"]
 

@@ -9,11 +9,11 @@ from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
 from groundstrap.checks import Finding, Judgement
 from groundstrap.design import Binding
 from groundstrap.model import Circuit, State
+from groundstrap.report.choice_words import eased_words, unsolved_words
 from groundstrap.report.figures import Display
 from groundstrap.report.measuring import expected_readings
 from groundstrap.report.parts import parts_list
 from groundstrap.report.plan import Plan
-from groundstrap.report.reasons import eased_words, unsolved_words
 from groundstrap.report.steps_json import steps
 from groundstrap.report.values import Json, known, triple
 from groundstrap.report.working import work_steps

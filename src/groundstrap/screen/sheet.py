@@ -8,11 +8,12 @@ from groundstrap.assess import CircuitAssessment, LoadAssessment, Outcome, Reaso
 from groundstrap.checks import Worst
 from groundstrap.model import Circuit, LoadKind, State, Wire
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
+from groundstrap.report.choice_words import binding_words, unsolved_words
 from groundstrap.report.figures import UNKNOWN, Display, amps, band, number, percent, volts, watts
 from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
-from groundstrap.report.reasons import SEEN, binding_words, unsolved_words
+from groundstrap.report.reasons import SEEN
 from groundstrap.screen.against import against, level_of, open_questions
 from groundstrap.screen.results import (
     AssumedRow,

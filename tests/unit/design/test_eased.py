@@ -9,8 +9,8 @@ import pytest
 from groundstrap import api
 from groundstrap.design import Binding, Design, choose
 from groundstrap.job import read_job
+from groundstrap.report.choice_words import eased_words
 from groundstrap.report.figures import Display
-from groundstrap.report.reasons import eased_words
 from groundstrap.vet import estimates
 
 BARS = """groundstrap: 1

@@ -14,8 +14,8 @@ from groundstrap.assess import ReasonKind
 from groundstrap.design import Change, RemedyKind, Unsolved, choose
 from groundstrap.job import read_job
 from groundstrap.model import Stock, StockItem
+from groundstrap.report.choice_words import unsolved_words
 from groundstrap.report.figures import Display
-from groundstrap.report.reasons import unsolved_words
 from groundstrap.units import parse_size
 from groundstrap.vet import estimates
 

@@ -7,8 +7,8 @@ import re
 from groundstrap.assess import ReasonKind
 from groundstrap.design import RemedyKind, Unsolved, choose
 from groundstrap.job import read_job
+from groundstrap.report.choice_words import unsolved_words
 from groundstrap.report.figures import Display
-from groundstrap.report.reasons import unsolved_words
 from groundstrap.units import ConductorSize
 from groundstrap.vet import estimates
 

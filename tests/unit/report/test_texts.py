@@ -11,10 +11,10 @@ import pytest
 
 from groundstrap import api
 from groundstrap.assess import ReasonKind
+from groundstrap.report.choice_words import binding_words
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.parts import items
 from groundstrap.report.plan import Plan
-from groundstrap.report.reasons import binding_words
 from tests.support.jobs import SAMPLES as SAMPLE_FOLDER
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[3] / "examples").glob("*.job.yaml"))
