@@ -172,7 +172,13 @@ def _prepare_sqlite(connection: Any, _: object) -> None:
     # Transactions are begun below, not by Python's driver in the middle of them.
     connection.isolation_level = None
     cursor = connection.cursor()
-    for pragma in ("journal_mode=WAL", "synchronous=FULL", "fullfsync=ON", "foreign_keys=ON"):
+    for pragma in (
+        "journal_mode=WAL",
+        "synchronous=FULL",
+        "fullfsync=ON",
+        "foreign_keys=ON",
+        "secure_delete=ON",
+    ):
         cursor.execute(f"PRAGMA {pragma}")
     cursor.close()
 

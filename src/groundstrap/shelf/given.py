@@ -14,18 +14,22 @@ from groundstrap.job.tree import LONGEST_TEXT
 __all__ = [
     "LARGEST_PHOTO",
     "MOST_FILES",
+    "MOST_PHOTOS",
     "checked_files",
     "checked_line",
     "checked_text",
     "checked_who",
     "fingerprint_of",
     "is_file_name",
+    "picture_type",
 ]
 
 MOST_FILES: Final = 50
 """Files beside one job."""
 LARGEST_PHOTO: Final = 10_000_000
 """Bytes of one photo."""
+MOST_PHOTOS: Final = 300
+"""Photos of one job."""
 _LONGEST_WHO: Final = 80
 _LONGEST_LINE: Final = 1_000
 _LONGEST_NAME: Final = 120
@@ -107,3 +111,20 @@ def fingerprint_of(text: str, files: Mapping[str, str]) -> str:
     for name, beside in sorted(files.items()):
         found.update(b"\0" + name.encode("utf-8") + b"\0" + beside.encode("utf-8"))
     return f"sha256:{found.hexdigest()[:32]}"
+
+
+def picture_type(data: bytes) -> str:
+    """Return the media type of a picture by its first bytes; what is none of those that are kept is refused.
+
+    >>> picture_type(bytes.fromhex("ffd8ff") + bytes(20))
+    'image/jpeg'
+    """
+    if len(data) > LARGEST_PHOTO:
+        raise CallError(f"the photo has {len(data)} bytes", wanted=f"at most {LARGEST_PHOTO}")
+    if data.startswith(b"\xff\xd8\xff"):
+        return "image/jpeg"
+    if data.startswith(b"\x89PNG\r\n\x1a\n"):
+        return "image/png"
+    if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
+        return "image/webp"
+    raise CallError("the photo is no picture that is kept here", wanted="a JPEG, PNG or WebP")

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import DateTime, ForeignKey, ForeignKeyConstraint, Index, Text, TypeDecorator
+from sqlalchemy import DateTime, ForeignKey, ForeignKeyConstraint, Index, LargeBinary, Text, TypeDecorator
 from sqlalchemy.engine import Dialect
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
-__all__ = ["Base", "FileRow", "JobRow", "RevisionFileRow", "RevisionRow", "UtcTime"]
+__all__ = ["Base", "FileRow", "JobRow", "PhotoRow", "RevisionFileRow", "RevisionRow", "UtcTime"]
 
 
 class UtcTime(TypeDecorator[datetime]):
@@ -36,7 +36,7 @@ class Base(DeclarativeBase):
 
 
 class JobRow(Base):
-    """A job, with what the list shows of its newest revision."""
+    """A job, with what the list shows of its newest revision, and what a search looks at."""
 
     __tablename__ = "shelf_job"
 
@@ -49,6 +49,8 @@ class JobRow(Base):
     changed_utc: Mapped[datetime] = mapped_column(UtcTime)
     removed_utc: Mapped[datetime | None] = mapped_column(UtcTime)
     removed_by: Mapped[str] = mapped_column(Text)
+    words: Mapped[str] = mapped_column(Text, server_default="")
+    vehicle_words: Mapped[str] = mapped_column(Text, server_default="")
 
     __table_args__ = (Index("shelf_job_changed", "changed_utc", "id"),)
 
@@ -93,3 +95,20 @@ class RevisionFileRow(Base):
     __table_args__ = (
         ForeignKeyConstraint(["job_id", "number"], ["shelf_revision.job_id", "shelf_revision.number"]),
     )
+
+
+class PhotoRow(Base):
+    """A picture that belongs to a job."""
+
+    __tablename__ = "shelf_photo"
+
+    id: Mapped[str] = mapped_column(Text, primary_key=True)
+    job_id: Mapped[str] = mapped_column(Text, ForeignKey("shelf_job.id"))
+    caption: Mapped[str] = mapped_column(Text)
+    who: Mapped[str] = mapped_column(Text)
+    when_utc: Mapped[datetime] = mapped_column(UtcTime)
+    media_type: Mapped[str] = mapped_column(Text)
+    size_bytes: Mapped[int]
+    data: Mapped[bytes] = mapped_column(LargeBinary)
+
+    __table_args__ = (Index("shelf_photo_job", "job_id", "when_utc"),)

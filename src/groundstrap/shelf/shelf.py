@@ -2,30 +2,39 @@
 
 from __future__ import annotations
 
-import hashlib
-import secrets
 from collections.abc import Mapping
 from datetime import UTC, datetime
-from types import MappingProxyType
 from typing import Final, Self
 
-from sqlalchemy import and_, or_, select
+from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from groundstrap.errors import CallError, UnknownNameError
-from groundstrap.records import dataclass
+from groundstrap.errors import CallError
+from groundstrap.records import replace
+from groundstrap.shelf import rows
 from groundstrap.shelf.database import Database
-from groundstrap.shelf.facts import facts_of
-from groundstrap.shelf.given import checked_files, checked_line, checked_text, checked_who, fingerprint_of
+from groundstrap.shelf.given import (
+    MOST_PHOTOS,
+    checked_line,
+    checked_who,
+    picture_type,
+)
 from groundstrap.shelf.location import address
-from groundstrap.shelf.records import Clash, Revision, RevisionLine, Saved, ShelfJob
-from groundstrap.shelf.schema import FileRow, JobRow, RevisionFileRow, RevisionRow
+from groundstrap.shelf.merging import Choices, merge_files, merge_texts
+from groundstrap.shelf.records import (
+    Clash,
+    Photo,
+    PhotoData,
+    Revision,
+    RevisionLine,
+    Saved,
+    ShelfJob,
+)
+from groundstrap.shelf.schema import PhotoRow
 
 __all__ = ["Shelf", "open_shelf"]
 
-# Without letters and digits that are read as one another.
-_ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
-_ID_LENGTH: Final = 13
+_MOST_JOBS: Final = 500
 
 
 def open_shelf(url: str | None = None) -> Shelf:
@@ -47,33 +56,21 @@ def open_shelf(url: str | None = None) -> Shelf:
     return Shelf(Database(address(url)))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Draft:
-    """A state of a job that is about to be kept."""
-
-    text: str
-    files: Mapping[str, str] | None
-    who: str
-    note: str
-    based_on: int | None = None
-    restored_from: int | None = None
-
-
 class Shelf:
     """Jobs with all their revisions. What a method has returned from is on disk."""
 
     def __init__(self, database: Database) -> None:
         """Keep where it is; `open_shelf` makes one."""
-        self._database = database
+        self.database = database
 
     @property
     def where(self) -> str:
         """The file or the address, without a password."""
-        return self._database.shown
+        return self.database.shown
 
     def close(self) -> None:
         """Leave it; nothing is lost by not doing so."""
-        self._database.close()
+        self.database.close()
 
     def __enter__(self) -> Self:
         return self
@@ -81,37 +78,46 @@ class Shelf:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def jobs(self, search: str = "", limit: int = 50, after: str | None = None) -> tuple[ShelfJob, ...]:
+    def jobs(
+        self,
+        search: str = "",
+        limit: int = 50,
+        after: str | None = None,
+        *,
+        vehicle: str = "",
+        removed: bool = False,
+    ) -> tuple[ShelfJob, ...]:
         """Return jobs, what was changed last first.
 
         Parameters
         ----------
         search : str
-            Words that must all be found; none for every job.
+            Words that must all stand in the newest revision; none for every job. Capitals do not matter.
         limit : int
             How many at most.
         after : str or None
             Id of the last job of the page before.
+        vehicle : str
+            Words that must all stand in what the job says of its vehicle.
+        removed : bool
+            The removed ones in the place of those that are there.
         """
-
-        def work(session: Session) -> tuple[ShelfJob, ...]:
-            wanted = select(JobRow).where(JobRow.removed_utc.is_(None))
-            if search:
-                wanted = wanted.where(JobRow.title.icontains(search, autoescape=True))
-            if after is not None:
-                last = _job_row(session, after)
-                earlier = JobRow.changed_utc < last.changed_utc
-                wanted = wanted.where(
-                    or_(earlier, and_(JobRow.changed_utc == last.changed_utc, JobRow.id < last.id))
-                )
-            wanted = wanted.order_by(JobRow.changed_utc.desc(), JobRow.id.desc()).limit(max(limit, 0))
-            return tuple(_job(row) for row in session.scalars(wanted))
-
-        return self._database.read(work)
+        words = checked_line(search, "what is searched for", 200)
+        of_vehicle = checked_line(vehicle, "the vehicle that is searched for", 200)
+        return self.database.read(
+            lambda session: rows.listed_jobs(
+                session,
+                search=words,
+                vehicle=of_vehicle,
+                limit=min(limit, _MOST_JOBS),
+                after=after,
+                removed=removed,
+            )
+        )
 
     def job(self, job_id: str) -> ShelfJob:
         """Return one job, be it removed or not."""
-        return self._database.read(lambda session: _job(_job_row(session, job_id)))
+        return self.database.read(lambda session: rows.job_of(rows.job_row(session, job_id)))
 
     def new(self, text: str, who: str, note: str = "", files: Mapping[str, str] | None = None) -> Revision:
         """Keep a text as a new job, and return its first revision.
@@ -127,28 +133,18 @@ class Shelf:
         files : Mapping of str to str or None
             Files that lie beside the job: name -> content.
         """
-        draft = _draft(text, files or {}, who, note)
-
-        def work(session: Session) -> Revision:
-            made = _insert_job(session, draft)
-            return _revision(session, made, 1)
-
-        return self._database.run(work)
+        first = rows.draft(text, files or {}, who, note)
+        return self.database.run(
+            lambda session: rows.revision_of(session, rows.insert_job(session, first).id)
+        )
 
     def revision(self, job_id: str, number: int | None = None) -> Revision:
         """Return a revision of a job, the newest one where no number is given."""
-        return self._database.read(lambda session: _revision(session, job_id, number))
+        return self.database.read(lambda session: rows.revision_of(session, job_id, number))
 
     def revisions(self, job_id: str) -> tuple[RevisionLine, ...]:
         """Return all revisions of a job without their texts, the newest first."""
-
-        def work(session: Session) -> tuple[RevisionLine, ...]:
-            _job_row(session, job_id)
-            columns = [getattr(RevisionRow, name) for name in _LINE]
-            wanted = select(*columns).where(RevisionRow.job_id == job_id).order_by(RevisionRow.number.desc())
-            return tuple(RevisionLine(**row) for row in session.execute(wanted).mappings())
-
-        return self._database.read(work)
+        return self.database.read(lambda session: rows.lines_of(session, job_id))
 
     def save(
         self,
@@ -159,8 +155,12 @@ class Shelf:
         note: str = "",
         *,
         files: Mapping[str, str] | None = None,
+        choices: Choices | None = None,
     ) -> Saved | Clash:
         """Keep a text as the next revision of a job, unless somebody else has saved since.
+
+        To save the same again after an answer was lost does no harm: a state that is the newest already is
+        not kept twice. A job that was removed meanwhile is back.
 
         Parameters
         ----------
@@ -176,148 +176,134 @@ class Shelf:
             What there is to say of this revision.
         files : Mapping of str to str or None
             Files beside the job: name -> content; left out, those of the revision it is based on.
+        choices : Mapping or None
+            Where a clash was answered already: path -> `mine` or `theirs`. It decides what `merged` has.
+
+        Returns
+        -------
+        Saved or Clash
+            The revision that is on disk now, or what has come in between; then nothing was kept.
         """
-        draft = _draft(text, files, who, note, based_on=based_on)
-        found = self._database.run(lambda session: _append(session, job_id, draft))
-        if isinstance(found, Saved):
+        wanted = rows.draft(text, files, who, note, based_on=based_on)
+        found = self.database.run(lambda session: rows.append(session, job_id, wanted))
+        return found if isinstance(found, Saved) else _clash(found, wanted, choices)
+
+    def restore(self, job_id: str, number: int, who: str, note: str = "") -> Saved:
+        """Bring the text and files of a revision back as the newest one; a removed job is there again."""
+        by, said = checked_who(who), checked_line(note, "the note")
+
+        def work(session: Session) -> Saved:
+            latest = rows.job_row(session, job_id, locked=True).latest
+            old = rows.revision_of(session, job_id, number)
+            again = rows.draft(old.text, old.files, by, said, based_on=latest)
+            found = rows.append(session, job_id, replace(again, restored_from=number))
+            assert isinstance(found, Saved)
             return found
-        return Clash(theirs=found.theirs, base=found.base, merged=None, merged_files=None, clashes=())
+
+        return self.database.run(work)
+
+    def remove(self, job_id: str, who: str) -> ShelfJob:
+        """Take a job off the list. It is kept with everything, and any revision of it can be restored."""
+        by = checked_who(who)
+
+        def work(session: Session) -> ShelfJob:
+            row = rows.job_row(session, job_id, locked=True)
+            if row.removed_utc is None:
+                row.removed_utc, row.removed_by = datetime.now(UTC), by
+            return rows.job_of(row)
+
+        return self.database.run(work)
+
+    def erase(self, job_id: str) -> None:
+        """Forget a removed job for good, with its revisions and photos: what a customer may ask for."""
+
+        def work(session: Session) -> None:
+            if rows.job_row(session, job_id, locked=True).removed_utc is None:
+                raise CallError("only a job that was removed can be erased", wanted="remove it first")
+            rows.erase_job(session, job_id)
+
+        self.database.run(work)
+
+    def photos(self, job_id: str) -> tuple[Photo, ...]:
+        """Return the photos of a job without their contents, the first taken up first."""
+
+        def work(session: Session) -> tuple[Photo, ...]:
+            rows.job_row(session, job_id)
+            wanted = select(*rows.photo_columns()).where(PhotoRow.job_id == job_id)
+            found = session.execute(wanted.order_by(PhotoRow.when_utc, PhotoRow.id)).mappings()
+            return tuple(rows.photo_of(dict(row)) for row in found)
+
+        return self.database.read(work)
+
+    def add_photo(self, job_id: str, data: bytes, caption: str, who: str) -> Photo:
+        """Keep a picture with a job.
+
+        Parameters
+        ----------
+        job_id : str
+            The job.
+        data : bytes
+            A JPEG, PNG or WebP that was made anew from what somebody gave: it is kept as it is.
+        caption : str
+            What it shows.
+        who : str
+            Who adds it.
+        """
+        values = {
+            "caption": checked_line(caption, "the caption", 200),
+            "who": checked_who(who),
+            "media_type": picture_type(data),
+            "size_bytes": len(data),
+        }
+
+        def work(session: Session) -> Photo:
+            rows.job_row(session, job_id, locked=True)
+            there = session.scalar(
+                select(func.count()).select_from(PhotoRow).where(PhotoRow.job_id == job_id)
+            )
+            if (there or 0) >= MOST_PHOTOS:
+                raise CallError(f"the job has {there} photos already", wanted="to remove one first")
+            row = PhotoRow(id=rows.new_id(), job_id=job_id, when_utc=datetime.now(UTC), data=data, **values)
+            session.add(row)
+            session.flush()
+            return rows.photo_of(vars(row))
+
+        return self.database.run(work)
+
+    def photo(self, photo_id: str) -> PhotoData:
+        """Return a photo with its content."""
+
+        def work(session: Session) -> PhotoData:
+            row = _photo_row(session, photo_id)
+            return PhotoData(photo=rows.photo_of(vars(row)), data=row.data)
+
+        return self.database.read(work)
+
+    def remove_photo(self, photo_id: str) -> None:
+        """Take a photo off a job; it is gone for good."""
+        self.database.run(lambda session: session.delete(_photo_row(session, photo_id)))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Behind:
-    """Somebody else has saved since."""
-
-    theirs: Revision
-    base: Revision
-
-
-_LINE: Final = (
-    "job_id",
-    "number",
-    "who",
-    "when_utc",
-    "note",
-    "fingerprint",
-    "title",
-    "vehicle",
-    "based_on",
-    "restored_from",
-)
-
-
-def _draft(
-    text: str, files: Mapping[str, str] | None, who: str, note: str, *, based_on: int | None = None
-) -> _Draft:
-    return _Draft(
-        text=checked_text(text),
-        files=None if files is None else checked_files(files),
-        who=checked_who(who),
-        note=checked_line(note, "the note"),
-        based_on=based_on,
-    )
-
-
-def _job_row(session: Session, job_id: str, *, locked: bool = False) -> JobRow:
-    wanted = select(JobRow).where(JobRow.id == job_id)
-    row = session.scalar(wanted.with_for_update() if locked else wanted)
+def _photo_row(session: Session, photo_id: str) -> PhotoRow:
+    row = session.get(PhotoRow, photo_id) if "\0" not in photo_id else None
     if row is None:
-        raise UnknownNameError("job", job_id, ())
+        raise CallError(
+            "there is no photo of that id on the shelf", wanted="an id that the job shows", given=photo_id
+        )
     return row
 
 
-def _job(row: JobRow) -> ShelfJob:
-    return ShelfJob(
-        id=row.id,
-        title=row.title,
-        vehicle=row.vehicle,
-        latest=row.latest,
-        who=row.who,
-        begun_utc=row.begun_utc,
-        changed_utc=row.changed_utc,
-        removed_utc=row.removed_utc,
-        removed_by=row.removed_by,
+def _clash(found: rows.Behind, mine: rows.Draft, choices: Choices | None) -> Clash:
+    """What came in between, and what both together would be."""
+    base, theirs = found.base, found.theirs
+    own_files = base.files if mine.files is None else mine.files
+    merged = merge_texts(base.text, mine.text, theirs.text, choices)
+    files, clashes = merge_files(base.files, own_files, theirs.files, choices)
+    every = (*merged.clashes, *clashes)
+    return Clash(
+        theirs=theirs,
+        base=base,
+        merged=None if every else merged.text,
+        merged_files=None if every else files,
+        clashes=every,
     )
-
-
-def _revision(session: Session, job_id: str, number: int | None = None) -> Revision:
-    latest = _job_row(session, job_id).latest
-    row = session.get(RevisionRow, (job_id, latest if number is None else number))
-    if row is None:
-        raise CallError(f"job {job_id} has no revision {number}", wanted=f"one from 1 to {latest}")
-    values = {name: getattr(row, name) for name in _LINE}
-    return Revision(text=row.text, files=_files(session, job_id, row.number), **values)
-
-
-def _files(session: Session, job_id: str, number: int) -> Mapping[str, str]:
-    wanted = (
-        select(RevisionFileRow.name, FileRow.text)
-        .join(FileRow, FileRow.sha256 == RevisionFileRow.sha256)
-        .where(RevisionFileRow.job_id == job_id, RevisionFileRow.number == number)
-    )
-    return MappingProxyType(dict(sorted((name, text) for name, text in session.execute(wanted))))
-
-
-def _insert_job(session: Session, draft: _Draft) -> str:
-    job_id = "".join(secrets.choice(_ALPHABET) for _ in range(_ID_LENGTH))
-    now = datetime.now(UTC)
-    row = JobRow(
-        id=job_id,
-        title="",
-        vehicle="",
-        latest=0,
-        who=draft.who,
-        begun_utc=now,
-        changed_utc=now,
-        removed_by="",
-    )
-    session.add(row)
-    session.flush()
-    _insert_revision(session, row, draft, draft.files or {})
-    return job_id
-
-
-def _append(session: Session, job_id: str, draft: _Draft) -> Saved | _Behind:
-    """Add a revision where nobody else did so since; one that says nothing new is none."""
-    row = _job_row(session, job_id, locked=True)
-    assert draft.based_on is not None
-    base = _revision(session, job_id, draft.based_on)
-    latest = base if row.latest == base.number else _revision(session, job_id)
-    files = base.files if draft.files is None else draft.files
-    if latest.text == draft.text and dict(latest.files) == dict(files):
-        row.removed_utc, row.removed_by = None, ""
-        return Saved(job_id=job_id, number=latest.number, new=False)
-    if latest.number != base.number:
-        return _Behind(theirs=latest, base=base)
-    return Saved(job_id=job_id, number=_insert_revision(session, row, draft, files))
-
-
-def _insert_revision(session: Session, row: JobRow, draft: _Draft, files: Mapping[str, str]) -> int:
-    facts = facts_of(draft.text)
-    now = datetime.now(UTC)
-    row.latest += 1
-    row.title, row.vehicle, row.who, row.changed_utc = facts.title, facts.vehicle, draft.who, now
-    row.removed_utc, row.removed_by = None, ""
-    session.add(
-        RevisionRow(
-            job_id=row.id,
-            number=row.latest,
-            text=draft.text,
-            who=draft.who,
-            when_utc=now,
-            note=draft.note,
-            fingerprint=fingerprint_of(draft.text, files),
-            title=facts.title,
-            vehicle=facts.vehicle,
-            based_on=draft.based_on,
-            restored_from=draft.restored_from,
-        )
-    )
-    session.flush()
-    for name, text in files.items():
-        sha256 = hashlib.sha256(text.encode("utf-8")).hexdigest()
-        if session.get(FileRow, sha256) is None:
-            session.add(FileRow(sha256=sha256, text=text))
-            session.flush()
-        session.add(RevisionFileRow(job_id=row.id, number=row.latest, name=name, sha256=sha256))
-    return row.latest
