@@ -5,7 +5,8 @@ import importlib.util
 from enum import StrEnum
 
 from groundstrap.errors import CannotDoError
-from groundstrap.solve.block import TakesStride
+from groundstrap.records import dataclass
+from groundstrap.solve.block import TakesStride, Writes
 from groundstrap.solve.kernel import stride
 
 
@@ -17,18 +18,27 @@ class Backend(StrEnum):
     FAST = "fast"
 
 
-def stride_of(backend: Backend) -> TakesStride:
-    """Return what takes the steps."""
+@dataclass(frozen=True, slots=True)
+class Code:
+    """What takes the steps, and what writes down where they end (None: ``recover`` by itself)."""
+
+    stride: TakesStride
+    writes: Writes | None
+
+
+def code_of(backend: Backend) -> Code:
+    """Return the code of a backend."""
+    plain = Code(stride, None)
     if backend is Backend.NUMPY:
-        return stride
+        return plain
     if importlib.util.find_spec("numba") is None:
         if backend is Backend.AUTO:
-            return stride
+            return plain
         raise CannotDoError(
             "the fast backend needs numba, which is not installed",
             next_step="install groundstrap with the extra 'fast', or ask for 'numpy' or 'auto'",
         )
     # Late on purpose: numba takes a second to import, and nobody pays for it who does not ask.
     fast = importlib.import_module("groundstrap.solve.fast")
-    chosen: TakesStride = fast.stride
-    return chosen
+    writing = importlib.import_module("groundstrap.solve.fast_write")
+    return Code(fast.stride, writing.write)

@@ -9,10 +9,15 @@ import numpy as np
 from groundstrap.records import dataclass
 from groundstrap.solve.network import Array, Flags, RowParameters
 from groundstrap.solve.reach import reach
+from groundstrap.solve.results import Rows
 from groundstrap.solve.topology import Indices, Layered, Topology
 
 #: A power-law load is taken as a plain resistor below this, where its own slope would be infinite or nothing.
 POWER_LAW_FLOOR_V = 0.05
+#: How much the rounding of volts alone can leave at a node: a few units in the last place of the volts,
+#: times the conductances that meet there. It matters only for links of a few microhms, and beside them for
+#: the sum of all powers where little flows: those currents at those volts are watts that nothing takes.
+ROUNDINGS = 8 * float(np.finfo(float).eps)
 
 
 @dataclass(slots=True)
@@ -53,12 +58,38 @@ class TakesStride(Protocol):
     ) -> Stride: ...
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sums:
+    """What a written row is checked by.
+
+    The most current that is missing at a node, what the rounding of volts makes there, the largest current
+    of a chain, what all powers sum up to, without their signs, what rounding makes of that, and the largest
+    share of heat.
+    """
+
+    worst_a: Array
+    rounding_a: Array
+    largest_a: Array
+    sum_w: Array
+    size_w: Array
+    rounding_w: Array
+    heat_share: Array
+
+
+class Writes(Protocol):
+    """Write volts, amps and heat of every part of a block's rows into a result; see ``recover``."""
+
+    def __call__(  # noqa: D102
+        self, block: "Block", state: "State", watts: Array, result: Rows, first: int, /, *, heat: bool
+    ) -> Sums: ...
+
+
 @dataclass(slots=True)
 class Block(_Columns):
     """Parameters, one column a row.
 
-    ``linear_ohm`` are the plain resistors of each chain, ``cold_ohm`` these and its conductors when cold;
-    ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no
+    ``resistor_ohm`` are the plain resistors, ``linear_ohm`` their sums along each chain, ``cold_ohm`` these
+    and its conductors when cold; ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no
     source; ``pins`` are conductances of 1 S that hold islands without the reference; ``closed`` is None
     where nothing is open; ``inflow_a`` flows into the kept nodes from outside, where they are tied to
     somewhere.
@@ -66,6 +97,7 @@ class Block(_Columns):
 
     topology: Topology
     stride: TakesStride
+    resistor_ohm: Array
     linear_ohm: Array
     cold_ohm: Array
     heat_ohm: Array
@@ -82,6 +114,7 @@ class Block(_Columns):
     droop_s: Array
     amps: Array
     highest_v: Array
+    writes: Writes | None = None
     closed: Flags | None = None
     carries: Array | None = None
     pins: Array | None = None
@@ -164,7 +197,13 @@ class _Stack:
 
 
 def prepare(
-    topology: Topology, parameters: RowParameters, first: int, last: int, *, stride: TakesStride
+    topology: Topology,
+    parameters: RowParameters,
+    first: int,
+    last: int,
+    *,
+    stride: TakesStride,
+    writes: Writes | None = None,
 ) -> Block:
     """Lay out rows ``first`` up to ``last``; the parameters have been checked."""
     stack = _Stack(parameters, first, last)
@@ -184,6 +223,8 @@ def prepare(
     block = Block(
         topology=topology,
         stride=stride,
+        writes=writes,
+        resistor_ohm=conductors_ohm[0],
         linear_ohm=linear_ohm,
         cold_ohm=_added_along(topology.heated, conductors_ohm[1], linear_ohm),
         heat_ohm=conductors_ohm[1],

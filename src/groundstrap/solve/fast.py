@@ -16,7 +16,7 @@ from groundstrap.solve.flat import tables_of
 from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, NEXT_STEP_V, OVER_LIMIT_A, Stride
 from groundstrap.solve.network import Array, Flags
 
-_PACK: Final = 64
+PACK: Final = 64
 _MOST_INVERSIONS: Final = 60
 
 
@@ -76,7 +76,8 @@ class Pack(NamedTuple):
     limited: Flags
 
 
-def _compiled(function: Any) -> Any:
+def compiled(function: Any) -> Any:
+    """Return a function as machine code, compiled at its first call and kept on disk."""
     return numba.njit(function, cache=True, error_model="numpy", nogil=True)
 
 
@@ -84,6 +85,17 @@ def stride(
     block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: Flags | None
 ) -> Stride:
     """Take one step: ``kernel.stride`` in machine code."""
+    numbers, standing = arrays_of(block, state)
+    watts = np.ascontiguousarray(watts)
+    moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
+    nobody = np.zeros(block.rows, np.bool_)
+    options = Options(secant, hot, clipped, nobody if halve is None else halve)
+    _step(tables_of(block.topology), numbers, standing, watts, options, (moved_v, positive))
+    return Stride(moved_v, positive)
+
+
+def arrays_of(block: Block, state: State) -> tuple[Numbers, Standing]:
+    """Return the arrays of a block and of a state, these shared with it."""
     nothing = np.empty((0, 0))
     given = {name: getattr(block, name) for name in Numbers._fields}
     # One memory order only: each other would be compiled for by itself.
@@ -93,43 +105,51 @@ def stride(
     standing = Standing(*(np.ascontiguousarray(getattr(state, name)) for name in Standing._fields))
     for name, value in zip(Standing._fields, standing, strict=True):
         setattr(state, name, value)
-    watts = np.ascontiguousarray(watts)
-    moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
-    nobody = np.zeros(block.rows, np.bool_)
-    options = Options(secant, hot, clipped, nobody if halve is None else halve)
-    _step(tables_of(block.topology), numbers, standing, watts, options, (moved_v, positive))
-    return Stride(moved_v, positive)
+    return numbers, standing
 
 
-@_compiled
+@compiled
 def _step(tables, numbers, standing, watts, options, out):  # type: ignore[no-untyped-def]
     moved_v, positive = out
-    chains, rows = numbers.cold_ohm.shape
-    hot_chains = tables.heated.size
-    pack = Pack(
-        np.empty((chains, _PACK)),
-        np.empty((chains, _PACK)),
-        np.empty((chains, _PACK)),
-        np.empty((chains, _PACK)),
-        np.empty((hot_chains, _PACK)),
-        np.empty((hot_chains, _PACK)),
-        np.empty((tables.kept, _PACK)),
-        np.empty((tables.slot_count, _PACK)),
-        np.empty((tables.kept, _PACK)),
-        np.empty((tables.actives - tables.laws, _PACK), np.bool_),
-    )
-    for low in range(0, rows, _PACK):
-        count = min(_PACK, rows - low)
-        _passive(tables, numbers, standing, options, pack, (low, count))
-        _power(tables, watts, standing, pack, positive, (low, count))
-        _laws(tables, numbers, standing, options, pack, (low, count))
-        _sources(tables, numbers, standing, options, pack, (low, count))
-        _rest(tables, numbers, pack, (low, count))
+    rows, pack = numbers.cold_ohm.shape[1], room(tables)
+    for low in range(0, rows, PACK):
+        count = min(PACK, rows - low)
+        tangents(tables, numbers, standing, options, pack, (watts, positive, low, count))
         _solve(tables, numbers, pack, positive, (low, count))
         _advance(tables, numbers, standing, options, pack, (low, count, moved_v))
 
 
-@_compiled
+@compiled
+def room(tables):  # type: ignore[no-untyped-def]
+    """Room for a pack of rows."""
+    chains, hot_chains = tables.starts.size, tables.heated.size
+    return Pack(
+        np.empty((chains, PACK)),
+        np.empty((chains, PACK)),
+        np.empty((chains, PACK)),
+        np.empty((chains, PACK)),
+        np.empty((hot_chains, PACK)),
+        np.empty((hot_chains, PACK)),
+        np.empty((tables.kept, PACK)),
+        np.empty((tables.slot_count, PACK)),
+        np.empty((tables.kept, PACK)),
+        np.empty((tables.actives - tables.laws, PACK), np.bool_),
+    )
+
+
+@compiled
+def tangents(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
+    """Fill in the tangent of every chain of a pack; see ``kernel.linearise``."""
+    watts, positive, low, count = where
+    span = (low, count)
+    _passive(tables, numbers, standing, options, pack, span)
+    _power(tables, watts, standing, pack, positive, span)
+    _laws(tables, numbers, standing, options, pack, span)
+    _sources(tables, numbers, standing, options, pack, span)
+    _rest(tables, numbers, pack, span)
+
+
+@compiled
 def _passive(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
     low, count = span
     given_ohm = numbers.linear_ohm if options.hot else numbers.cold_ohm
@@ -152,7 +172,7 @@ def _passive(tables, numbers, standing, options, pack, span):  # type: ignore[no
             pack.offset_v[chain, at] += numbers.emf_v[cell, row]
 
 
-@_compiled
+@compiled
 def _heat(tables, numbers, standing, pack, span):  # type: ignore[no-untyped-def]
     low, count = span
     for index in range(tables.heated.size):
@@ -179,7 +199,7 @@ def _heat(tables, numbers, standing, pack, span):  # type: ignore[no-untyped-def
             pack.offset_v[chain, at] = pack.heat_v[index, at]
 
 
-@_compiled
+@compiled
 def _power(tables, watts, standing, pack, positive, span):  # type: ignore[no-untyped-def]
     low, count = span
     for chain in range(tables.powers):
@@ -196,7 +216,7 @@ def _power(tables, watts, standing, pack, positive, span):  # type: ignore[no-un
             pack.source_a[chain, at] = (2.0 * amps - slope * pack.offset_v[chain, at]) / pivot
 
 
-@_compiled
+@compiled
 def _laws(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
     low, count = span
     for chain in range(tables.powers, tables.laws):
@@ -215,7 +235,7 @@ def _laws(tables, numbers, standing, options, pack, span):  # type: ignore[no-un
             pack.source_a[chain, at] = (current_a - slope * pack.offset_v[chain, at]) / pivot
 
 
-@_compiled
+@compiled
 def _sources(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
     low, count = span
     for chain in range(tables.laws, tables.actives):
@@ -236,7 +256,7 @@ def _sources(tables, numbers, standing, options, pack, span):  # type: ignore[no
             pack.limited[source, at] = limited
 
 
-@_compiled
+@compiled
 def _rest(tables, numbers, pack, span):  # type: ignore[no-untyped-def]
     """Constant currents, passive chains, and what carries nothing."""
     low, count = span
@@ -255,7 +275,7 @@ def _rest(tables, numbers, pack, span):  # type: ignore[no-untyped-def]
             pack.source_a[chain, at] *= numbers.carries[chain, low + at]
 
 
-@_compiled
+@compiled
 def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-def]
     low, count = span
     for node in range(tables.kept):
@@ -285,7 +305,7 @@ def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-de
     _eliminate(tables, pack, positive, span)
 
 
-@_compiled
+@compiled
 def _eliminate(tables, pack, positive, span):  # type: ignore[no-untyped-def]
     low, count = span
     diagonal, entries, node_v = pack.diagonal, pack.entries, pack.node_v
@@ -311,7 +331,7 @@ def _eliminate(tables, pack, positive, span):  # type: ignore[no-untyped-def]
     _substitute(tables, pack, count)
 
 
-@_compiled
+@compiled
 def _substitute(tables, pack, count):  # type: ignore[no-untyped-def]
     diagonal, entries, node_v = pack.diagonal, pack.entries, pack.node_v
     for step in range(tables.step_nodes.size - 1, -1, -1):
@@ -326,7 +346,7 @@ def _substitute(tables, pack, count):  # type: ignore[no-untyped-def]
         node_v[0, at] = 0.0
 
 
-@_compiled
+@compiled
 def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
     low, count, moved_v = span
     for node in range(tables.kept):
@@ -358,7 +378,7 @@ def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no
     _advance_cells(tables, numbers, standing, span)
 
 
-@_compiled
+@compiled
 def _advance_cells(tables, numbers, standing, span):  # type: ignore[no-untyped-def]
     low, count, moved_v = span
     for cell in range(tables.cell_chains.size):
@@ -374,7 +394,7 @@ def _advance_cells(tables, numbers, standing, span):  # type: ignore[no-untyped-
                 standing.charging[cell, row] = charging
 
 
-@_compiled
+@compiled
 def _cross(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
     """Note a regulated source that goes over to its other line."""
     chain, at, row, volts, moved_v = where
@@ -388,7 +408,7 @@ def _cross(tables, numbers, standing, options, pack, where):  # type: ignore[no-
         moved_v[row] = np.inf
 
 
-@_compiled
+@compiled
 def _advance_heat(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
     low, count, moved_v = span
     worst = np.zeros((tables.heated.size, count))
@@ -412,7 +432,7 @@ def _advance_heat(tables, numbers, standing, options, pack, span):  # type: igno
             standing.hot_a[index, row] = amps
 
 
-@_compiled
+@compiled
 def _current_at(tables, numbers, index, row, heat_v):  # type: ignore[no-untyped-def]
     """See ``kernel._current_at``."""
     size_v, amps = abs(heat_v), np.inf

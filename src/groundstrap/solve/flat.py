@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from groundstrap.solve.network import Law
 from groundstrap.solve.topology import Indices, Topology
 
 
@@ -77,4 +78,45 @@ def _flatten(topology: Topology) -> Tables:
         currents=topology.current_span.stop,
         kept=len(topology.kept),
         slot_count=topology.slot_count,
+    )
+
+
+class Parts(NamedTuple):
+    """What of a topology the writing needs, flat: the parts of all chains one after another.
+
+    ``of`` says whether a part is a resistor, a heated conductor, a battery or active (0 to 3), ``at`` its
+    place among those; ``inner`` is the node after it, or -1.
+    """
+
+    firsts: Indices
+    of: Indices
+    at: Indices
+    branches: Indices
+    signs: Indices
+    inner: Indices
+
+
+def parts_of(topology: Topology) -> Parts:
+    """Return the flat parts of a topology, made once."""
+    found = topology.code_cache.get("parts")
+    if not isinstance(found, Parts):
+        found = topology.code_cache["parts"] = _flatten_parts(topology)
+    return found
+
+
+def _flatten_parts(topology: Topology) -> Parts:
+    kinds = (Law.RESISTOR, Law.HEATED, Law.BATTERY)
+    places = {branch: place for place, branch in enumerate(topology.resistors.branches)}
+    places |= {branch: place for place, branch in enumerate(topology.heated.branches)}
+    places |= {cell.branch: place for place, cell in enumerate(topology.cells)}
+    parts = [part for chain in topology.chains for part in chain.parts]
+    laws = [topology.branches[part.branch][0] for part in parts]
+    inner = [node for chain in topology.chains for node in (*chain.inner, -1)]
+    return Parts(
+        firsts=np.cumsum([0, *(len(chain.parts) for chain in topology.chains)], dtype=np.intp),
+        of=np.array([kinds.index(law) if law in kinds else len(kinds) for law in laws], np.intp),
+        at=np.array([places.get(part.branch, -1) for part in parts], np.intp),
+        branches=np.array([part.branch for part in parts], np.intp),
+        signs=np.array([part.sign for part in parts], np.intp),
+        inner=np.array(inner, np.intp),
     )

@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from groundstrap.records import dataclass
-from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
+from groundstrap.solve.block import POWER_LAW_FLOOR_V, ROUNDINGS, Block, State, Sums
 from groundstrap.solve.decide import Decision, full_share
 from groundstrap.solve.kernel import linearise, load_watts
 from groundstrap.solve.network import Array, Flags, Law, RowParameters
@@ -20,10 +20,6 @@ KIRCHHOFF_A: Final = 1e-9
 KIRCHHOFF_PART: Final = 1e-12
 POWER_PART: Final = 1e-9
 POWER_W: Final = 1e-9
-# How much the rounding of volts alone can leave at a node: a few units in the last place of the volts,
-# times the conductances that meet there. It matters only for links of a few microhms, and beside them for the
-# sum of all powers where little flows: those currents at those volts are watts that nothing takes.
-ROUNDINGS: Final = 8 * float(np.finfo(float).eps)
 
 
 @dataclass(slots=True)
@@ -69,22 +65,35 @@ def recover(
     part.iterations[:] = decision.state.iterations
     with np.errstate(all="ignore"):
         part.node_v[list(block.topology.kept)] = decision.state.node_v
-        for index in range(len(block.topology.chains)):
-            _fill_chain(sheet, index)
-        _check(sheet, part)
+        _check(_sums(sheet, result), part)
     _note_idle(block, decision.state, part)
 
 
-def _check(sheet: _Sheet, part: Rows) -> None:
+def _sums(sheet: _Sheet, result: Rows) -> Sums:
+    """Fill in all chains and sum up what is checked, by machine code where the block has some."""
+    block, state = sheet.block, sheet.state
+    state.hot_a = state.chain_a[block.topology.heated.chains]
+    watts = load_watts(block, state, full_share(block))
+    written = (
+        block.writes(block, state, watts, result, sheet.first, heat=sheet.heat) if block.writes else None
+    )
+    if written is None:
+        for index in range(len(block.topology.chains)):
+            _fill_chain(sheet, index)
+    if block.carries is not None:
+        for index in np.flatnonzero(~block.carries.all(axis=1)).tolist():
+            dead = np.flatnonzero(block.carries[index] == 0)
+            _fill_dead_chain(sheet, block.topology.chains[index], dead)
+    return _kirchhoff(sheet, watts) if written is None else written
+
+
+def _check(sums: Sums, part: Rows) -> None:
     """Check every row that has a point; leave nan in those that have none or fail."""
-    worst_a, allowed_a, rounding_w = _kirchhoff(sheet)
-    branch_w = part.branch_w
-    error_w = np.abs(branch_w.sum(axis=0))
-    allowed_w = POWER_PART * 0.5 * np.abs(branch_w, out=branch_w).sum(axis=0) + POWER_W + rounding_w
-    good = (worst_a <= allowed_a) & (error_w <= allowed_w)
-    for branch in sheet.block.topology.heated.branches:
-        good &= part.heat_share[branch] < 1
-    part.worst_kirchhoff_a[:] = worst_a
+    allowed_a = KIRCHHOFF_A + KIRCHHOFF_PART * sums.largest_a + sums.rounding_a
+    allowed_w = POWER_PART * 0.5 * sums.size_w + POWER_W + sums.rounding_w
+    error_w = np.abs(sums.sum_w)
+    good = (sums.worst_a <= allowed_a) & (error_w <= allowed_w) & (sums.heat_share < 1)
+    part.worst_kirchhoff_a[:] = sums.worst_a
     part.power_error_w[:] = error_w
     part.status_code[part.found & ~good] = Status.UNSOLVED.code
     if part.found.all():
@@ -116,9 +125,6 @@ def _fill_chain(sheet: _Sheet, index: int) -> None:
     volts = start_v
     for node, part in zip(chain.inner, chain.parts, strict=False):
         volts = np.subtract(volts, part.sign * sheet.branch_v[part.branch], out=sheet.node_v[node])
-    carries = sheet.block.carries
-    if carries is not None and not carries[index].all():
-        _fill_dead_chain(sheet, chain, np.flatnonzero(carries[index] == 0))
 
 
 def _fill_part(sheet: _Sheet, branch: int) -> bool:
@@ -189,11 +195,9 @@ def _is_open(sheet: _Sheet, branch: int, rows: Indices) -> Flags:
     return open_rows
 
 
-def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array, Array]:
-    """What is missing at the worst kept node, how much may be, and the watts that rounding makes. [A, W]"""
+def _kirchhoff(sheet: _Sheet, watts: Array) -> Sums:
+    """Sum up currents at the kept nodes, by the laws themselves, and all powers."""
     block, state, topology = sheet.block, sheet.state, sheet.block.topology
-    state.hot_a = state.chain_a[topology.heated.chains]
-    watts = load_watts(block, state, full_share(block))
     tangents = linearise(block, state, watts, secant=False, hot=sheet.heat, clipped=False)
     missing_a = _missing(sheet, watts, tangents.conductance_s, tangents.ohm)
     if block.carries is not None:
@@ -213,8 +217,17 @@ def _kirchhoff(sheet: _Sheet) -> tuple[Array, Array, Array]:
     largest_a = np.abs(state.chain_a).max(axis=0, initial=0.0)
     worst = np.argmax(over, axis=0)
     rows = np.arange(block.rows)
-    allowed_a = KIRCHHOFF_A + KIRCHHOFF_PART * largest_a + rounding_a[worst, rows]
-    return np.abs(sums_a)[worst, rows], allowed_a, largest_v * rounding_a.sum(axis=0)
+    branch_w = sheet.branch_v * sheet.branch_a
+    hot = list(topology.heated.branches)
+    return Sums(
+        worst_a=np.abs(sums_a)[worst, rows],
+        rounding_a=rounding_a[worst, rows],
+        largest_a=largest_a,
+        sum_w=branch_w.sum(axis=0),
+        size_w=np.abs(branch_w, out=branch_w).sum(axis=0),
+        rounding_w=largest_v * rounding_a.sum(axis=0),
+        heat_share=np.max(sheet.heat_share[hot], axis=0, initial=0.0),
+    )
 
 
 def _missing(sheet: _Sheet, watts: Array, conductance_s: Array, ohm: Array) -> Array:

@@ -5,7 +5,7 @@ from typing import Final
 import numpy as np
 
 from groundstrap.errors import NetworkError
-from groundstrap.solve.backend import Backend, stride_of
+from groundstrap.solve.backend import Backend, code_of
 from groundstrap.solve.block import prepare
 from groundstrap.solve.decide import decide, decide_plainly
 from groundstrap.solve.network import Network, Parameters, RowParameters, check_one, check_shape, check_values
@@ -45,7 +45,7 @@ def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) ->
 
 def _block_of_one(network: Network, topology: Topology, parameters: Parameters, *, heat: bool) -> Point:
     result = _empty(network, 1)
-    block = prepare(topology, parameters, 0, 1, stride=stride_of(Backend.NUMPY))
+    block = prepare(topology, parameters, 0, 1, stride=code_of(Backend.NUMPY).stride)
     decision = decide(block, heat=heat)
     recover(decision, block, parameters, result, 0, heat=heat)
     return result.row(0)
@@ -70,11 +70,11 @@ def solve_rows(
         )
     count = found if found is not None else rows if rows is not None else 1
     check_values(network, parameters)
-    topology, stride = compile_topology(network), stride_of(backend)
+    topology, code = compile_topology(network), code_of(backend)
     result = _empty(network, count)
     for first in range(0, count, BLOCK_ROWS):
         last = min(first + BLOCK_ROWS, count)
-        block = prepare(topology, parameters, first, last, stride=stride)
+        block = prepare(topology, parameters, first, last, stride=code.stride, writes=code.writes)
         recover(decide_plainly(block, heat=heat), block, parameters, result, first, heat=heat)
     # The rows without an easy answer are few and dear: together they cost less than block by block.
     left = np.flatnonzero(~result.found)
@@ -82,7 +82,7 @@ def solve_rows(
         hard = left[first : first + HARD_ROWS]
         some = [tuple(v[hard] if isinstance(v, np.ndarray) and v.ndim else v for v in p) for p in parameters]
         part = _empty(network, hard.size)
-        block = prepare(topology, some, 0, hard.size, stride=stride)
+        block = prepare(topology, some, 0, hard.size, stride=code.stride, writes=code.writes)
         recover(decide(block, heat=heat), block, some, part, 0, heat=heat)
         result.put(hard, part)
     return result

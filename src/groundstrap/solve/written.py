@@ -2,10 +2,10 @@
 
 import math
 
-from groundstrap.solve.block import POWER_LAW_FLOOR_V
+from groundstrap.solve.block import POWER_LAW_FLOOR_V, ROUNDINGS
 from groundstrap.solve.case import Case, State
 from groundstrap.solve.network import Law, Network, Parameters
-from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, POWER_W, ROUNDINGS
+from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, POWER_W
 from groundstrap.solve.results import Point, Status
 from groundstrap.solve.topology import Chain, Kind, Topology
 

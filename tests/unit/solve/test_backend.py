@@ -41,6 +41,13 @@ def test_machine_code_and_numpy_agree() -> None:
         told = f"seed {seed}"
         np.testing.assert_allclose(fast.node_v, plain.node_v, rtol=0, atol=1e-9, err_msg=told)
         np.testing.assert_allclose(fast.branch_v, plain.branch_v, rtol=0, atol=1e-9, err_msg=told)
+        np.testing.assert_allclose(fast.branch_a, plain.branch_a, rtol=0, atol=1e-6, err_msg=told)
+        np.testing.assert_allclose(fast.heat_share, plain.heat_share, rtol=0, atol=1e-8, err_msg=told)
+        # The sums that every answer is judged by are sums of their own in machine code; what is allowed is
+        # stated in docs/architecture.md, "After every solve".
+        assert (fast.off == plain.off).all()
+        assert (fast.unfed == plain.unfed).all()
+        assert np.nanmax(fast.worst_kirchhoff_a, initial=0.0) < 1e-9, told
 
 
 def test_without_numba_fast_is_refused_and_auto_takes_numpy(monkeypatch: pytest.MonkeyPatch) -> None:
