@@ -89,10 +89,10 @@ class Block(_Columns):
     """Parameters, one column a row.
 
     ``resistor_ohm`` are the plain resistors, ``linear_ohm`` their sums along each chain, ``cold_ohm`` these
-    and its conductors when cold; ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no
-    source; ``pins`` are conductances of 1 S that hold islands without the reference; ``closed`` is None
-    where nothing is open; ``inflow_a`` flows into the kept nodes from outside, where they are tied to
-    somewhere.
+    and its conductors when cold; ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a
+    chain is open or has no source; ``pins`` are conductances of 1 S that hold islands without the reference;
+    ``closed`` is None where nothing is open; ``inflow_a`` flows into the kept nodes from outside, where they
+    are tied to somewhere.
     """
 
     topology: Topology
