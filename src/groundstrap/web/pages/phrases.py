@@ -143,6 +143,10 @@ PLAIN: Final[Mapping[str, Words]] = {
         "Vehicle as found: give what was there before the state existing, and write unknown where nobody knows."
     ),
     "shorter": words("Earlier"),
+    "name_or_point": words("a name or point"),
+    "the_job": words("The job"),
+    "sections": words("Sections"),
+    "not_readable": words("The forms come back once the text can be read. What is wrong stands beside its line."),
     # drawing
     "drawing": words("Drawing"),
     "wiring": words("Wiring"),

@@ -14,6 +14,7 @@ from markupsafe import Markup
 from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web.pages import phrases
+from groundstrap.web.pages.writing import brief, fault_words, faulty
 
 __all__ = ["Look", "filled", "said", "slug"]
 
@@ -98,6 +99,9 @@ def _environment(code: str) -> Environment:
         svg=_picture,
         slug=slug,
         path=environment.filters["urlencode"],
+        brief=brief,
+        fault=fault_words,
+        faulty=faulty,
     )
     environment.globals.update(
         p=_Said(text),
@@ -115,4 +119,4 @@ def _all(texts: Mapping[str, str], text: Callable[[str], str]) -> dict[str, Any]
 
 def _picture(svg: str) -> Markup:
     """An SVG that the program itself drew, which holds neither script nor style."""
-    return Markup(_PROLOGUE.sub("", svg))  # noqa: S704
+    return Markup(_PROLOGUE.sub("", svg))

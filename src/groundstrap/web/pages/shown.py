@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from groundstrap import api
 from groundstrap.api import Plan
-from groundstrap.web.pages.rendering import Look, filled
+from groundstrap.web.pages.rendering import Look, filled, said
+from groundstrap.web.pages.writing import forms_of
 
-__all__ = ["answer_part", "circuit_part", "drawing_part", "faults_part", "load_part"]
+__all__ = ["answer_part", "circuit_part", "drawing_part", "faults_part", "forms_part", "load_part"]
 
 
 def answer_part(plan: Plan, look: Look) -> str:
@@ -36,3 +39,28 @@ def drawing_part(plan: Plan, look: Look, *, routes: bool = False) -> str:
 def faults_part(faults: list[dict[str, object]], look: Look) -> str:
     """Return what cannot be read in a text, each with a way to its line."""
     return filled("faults.html", look, faults=faults)
+
+
+def forms_part(
+    text: str, look: Look, *, csrf: str, base: int, opened: Collection[str] = (), only: str = ""
+) -> str:
+    """Return the forms of a job.
+
+    Parameters
+    ----------
+    text : str
+        The whole text of the job file.
+    look : Look
+        How it is shown.
+    csrf : str
+        The visitor's token.
+    base : int
+        The revision that is being edited.
+    opened : Collection of str
+        Ids of the entries whose fields are shown; the others are asked for when they are opened.
+    only : str
+        Id of the one entry that is wanted; none for the whole.
+    """
+    values = forms_of(text, lambda each: said(each, look.code))
+    opened = {*opened, only} - {""}
+    return filled("forms_part.html", look, csrf=csrf, base=base, opened=opened, only=only, **values)

@@ -3,6 +3,7 @@ const $ = (what, at = document) => at.querySelector(what);
 const $$ = (what, at = document) => [...at.querySelectorAll(what)];
 const page = document.body.dataset;
 const main = $("#main");
+document.documentElement.classList.add("live");
 const wide = matchMedia("(min-width: 60rem)");
 
 function ask(address, data, { method = "POST", accept = "text/html", signal } = {}) {
@@ -20,6 +21,14 @@ const kept = {
   put(store, key, value) { try { store.setItem(key, JSON.stringify(value)); return true; } catch { return false; } },
   drop(store, key) { try { store.removeItem(key); } catch { /* a browser that keeps nothing */ } },
 };
+// A value as it was typed: a text, or a map or list where it stands in braces.
+function braced(text) {
+  text = text.trim();
+  const apart = (all) => { let depth = 0, part = ""; const parts = []; for (const sign of all) { depth += "{[".includes(sign) - "}]".includes(sign); if (sign === "," && !depth) { parts.push(part); part = ""; } else part += sign; } if (part.trim()) parts.push(part); return parts; };
+  if (/^\[.*\]$/s.test(text)) return apart(text.slice(1, -1)).map(braced);
+  if (/^\{.*\}$/s.test(text)) text = text.slice(1, -1); else if (!text.includes(": ")) return text;
+  return Object.fromEntries(apart(text).map((each) => { const at = each.indexOf(":"); return at < 0 ? [each.trim(), ""] : [each.slice(0, at).trim(), braced(each.slice(at + 1))]; }));
+}
 const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? "");
 
 // One place that shows an answer: the newest question wins, an older one is called off.
@@ -135,7 +144,7 @@ class Writing {
     this.saved = this.area.value;
     this.what = { show: "answer", name: "" };
     this.pane = new Pane($("#answer"), (status) => this.painted(status));
-    this.formPane = new Pane(this.forms, () => this.light());
+    this.formPane = new Pane(this.forms, () => this.formed());
     this.past = []; this.next = []; this.last = { from: "", when: 0 };
     this.wanted = new Map(); this.busy = false;
     this.wire();
@@ -158,7 +167,11 @@ class Writing {
     this.forms.addEventListener("input", (event) => { if (event.target.dataset.path) this.field(event.target); });
     this.forms.addEventListener("change", (event) => { if (event.target.dataset.key !== undefined) this.key(event.target); });
     this.forms.addEventListener("submit", (event) => this.submit(event));
-    this.forms.addEventListener("click", (event) => this.press(event));
+    this.forms.addEventListener("toggle", (event) => { if (event.target.matches(".entry")) this.opened(event.target); }, true);
+    this.forms.addEventListener("keydown", (event) => {
+      const button = event.key === "Enter" && event.target.matches("input") && $("button[name=do]", event.target.closest(".adding") ?? document.createElement("p"));
+      if (button) { event.preventDefault(); this.act(button); }
+    });
     this.forms.addEventListener("focusin", () => this.light());
     $("#answer").addEventListener("click", (event) => this.follow(event));
     $("#shown").addEventListener("click", (event) => this.follow(event));
@@ -204,7 +217,7 @@ class Writing {
   }
   redrawSoon = later(350, () => this.redrawForms());
   keepSoon = later(400, () => this.keep());
-  redrawForms() { this.stale = false; this.formPane.show("/api/forms", this.question()); }
+  redrawForms() { this.stale = false; this.formPane.show("/api/forms", { ...this.question(), base: this.base, open: $$(".entry[open]", this.forms).map((each) => each.id) }); }
   step(what) {
     const [from, to] = what === "undo" ? [this.past, this.next] : [this.next, this.past];
     if (!from.length) return;
@@ -263,6 +276,13 @@ class Writing {
     if (!status) this.told(main.dataset.asleep);
     else if (status === 404 && this.what.name) { this.what = { show: "answer", name: "" }; this.answer(); }
   }
+  formed() {
+    const [section, name] = this.coming ?? [];
+    this.coming = null;
+    const entry = name && $$("[data-entry-of]").find((each) => each.dataset.entryOf === section.slice(0, -1) && each.dataset.name === name);
+    if (entry) this.go(entry.id);
+    this.light();
+  }
   // The circuit that one is writing at stands out in the answer, and over the keyboard of a phone.
   light() {
     const entry = document.activeElement?.closest?.("[data-entry-of]");
@@ -292,10 +312,13 @@ class Writing {
     const found = $$("[data-entry-of]").find((each) => each.dataset.name === name) ?? $$("[data-entry-of]").find((each) => name.startsWith(`${each.dataset.name} `));
     if (found) this.go(found.id);
   }
-  go(id) {
+  async go(id) {
     this.side("forms");
     const found = openNamed(id);
-    if (found) { found.scrollIntoView({ block: "start" }); ($("input, select, textarea", found) ?? $("summary", found)).focus({ preventScroll: true }); }
+    if (!found) return;
+    await this.opened(found);
+    found.scrollIntoView({ block: "start" });
+    ($("input:not([type=hidden]), select, textarea", found) ?? $("summary", found))?.focus({ preventScroll: true });
   }
   jump(line, column = 1) {
     this.side("text");
@@ -346,27 +369,41 @@ class Writing {
   key(select) {
     const chosen = select.selectedOptions[0], value = $("[data-new]", select.form);
     if (!value || !chosen) return;
-    value.placeholder = chosen.dataset.example ?? "";
+    const about = $(`.keys option[value="${CSS.escape(chosen.dataset.keyCode ?? "")}"]`);
+    value.placeholder = about?.dataset.example ?? "";
     const hint = $("[data-hint]", select.form);
     if (hint) hint.textContent = chosen.dataset.help ?? "";
     value.setAttribute("list", chosen.dataset.list ?? "");
   }
-  async submit(event) {
-    const form = event.target;
+  // A button says what it does at which path; what was typed stands beside it.
+  submit(event) {
     event.preventDefault();
-    const data = new FormData(form, event.submitter), value = (data.get("value") ?? "").trim();
-    const path = JSON.parse(form.dataset.base ?? "[]"), key = (data.get("key") ?? "").trim();
-    const kind = event.submitter?.dataset.edit ?? form.dataset.edit;
-    const input = $("[data-new]", form) ?? $("input:not([type=hidden])", form);
-    const edit = { set: { path: [...path, ...(key ? JSON.parse(key) : [])], value }, add: { path: key ? [...path, key] : path, value: value || {}, do: "add" }, rename: { path, value: key, do: "rename" } }[kind];
-    if (edit && await this.edit([edit], `form ${kind}`, input)) this.after = edit.path;
+    const button = event.submitter;
+    if (button?.name === "do") this.act(button);
   }
-  press(event) {
-    const button = event.target.closest("button[data-remove], button[data-move]");
-    if (!button) return;
-    event.preventDefault();
-    const path = JSON.parse(button.dataset.remove ?? button.dataset.move);
-    this.edit([button.dataset.remove ? { path, value: null, do: "remove" } : { path, do: "move", before: button.dataset.before || null }], "press");
+  async act(button) {
+    const { do: what, path, before } = JSON.parse(button.value), box = button.closest(".adding, form");
+    const key = $("[data-key]", box)?.value.trim() ?? "", field = $("[data-new]", box), typed = field?.value.trim() ?? "";
+    const parts = $$("[data-part-key]", box).filter((each) => each.value.trim()).map((each) => [each.dataset.partKey, braced(each.value)]);
+    const value = parts.length ? Object.fromEntries(parts) : braced(typed);
+    const edit = {
+      remove: { path, do: "remove" }, move: { path, do: "move", before }, rename: { path, value: typed, do: "rename" },
+      fact: { path: [...path, key], value }, entry: { path: [...path, key], value: value || {}, do: "add" },
+      step: { path, value: key && value ? { [key]: value } : key || value, do: "add" }, item: { path, value: value || {}, do: "add" },
+    }[what];
+    const name = what === "rename" ? typed : key;
+    const done = await this.edit([edit], `press ${what}`, field ?? $("[data-key]", box) ?? button);
+    if (done && (what === "entry" || what === "rename")) this.coming = [what === "entry" ? path[0] : path.at(-2), name];
+  }
+  async opened(entry) {
+    const later = $("[data-later]", entry);
+    if (!later || !entry.open || entry.loading) return;
+    entry.loading = true;
+    const answer = await ask("/api/forms", { ...this.question(), base: this.base, only: entry.id });
+    const told = new DOMParser().parseFromString(await answer.text(), "text/html");
+    const found = told.getElementById(entry.id);
+    if (found) { later.replaceWith(...found.children[1] ? [found.children[1]] : []); const keys = $(".keys", told); if (keys) entry.append(keys); }
+    entry.loading = false;
   }
   async save() {
     this.told("…");
@@ -392,7 +429,7 @@ if (draft) {
   for (const each of $$("[data-draft]")) each.value ||= draft.text;
   if ("redraw" in main.dataset) {
     const data = new FormData();
-    data.set("text", draft.text); data.set("csrf", page.token);
+    data.set("csrf", page.token); data.set("text", draft.text);
     fetched(location.pathname + location.search, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); $("#draft").hidden = false; openNamed(location.hash.slice(1)); } });
   }
 }

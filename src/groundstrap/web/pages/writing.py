@@ -1,0 +1,208 @@
+"""What the forms of a job are filled with: its text described, names to choose from, values typed in braces."""
+
+from __future__ import annotations
+
+import json
+import zlib
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from typing import Any, Final
+
+from markupsafe import Markup, escape
+
+from groundstrap import api
+from groundstrap.errors import Fault
+from groundstrap.records import dataclass
+
+__all__ = ["attributes", "braced", "brief", "edit_of", "fault_words", "faulty", "forms_of"]
+
+_BEGINS: Final[Mapping[str, tuple[str, ...]]] = {
+    "supplies": ("kind", "at"),
+    "gear": ("kind", "at"),
+    "loads": ("kind", "at"),
+    "circuits": ("length", "wire", "fuse", "state"),
+    "zones": ("ambient", "wet", "vapour"),
+    "routes": ("from", "to", "length", "laid"),
+    "waivers": ("rule", "where", "reason", "by"),
+    "readings": ("when", "values"),
+    "day": ("resting", "idling", "driving"),
+}
+"""Keys that a new entry of a section is asked for at once; any other can be added to it."""
+_SECTIONS: Final = ("supplies", "loads", "circuits", "places", "routes", "gear", "zones", "readings", "waivers", "day")
+_PAIRS: Final = {"{": "}", "[": "]"}
+_SHORT: Final = 90
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Root:
+    """The file itself, which keys with one value are added to."""
+
+    path: tuple[str, ...] = ()
+    addable: tuple[api.KeyForm, ...] = ()
+
+
+def forms_of(text: str, say: Callable[[str], str]) -> dict[str, Any]:
+    """Return what the template of the forms is filled with.
+
+    Parameters
+    ----------
+    text : str
+        The whole text of the job file.
+    say : callable
+        Says a text in the language of the page.
+    """
+    form = api.job_form(text)
+    offers = _Offers(say)
+    names = form.names
+    step_keys = api.form_for("step")
+    sections = {key.key: key for key in form.addable if key.key in _SECTIONS}
+    parts = [key.key for key in step_keys if key.key not in {"wire", "length", "note", "state"}]
+    return {
+        "form": form,
+        "root": _Root(addable=tuple(key for key in form.addable if key.key not in _SECTIONS)),
+        "missing": [sections[key] for key in _SECTIONS if key in sections],
+        "begins": {section: _begins(section) for section in _SECTIONS},
+        "step_keys": step_keys,
+        "lists": (
+            ("place", names.places),
+            ("zone", names.zones),
+            ("load", names.loads),
+            ("point", names.points),
+            ("step", (*names.points, *parts)),
+            ("any", ("unknown", *names.places)),
+        ),
+        "field_attributes": attributes,
+        "options": offers.options,
+        "told": offers.told,
+    }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Offered:
+    """A key that some entry may be given, under a code that tells it from others of the same name."""
+
+    code: str
+    key: api.KeyForm
+
+
+class _Offers:
+    """Keys that are offered on one page: many entries offer the same ones, and each is explained once."""
+
+    def __init__(self, say: Callable[[str], str]) -> None:
+        self._say = say
+        self._told: dict[str, api.KeyForm] = {}
+        self._made: dict[tuple[api.KeyForm, ...], Markup] = {}
+
+    def options(self, keys: tuple[api.KeyForm, ...]) -> Markup:
+        """Return the options of a list to choose a key from."""
+        if keys not in self._made:
+            self._made[keys] = Markup("").join(self._option(key) for key in keys)
+        return self._made[keys]
+
+    def _option(self, key: api.KeyForm) -> Markup:
+        code = f"{key.key}-{zlib.crc32(repr((key.label, key.help, key.example)).encode()):x}"
+        self._told[code] = key
+        return Markup('<option value="{}" data-key-code="{}">{}</option>').format(
+            key.key, code, self._say(key.label)
+        )
+
+    def told(self) -> list[_Offered]:
+        """Return what was offered so far."""
+        return [_Offered(code=code, key=key) for code, key in self._told.items()]
+
+
+def _begins(section: str) -> list[api.KeyForm]:
+    wanted = _BEGINS.get(section, ())
+    return [key for key in api.form_for(section) if key.key in wanted] if wanted else []
+
+
+def attributes(path: Sequence[str], faults: Sequence[Fault]) -> Markup:
+    """Return the attributes of a field: its name for a form, its path for the script."""
+    told = json.dumps(list(path), ensure_ascii=False)
+    wrong = Markup(' aria-invalid="true"') if faults else Markup("")
+    return Markup('name="f {}" data-path="{}"{}').format(escape(told), escape(told), wrong)
+
+
+def brief(value: str) -> str:
+    """Return a map in one line without its braces, as short as a line of a list.
+
+    >>> brief("{kind: pump, at: bed}")
+    'kind: pump, at: bed'
+    """
+    told = value[1:-1] if value[:1] in _PAIRS and value.endswith(_PAIRS[value[0]]) else value
+    return told if len(told) <= _SHORT else f"{told[:_SHORT]}…"
+
+
+def fault_words(fault: Fault) -> str:
+    """Return a fault as a field shows it: what is wrong, what would do."""
+    near = f" Did you mean {fault.nearest}?" if fault.nearest else ""
+    return f"{fault.reason}; wanted {fault.wanted}.{near}"
+
+
+def faulty(field: api.FieldForm) -> bool:
+    """Whether a field or anything in it has a fault."""
+    return bool(field.faults) or any(faulty(each) for each in field.fields)
+
+
+def braced(text: str) -> Any:
+    """Return a value as somebody typed it: a text, or a map or list where it stands in braces.
+
+    >>> braced("{current: 3.2 A, of: [a, b]}"), braced("3.2 A"), braced("fuse: 15 A")
+    ({'current': '3.2 A', 'of': ['a', 'b']}, '3.2 A', {'fuse': '15 A'})
+    """
+    text = text.strip()
+    if text[:1] == "[" and text.endswith("]"):
+        return [braced(each) for each in _split(text[1:-1])]
+    if text[:1] == "{" and text.endswith("}"):
+        text = text[1:-1]
+    elif ": " not in text:
+        return text
+    return {key.strip(): braced(value) for key, _, value in (each.partition(":") for each in _split(text))}
+
+
+def _split(text: str) -> Iterator[str]:
+    """Yield what stands between commas that are not in braces of their own."""
+    depth, begin = 0, 0
+    for place, sign in enumerate(text):
+        if sign in "{[":
+            depth += 1
+        elif sign in "}]":
+            depth -= 1
+        elif sign == "," and not depth:
+            yield text[begin:place].strip()
+            begin = place + 1
+    if text[begin:].strip():
+        yield text[begin:].strip()
+
+
+def edit_of(wish: Mapping[str, Any], key: str, value: str, parts: Mapping[str, str]) -> api.Edit:
+    """Return the edit that a button of a form asks for.
+
+    Parameters
+    ----------
+    wish : Mapping
+        What the button says: what to `do` at which `path`.
+    key, value : str
+        What was typed or chosen beside it.
+    parts : Mapping of str to str
+        What was typed for the keys of a new entry.
+    """
+    path = tuple(str(each) for each in wish["path"])
+    given: Any = {name: braced(each) for name, each in parts.items() if each.strip()}
+    if not given:
+        given = braced(value)
+    match wish["do"]:
+        case "remove":
+            return api.Edit(path=path, do=api.EditKind.REMOVE)
+        case "move":
+            return api.Edit(path=path, do=api.EditKind.MOVE, before=wish.get("before"))
+        case "rename":
+            return api.Edit(path=path, value=value, do=api.EditKind.RENAME)
+        case "fact":
+            return api.Edit(path=(*path, key), value=given)
+        case "entry":
+            return api.Edit(path=(*path, key), value=given or {}, do=api.EditKind.ADD)
+        case "step":
+            step: Any = {key: given} if key and given else key or given
+            return api.Edit(path=path, value=step, do=api.EditKind.ADD)
+        case _:
+            return api.Edit(path=path, value=given or {}, do=api.EditKind.ADD)
