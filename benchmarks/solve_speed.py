@@ -33,7 +33,7 @@ from tests.support.random_networks import random_case  # noqa: E402
 
 EXAMPLE = "hive pickup"
 # Rows without a point are gathered over a call: many at once cost less each than few.
-_CHUNK = 50_000
+_CHUNK = 100_000
 _MILLION = 1_000_000
 _TARGETS_S = {
     Backend.NUMPY: {EXAMPLE: 8.0, "median": 8.0, "worst": 15.0},

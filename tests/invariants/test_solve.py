@@ -18,7 +18,7 @@ from tests.support.plain import Case
 from tests.support.random_networks import random_case
 
 SEEDS = st.integers(0, 2**31 - 1)
-ROWS = 4
+ROWS = 8
 
 
 def law_current_a(law: Law, values: tuple[float, ...], volts: float) -> float:
