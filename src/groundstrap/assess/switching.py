@@ -9,6 +9,7 @@ from groundstrap.assess.positions import runs_in
 from groundstrap.assess.results import LoadAssessment, SituationAssessment
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import (
+    Basis,
     Circuit,
     GearKind,
     Load,
@@ -232,7 +233,8 @@ def _release_s(suppressor: str | None) -> float | None:
 def terminals_of(wiring: Wiring, part: Part) -> tuple[tuple[str, str], ...]:
     """Return the points of a relay, or of a switch with the key, with their terminal numbers.
 
-    Source: din-72552. A relay's contact is 30 and 87, its coil 86 and 85; what the key feeds is 15.
+    Source: din-72552, common-practice. A relay's contact is 30 and 87, its coil 86 and 85; what the key feeds
+    is 15. A boat's battery switch is numbered 1 and 2.
     """
     if part.kind is PartKind.RELAY:
         contact = part.way if part.way in {"87", "87a", "87b"} else "87"
@@ -244,6 +246,9 @@ def terminals_of(wiring: Wiring, part: Part) -> tuple[tuple[str, str], ...]:
         start = _of_start(wiring, circuit)
         if start is None or part.returning:
             return ()
+        if part.kind is PartKind.ISOLATOR and wiring.installation.basis is Basis.BOAT:
+            # No boat's battery switch bears numbers of that standard: its studs are 1 and 2, or nothing.
+            return ((part.start, "1"), (part.end, "2"))
         return ((part.start, start), (part.end, "15" if part.when == "ignition" else "30g"))
     return ()
 

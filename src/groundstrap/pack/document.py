@@ -93,10 +93,12 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     "routes": _routes,
     "circuits": _circuits,
     "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
-    "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.refs),
-    "reels": lambda of, wanted: reel_section(of.plan, wanted.shown),
-    "parts": lambda of, wanted: parts_section(of.plan, wanted.shown),
-    "labels": lambda of, wanted: label_section(of.plan, paper=wanted.paper, language=wanted.language),
+    "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.every_cut),
+    "reels": lambda of, wanted: reel_section(of.plan, wanted.shown, of.reels),
+    "parts": lambda of, wanted: parts_section(of.plan, wanted.shown, of.every_cut, of.reels),
+    "labels": lambda of, wanted: label_section(
+        of.plan, paper=wanted.paper, language=wanted.language, labels=of.labels
+    ),
     "instructions": lambda of, wanted: instruction_section(of.plan, wanted.shown, of),
     "dead": lambda of, wanted: dead_section(of.plan, wanted.shown, of),
     "tests": lambda of, wanted: sheet_section(of.plan, wanted.shown, wanted.meter, of),

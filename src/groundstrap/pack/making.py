@@ -77,8 +77,9 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) 
     if "routes" in keys:
         yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted, routes=True))
     if set(LISTS) & set(keys):
-        lists = list_files(plan, wanted.paper)
-        yield from ((name, text.encode) for name, text in lists.items() if name.partition(".")[0] in keys)
+        asked = [name for name in LISTS if name in keys]
+        lists = list_files(plan, wanted.paper, only=asked, cuts=telling.every_cut, reels=telling.reels)
+        yield from ((name, text.encode) for name, text in lists.items())
     if "calculations" in keys:
         yield "netlist.cir", lambda: netlist(plan, telling.wiring).encode("ascii")
 

@@ -11,6 +11,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from groundstrap.assess import FuseAssessment, WireEnd
+from groundstrap.assess.isolating import isolation_of
 from groundstrap.model import Circuit, Gear, GearKind, Part, PartKind, Passage, State, StockItem, Wire
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
@@ -57,6 +58,8 @@ class Cable:
     material: str
     insulation_c: float | None
     colour: str | None
+    minus: bool | None = None
+    """Whether it lies in ways back, where no colour tells plus and minus apart."""
 
 
 @dataclass(slots=True)
@@ -121,9 +124,10 @@ _Needed = tuple[Item, float, tuple[str, ...]]
 
 def _needed(plan: Plan) -> Iterator[_Needed]:
     named: dict[str, list[str]] = {}
+    at_plus = isolation_of(plan.installation).ever
     for circuit in plan.installation.circuits.values():
         for wire in laid(circuit):
-            cable = cable_of(plan, wire)
+            cable = cable_of(plan, wire, at_plus)
             area_mm2 = 0.0 if wire.size is None else wire.size.area_mm2
             item = Item(cable_words(cable), "m", Group.CABLE, measure=area_mm2, cable=cable)
             yield item, wire.length_m * wire.parallel, (circuit.name,)
@@ -140,9 +144,20 @@ def _needed(plan: Plan) -> Iterator[_Needed]:
                 yield from ((item, 1.0, (circuit.name,)) for item in _of_part(plan, circuit, part, gear))
     for name, circuits in named.items():
         gear = plan.installation.gear[name]
-        text = words("{item} ({name})", item=_rated(gear.kind, gear.rating_a), name=Name(name))
+        text = words("{item} ({name})", item=_studded(gear), name=Name(name))
         yield Item(text, "piece", measure=gear.rating_a or 0.0), 1.0, tuple(circuits)
+    yield from _joints(plan)
     yield from _blocks(plan)
+
+
+def _joints(plan: Plan) -> Iterator[_Needed]:
+    """Where the leads of several loads of one entry meet: one joint at plus, one at minus."""
+    for circuit in plan.installation.circuits.values():
+        for name in circuit.loads if circuit.state is State.NEW else ():
+            load = plan.installation.loads.get(name)
+            if load is not None and load.count > 1 and load.state is State.NEW and load.plus == circuit.end:
+                text = words("joint of a cable with the leads of {count}, by their size", count=load.count)
+                yield Item(text, "piece", measure=float(load.count)), 2.0, (circuit.name,)
 
 
 def laid(circuit: Circuit) -> tuple[Wire, ...]:
@@ -159,10 +174,16 @@ def _is_there_or_goes(circuit: Circuit, part: Part, gear: Gear | None) -> bool:
     return there or counted or State.REMOVE in {part.state, circuit.state}
 
 
-def cable_of(plan: Plan, wire: Wire) -> Cable:
-    """Return the kind of cable that a wire is cut from."""
+def cable_of(plan: Plan, wire: Wire, at_plus: frozenset[str]) -> Cable:
+    """Return the kind of cable that a wire is cut from; `at_plus` are those that are live at times."""
     rated = plan.assessment.circuits[wire.circuit].wires.get(wire.name)
-    return Cable(wire.size, wire.material, None if rated is None else rated.insulation_c, wire.colour)
+    return Cable(
+        wire.size,
+        wire.material,
+        None if rated is None else rated.insulation_c,
+        wire.colour,
+        wire.name not in at_plus if wire.colour is None else None,
+    )
 
 
 def cable_words(cable: Cable, shown: Display | None = None) -> str:
@@ -175,8 +196,10 @@ def cable_words(cable: Cable, shown: Display | None = None) -> str:
         stands = (shown or Display()).insulation(cable.insulation_c)
         text = words("{cable}, {stands} insulation", cable=text, stands=stands)
     if cable.colour:
-        text = words("{cable}, {colour}", cable=text, colour=term(cable.colour))
-    return text
+        return words("{cable}, {colour}", cable=text, colour=term(cable.colour))
+    if cable.minus is None:
+        return text
+    return words("{cable}, minus", cable=text) if cable.minus else words("{cable}, plus", cable=text)
 
 
 def _terminals(plan: Plan, circuit: Circuit) -> Iterator[tuple[Item, float]]:
@@ -311,11 +334,17 @@ def _rated(kind: PartKind | GearKind, rating_a: float | None) -> str:
     return words("{kind} {rating} A", kind=term(kind.value), rating=number(rating_a))
 
 
+def _studded(gear: Gear) -> str:
+    """A thing by its rating and its studs, which its rings have to fit."""
+    text = _rated(gear.kind, gear.rating_a)
+    return text if gear.stud is None else words("{item}, studs {stud}", item=text, stud=Name(gear.stud))
+
+
 def _blocks(plan: Plan) -> Iterator[_Needed]:
     for gear in plan.installation.gear.values():
         if gear.kind is not GearKind.BLOCK or gear.state is not State.NEW:
             continue
-        text = _rated(gear.kind, gear.rating_a)
+        text = _studded(gear)
         if gear.ways:
             text = words("{item}, {ways} ways", item=text, ways=len(gear.ways))
         text = words("{item} ({name})", item=text, name=Name(gear.name))

@@ -62,10 +62,34 @@ def test_every_cable_is_cut_from_one_reel(tmp_path: Path) -> None:
 def test_the_shop_s_reels_are_taken(tmp_path: Path) -> None:
     found = by_size(planned(tmp_path))
     thin = found["1.5 mm2"]
-    # 5 m out and 5 m back, each cut to 5.6 m: two reels of 10 m come to less than one of 25 m.
+    # 5 m out and 5 m back, each cut to 5.6 m: no colour is named, so each is a kind with its reel of 10 m.
     assert thin.sold_by is SoldBy.STOCK
-    assert [reel.length_m for reel in thin.reels] == [10.0, 10.0]
+    assert [reel.length_m for reel in thin.reels] == [10.0]
     assert thin.proved
+    colours = planned(tmp_path, job=JOB.replace("lamp: {length: 5 m,", "lamp: {length: 5 m, colour: red,"))
+    # Of one colour they are one kind: two reels of 10 m come to less than one of 25 m.
+    assert [reel.length_m for reel in by_size(colours)["1.5 mm2"].reels] == [10.0, 10.0]
+
+
+def test_a_piece_longer_than_every_reel_is_told(tmp_path: Path) -> None:
+    section = reel_section(planned(tmp_path), Display())
+    told = [str(block.text) for block in section.blocks if hasattr(block, "text")]
+    assert any("longer than any reel" in text for text in told)
+
+
+def test_metres_of_each_kind_stand_before_the_reels(tmp_path: Path) -> None:
+    plan = planned(tmp_path)
+    first, second = [b for b in reel_section(plan, Display()).blocks if isinstance(b, Table)]
+    assert len(first.rows) == len(reels_of(plan))
+    assert len(second.rows) == sum(len(each.reels) for each in reels_of(plan))
+
+
+def test_usual_reels_are_those_of_the_units_that_are_shown(tmp_path: Path) -> None:
+    plan = planned(tmp_path, job=JOB.replace("stock: shelf.csv\n", ""))
+    feet = {reel.length_m for each in reels_of(plan, us=True) if each.sold_by is SoldBy.USUAL
+            for reel in each.reels}  # fmt: skip
+    assert feet <= {7.62, 15.24, 30.48}
+    assert feet
 
 
 def test_a_shop_without_a_reel_cuts_off(tmp_path: Path) -> None:
@@ -87,8 +111,8 @@ def test_without_a_shop_lengths_are_usual_ones(tmp_path: Path) -> None:
     for metric, gauge in sizes.items():
         job = job.replace(metric, gauge)
     us = by_size(planned(tmp_path, job="units: us\n" + job))
-    # 50 ft are 15.24 m.
-    assert us["16 AWG"].reels[0].length_m == pytest.approx(15.24)
+    # 25 ft are 7.62 m.
+    assert us["16 AWG"].reels[0].length_m == pytest.approx(7.62)
     assert us["2 AWG"].bought_m / 0.3048 == pytest.approx(round(us["2 AWG"].bought_m / 0.3048))
 
 
@@ -96,7 +120,7 @@ def test_without_a_shop_lengths_are_usual_ones(tmp_path: Path) -> None:
 def test_the_section_has_a_row_for_each_reel(tmp_path: Path, units: str) -> None:
     plan = planned(tmp_path)
     section = reel_section(plan, Display(units))
-    table = next(block for block in section.blocks if isinstance(block, Table))
+    table = [block for block in section.blocks if isinstance(block, Table)][-1]
     assert len(table.rows) == sum(len(each.reels) for each in reels_of(plan))
     text = " ".join(cell for row in table.rows for cell in row)
     assert all(cut.number in text for cut in cuts_of(plan))

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from typing import Final
 
 from groundstrap.assess import WireEnd
+from groundstrap.assess.isolating import isolation_of
 from groundstrap.draw.references import References, circuits_in_order, references
 from groundstrap.model import Circuit, Passage, Uncertain, Wire
 from groundstrap.pack.content import Align, Block, Column, Paragraph, Section, Table
@@ -104,17 +105,22 @@ def cut_length_m(length_m: float, area_mm2: float | None) -> float:
 def cuts_of(plan: Plan, refs: References | None = None) -> tuple[Cut, ...]:
     """Return every cable to be cut, by the numbers on them."""
     refs = references(plan.installation) if refs is None else refs
-    spots = spots_of(plan, refs)
+    spots, at_plus = spots_of(plan, refs), isolation_of(plan.installation).ever
     return tuple(
         cut
         for circuit in circuits_in_order(plan.installation)
         for wire in laid(circuit)
-        for cut in _cuts(plan, circuit, wire, refs, spots)
+        for cut in _cuts(plan, circuit, wire, refs, spots, at_plus)
     )
 
 
 def _cuts(
-    plan: Plan, circuit: Circuit, wire: Wire, refs: References, spots: Mapping[str, Spot]
+    plan: Plan,
+    circuit: Circuit,
+    wire: Wire,
+    refs: References,
+    spots: Mapping[str, Spot],
+    at_plus: frozenset[str],
 ) -> Iterator[Cut]:
     area_mm2 = None if wire.size is None else wire.size.area_mm2
     laying = plan.assessment.laying.get(wire.name)
@@ -128,7 +134,7 @@ def _cuts(
             wire=wire.name,
             circuit=circuit.name,
             returning=wire.returning,
-            cable=cable_of(plan, wire),
+            cable=cable_of(plan, wire, at_plus),
             area_mm2=area_mm2,
             outer_mm=None if laying is None else laying.outer_mm,
             length_m=wire.length_m,
@@ -178,9 +184,9 @@ def _end(spot: Spot, fitting: WireEnd | None, end: WireEnd | None, area_mm2: flo
     )
 
 
-def cut_section(plan: Plan, shown: Display, refs: References | None = None) -> Section:
+def cut_section(plan: Plan, shown: Display, cuts: tuple[Cut, ...] | None = None) -> Section:
     """Return the cut list for print."""
-    cuts = cuts_of(plan, refs)
+    cuts = cuts_of(plan) if cuts is None else cuts
     columns = (
         Column(words("No."), share=0.7),
         Column(words("Cable"), share=2.2),
@@ -240,7 +246,7 @@ def _notes(cuts: tuple[Cut, ...]) -> Iterator[Paragraph]:
         yield Paragraph(words("Where a terminal is to suit its place, nobody wrote what the part has."))
     if any(not cut.cable.colour for cut in cuts):
         yield Paragraph(
-            words("Where no colour stands, the job names none: any, but plus and minus not alike.")
+            words("Where plus or minus stands, the job names no colour: any, but the two not alike.")
         )
 
 
@@ -262,6 +268,8 @@ def _cable(cut: Cut, shown: Display) -> str:
     texts: list[str] = [shown.size(cut.cable.size)]
     if cut.cable.colour is not None:
         texts.append(term(cut.cable.colour))
+    elif cut.cable.minus is not None:
+        texts.append(words("minus") if cut.cable.minus else words("plus"))
     if cut.cable.material != "copper":
         texts.append(term(cut.cable.material))
     crimped = [end for end in (cut.start, cut.end) if end.kind in _CRIMPED]

@@ -64,11 +64,35 @@ LISTS: Final[Mapping[str, tuple[str, ...]]] = {
 """The columns of each list, by the name of its files."""
 
 
-def list_files(plan: Plan, paper: str = "a4") -> Mapping[str, str]:
-    """Return the text of each list's CSV and JSON file, by the file's name; flags as on a paper's labels."""
+def list_files(
+    plan: Plan,
+    paper: str = "a4",
+    *,
+    only: Iterable[str] = (),
+    cuts: tuple[Cut, ...] | None = None,
+    reels: tuple[CableReels, ...] | None = None,
+) -> Mapping[str, str]:
+    """Return the text of each list's CSV and JSON file, by the file's name.
+
+    Parameters
+    ----------
+    plan : Plan
+        What `plan` said.
+    paper : str
+        Flags are as on this paper's labels.
+    only : Iterable of str
+        Names of lists; none for all of them.
+    cuts : tuple of Cut or None
+        The cables, where somebody has them already.
+    reels : tuple of CableReels or None
+        Their reels; left out, usual ones are as the job has its units.
+    """
     found: dict[str, str] = {}
     stamp = str(stamp_words(plan))
-    for name, rows in _rows(plan, paper).items():
+    cuts = cuts_of(plan) if cuts is None else cuts
+    wanted = tuple(only) or tuple(LISTS)
+    for name in wanted:
+        rows = list(_rows(name, plan, paper, cuts, reels))
         found[f"{name}.csv"] = csv_text(LISTS[name], ({**row, _AGAINST: stamp} for row in rows))
         kept = [known(row) for row in rows]
         head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint, _AGAINST: stamp}
@@ -76,17 +100,21 @@ def list_files(plan: Plan, paper: str = "a4") -> Mapping[str, str]:
     return found
 
 
-def _rows(plan: Plan, paper: str) -> Mapping[str, list[Json]]:
-    refs = references(plan.installation)
-    cuts = cuts_of(plan, refs)
-    reels = reels_of(plan, cuts)
-    return {
-        "cables": [_cable(cut) for cut in cuts],
-        "parts": [_part(row) for row in purchase_of(plan, cuts, reels).rows],
-        "reels": [row for each in reels for reel in each.reels for row in _reel(each, reel)],
-        "labels": [_label(label, paper) for label in labels_of(plan, refs, cuts)],
-        "fuses": [_slot(slot) for slot in slots_of(plan, refs)],
-    }
+def _rows(
+    name: str, plan: Plan, paper: str, cuts: tuple[Cut, ...], reels: tuple[CableReels, ...] | None
+) -> Iterator[Json]:
+    if name == "cables":
+        yield from map(_cable, cuts)
+    elif name == "labels":
+        yield from (_label(label, paper) for label in labels_of(plan, cuts=cuts))
+    elif name == "fuses":
+        yield from map(_slot, slots_of(plan, references(plan.installation)))
+    else:
+        reels = reels_of(plan, cuts) if reels is None else reels
+        if name == "reels":
+            yield from (row for each in reels for reel in each.reels for row in _reel(each, reel))
+        else:
+            yield from map(_part, purchase_of(plan, cuts, reels).rows)
 
 
 def csv_text(columns: Iterable[str], rows: Iterable[Mapping[str, Any]]) -> str:

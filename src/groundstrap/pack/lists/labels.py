@@ -29,6 +29,8 @@ _FLAG_MM: Final = 11.0
 """Least flag that a number and a name can be read on; own judgement. [mm]"""
 _TAPE_FLAG_MM: Final = 20.0
 """Flag of tape, whose length is free; own judgement. [mm]"""
+_TAPE_AROUND_MM: Final = 40.0
+"""Once round a cable up to which tape goes round it, some 13 mm thick; own judgement. [mm]"""
 _ALONG_MM: Final = 40.0
 """Length of a label of tape that lies along a cable; own judgement. [mm]"""
 _RIM_MM: Final = 1.5
@@ -110,11 +112,15 @@ class Label:
 
     @property
     def tape_mm(self) -> float:
-        """Length of tape for it: round the cable and two flags, or along it. [mm]"""
-        flag = self.flag_mm(SHEETS["a4"].label_width_mm)
-        if flag is None or self.around_mm is None:
+        """Length of tape for it: round the cable and two flags, or along it. [mm]
+
+        Tape is as long as one likes, so no sheet of labels decides: round a cable goes what a hand can stick
+        round it, along a thicker one lies a strip.
+        """
+        if self.around_mm is None:
             return _ALONG_MM
-        return float(math.ceil(self.around_mm + 2 * _TAPE_FLAG_MM))
+        flag_mm = float(math.ceil(self.around_mm + 2 * _TAPE_FLAG_MM))
+        return flag_mm if self.around_mm <= _TAPE_AROUND_MM else _ALONG_MM
 
 
 def labels_of(
@@ -234,9 +240,15 @@ def _widest(text: str, width: float) -> float:
     return width / wide(text, 1.0, bold=True)
 
 
-def label_section(plan: Plan, *, paper: str = "a4", language: Language = ENGLISH) -> Section:
+def label_section(
+    plan: Plan,
+    *,
+    paper: str = "a4",
+    language: Language = ENGLISH,
+    labels: tuple[Label, ...] | None = None,
+) -> Section:
     """Return the list of labels and the sheets to print."""
-    labels = labels_of(plan)
+    labels = labels_of(plan) if labels is None else labels
     sheet = SHEETS[paper]
     if not labels:
         nothing = Paragraph(words("No cable is to be laid."))

@@ -12,7 +12,7 @@ from groundstrap.pack.content import Align, Block, Column, Paragraph, Section, T
 from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.cutting import cut_stock
 from groundstrap.records import dataclass
-from groundstrap.report.figures import Display
+from groundstrap.report.figures import Display, number
 from groundstrap.report.parts import Cable, Group, Item, cable_words, items
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, joined, words
@@ -66,31 +66,51 @@ class CableReels:
     """Whether nothing less could be bought for certain."""
     bound_m: float
     """What no other choice of these reels comes below. [m]"""
+    longest_reel_m: float | None = None
+    """The longest reel there is, where a cable is longer still and all is bought in one length. [m]"""
 
 
-def reels_of(plan: Plan, cuts: tuple[Cut, ...] | None = None) -> tuple[CableReels, ...]:
-    """Return the reels of each kind of cable, in the order of the list of parts."""
+def reels_of(
+    plan: Plan, cuts: tuple[Cut, ...] | None = None, *, us: bool | None = None
+) -> tuple[CableReels, ...]:
+    """Return the reels of each kind of cable, in the order of the list of parts.
+
+    Parameters
+    ----------
+    plan : Plan
+        What `plan` said.
+    cuts : tuple of Cut or None
+        The cables, where somebody has them already.
+    us : bool or None
+        Whether reels are in feet; left out, as the job has its units.
+    """
     cuts = cuts_of(plan) if cuts is None else cuts
+    us = plan.installation.units == "us" if us is None else us
     cables = [item for item in items(plan) if item.group is Group.CABLE and item.cable is not None]
     return tuple(
-        _reels(plan.installation, number, item, tuple(cut for cut in cuts if cut.cable == item.cable))
+        _reels(plan.installation, number, item, tuple(cut for cut in cuts if cut.cable == item.cable), us=us)
         for number, item in enumerate(cables, 1)
     )
 
 
-def _reels(installation: Installation, place: int, item: Item, cuts: tuple[Cut, ...]) -> CableReels:
+def _reels(
+    installation: Installation, place: int, item: Item, cuts: tuple[Cut, ...], *, us: bool
+) -> CableReels:
     assert item.cable is not None
-    lengths_m, sold_by = _lengths(installation, item)
+    lengths_m, sold_by = _lengths(installation, item, us=us)
     longest_m = max((cut.cut_m for cut in cuts), default=0.0)
-    if not lengths_m or longest_m > max(lengths_m):
+    reel_m = max(lengths_m, default=None)
+    too_long = reel_m is not None and longest_m > reel_m
+    if reel_m is None or too_long:
         lengths_m, sold_by = (), SoldBy.METRE
     cut_m = round(sum(cut.cut_m for cut in cuts), 6)
     if sold_by is SoldBy.METRE:
-        step_m = _FOOT_M if installation.units == "us" else 1.0
+        step_m = _FOOT_M if us else 1.0
         bought_m = round(math.ceil(cut_m / step_m - 1e-9) * step_m, 6)
         ordered = tuple(sorted(cuts, key=lambda cut: -cut.cut_m))
         reels: tuple[Reel, ...] = (Reel(number=f"{place}-1", length_m=bought_m, cuts=ordered),)
-        return _result(item, sold_by, reels, proved=True, bound_m=bought_m)
+        longest = reel_m if too_long else None
+        return _result(item, sold_by, reels, proved=True, bound_m=bought_m, reel_m=longest)
     found = cut_stock([_cm(cut.cut_m) for cut in cuts], [_whole_cm(length) for length in lengths_m])
     exact_m = {_whole_cm(length): length for length in lengths_m}
     reels = tuple(
@@ -105,7 +125,13 @@ def _reels(installation: Installation, place: int, item: Item, cuts: tuple[Cut, 
 
 
 def _result(
-    item: Item, sold_by: SoldBy, reels: tuple[Reel, ...], *, proved: bool, bound_m: float
+    item: Item,
+    sold_by: SoldBy,
+    reels: tuple[Reel, ...],
+    *,
+    proved: bool,
+    bound_m: float,
+    reel_m: float | None = None,
 ) -> CableReels:
     assert item.cable is not None
     return CableReels(
@@ -117,6 +143,7 @@ def _result(
         bought_m=round(sum(reel.length_m for reel in reels), 6),
         proved=proved,
         bound_m=bound_m,
+        longest_reel_m=reel_m,
     )
 
 
@@ -130,7 +157,7 @@ def _whole_cm(length_m: float) -> int:
     return math.floor(length_m * 100 + 1e-6)
 
 
-def _lengths(installation: Installation, item: Item) -> tuple[tuple[float, ...], SoldBy]:
+def _lengths(installation: Installation, item: Item, *, us: bool) -> tuple[tuple[float, ...], SoldBy]:
     """Lengths of reels that there are: the shop's, else usual ones; none where it is sold by the metre."""
     shop = tuple(sorted({row.reel_m for row in item.stock if row.reel_m is not None}))
     if shop:
@@ -139,13 +166,13 @@ def _lengths(installation: Installation, item: Item) -> tuple[tuple[float, ...],
     if item.stock or size is None or size.area_mm2 > _REEL_MM2:
         # The shop has it and names no reel: it cuts what is asked for.
         return (), SoldBy.METRE
-    in_feet = installation.units == "us" or installation.sizes == "awg"
+    in_feet = us or installation.sizes == "awg"
     return (_US_M if in_feet else _METRIC_M), SoldBy.USUAL
 
 
-def reel_section(plan: Plan, shown: Display, cuts: tuple[Cut, ...] | None = None) -> Section:
-    """Return for print which cable is cut from which reel."""
-    found = reels_of(plan, cuts)
+def reel_section(plan: Plan, shown: Display, found: tuple[CableReels, ...] | None = None) -> Section:
+    """Return for print the metres of each kind, and which cable is cut from which reel."""
+    found = reels_of(plan, us=shown.us) if found is None else found
     if not found:
         nothing = Paragraph(words("No cable is to be laid."))
         return Section(key="reels", title=words("Reels"), blocks=(nothing,))
@@ -158,11 +185,40 @@ def reel_section(plan: Plan, shown: Display, cuts: tuple[Cut, ...] | None = None
     )
     rows = tuple(_row(each, reel, shown) for each in found for reel in each.reels)
     blocks: tuple[Block, ...] = (
+        _metres(found, shown),
         Paragraph(_about(found)),
         Table(columns, rows, small=True),
         *_notes(found, shown),
     )
     return Section(key="reels", title=words("Reels"), blocks=blocks, new_page=False)
+
+
+def _metres(found: tuple[CableReels, ...], shown: Display) -> Table:
+    """Each kind as a shop is asked for it that cuts what is wanted."""
+    columns = (
+        Column(words("Cable"), share=3.0),
+        Column(words("Pieces"), Align.RIGHT, share=0.7),
+        Column(words("Longest"), Align.RIGHT, share=0.8),
+        Column(words("All as cut"), Align.RIGHT, share=0.9),
+        Column(words("Or on reels"), Align.RIGHT, share=1.2),
+    )
+    rows = tuple(
+        (
+            cable_words(each.cable, shown),
+            number(sum(len(reel.cuts) for reel in each.reels)),
+            shown.length(max(cut.cut_m for reel in each.reels for cut in reel.cuts)),
+            shown.length(each.cut_m),
+            words("by the metre") if each.sold_by is SoldBy.METRE else _counted(each, shown),
+        )
+        for each in found
+    )
+    return Table(columns, rows, caption=words("Cable by the metre, of each kind"), small=True)
+
+
+def _counted(each: CableReels, shown: Display) -> str:
+    lengths = [reel.length_m for reel in each.reels]
+    counted = dict.fromkeys(lengths)
+    return ", ".join(f"{lengths.count(length)} x {shown.length(length)}" for length in counted)
 
 
 def _row(each: CableReels, reel: Reel, shown: Display) -> tuple[str, ...]:
@@ -203,6 +259,18 @@ def _notes(found: tuple[CableReels, ...], shown: Display) -> Iterator[Paragraph]
                     item=each.item,
                     bought=shown.length(each.bought_m),
                     bound=shown.length(each.bound_m),
+                )
+            )
+    for each in found:
+        if each.longest_reel_m is not None:
+            long = [cut for reel in each.reels for cut in reel.cuts if cut.cut_m > each.longest_reel_m]
+            yield Paragraph(
+                words(
+                    "{item}: {cables} longer than any reel there is ({reel}), so all of this kind is asked "
+                    "for in one length, cut off.",
+                    item=each.item,
+                    cables=joined(", ", (Name(f"[{cut.number}]") for cut in long)),
+                    reel=shown.length(each.longest_reel_m),
                 )
             )
     if any(each.sold_by is SoldBy.METRE and len(each.reels[0].cuts) > 1 for each in found):

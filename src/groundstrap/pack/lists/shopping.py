@@ -10,7 +10,7 @@ from groundstrap.model import Installation
 from groundstrap.pack.content import Align, Block, Column, Items, Paragraph, Section, Table
 from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.purchase import PROTECTION, Bought, Purchase, purchase_of
-from groundstrap.pack.lists.reels import CableReels
+from groundstrap.pack.lists.reels import CableReels, reels_of
 from groundstrap.pack.lists.tools import tools_of
 from groundstrap.report.figures import Display, number
 from groundstrap.report.parts import Group, cable_words
@@ -36,7 +36,7 @@ def parts_section(
 ) -> Section:
     """Return the list of parts, spares and tools for print."""
     cuts = cuts_of(plan) if cuts is None else cuts
-    found = purchase_of(plan, cuts, reels)
+    found = purchase_of(plan, cuts, reels_of(plan, cuts, us=shown.us) if reels is None else reels)
     blocks: list[Block] = [Paragraph(_about())]
     numbers = _circuit_numbers(plan.installation)
     for title, groups in _GROUPS:

@@ -14,6 +14,8 @@ from groundstrap.draw.points import PointNumbers, point_numbers
 from groundstrap.draw.references import References, circuits_in_order, references
 from groundstrap.model import Circuit, Part, Situation, State, Supply, SupplyKind, Wire
 from groundstrap.pack.lists.cuts import Cut, cuts_of
+from groundstrap.pack.lists.labels import Label, labels_of
+from groundstrap.pack.lists.reels import CableReels, reels_of
 from groundstrap.pack.lists.spots import Spot, spots_of
 from groundstrap.report.figures import Display, amps
 from groundstrap.report.first_power import FUSES
@@ -85,10 +87,25 @@ class Telling:
         return spots_of(self.plan, self.refs)
 
     @cached_property
+    def every_cut(self) -> tuple[Cut, ...]:
+        """Cables to be cut, by their numbers."""
+        return cuts_of(self.plan, self.refs)
+
+    @cached_property
+    def reels(self) -> tuple[CableReels, ...]:
+        """The reels of each kind of cable."""
+        return reels_of(self.plan, self.every_cut, us=self.shown.us)
+
+    @cached_property
+    def labels(self) -> tuple[Label, ...]:
+        """Two labels for each cable."""
+        return labels_of(self.plan, self.refs, self.every_cut)
+
+    @cached_property
     def cuts(self) -> Mapping[str, tuple[Cut, ...]]:
         """Cables to be cut, by their circuit."""
         found: dict[str, tuple[Cut, ...]] = {}
-        for cut in cuts_of(self.plan, self.refs):
+        for cut in self.every_cut:
             found[cut.circuit] = (*found.get(cut.circuit, ()), cut)
         return found
 
