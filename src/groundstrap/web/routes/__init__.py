@@ -1,0 +1,1 @@
+"""The routes of the JSON API, by what they are about."""

@@ -1,0 +1,53 @@
+"""Runs a bench until it is interrupted."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import uvicorn
+
+from groundstrap.web.app import create_app
+from groundstrap.web.settings import Settings
+
+__all__ = ["serve"]
+
+
+def serve(settings: Settings, *, ready: Callable[[], None] | None = None) -> None:
+    """Serve a bench until it is interrupted.
+
+    Parameters
+    ----------
+    settings : Settings
+        Where it listens, who may come in, what it keeps.
+    ready : callable or None
+        Called once it answers.
+    """
+    config = uvicorn.Config(
+        create_app(settings),
+        host=settings.host,
+        port=settings.port,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        proxy_headers=False,
+        ws="none",
+        lifespan="on",
+        timeout_keep_alive=30,
+        timeout_graceful_shutdown=5,
+        limit_concurrency=600,
+        h11_max_incomplete_event_size=32 * 1024,
+    )
+    _Server(config, ready).run()
+
+
+class _Server(uvicorn.Server):
+    """Tells when it answers."""
+
+    def __init__(self, config: uvicorn.Config, ready: Callable[[], None] | None) -> None:
+        super().__init__(config)
+        self._ready = ready
+
+    async def startup(self, sockets: list[object] | None = None) -> None:
+        await super().startup(sockets)  # type: ignore[arg-type]
+        if self.started and self._ready is not None:
+            self._ready()

@@ -1,0 +1,187 @@
+"""What workers do: plan a job, and make of the plan what was asked for. They remember their last plans."""
+
+from __future__ import annotations
+
+import hashlib
+import tempfile
+from collections import OrderedDict
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from groundstrap import api
+from groundstrap.errors import CallError
+from groundstrap.records import dataclass
+from groundstrap.web.pages import shown
+from groundstrap.web.pages.rendering import Look
+from groundstrap.web.plain import plain
+
+if TYPE_CHECKING:
+    from groundstrap.api.reading import Job
+
+__all__ = ["Asked", "PackAsked", "planned", "read", "warm"]
+
+_PLANS_KEPT: Final = 12
+_plans: OrderedDict[str, api.Plan] = OrderedDict()
+
+_WARM_JOB: Final = """groundstrap: 1
+title: warm
+system: 12 V
+loads:
+  lamp: {claims: {power: 60 W}}
+circuits:
+  lamp: {length: 7 m}
+"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A job, as it came: its text, and the files beside it."""
+
+    text: str
+    files: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def key(self) -> str:
+        """Hash of all of it."""
+        found = hashlib.sha256(self.text.encode("utf-8", "surrogatepass"))
+        for name, text in self.files:
+            for part in (name, text):
+                data = part.encode("utf-8", "surrogatepass")
+                found.update(b"\0%d\0" % len(data) + data)
+        return found.hexdigest()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PackAsked:
+    """What of a pack is wanted, and how."""
+
+    job: Asked
+    parts: tuple[str, ...] = ()
+    paper: str = "a4"
+    language: str = "en"
+    units: str | None = None
+    meter: str = "handheld"
+    since: Asked | None = None
+
+
+def warm() -> None:
+    """Load what a plan needs, so that the first one is as quick as any."""
+    api.plan_json(api.plan(api.read_job(_WARM_JOB)))
+
+
+def read(asked: Asked) -> Job:
+    """Read a job; files that it names are those that came with it, and none else on this machine."""
+    if not asked.files:
+        return api.read_job(asked.text, "job")
+    with tempfile.TemporaryDirectory(prefix="groundstrap-") as folder:
+        for name, text in asked.files:
+            if Path(name).name != name or name in {"", ".", ".."} or "\0" in name:
+                raise CallError(
+                    "a file beside the job has no plain name", wanted="a name such as stock.csv", given=name
+                )
+            (Path(folder) / name).write_text(text, encoding="utf-8", newline="")
+        return api.read_job(asked.text, "job", folder=Path(folder))
+
+
+def planned(asked: Asked) -> api.Plan:
+    """Return the plan of a job, remembered where it was among the last."""
+    key = asked.key
+    found = _plans.pop(key, None)
+    if found is None:
+        found = api.plan(read(asked))
+    _plans[key] = found
+    while len(_plans) > _PLANS_KEPT:
+        _plans.popitem(last=False)
+    return found
+
+
+def answer(asked: Asked) -> str:
+    """Return the plan of a job as JSON; never rounded."""
+    return api.plan_json(planned(asked))
+
+
+def answer_html(asked: Asked, look: Look) -> str:
+    """Return the plan of a job as a part of a page."""
+    return shown.answer_part(planned(asked), look)
+
+
+def first_answer(asked: Asked) -> str:
+    """Return what every load really draws, as JSON."""
+    return api.vet_json(api.vet(read(asked)))
+
+
+def circuit(asked: Asked, name: str, units: str | None, language: str) -> object:
+    """Return one circuit in full."""
+    return plain(api.circuit_sheet(planned(asked), name, units=units, language_code=language))
+
+
+def circuit_html(asked: Asked, name: str, look: Look) -> str:
+    """Return one circuit in full, as a part of a page."""
+    return shown.circuit_part(planned(asked), name, look)
+
+
+def load(asked: Asked, name: str, units: str | None, language: str) -> object:
+    """Return one load in full."""
+    return plain(api.load_sheet(planned(asked), name, units=units, language_code=language))
+
+
+def load_html(asked: Asked, name: str, look: Look) -> str:
+    """Return one load in full, as a part of a page."""
+    return shown.load_part(planned(asked), name, look)
+
+
+def sheet(asked: Asked, units: str | None) -> object:
+    """Return what a first screen shows of an answer, rounded as it is shown."""
+    return plain(api.sheet(planned(asked), units=units))
+
+
+def drawings(asked: Asked, wanted: Mapping[str, Any]) -> dict[str, str]:
+    """Return the drawings of a job: file name -> SVG."""
+    return dict(api.drawing(planned(asked), **wanted))
+
+
+def drawings_html(asked: Asked, look: Look, routes: bool) -> str:  # noqa: FBT001
+    """Return the drawings of a job, as a part of a page."""
+    return shown.drawing_part(planned(asked), look, routes=routes)
+
+
+def curves(asked: Asked, units: str | None) -> dict[str, str]:
+    """Return time over current of each circuit with a fuse: file name -> SVG."""
+    return dict(api.curve_pictures(planned(asked), units=units))
+
+
+def comparison(left: Asked, right: Asked, units: str | None) -> object:
+    """Return two jobs side by side."""
+    return plain(api.comparison(planned(left), planned(right), units=units))
+
+
+def pinned(asked: Asked) -> object:
+    """Return the text of a job with its choices written into it."""
+    return plain(api.pin(read(asked), planned(asked)))
+
+
+def form(asked: Asked) -> object:
+    """Return a job as a form: everything that it holds and may hold, each with its faults."""
+    return plain(api.job_form(asked.text))
+
+
+def edited(text: str, edits: tuple[api.Edit, ...]) -> str:
+    """Return a job's text with edits made."""
+    return api.edited(text, edits)
+
+
+def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> dict[str, bytes]:
+    """Make a pack, or parts of it; each file's name is told before it is made."""
+    since = None if asked.since is None else planned(asked.since)
+    files = api.pack(
+        planned(asked.job),
+        only=asked.parts,
+        paper=asked.paper,
+        units=asked.units,
+        language_code=asked.language,
+        meter=asked.meter,
+        since=since,
+        progress=progress,
+    )
+    return dict(files)
