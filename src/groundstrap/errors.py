@@ -10,6 +10,7 @@ that a front end can show it in its own way::
     ├── TableError                              a damaged reference table, or a look-up it can't answer
     ├── NetworkError                            an installation that can't be turned into a network
     ├── JobError                                a job file with faults; carries all of them as ``Fault``
+    ├── NotOnShelfError    (also LookupError)   a job, revision or photo that the shelf does not have
     ├── CallError                               a command or a call used wrongly
     └── CannotDoError                           the tool could not do it: no room on disk, a lost file
 
@@ -177,6 +178,21 @@ class JobError(GroundstrapError):
         """Keep the faults; the message has one line for each."""
         self.faults = tuple(faults)
         super().__init__("\n".join(fault.text for fault in self.faults))
+
+
+class NotOnShelfError(GroundstrapError, LookupError):
+    """A job, revision or photo that the shelf does not have.
+
+    >>> print(NotOnShelfError("job", "k3", wanted="an id that the list shows"))
+    the shelf has no job 'k3'; wanted an id that the list shows
+    """
+
+    def __init__(self, kind: str, given: str, *, wanted: str) -> None:
+        """Keep what was looked for, and what would do."""
+        self.kind = kind
+        self.given = given
+        self.wanted = wanted
+        super().__init__(f"the shelf has no {kind} {shown(given)}; wanted {wanted}")
 
 
 class CallError(GroundstrapError):

@@ -13,7 +13,8 @@ from click.shell_completion import get_completion_class
 
 from groundstrap import __version__, api
 from groundstrap.cli.asking import ask_for_job, ask_whether
-from groundstrap.cli.group import Group
+from groundstrap.cli.group import Group, examples
+from groundstrap.cli.shelf import shelf
 from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
@@ -25,15 +26,10 @@ _WIDEST = 100
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 88}
 
 
-def _epilog(*lines: str) -> str:
-    """Examples as they stand: click keeps the lines of a paragraph that begins with a backspace mark."""
-    return "\b\nExamples:\n" + "\n".join(f"  {line}" for line in lines)
-
-
 @click.group(
     cls=Group,
     context_settings=_SETTINGS,
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap new trailer.job.yaml     answer a few questions",
         "groundstrap plan trailer.job.yaml    wires, returns and fuses, each with its reason",
         "groundstrap explain fuse-above-loop  what a rule wants, and on whose word",
@@ -89,7 +85,7 @@ def _colours() -> bool:
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap vet van.job.yaml",
         "groundstrap vet van.job.yaml --json",
         "cat van.job.yaml | groundstrap vet -",
@@ -111,7 +107,7 @@ def vet(job: str, *, as_json: bool, units: str | None) -> int:
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap plan van.job.yaml",
         "groundstrap plan van.job.yaml --units us",
         "groundstrap plan van.job.yaml --pin     write the choices into the file",
@@ -147,7 +143,7 @@ def plan(job: str, *, pin: bool, curves: str | None, as_json: bool, units: str |
     return answer.exit_status
 
 
-@main.command(epilog=_epilog("groundstrap check van.job.yaml", "groundstrap check van.job.yaml --json"))
+@main.command(epilog=examples("groundstrap check van.job.yaml", "groundstrap check van.job.yaml --json"))
 @_JOB
 @_JSON
 @_UNITS
@@ -168,7 +164,7 @@ _LANGUAGE = click.option("--language", metavar="CODE", default="en", help="Such 
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap pack van.job.yaml -o van-pack",
         "groundstrap pack van.job.yaml -o van-pack --only fuses --only labels",
         "groundstrap pack van.job.yaml -o van-pack --since van-march.job.yaml",
@@ -225,7 +221,7 @@ def _told_to_a_terminal(name: str) -> None:
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap draw van.job.yaml -o drawings",
         "groundstrap draw van.job.yaml -o phone --compact",
         "groundstrap draw van.job.yaml --compact > van.svg",
@@ -257,7 +253,7 @@ def draw(job: str, *, output: str | None, **wanted: Any) -> int:
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap new                      ask, and print the job file",
         "groundstrap new trailer.job.yaml     ask, and write it there",
     )
@@ -288,7 +284,7 @@ def _make_sure_of(path: Path, file: str, *, force: bool) -> None:
 
 
 @main.command(
-    epilog=_epilog("groundstrap tables                   their names", "groundstrap tables fuse_ratings")
+    epilog=examples("groundstrap tables                   their names", "groundstrap tables fuse_ratings")
 )
 @click.argument("name", required=False, metavar="[NAME]")
 def tables(name: str | None) -> None:
@@ -302,7 +298,7 @@ def tables(name: str | None) -> None:
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         "groundstrap explain                  all rules",
         "groundstrap explain PRT001",
         "groundstrap explain fuse-above-loop",
@@ -320,7 +316,7 @@ def explain(rule: str | None) -> None:
 
 
 @main.command(
-    epilog=_epilog(
+    epilog=examples(
         'eval "$(groundstrap completion bash)"     in ~/.bashrc',
         'eval "$(groundstrap completion zsh)"      in ~/.zshrc',
         "groundstrap completion fish | source      in config.fish",
@@ -333,3 +329,6 @@ def completion(shell: str) -> None:
     if found is None:
         raise CallError(f"no completion for {shell}", wanted="bash, zsh or fish")
     click.echo(found(main, {}, "groundstrap", "_GROUNDSTRAP_COMPLETE").source())
+
+
+main.add_command(shelf)

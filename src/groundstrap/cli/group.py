@@ -16,9 +16,14 @@ from groundstrap import api
 from groundstrap.errors import COULD_NOT_DO, INPUT_IS_WRONG, CallError, CannotDoError, GroundstrapError
 from groundstrap.errors import nearest_name as nearest
 
-__all__ = ["CommandLine", "Group"]
+__all__ = ["CommandLine", "Group", "examples"]
 
 _INTERRUPTED = 130
+
+
+def examples(*lines: str) -> str:
+    """Return examples as they stand: click keeps lines of a paragraph that begins with a backspace mark."""
+    return "\b\nExamples:\n" + "\n".join(f"  {line}" for line in lines)
 
 
 class CommandLine(click.Command):
@@ -51,7 +56,7 @@ class Group(click.Group):
         """Find the command; a name that is none is answered with the nearest."""
         if args and self.get_command(ctx, args[0]) is None and not args[0].startswith("-"):
             names = self.list_commands(ctx)
-            reason = f"groundstrap has no command {args[0]!r}"
+            reason = f"{ctx.command_path} has no command {args[0]!r}"
             raise CallError(
                 reason, wanted=f"one of {', '.join(names)}", nearest=nearest(args[0], names)
             ) from None

@@ -1,9 +1,30 @@
 """The shelf: jobs kept with every revision, in a file of this machine or in a workshop's database."""
 
-from groundstrap.shelf.location import data_folder
+from groundstrap.shelf.archives import (
+    export_job,
+    import_job,
+)
+from groundstrap.shelf.beside import (
+    files_beside,
+)
+from groundstrap.shelf.forms import (
+    shelf_json,
+    shelf_object,
+)
+from groundstrap.shelf.location import (
+    data_folder,
+)
+from groundstrap.shelf.merging import (
+    Choice,
+    Choices,
+)
+from groundstrap.shelf.pictures import (
+    clean_photo,
+)
 from groundstrap.shelf.records import (
     Clash,
     ClashAt,
+    Imported,
     Photo,
     PhotoData,
     Revision,
@@ -11,11 +32,18 @@ from groundstrap.shelf.records import (
     Saved,
     ShelfJob,
 )
-from groundstrap.shelf.shelf import Shelf, open_shelf
+from groundstrap.shelf.shelf import (
+    Shelf,
+    open_shelf,
+    settled,
+)
 
 __all__ = [
+    "Choice",
+    "Choices",
     "Clash",
     "ClashAt",
+    "Imported",
     "Photo",
     "PhotoData",
     "Revision",
@@ -23,6 +51,13 @@ __all__ = [
     "Saved",
     "Shelf",
     "ShelfJob",
+    "clean_photo",
     "data_folder",
+    "export_job",
+    "files_beside",
+    "import_job",
     "open_shelf",
+    "settled",
+    "shelf_json",
+    "shelf_object",
 ]

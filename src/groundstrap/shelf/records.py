@@ -7,7 +7,17 @@ from datetime import datetime
 
 from groundstrap.records import dataclass
 
-__all__ = ["Clash", "ClashAt", "Photo", "PhotoData", "Revision", "RevisionLine", "Saved", "ShelfJob"]
+__all__ = [
+    "Clash",
+    "ClashAt",
+    "Imported",
+    "Photo",
+    "PhotoData",
+    "Revision",
+    "RevisionLine",
+    "Saved",
+    "ShelfJob",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,13 +100,15 @@ class ClashAt:
 class Clash:
     """Nothing was saved, because somebody else had saved meanwhile.
 
-    `theirs` is the newest revision and `base` the one that mine was written from. `merged` has what both
+    `theirs` is the newest revision, `base` the one that `mine` was written from. `merged` has what both
     changed, with the comments of both, and is none where `clashes` says what has to be decided first; so are
     `merged_files`.
     """
 
     theirs: Revision
     base: Revision
+    mine: str
+    my_files: Mapping[str, str]
     merged: str | None
     merged_files: Mapping[str, str] | None
     clashes: tuple[ClashAt, ...]
@@ -121,3 +133,11 @@ class PhotoData:
 
     photo: Photo
     data: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Imported:
+    """A job that came from a file; `left_out` are the files of an archive that belong to no job."""
+
+    job: ShelfJob
+    left_out: tuple[str, ...] = ()

@@ -12,7 +12,7 @@ from typing import Final
 from sqlalchemy import ColumnElement, and_, delete, or_, select
 from sqlalchemy.orm import Session
 
-from groundstrap.errors import CallError
+from groundstrap.errors import NotOnShelfError
 from groundstrap.records import dataclass
 from groundstrap.shelf.facts import Facts, facts_of, folded
 from groundstrap.shelf.given import checked_files, checked_line, checked_text, checked_who, fingerprint_of
@@ -25,6 +25,7 @@ __all__ = [
     "append",
     "draft",
     "erase_job",
+    "found_row",
     "insert_job",
     "insert_revision",
     "job_of",
@@ -40,6 +41,7 @@ __all__ = [
 # Without letters and digits that are read as one another.
 _ALPHABET: Final = "23456789abcdefghjkmnpqrstuvwxyz"
 _ID_LENGTH: Final = 13
+_LEAST_OF_ID: Final = 3
 _LINE: Final = (
     "job_id",
     "number",
@@ -101,10 +103,28 @@ def job_row(session: Session, job_id: str, *, locked: bool = False) -> JobRow:
     wanted = select(JobRow).where(JobRow.id == job_id)
     row = session.scalar(wanted.with_for_update() if locked else wanted) if "\0" not in job_id else None
     if row is None:
-        raise CallError(
-            "there is no job of that id on the shelf", wanted="an id that the list shows", given=job_id
-        )
+        raise NotOnShelfError("job", job_id, wanted="an id that the list shows")
     return row
+
+
+def found_row(session: Session, said: str) -> JobRow:
+    """Return the row of the job that is meant by an id, the beginning of one, or a title."""
+    wanted = " ".join(checked_line(said, "the job").split())
+    row = session.get(JobRow, wanted)
+    if row is not None:
+        return row
+    begins = JobRow.id.startswith(wanted.lower(), autoescape=True)
+    found = list(session.scalars(select(JobRow).where(begins))) if len(wanted) >= _LEAST_OF_ID else []
+    if not found:
+        named = JobRow.words.contains(folded(wanted), autoescape=True)
+        every = session.scalars(select(JobRow).where(named, JobRow.removed_utc.is_(None)))
+        found = [row for row in every if folded(row.title) == folded(wanted)]
+    if len(found) == 1:
+        return found[0]
+    ids = ", ".join(row.id for row in found)
+    raise NotOnShelfError(
+        "job", said, wanted=f"one of {ids}" if found else "an id or a title that the list shows"
+    )
 
 
 def job_of(row: JobRow) -> ShelfJob:
@@ -144,9 +164,7 @@ def revision_of(session: Session, job_id: str, number: int | None = None) -> Rev
     wanted = latest if number is None else number
     row = session.get(RevisionRow, (job_id, wanted)) if 0 < wanted <= latest else None
     if row is None:
-        raise CallError(
-            "the job has no revision of that number", wanted=f"one from 1 to {latest}", given=str(wanted)
-        )
+        raise NotOnShelfError("revision", str(wanted), wanted=f"one from 1 to {latest}")
     values = {name: getattr(row, name) for name in _LINE}
     return Revision(text=row.text, files=_files(session, job_id, row.number), **values)
 

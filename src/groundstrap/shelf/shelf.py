@@ -9,7 +9,7 @@ from typing import Final, Self
 from sqlalchemy import func, select
 from sqlalchemy.orm import Session
 
-from groundstrap.errors import CallError
+from groundstrap.errors import CallError, NotOnShelfError
 from groundstrap.records import replace
 from groundstrap.shelf import rows
 from groundstrap.shelf.database import Database
@@ -20,7 +20,7 @@ from groundstrap.shelf.given import (
     picture_type,
 )
 from groundstrap.shelf.location import address
-from groundstrap.shelf.merging import Choices, merge_files, merge_texts
+from groundstrap.shelf.merging import Choice, Choices, merge_files, merge_texts
 from groundstrap.shelf.records import (
     Clash,
     Photo,
@@ -32,7 +32,7 @@ from groundstrap.shelf.records import (
 )
 from groundstrap.shelf.schema import PhotoRow
 
-__all__ = ["Shelf", "open_shelf"]
+__all__ = ["Shelf", "open_shelf", "settled"]
 
 _MOST_JOBS: Final = 500
 
@@ -118,6 +118,16 @@ class Shelf:
     def job(self, job_id: str) -> ShelfJob:
         """Return one job, be it removed or not."""
         return self.database.read(lambda session: rows.job_of(rows.job_row(session, job_id)))
+
+    def find(self, said: str) -> ShelfJob:
+        """Return the job that is meant by its id, the beginning of its id (three signs or more) or its title.
+
+        Raises
+        ------
+        NotOnShelfError
+            There is none, or there are several of that title.
+        """
+        return self.database.read(lambda session: rows.job_of(rows.found_row(session, said)))
 
     def new(self, text: str, who: str, note: str = "", files: Mapping[str, str] | None = None) -> Revision:
         """Keep a text as a new job, and return its first revision.
@@ -287,23 +297,42 @@ class Shelf:
 def _photo_row(session: Session, photo_id: str) -> PhotoRow:
     row = session.get(PhotoRow, photo_id) if "\0" not in photo_id else None
     if row is None:
-        raise CallError(
-            "there is no photo of that id on the shelf", wanted="an id that the job shows", given=photo_id
-        )
+        raise NotOnShelfError("photo", photo_id, wanted="an id that the job shows")
     return row
 
 
 def _clash(found: rows.Behind, mine: rows.Draft, choices: Choices | None) -> Clash:
     """What came in between, and what both together would be."""
-    base, theirs = found.base, found.theirs
-    own_files = base.files if mine.files is None else mine.files
-    merged = merge_texts(base.text, mine.text, theirs.text, choices)
-    files, clashes = merge_files(base.files, own_files, theirs.files, choices)
+    files = found.base.files if mine.files is None else mine.files
+    return _put_together(found.base, found.theirs, mine.text, files, choices)
+
+
+def _put_together(
+    base: Revision, theirs: Revision, text: str, files: Mapping[str, str], choices: Choices | None
+) -> Clash:
+    merged = merge_texts(base.text, text, theirs.text, choices)
+    merged_files, clashes = merge_files(base.files, files, theirs.files, choices)
     every = (*merged.clashes, *clashes)
     return Clash(
         theirs=theirs,
         base=base,
+        mine=text,
+        my_files=files,
         merged=None if every else merged.text,
-        merged_files=None if every else files,
+        merged_files=None if every else merged_files,
         clashes=every,
     )
+
+
+def settled(clash: Clash, choices: Choices | Choice) -> Clash:
+    """Return a clash with what was decided: `merged` is there once nothing is left to decide.
+
+    Parameters
+    ----------
+    clash : Clash
+        What `save` answered.
+    choices : Mapping or str
+        Path -> `mine` or `theirs`; or one of the two for whatever both changed.
+    """
+    every = choices if isinstance(choices, Mapping) else {each.path: choices for each in clash.clashes}
+    return _put_together(clash.base, clash.theirs, clash.mine, clash.my_files, every)

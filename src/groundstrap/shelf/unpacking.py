@@ -1,0 +1,108 @@
+"""Archives from outside: looked at before anything of them is taken, and never unpacked to disk."""
+
+from __future__ import annotations
+
+import stat
+import zipfile
+import zlib
+from pathlib import PurePosixPath
+from typing import BinaryIO, Final
+
+from groundstrap.errors import CallError
+from groundstrap.job.tree import LONGEST_TEXT
+from groundstrap.shelf.given import LARGEST_PHOTO, is_file_name
+
+__all__ = ["Archive"]
+
+_MOST_MEMBERS: Final = 12_000
+_MOST_BYTES: Final = 500_000_000
+# The texts of jobs shrink to a third or a fifth; what shrinks to a twenty-fifth was made to.
+_MOST_RATIO: Final = 25
+_HARMLESS_BYTES: Final = 20_000_000
+_ENCRYPTED: Final = 0x1
+_WANTED: Final = (
+    "an archive that `groundstrap shelf export` made, or one of a job file and what lies beside it"
+)
+
+
+class Archive:
+    """The members of a zip archive by their names, each read within a limit."""
+
+    def __init__(self, file: BinaryIO, size: int) -> None:
+        """Refuse what is no archive, or one that is made to do harm."""
+        try:
+            self._zip = zipfile.ZipFile(file)
+        except (zipfile.BadZipFile, OSError, ValueError, EOFError, NotImplementedError) as error:
+            raise CallError("the archive can't be read", wanted=_WANTED) from error
+        members = self._zip.infolist()
+        if len(members) > _MOST_MEMBERS:
+            raise _refused(f"the archive has {len(members)} files", f"at most {_MOST_MEMBERS}")
+        whole = sum(each.file_size for each in members)
+        if whole > min(_MOST_BYTES, max(_HARMLESS_BYTES, _MOST_RATIO * size)):
+            raise _refused(f"the archive of {size} bytes would become {whole}", "one that is no bomb")
+        self._members: dict[str, zipfile.ZipInfo] = {}
+        for each in members:
+            self._take(each)
+
+    def _take(self, member: zipfile.ZipInfo) -> None:
+        name = member.orig_filename
+        if member.flag_bits & _ENCRYPTED:
+            raise _refused(f"{_shown(name)} is encrypted", "an archive without a password")
+        if stat.S_IFMT(member.external_attr >> 16) not in {0, stat.S_IFREG, stat.S_IFDIR}:
+            raise _refused(f"{_shown(name)} is a link or a device", "files alone")
+        pieces = name.removesuffix("/").split("/")
+        # Folders that some machines add for themselves begin with a dot or with __: names all the same.
+        if not all(is_file_name(piece.lstrip(".") or "/") and piece.strip(".") for piece in pieces):
+            raise _refused(f"{_shown(name)} leads out of its folder or is no name", "plain names")
+        if name.casefold() in {each.casefold() for each in self._members}:
+            raise _refused(f"{_shown(name)} is there twice", "each name once")
+        if not member.is_dir():
+            self._members[name] = member
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Every file of it, in the order in which they stand."""
+        return tuple(self._members)
+
+    def text(self, name: str, most: int = LONGEST_TEXT) -> str:
+        """Return a member as a text."""
+        data = self._read(name, most)
+        try:
+            return data.decode("utf-8")
+        except UnicodeDecodeError:
+            raise _refused(f"{_shown(name)} is not written in UTF-8", "texts in UTF-8") from None
+
+    def picture(self, name: str) -> bytes:
+        """Return a member that is a picture."""
+        return self._read(name, LARGEST_PHOTO)
+
+    def _read(self, name: str, most: int) -> bytes:
+        member = self._members.get(name)
+        if member is None:
+            raise _refused(f"the archive lacks {_shown(name)}", "it")
+        if member.file_size > most:
+            raise _refused(f"{_shown(name)} has {member.file_size} bytes", f"at most {most}")
+        try:
+            with self._zip.open(member) as opened:
+                data = opened.read(most + 1)
+        except (
+            zipfile.BadZipFile,
+            zlib.error,
+            OSError,
+            EOFError,
+            ValueError,
+            NotImplementedError,
+            RuntimeError,
+        ):
+            raise _refused(f"{_shown(name)} is damaged", "a sound archive") from None
+        if len(data) > most:
+            raise _refused(f"{_shown(name)} is longer than it says", f"at most {most} bytes")
+        return data
+
+
+def _shown(name: str) -> str:
+    return repr(str(PurePosixPath(name[:60])))
+
+
+def _refused(reason: str, wanted: str) -> CallError:
+    return CallError(f"{reason}; nothing of it was taken", wanted=wanted)
