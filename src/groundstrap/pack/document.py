@@ -1,4 +1,4 @@
-"""The pack as one document: its sections in the order that a job is done and handed over."""
+"""The pack as one document: its sections by who reads them, the customer first and calculations last."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from groundstrap.draw.wiring import wiring_pages
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.pack.content import Document, Picture, Section
 from groundstrap.pack.lists.cuts import cut_section
+from groundstrap.pack.lists.devices import device_section
 from groundstrap.pack.lists.fuses import fuse_map_section
 from groundstrap.pack.lists.labels import label_section
 from groundstrap.pack.lists.reels import reel_section
@@ -86,31 +87,35 @@ def _changes(telling: Telling, wanted: Wanted) -> Section | None:
 
 
 SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
+    # What the customer and the inspector look for, and what stays on board.
     "cover": lambda of, wanted: cover_section(of.plan, wanted.shown, of),
     "findings": lambda of, wanted: standing_section(of.plan, wanted.shown, of),
     "changes": _changes,
+    "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
+    "dead": lambda of, wanted: dead_section(of.plan, wanted.shown, of),
+    "parked": lambda of, wanted: parked_section(of.plan, wanted.shown, of),
+    "spare": lambda of, wanted: spare_section(of.plan, wanted.shown, of),
+    "signatures": lambda of, wanted: signature_section(of.plan, wanted.shown),
+    "glossary": lambda of, wanted: glossary_section(of.plan, wanted.shown),
+    # What the bench and the shop work from.
     "drawing": _drawing,
     "routes": _routes,
-    "circuits": _circuits,
-    "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
-    "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.every_cut),
-    "reels": lambda of, wanted: reel_section(of.plan, wanted.shown, of.reels),
+    "devices": lambda of, _: device_section(of),
     "parts": lambda of, wanted: parts_section(of.plan, wanted.shown, of.every_cut, of.reels),
+    "reels": lambda of, wanted: reel_section(of.plan, wanted.shown, of.reels),
+    "cables": lambda of, wanted: cut_section(of.plan, wanted.shown, of.every_cut),
     "labels": lambda of, wanted: label_section(
         of.plan, paper=wanted.paper, language=wanted.language, labels=of.labels
     ),
     "instructions": lambda of, wanted: instruction_section(of.plan, wanted.shown, of),
-    "dead": lambda of, wanted: dead_section(of.plan, wanted.shown, of),
     "tests": lambda of, wanted: sheet_section(of.plan, wanted.shown, wanted.meter, of),
-    "calculations": lambda of, wanted: calculation_section(of.plan, wanted.shown, of),
-    "spare": lambda of, wanted: spare_section(of.plan, wanted.shown, of),
-    "parked": lambda of, wanted: parked_section(of.plan, wanted.shown, of),
+    "circuits": _circuits,
+    # What another engineer checks it by.
     "assumptions": lambda of, wanted: assumption_section(of.plan, wanted.shown, of),
     "sources": lambda of, wanted: source_section(of.plan, wanted.shown),
-    "glossary": lambda of, wanted: glossary_section(of.plan, wanted.shown),
-    "signatures": lambda of, wanted: signature_section(of.plan, wanted.shown),
+    "calculations": lambda of, wanted: calculation_section(of.plan, wanted.shown, of),
 }
-"""Every section by the name that it has on the command line, in the order of the pack."""
+"""Every section by the name that it has on the command line, in the order of the pack: by who reads it."""
 
 
 def section_keys(only: Iterable[str]) -> tuple[str, ...]:

@@ -1,0 +1,108 @@
+"""The devices of a job: what the customer or somebody else brings, which no list of parts has."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from groundstrap.model import Load, Supply, SupplyKind
+from groundstrap.pack.content import Column, Paragraph, Section, Table
+from groundstrap.pack.texts.mounting import mounted_loads, mounted_supplies
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.report.figures import amps, band, number, volts
+from groundstrap.words import Name, joined, term, words
+
+__all__ = ["device_section"]
+
+_SUPPLIES: Final = tuple(SupplyKind)
+
+
+def device_section(telling: Telling) -> Section | None:
+    """Return the devices that are wired and not bought with the parts, one a row; or None."""
+    rows = [row for supply in mounted_supplies(telling, *_SUPPLIES) for row in _supply(telling, supply)]
+    rows += [row for load in mounted_loads(telling) for row in _load(telling, load)]
+    if not rows:
+        return None
+    about = Paragraph(
+        words(
+            "What this job wires and the list of parts does not have: the customer's own, or bought as a "
+            "device. Compare each nameplate with its row before anything is cut: another device is another "
+            "job."
+        )
+    )
+    columns = (
+        Column(words("No."), share=0.6),
+        Column(words("Device"), share=2.2),
+        Column(words("Where"), share=1.6),
+        Column(words("What the job takes it for"), share=3.0),
+        Column(words("Circuits"), share=0.9),
+        Column(words("Comes from"), share=1.2, blank=True),
+    )
+    return Section(
+        key="devices",
+        title=words("Devices that others supply"),
+        blocks=(about, Table(columns, tuple(rows), small=True)),
+        new_page=False,
+    )
+
+
+_Row = tuple[str, ...]
+
+
+def _load(telling: Telling, load: Load) -> Iterator[_Row]:
+    """A row for each of several alike: each is a thing to bring and to mount."""
+    found = telling.plan.assessment.loads.get(load.name)
+    told: list[str] = [term(load.kind.value)]
+    if found is not None and found.current_a is not None:
+        drawn = band(found.current_a, "A")
+        told.append(words("{amps} all together", amps=drawn) if load.count > 1 else drawn)
+    if load.largest_fuse_a is not None:
+        told.append(words("no fuse above {rating}", rating=amps(load.largest_fuse_a)))
+    if load.stud is not None:
+        told.append(words("studs {stud}", stud=Name(load.stud)))
+    numbers = [c.label or c.name for c in telling.circuits if load.name in c.loads]
+    for one in range(1, load.count + 1):
+        name: str = Name(load.name)
+        if load.count > 1:
+            name = words("{load}, {one} of {count}", load=name, one=str(one), count=str(load.count))
+        yield (
+            telling.refs.of(load.name),
+            name,
+            _place(load.place, load.name),
+            joined("; ", told),
+            Name(", ".join(numbers)),
+            "",
+        )
+
+
+def _supply(telling: Telling, supply: Supply) -> Iterator[_Row]:
+    told: list[str] = [term(supply.kind.value)]
+    if supply.kind is SupplyKind.BATTERY and supply.chemistry is not None:
+        told.append(term(supply.chemistry))
+    told.append(volts(supply.nominal_v))
+    if supply.capacity_ah is not None:
+        told.append(f"{number(supply.capacity_ah)} Ah")
+    limit_a = supply.rating_a if supply.rating_a is not None else supply.current_a
+    if limit_a is not None:
+        told.append(amps(limit_a))
+    if supply.power_w is not None:
+        told.append(f"{number(supply.power_w)} W")
+    if supply.stud is not None:
+        told.append(words("studs {stud}", stud=Name(supply.stud)))
+    several = supply.series * supply.parallel
+    if several > 1:
+        told.append(words("{count} together", count=str(several)))
+    points = {supply.plus, supply.minus, supply.in_plus, supply.in_minus}
+    numbers = [c.label or c.name for c in telling.new if points & {c.start, c.end, c.back_end}]
+    yield (
+        telling.refs.of(supply.name),
+        Name(supply.name),
+        _place(supply.place, supply.name),
+        joined("; ", told),
+        Name(", ".join(numbers)),
+        "",
+    )
+
+
+def _place(place: str, name: str) -> str:
+    return "" if place == name else Name(place)
