@@ -7,7 +7,19 @@ from typing import Final
 
 from groundstrap.words import Words, plural, words
 
-__all__ = ["FIELDS", "LANGUAGES", "LEVELS", "PLAIN", "SIDES", "TERMS", "TOLD", "VARIANTS", "WAYS"]
+__all__ = [
+    "FIELDS",
+    "LANGUAGES",
+    "LEVELS",
+    "PARTS",
+    "PLAIN",
+    "SIDES",
+    "TERMS",
+    "TOLD",
+    "VARIANTS",
+    "WAYS",
+    "WHAT",
+]
 
 LANGUAGES: Final[Mapping[str, str]] = {"en": "English", "de": "Deutsch"}
 """Each by its own name."""
@@ -226,6 +238,8 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "restore": lambda number: words("Bring revision {number} back", number=number),
     "line": lambda number: words("Line {number}", number=number),
     "faults_count": lambda count: plural("{count} thing to put right", "{count} things to put right", count),
+    "wanted": lambda what: words("Wanted {what}.", what=what),
+    "did_you_mean": lambda what: words("Did you mean {what}?", what=what),
     "put_instead": lambda value: words("Yes, make it {value}", value=value),
     "clash_lead": lambda who, base, number: words(
         "You wrote from revision {base}; {who} has saved revision {number}. Nothing of yours is lost.",
@@ -275,6 +289,8 @@ VARIANTS: Final[Mapping[str, Words]] = {
     "revision": words("it were as in an earlier revision"),
 }
 
+WHAT: Final[Mapping[str, Words]] = {"wire": words("wire"), "fuse": words("fuse"), "length": words("length")}
+
 FIELDS: Final[Mapping[str, tuple[Words, Words, Words]]] = {
     "kind": (words("What is it?"), words("Kind of device"), words("light bar")),
     "label": (words("What does its label say?"), words("Watts or amps, as printed"), words("180 W")),
@@ -288,6 +304,31 @@ FIELDS: Final[Mapping[str, tuple[Words, Words, Words]]] = {
     "title": (words("What shall the job be called?"), words("May stay empty"), words("Light bar on the van")),
 }  # fmt: skip
 """What the first look asks: its question, a hint, an example."""
+
+PARTS: Final[Mapping[str, Words]] = {
+    "cover": words("Cover and verdict"),
+    "findings": words("What stands against it"),
+    "changes": words("What changed"),
+    "drawing": words("Drawing of the wiring"),
+    "routes": words("Places and runs"),
+    "circuits": words("A sheet for each circuit"),
+    "fuses": words("Fuse map for the lid"),
+    "cables": words("Cables to cut"),
+    "reels": words("Reels and metres"),
+    "parts": words("Parts to buy"),
+    "labels": words("Labels, true to size"),
+    "instructions": words("Order of work"),
+    "dead": words("How to make it dead"),
+    "tests": words("Test sheet"),
+    "calculations": words("Calculations"),
+    "spare": words("What is left over"),
+    "parked": words("What is live while parked"),
+    "assumptions": words("Assumptions"),
+    "sources": words("Sources"),
+    "glossary": words("Words explained"),
+    "signatures": words("Signatures"),
+}
+"""Sections of the pack by their names there."""
 
 TERMS: Final[Mapping[str, tuple[Words, Words]]] = {
     "circuit": (

@@ -1,9 +1,13 @@
-"""The routes that give pages."""
+"""The routes of the pages; workers make parts of pages without any of this."""
 
 from __future__ import annotations
 
 from fastapi import APIRouter
 
+from groundstrap.web.pages import home, jobs, looking, ways
+
 __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
+for _each in (home, jobs, ways, looking):
+    router.include_router(_each.router)

@@ -27,7 +27,18 @@ _BEGINS: Final[Mapping[str, tuple[str, ...]]] = {
     "day": ("resting", "idling", "driving"),
 }
 """Keys that a new entry of a section is asked for at once; any other can be added to it."""
-_SECTIONS: Final = ("supplies", "loads", "circuits", "places", "routes", "gear", "zones", "readings", "waivers", "day")
+_SECTIONS: Final = (
+    "supplies",
+    "loads",
+    "circuits",
+    "places",
+    "routes",
+    "gear",
+    "zones",
+    "readings",
+    "waivers",
+    "day",
+)
 _PAIRS: Final = {"{": "}", "[": "]"}
 _SHORT: Final = 90
 

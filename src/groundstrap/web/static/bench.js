@@ -3,12 +3,13 @@ const $ = (what, at = document) => at.querySelector(what);
 const $$ = (what, at = document) => [...at.querySelectorAll(what)];
 const page = document.body.dataset;
 const main = $("#main");
+const me = Math.random().toString(36).slice(2);
 document.documentElement.classList.add("live");
 const wide = matchMedia("(min-width: 60rem)");
 
 function ask(address, data, { method = "POST", accept = "text/html", signal } = {}) {
   const form = data instanceof FormData;
-  const headers = { Accept: accept, "X-CSRF-Token": page.token };
+  const headers = { Accept: accept, "X-CSRF-Token": page.token, "X-Page": me };
   if (!form) headers["Content-Type"] = "application/json";
   return fetch(address, { method, signal, headers, body: form ? data : JSON.stringify(data) });
 }
@@ -441,10 +442,12 @@ if (!writing) document.addEventListener("click", (event) => {
 });
 
 // A pack that is being made tells how far it is.
-if (main.dataset.pack && !["done", "failed"].includes(main.dataset.packState)) {
-  const pane = new Pane($("#pack"), () => { if (!["done", "failed"].includes($("#pack [data-state]")?.dataset.state)) setTimeout(again, 400); });
-  const again = async () => { const answer = await fetch(`/api/packs/${main.dataset.pack}`, { headers: { Accept: "text/html" } }); pane.paint(await answer.text(), answer.status); };
-  setTimeout(again, 300);
+const going = () => main.dataset.pack && !["done", "failed"].includes($("#pack [data-state]")?.dataset.state);
+async function packed() {
+  const found = await fetched(location.href, "#pack");
+  if (found) $("#pack").replaceChildren(...found.childNodes);
+  if (going()) setTimeout(packed, 400);
 }
+if (going()) setTimeout(packed, 300);
 tidy(document);
 openNamed(decodeURIComponent(location.hash.slice(1)));

@@ -1,0 +1,99 @@
+"""What every page is filled with: how somebody wants to be shown things, who that is, where the files are."""
+
+from __future__ import annotations
+
+from typing import Any, Final
+
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, RedirectResponse
+
+from groundstrap import api
+from groundstrap.errors import JobError
+from groundstrap.web.asked import settings_of, visitor_of, work_of
+from groundstrap.web.pages.rendering import Look, filled
+from groundstrap.web.problems import of_error
+from groundstrap.web.tasks import Asked
+
+__all__ = ["CHOICES", "answered", "faults_of", "look_of", "page", "speech", "to"]
+
+CHOICES: Final = {
+    "language": tuple(api.languages()),
+    "units": ("metric", "us"),
+    "theme": ("light", "dark"),
+}
+"""What is kept in a cookie of its name, and its values."""
+
+
+def _choice(request: Request, name: str) -> str:
+    given = request.cookies.get(f"groundstrap-{name}", "")
+    return given if given in CHOICES[name] else ""
+
+
+def speech(request: Request) -> str:
+    """Return the language that somebody chose, else the first of the browser's that there is."""
+    chosen = _choice(request, "language")
+    if chosen:
+        return chosen
+    wanted = (
+        each.partition(";")[0].strip()[:2].lower()
+        for each in request.headers.get("accept-language", "").split(",")
+    )
+    return next((code for code in wanted if code in CHOICES["language"]), "en")
+
+
+def look_of(request: Request, job_id: str = "", *, write: bool = False, wide: bool = True) -> Look:
+    """Return how somebody wants to be shown things."""
+    at = f"/jobs/{job_id}" if job_id else ""
+    return Look(code=speech(request), units=_choice(request, "units") or None, at=at, write=write, wide=wide)
+
+
+def page(request: Request, template: str, look: Look, /, *, status: int = 200, **values: Any) -> HTMLResponse:
+    """Return a page.
+
+    Parameters
+    ----------
+    request : Request
+        Whose it is.
+    template : str
+        Its file name.
+    look : Look
+        How it is shown.
+    status : int
+        Of the response.
+    **values
+        What it is filled with beside what every page has.
+    """
+    visitor = visitor_of(request)
+    common = {
+        "asset": request.app.state.statics.address,
+        "csrf": visitor.token,
+        "who": visitor.who,
+        "signed_in": visitor.signed_in,
+        "shared": settings_of(request).shared,
+        "theme": _choice(request, "theme"),
+        "back": request.url.path if request.method == "GET" else look.at or "/",
+        "job": None,
+        "here": None,
+    }
+    return HTMLResponse(filled(template, look, **{**common, **values}), status)
+
+
+def to(address: str) -> RedirectResponse:
+    """Send a browser on after a form."""
+    return RedirectResponse(address, 303)
+
+
+def faults_of(error: JobError) -> list[dict[str, Any]]:
+    """Return the faults of a text as its template wants them."""
+    return [dict(each) for each in of_error(error).faults]
+
+
+async def answered(
+    request: Request, task: Any, asked: Asked, *given: Any
+) -> tuple[Markup, list[dict[str, Any]]]:
+    """Return a part of a page that a worker makes, or the faults that stand against it."""
+    try:
+        return Markup(await work_of(request).done(task, asked, *given)), []
+    except JobError as error:
+        return Markup(""), faults_of(error)

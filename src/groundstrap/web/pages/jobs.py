@@ -1,0 +1,310 @@
+"""Pages of one job: writing it, its answer in parts, its drawing, its revisions, its photos."""
+
+from __future__ import annotations
+
+import difflib
+import json
+from collections.abc import Iterator
+from typing import Any, Final
+
+from fastapi import APIRouter
+from markupsafe import Markup
+from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import Response
+
+from groundstrap import api
+from groundstrap.errors import GroundstrapError
+from groundstrap.web import pictures, tasks
+from groundstrap.web.asked import settings_of, visitor_of, who_saves, work_of
+from groundstrap.web.pages import phrases, shown
+from groundstrap.web.pages.context import answered, look_of, page, speech, to
+from groundstrap.web.pages.rendering import said
+from groundstrap.web.pages.writing import edit_of
+from groundstrap.web.problems import Problem, Refused
+
+__all__ = ["changes", "draft", "router", "writing"]
+
+router = APIRouter(include_in_schema=False)
+_MOST_LINES: Final = 400
+
+
+@router.get("/jobs/{job_id}")
+async def write(request: Request, job_id: str) -> Response:
+    """Show the forms and the text of a job beside its answer."""
+    revision = await work_of(request).shelf(lambda shelf: shelf.revision(job_id))
+    opened = request.query_params.get("open", "")
+    return await writing(request, revision, revision.text, opened=opened)
+
+
+async def writing(
+    request: Request,
+    revision: api.Revision,
+    text: str,
+    *,
+    opened: str = "",
+    message: str = "",
+    note: str = "",
+    status: int = 200,
+) -> Response:
+    """Return the page for writing with a text in it, which need not be kept yet."""
+    job_id = revision.job_id
+    work, look = work_of(request), look_of(request, job_id, write=True)
+    job = await work.shelf(lambda shelf: shelf.job(job_id))
+    asked = await work.asked(text, revision.files)
+    answer, faults = await answered(request, tasks.answer_html, asked, look)
+    forms = shown.forms_part(
+        text, look, csrf=visitor_of(request).token, base=revision.number, opened={opened} - {""}
+    )
+    return page(
+        request,
+        "write.html",
+        look,
+        status=status,
+        job=job,
+        here="",
+        base=revision.number,
+        text=text,
+        forms=Markup(forms),
+        answer=answer,
+        faults=faults,
+        message=message,
+        note=note,
+        strip="",
+    )
+
+
+async def draft(request: Request, job_id: str) -> tuple[api.ShelfJob, api.Revision, str, FormData | None]:
+    """Return a job, its newest revision, and the text to show: one that is not kept yet where it came along."""
+    found = await work_of(request).shelf(lambda shelf: (shelf.job(job_id), shelf.revision(job_id)))
+    form = await request.form() if request.method == "POST" else None
+    given = str(form.get("text") or "").replace("\r\n", "\n") if form is not None else ""
+    return found[0], found[1], given or found[1].text, form
+
+
+async def _part(request: Request, job_id: str, way: str, title: str, *task: Any) -> Response:
+    job, revision, text, _ = await draft(request, job_id)
+    look = look_of(request, job_id)
+    asked = await work_of(request).asked(text, revision.files)
+    answer, faults = await answered(request, task[0], asked, *task[1:], look)
+    return page(request, "part.html", look, job=job, here=way, title=title, answer=answer, faults=faults)
+
+
+@router.api_route("/jobs/{job_id}/answer", methods=["GET", "POST"])
+async def answer(request: Request, job_id: str) -> Response:
+    """Show the whole answer."""
+    title = said(phrases.PLAIN["answer"], speech(request))
+    return await _part(request, job_id, "/answer", title, tasks.answer_html)
+
+
+@router.api_route("/jobs/{job_id}/circuit/{name:path}", methods=["GET", "POST"])
+async def circuit(request: Request, job_id: str, name: str) -> Response:
+    """Show one circuit in full."""
+    return await _part(request, job_id, "/answer", name, tasks.circuit_html, name)
+
+
+@router.api_route("/jobs/{job_id}/load/{name:path}", methods=["GET", "POST"])
+async def load(request: Request, job_id: str, name: str) -> Response:
+    """Show one load in full."""
+    return await _part(request, job_id, "/answer", name, tasks.load_html, name)
+
+
+@router.api_route("/jobs/{job_id}/drawing", methods=["GET", "POST"])
+async def drawing(request: Request, job_id: str) -> Response:
+    """Show the drawing: as wide sheets, or as one column where a phone asked for it."""
+    job, revision, text, _ = await draft(request, job_id)
+    compact = request.query_params.get("compact") == "1" or request.headers.get("sec-ch-ua-mobile") == "?1"
+    routes = bool(request.query_params.get("routes"))
+    look = look_of(request, job_id, wide=not compact)
+    asked = await work_of(request).asked(text, revision.files)
+    found, faults = await answered(request, tasks.drawings_html, asked, look, routes)
+    title = said(phrases.PLAIN["drawing"], look.code)
+    return page(
+        request, "part.html", look, job=job, here="/drawing", title=title, answer=found, faults=faults,
+        drawn=True, routes=routes, compact=compact,
+    )  # fmt: skip
+
+
+@router.post("/jobs/{job_id}/edit")
+async def edit(request: Request, job_id: str) -> Response:
+    """Edit a job by its forms where no script does, and keep what comes out as a revision."""
+    job, revision, text, form = await draft(request, job_id)
+    assert form is not None
+    opened = ""
+    try:
+        made = tuple(_edits(revision.text, form))
+        text = await work_of(request).done(tasks.edited, revision.text, made, keep=False)
+    except GroundstrapError as error:
+        return await writing(request, revision, revision.text, message=str(error), status=422)
+    if made:
+        opened = "e-" + "-".join(shown.slug(each) for each in map(str, made[0].path[:2]))
+    note = ", ".join(" ".join(map(str, each.path)) for each in made[:3])[:150]
+    return await _save(request, revision, text, int(str(form.get("based_on"))), note, opened)
+
+
+def _edits(text: str, form: FormData) -> Iterator[api.Edit]:
+    """Yield the edits that a form asks for: values that are others than in the text, and what a button says."""
+    there = {each.path: each.value for each in _fields(api.job_form(text).sections)}
+    for name, value in form.multi_items():
+        if name.startswith("f ") and isinstance(value, str):
+            path = tuple(json.loads(name[2:]))
+            if path in there and value.strip() != there[path]:
+                yield api.Edit(path=path, value=value.strip() or None)
+    if form.get("do"):
+        wish = json.loads(str(form["do"]))
+        told = json.dumps(wish["path"], ensure_ascii=False)
+        typed = form.get(f"new {told} name") if wish["do"] == "rename" else form.get(f"new {told}")
+        parts = {name[5:]: str(value) for name, value in form.multi_items() if name.startswith("part ")}
+        yield edit_of(wish, str(form.get(f"key {told}") or ""), str(typed or ""), parts)
+
+
+def _fields(fields: tuple[api.FieldForm, ...]) -> Iterator[api.FieldForm]:
+    for each in fields:
+        if each.fields:
+            yield from _fields(each.fields)
+        else:
+            yield each
+
+
+@router.post("/jobs/{job_id}/save")
+async def save(request: Request, job_id: str) -> Response:
+    """Keep a text as a revision; where somebody else was quicker, both are shown."""
+    _, revision, text, form = await draft(request, job_id)
+    assert form is not None
+    base = int(str(form.get("based_on") or revision.number))
+    return await _save(request, revision, text, base, str(form.get("note") or "")[:200], "")
+
+
+async def _save(
+    request: Request, revision: api.Revision, text: str, base: int, note: str, opened: str
+) -> Response:
+    job_id, who = revision.job_id, who_saves(visitor_of(request))
+    found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, base, who, note))
+    if isinstance(found, api.Saved):
+        return to(f"/jobs/{job_id}?saved={found.number}" + (f"&open={opened}#{opened}" if opened else ""))
+    return await _clash(request, found, text, note)
+
+
+async def _clash(request: Request, clash: api.Clash, text: str, note: str) -> Response:
+    look = look_of(request, clash.base.job_id)
+    job = await work_of(request).shelf(lambda shelf: shelf.job(clash.base.job_id))
+    return page(
+        request,
+        "clash.html",
+        look,
+        status=409,
+        job=job,
+        clash=clash,
+        mine=text,
+        note=note,
+        their_changes=changes(clash.base.text, clash.theirs.text),
+        my_changes=changes(clash.base.text, text),
+    )
+
+
+@router.post("/jobs/{job_id}/merge")
+async def merge(request: Request, job_id: str) -> Response:
+    """Keep what two have written, with what was chosen where both changed the same."""
+    _, revision, text, form = await draft(request, job_id)
+    assert form is not None
+    base, note, who = int(str(form["based_on"])), str(form.get("note") or ""), who_saves(visitor_of(request))
+    choices: dict[tuple[str | int, ...], Any] = {
+        tuple(json.loads(name[7:])): str(value)
+        for name, value in form.multi_items()
+        if name.startswith("choice ") and value in {"mine", "theirs"}
+    }
+    found = await work_of(request).shelf(
+        lambda shelf: shelf.save(job_id, text, base, who, note, choices=choices)
+    )
+    if isinstance(found, api.Saved):
+        return to(f"/jobs/{job_id}?saved={found.number}")
+    if found.merged is None or found.theirs.number != int(str(form.get("theirs") or 0)):
+        return await _clash(request, found, text, note)
+    merged = found.merged
+    again = await work_of(request).shelf(
+        lambda shelf: shelf.save(job_id, merged, found.theirs.number, who, note, files=found.merged_files)
+    )
+    if isinstance(again, api.Saved):
+        return to(f"/jobs/{job_id}?saved={again.number}")
+    return await _clash(request, again, merged, note)
+
+
+def changes(old: str, new: str) -> list[tuple[str, str]]:
+    """Return what differs between two texts: a sign and a line each, with a line or two around.
+
+    >>> changes("a\\nb\\n", "a\\nc\\n")
+    [(' ', 'a'), ('-', 'b'), ('+', 'c')]
+    """
+    lines = difflib.unified_diff(old.splitlines(), new.splitlines(), n=1, lineterm="")
+    return [(line[0], line[1:]) for line in lines if not line.startswith(("---", "+++", "@@"))][:_MOST_LINES]
+
+
+@router.get("/jobs/{job_id}/history")
+async def history(request: Request, job_id: str) -> Response:
+    """Show who saved what when, and what a revision changed."""
+    work, look = work_of(request), look_of(request, job_id)
+    job, lines = await work.shelf(lambda shelf: (shelf.job(job_id), shelf.revisions(job_id)))
+    given = request.query_params.get("number", "")
+    number = int(given) if given.isdigit() and len(given) < 9 else job.latest
+    found = await work.shelf(lambda shelf: shelf.revision(job_id, number))
+    old = ""
+    if number > 1:
+        old = (await work.shelf(lambda shelf: shelf.revision(job_id, number - 1))).text
+    return page(
+        request,
+        "history.html",
+        look,
+        job=job,
+        here="/history",
+        revisions=lines,
+        number=number,
+        shown=found,
+        changes=changes(old, found.text),
+    )
+
+
+@router.post("/jobs/{job_id}/restore")
+async def restore(request: Request, job_id: str) -> Response:
+    """Bring a revision back as the newest one."""
+    number, who = int(str((await request.form())["number"])), who_saves(visitor_of(request))
+    done = await work_of(request).shelf(lambda shelf: shelf.restore(job_id, number, who))
+    return to(f"/jobs/{job_id}?saved={done.number}")
+
+
+@router.post("/jobs/{job_id}/remove")
+async def remove(request: Request, job_id: str) -> Response:
+    """Take a job off the shelf; its revisions are kept."""
+    who = who_saves(visitor_of(request))
+    await work_of(request).shelf(lambda shelf: shelf.remove(job_id, who))
+    return to("/")
+
+
+@router.get("/jobs/{job_id}/photos")
+async def photos(request: Request, job_id: str) -> Response:
+    """Show the photos of a job."""
+    found = await work_of(request).shelf(lambda shelf: (shelf.job(job_id), shelf.photos(job_id)))
+    return page(
+        request, "photos.html", look_of(request, job_id), job=found[0], here="/photos", photos=found[1]
+    )
+
+
+@router.post("/jobs/{job_id}/photos")
+async def add_photo(request: Request, job_id: str) -> Response:
+    """Keep a photo, drawn anew without what the camera wrote into it."""
+    form = await request.form()
+    file = form.get("file")
+    if not isinstance(file, UploadFile):
+        raise Refused(
+            Problem(status=422, detail="no picture came along", next_step="choose one and try again")
+        )
+    data = await pictures.cleaned(await file.read(), settings_of(request).limits)
+    caption, who = str(form.get("caption") or "")[:200], who_saves(visitor_of(request))
+    await work_of(request).shelf(lambda shelf: shelf.add_photo(job_id, data, caption, who))
+    return to(f"/jobs/{job_id}/photos")
+
+
+@router.post("/jobs/{job_id}/photos/{photo_id}/remove")
+async def remove_photo(request: Request, job_id: str, photo_id: str) -> Response:
+    """Remove a photo."""
+    await work_of(request).shelf(lambda shelf: shelf.remove_photo(photo_id))
+    return to(f"/jobs/{job_id}/photos")

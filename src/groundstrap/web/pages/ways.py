@@ -1,0 +1,157 @@
+"""Two ways of doing a job side by side, and its papers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import APIRouter
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+
+from groundstrap import api
+from groundstrap.errors import CallError, GroundstrapError, JobError
+from groundstrap.web import tasks
+from groundstrap.web.asked import work_of
+from groundstrap.web.pages import phrases
+from groundstrap.web.pages.context import faults_of, look_of, page, to
+from groundstrap.web.pages.jobs import draft
+from groundstrap.web.pages.rendering import said
+from groundstrap.web.problems import Refused
+from groundstrap.web.tasks import PackAsked
+
+__all__ = ["router"]
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.api_route("/jobs/{job_id}/compare", methods=["GET", "POST"])
+async def compare(request: Request, job_id: str) -> Response:
+    """Show a job beside another way of doing it."""
+    job, revision, text, form = await draft(request, job_id)
+    work, look = work_of(request), look_of(request, job_id)
+    lines = await work.shelf(lambda shelf: shelf.revisions(job_id))
+    given = {
+        name: str((form or {}).get(name) or "").strip() for name in ("kind", "circuit", "value", "revision")
+    }
+    values: dict[str, Any] = {
+        "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
+        "circuits": [each.path[-1] for each in _section(text, "circuits")],
+        "revisions": [each for each in lines if each.number != job.latest],
+        "base": revision.number,
+        "text": text if form is not None and form.get("text") else "",
+        "both": None,
+    }
+    if form is not None and given["kind"]:
+        try:
+            values |= await _both(request, job_id, revision, text, given)
+        except JobError as error:
+            values["faults"] = faults_of(error)
+        except GroundstrapError as error:
+            values["problem"] = str(error)
+    return page(request, "compare.html", look, job=job, here="/compare", **given, **values)
+
+
+def _section(text: str, key: str) -> tuple[api.FieldForm, ...]:
+    found = [each for each in api.job_form(text).sections if each.path == (key,)]
+    return found[0].fields if found else ()
+
+
+async def _both(
+    request: Request, job_id: str, revision: api.Revision, text: str, given: dict[str, str]
+) -> dict[str, Any]:
+    """Return both answers, and the text of the other way."""
+    work, look = work_of(request), look_of(request, job_id)
+    other, files = text, revision.files
+    if given["kind"] == "revision":
+        if not given["revision"].isdigit():
+            raise CallError("no revision was chosen", wanted="one of the list")
+        old = await work.shelf(lambda shelf: shelf.revision(job_id, int(given["revision"])))
+        other, files = old.text, old.files
+        name = phrases.TOLD["revision"](number=old.number)
+    else:
+        edit, name = _variant(given, look.code)
+        other = await work.done(tasks.edited, text, (edit,), keep=False)
+    left, right = await work.asked(text, revision.files), await work.asked(other, files)
+    both = await work.done(tasks.both, left, right, look.units)
+    return {
+        "both": both,
+        "variant": other,
+        "left_name": said(phrases.PLAIN["as_it_is"], look.code),
+        "right_name": said(name, look.code),
+    }
+
+
+def _variant(given: dict[str, str], code: str) -> tuple[api.Edit, str]:
+    """Return the edit that makes the other way, and what it is called."""
+    kind, circuit, value = given["kind"], given["circuit"], given["value"]
+    if not value:
+        raise CallError(
+            "nothing was said to put in its place", wanted="a value, such as 4 AWG, 15 A, 6 m or 24 V"
+        )
+    if kind == "system":
+        return api.Edit(path=("system",), value=value), phrases.TOLD["system_name"](value=value)
+    if kind not in phrases.WHAT or not circuit:
+        raise CallError("no circuit was chosen", wanted="one of the list")
+    name = phrases.TOLD["swap_name"](circuit=circuit, what=phrases.WHAT[kind], value=value)
+    return api.Edit(path=("circuits", circuit, kind), value=value), name
+
+
+@router.get("/jobs/{job_id}/print")
+async def papers(request: Request, job_id: str) -> Response:
+    """Show what papers a job has, and how far those are that are being made."""
+    id_ = request.query_params.get("pack", "")
+    pack = None
+    if id_:
+        try:
+            pack = work_of(request).pack(id_)
+        except Refused:
+            pack = None
+    return await _papers(request, job_id, pack)
+
+
+async def _papers(request: Request, job_id: str, pack: object) -> Response:
+    look = look_of(request, job_id)
+    job, lines = await work_of(request).shelf(lambda shelf: (shelf.job(job_id), shelf.revisions(job_id)))
+    return page(
+        request,
+        "print.html",
+        look,
+        job=job,
+        here="/print",
+        pack=pack,
+        sections=[(key, said(name, look.code)) for key, name in phrases.PARTS.items()],
+        chosen=request.query_params.getlist("part"),
+        paper=request.query_params.get("paper", "a4"),
+        revisions=[each for each in lines if each.number != job.latest],
+    )
+
+
+@router.post("/jobs/{job_id}/print")
+async def make_papers(request: Request, job_id: str) -> Response:
+    """Begin to make papers, and show how far they are."""
+    _, revision, text, form = await draft(request, job_id)
+    assert form is not None
+    work, look = work_of(request), look_of(request, job_id)
+    since = str(form.get("since") or "")
+    old = None
+    if since.isdigit():
+        found = await work.shelf(lambda shelf: shelf.revision(job_id, int(since)))
+        old = await work.asked(found.text, found.files)
+    parts = _parts(form)
+    paper = "letter" if form.get("paper") == "letter" else "a4"
+    wanted = PackAsked(
+        job=await work.asked(text, revision.files),
+        parts=parts,
+        paper=paper,
+        language=str(form.get("language") or look.code),
+        units=look.units,
+        since=old,
+    )
+    state = work.begin_pack(wanted)
+    chosen = "".join(f"&part={each}" for each in parts)
+    return to(f"/jobs/{job_id}/print?pack={state.id}&paper={paper}{chosen}")
+
+
+def _parts(form: FormData) -> tuple[str, ...]:
+    return tuple(str(each) for each in form.getlist("parts") if each in phrases.PARTS)
