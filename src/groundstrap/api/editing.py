@@ -1,4 +1,4 @@
-"""A job's text edited and described: values put and taken out, and every key that a page may offer."""
+"""A job's text begun, edited and described: first looks, values put and taken out, every key there may be."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from groundstrap.job import (
     Edit,
     EditKind,
     FieldForm,
+    FirstLook,
     JobForm,
     KeyForm,
     NamesForm,
@@ -13,15 +14,20 @@ from groundstrap.job import (
     form_for,
     job_form,
 )
+from groundstrap.report.first_words import FirstAnswer, SlipTold, first_look
 
 __all__ = [
     "Edit",
     "EditKind",
     "FieldForm",
+    "FirstAnswer",
+    "FirstLook",
     "JobForm",
     "KeyForm",
     "NamesForm",
+    "SlipTold",
     "edited",
+    "first_look",
     "form_for",
     "job_form",
 ]

@@ -3,6 +3,7 @@
 from groundstrap.job.describe import FieldForm, JobForm, KeyForm, NamesForm, form_for, job_form
 from groundstrap.job.edits import Edit, EditKind, edited
 from groundstrap.job.files import decode_job, read_job_file, write_atomically, write_folder
+from groundstrap.job.first_look import FirstLook, Slip, SlipKind, Source, Understood, understood
 from groundstrap.job.new import NewJob, new_job_text, new_job_words, with_answer
 from groundstrap.job.pins import pin
 from groundstrap.job.reader import Job, read_job
@@ -11,11 +12,16 @@ __all__ = [
     "Edit",
     "EditKind",
     "FieldForm",
+    "FirstLook",
     "Job",
     "JobForm",
     "KeyForm",
     "NamesForm",
     "NewJob",
+    "Slip",
+    "SlipKind",
+    "Source",
+    "Understood",
     "decode_job",
     "edited",
     "form_for",
@@ -25,6 +31,7 @@ __all__ = [
     "pin",
     "read_job",
     "read_job_file",
+    "understood",
     "with_answer",
     "write_atomically",
     "write_folder",

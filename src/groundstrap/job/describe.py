@@ -108,7 +108,7 @@ def job_form(text: str, *, folder: Path | None = None) -> JobForm:
 
     Examples
     --------
-    >>> text = "groundstrap: 1\ntitle: Horn\nsystem: 12 V\nloads:\n  horn: {claims: {current: 5A}}\n"
+    >>> text = "groundstrap: 1\ntitle: Horn\nsystem: 12 V\nloads:\n  horn: {claims: {current: 5 amp}}\n"
     >>> form = job_form(text)
     >>> horn = form.sections[3].fields[0]
     >>> horn.fields[0].fields[0].faults[0].nearest
