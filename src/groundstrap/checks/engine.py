@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
-from types import NoneType
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from enum import Enum
+from functools import lru_cache
+from typing import Any
 
 from groundstrap.assess.results import Assessment
 from groundstrap.checks.asks import asks_of
@@ -25,7 +27,14 @@ __all__ = ["run"]
 _FOR_BOATS = ("cfr-33-", "abyc-", "iso-10133", "iso-13297")
 """How the ids of sources begin that bind boats: elsewhere they have no authority."""
 
-_NO_FLOATS = frozenset({bool, int, str, NoneType})
+
+class _NotAsked(Enum):
+    """Stands in a column where nobody asked yet."""
+
+    NOT_ASKED = "not asked"
+
+
+_NOT_ASKED = _NotAsked.NOT_ASKED
 
 
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
@@ -60,45 +69,63 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
 def _asked(
     entry: Entry, columns: _Columns, outcomes: list[int]
 ) -> Iterator[tuple[Subject, dict[str, Value], Verdict]]:
-    """Ask one rule about each thing, count each outcome, and yield what fails or is not known.
+    """Ask one rule about each thing, count each outcome, and yield what fails or is not known."""
+    needs, check = entry.rule.needs, entry.check
+    asked = columns.where(entry.rule.only_where)
+    outcomes[Outcome.NOT_APPLICABLE] += len(columns) - len(asked)
+    for subject, row in columns.rows(needs, asked):
+        verdict = _verdict(check, needs, row)
+        outcomes[verdict.outcome] += 1
+        if verdict.outcome >= Outcome.UNDETERMINED:
+            yield subject, dict(zip(needs, row, strict=True)), verdict
 
-    The same values lead to the same outcome: where that is no finding, a rule is not asked again.
-    """
-    needs = entry.rule.needs
-    settled: dict[tuple[Value, ...], Outcome] = {}
-    for subject, row in columns.rows(needs):
-        outcome = settled.get(row)
-        if outcome is None:
-            values = dict(zip(needs, row, strict=True))
-            verdict = entry.check(**values)
-            outcome = verdict.outcome
-            if outcome >= Outcome.UNDETERMINED:
-                yield subject, values, verdict
-            else:
-                settled[row] = outcome
-        outcomes[outcome] += 1
+
+@lru_cache(maxsize=8192)
+def _verdict(check: Callable[..., Verdict], needs: tuple[str, ...], row: tuple[Value, ...]) -> Verdict:
+    """What a rule says to some values, which are all that it knows: many are asked again in the next plan."""
+    return check(**dict(zip(needs, row, strict=True)))
 
 
 class _Columns:
-    """What rules need to know of the things of one kind: one column a need, fetched when first asked for."""
+    """What rules need to know of the things of one kind: a column a need, values fetched when asked for."""
 
     def __init__(self, about: About, subjects: tuple[Subject, ...]) -> None:
         """Start with none of them."""
         self._known, self._subjects = NEEDS[about], subjects
-        self._columns: dict[str, list[Value]] = {}
+        self._columns: dict[str, list[Value | _NotAsked]] = {}
 
-    def rows(self, needs: tuple[str, ...]) -> Iterator[tuple[Subject, tuple[Value, ...]]]:
-        """Yield each thing with the values of some needs, in their order."""
-        columns = [self._columns[name] if name in self._columns else self._fetched(name) for name in needs]
-        return zip(self._subjects, zip(*columns, strict=True), strict=True)
+    def __len__(self) -> int:
+        """How many things there are."""
+        return len(self._subjects)
 
-    def _fetched(self, name: str) -> list[Value]:
-        """A column; a number that is not one arrives as None."""
-        fetch = self._known[name]
-        column = [fetch(subject) for subject in self._subjects]
-        if not _NO_FLOATS.issuperset(map(type, column)):
-            column = [None if isinstance(v, float) and not math.isfinite(v) else v for v in column]
-        self._columns[name] = column
+    def where(self, needs: tuple[str, ...]) -> Sequence[int]:
+        """Return the numbers of the things of which every one of some needs holds."""
+        left: Sequence[int] = range(len(self._subjects))
+        for name in needs:
+            column = self._column(name, left)
+            left = [number for number in left if column[number]]
+        return left
+
+    def rows(
+        self, needs: tuple[str, ...], numbers: Sequence[int]
+    ) -> Iterator[tuple[Subject, tuple[Value, ...]]]:
+        """Yield some things with the values of some needs, in their order."""
+        if not numbers:
+            return
+        columns = [self._column(name, numbers) for name in needs]
+        for number in numbers:
+            yield self._subjects[number], tuple([column[number] for column in columns])
+
+    def _column(self, name: str, numbers: Sequence[int]) -> list[Any]:
+        """A column with the values of some things in it; a number that is not one is None there."""
+        column = self._columns.get(name)
+        if column is None:
+            column = self._columns[name] = [_NOT_ASKED] * len(self._subjects)
+        fetch, subjects, isfinite = self._known[name], self._subjects, math.isfinite
+        for number in numbers:
+            if column[number] is _NOT_ASKED:
+                value = fetch(subjects[number])
+                column[number] = value if not isinstance(value, float) or isfinite(value) else None
         return column
 
 

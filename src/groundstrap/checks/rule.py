@@ -112,6 +112,9 @@ class Rule:
     sources: tuple[str, ...]
     remedy: str
     caution: Caution = Caution.DISCONNECT
+    only_where: tuple[str, ...] = ()
+    """Those of its needs without each of which it does not apply, whatever the others are: none of the others
+    is looked for then, and it is not asked."""
     never: frozenset[Outcome] = frozenset()
     follows: tuple[str, ...] = ()
     """Ids of rules of which a failure here is merely a consequence where both concern the same thing, the

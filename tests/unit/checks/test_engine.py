@@ -186,7 +186,7 @@ def test_a_number_that_is_none_arrives_as_none(wrong: float) -> None:
     assert subject.found is not None
     broken = replace(subject, found=replace(subject.found, conductor_c=wrong))
     needs = entries()["THM002"].rule.needs
-    ((_, row),) = _Columns(About.WIRE, (broken,)).rows(needs)
+    ((_, row),) = _Columns(About.WIRE, (broken,)).rows(needs, range(1))
     values = dict(zip(needs, row, strict=True))
     assert values["conductor_c"] is None
     assert entries()["THM002"].check(**values).outcome is Outcome.UNDETERMINED

@@ -40,6 +40,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.STOP,
     needs=("on_boat", "carries_on_body", "load_a"),
+    only_where=("on_boat",),
     sources=(
         "iso-10133, the hull is no conductor, clause from memory",
         "own-judgement, current in a hull eats it",

@@ -39,6 +39,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.STOP,
     needs=("guards_a_boat", "ahead_of_isolator"),
+    only_where=("guards_a_boat",),
     sources=(
         "iso-10133, what may stay live with the isolator open, clause from memory",
         "own-judgement, a bilge pump has its own fuse ahead of the isolator",

@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.FUSE,
     level=Level.STOP,
     needs=("on_boat", "is_main", "breaks_a", "interrupt_need_a"),
+    only_where=("on_boat",),
     sources=("abyc-e11, table of interrupting capacity, at second hand",),
     follows=("PRT015", "PRT008", "BOA005", "BOA004"),
     remedy=words("Fit a type that breaks the current the standard asks for."),

@@ -40,6 +40,7 @@ RULE = Rule(
     about=About.FUSE,
     level=Level.STOP,
     needs=("on_boat", "is_breaker", "resets_itself"),
+    only_where=("on_boat", "is_breaker"),
     sources=("abyc-e11, manually reset and trip-free but inside motors", "sae-j553, type I"),
     remedy=words("Fit a breaker that is reset by hand and trips free, or a fuse."),
     caution=Caution.LICENSED,

@@ -43,6 +43,7 @@ RULE = Rule(
         "has_posts",
         "loads_past_isolator",
     ),
+    only_where=("on_boat", "has_posts"),
     sources=(
         "iso-10133, battery isolators, clause from memory",
         "abyc-e11, battery switches, clause from memory",

@@ -48,6 +48,7 @@ RULE = Rule(
         "bond_mm2",
         "crank_mm2",
     ),
+    only_where=("cranks_beside_another",),
     sources=(
         "cfr-33-183-415, common conductor of engines, from memory",
         "own-judgement, the same for diesel engines",

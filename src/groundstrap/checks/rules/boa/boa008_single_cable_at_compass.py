@@ -52,6 +52,7 @@ RULE = Rule(
         "laid_as_pair",
         "turns_compass_deg",
     ),
+    only_where=("near_compass",),
     sources=(
         "own-computation, field of a straight wire against that of the earth",
         "own-judgement, two degrees",

@@ -41,6 +41,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.STOP,
     needs=("taps_existing", "host_name", "host_is_critical", "load_a"),
+    only_where=("taps_existing",),
     sources=("own-judgement, nothing is added to a circuit for safety or of unknown purpose",),
     remedy=(
         words("Take the feed from a circuit whose purpose is known and not for safety, or from the battery.")

@@ -40,6 +40,7 @@ RULE = Rule(
     about=About.WIRE,
     level=Level.NOTE,
     needs=("is_existing", "size_known"),
+    only_where=("is_existing",),
     sources=("own-judgement, what nobody measured is not guessed",),
     remedy=(
         words("Count the strands and measure one, or measure millivolts over a known length at known amps.")

@@ -43,6 +43,7 @@ RULE = Rule(
         "begins_on_existing",
         "safety_purpose",
     ),
+    only_where=("begins_on_existing",),
     sources=(
         "own-judgement, nothing is added to a circuit for safety",
         "common-practice, airbag and brake circuits are not tapped",

@@ -45,6 +45,7 @@ RULE = Rule(
         "host_name",
         "host_measured",
     ),
+    only_where=("taps_existing",),
     sources=("own-judgement, what nobody measured has no spare",),
     remedy=words("Measure the millivolts over its fuse with everything on that it feeds."),
     caution=Caution.NONE,

@@ -60,6 +60,7 @@ RULE = Rule(
         "known_heating_a",
         "rating_a",
     ),
+    only_where=("is_rated",),
     sources=(
         "maker-relay-data, contact ratings",
         "own-judgement, a rating that nobody wrote is a note; 1.25 times for a short run",

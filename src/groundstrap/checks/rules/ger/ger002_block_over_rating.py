@@ -43,6 +43,7 @@ RULE = Rule(
     about=About.GEAR,
     level=Level.STOP,
     needs=("is_block", "through_a", "known_through_a", "rating_a"),
+    only_where=("is_block",),
     sources=("own-judgement, a block's rating is what its feed may bring; one that nobody wrote is a note",),
     remedy=words("Fit a larger block, or feed part of it from elsewhere."),
     caution=Caution.LICENSED,

@@ -52,6 +52,7 @@ RULE = Rule(
     about=About.PART,
     level=Level.CAUTION,
     needs=("breaks_current", "kind", "system_v", "rated_at_v"),
+    only_where=("breaks_current",),
     sources=(
         "own-judgement, at 48 V a contact wants a rating for direct current of 60 V or more",
         "maker-relay-data, contact ratings by voltage",

@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("in_a_socket", "socket", "socket_a", "socket_limit_a"),
+    only_where=("in_a_socket",),
     sources=(
         "common-practice, a lighter socket's contact is good for about 10 A by the hour",
         "own-judgement, how long a run heats a contact through",

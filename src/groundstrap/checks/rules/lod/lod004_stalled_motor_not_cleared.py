@@ -43,6 +43,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("stall_given", "survives_stall", "stall_a", "opens_surely_a", "is_critical", "runs_alone"),
+    only_where=("stall_given",),
     sources=(
         "iso-8820-3, operating times at 135 %",
         "abyc-e11, motors survive a locked rotor or are protected, at second hand",

@@ -40,6 +40,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("is_inverter", "behind_relay", "inrush_a"),
+    only_where=("is_inverter",),
     sources=(
         "maker-appliance-data, switch-on currents",
         "own-judgement, capacitors behind a relay want a precharge",

@@ -44,6 +44,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("has_own_fuse", "is_measured", "measured_a", "own_fuse_a", "own_fuse_hours_a", "is_critical"),
+    only_where=("has_own_fuse", "is_measured"),
     sources=(
         "maker-fuse-data, re-rating by temperature",
         "common-practice, 80 % of the rating for hours",

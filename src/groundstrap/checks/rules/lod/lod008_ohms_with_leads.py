@@ -47,6 +47,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("ohms_read", "ohms_decide", "leads_pct", "leads_ohm"),
+    only_where=("ohms_read", "ohms_decide"),
     sources=(
         "common-practice, a pair of test leads holds 0.2 to 0.5 ohm",
         "own-judgement, 5 % of a reading",

@@ -52,6 +52,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("lead_unwritten", "fuse_ahead_a", "asks_for_a"),
+    only_where=("lead_unwritten",),
     sources=(
         "own-judgement, a note above twice what the load asks for, a caution above three times; none to 10 A",
         "common-practice, 80 % of the rating for hours",

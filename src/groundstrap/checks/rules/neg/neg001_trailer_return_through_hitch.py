@@ -43,6 +43,7 @@ RULE = Rule(
         "goes_to_trailer",
         "comes_back_by_cable",
     ),
+    only_where=("goes_to_trailer",),
     sources=(
         "common-practice, each trailer lamp has a return by cable",
         "iso-1724, pin for the return",

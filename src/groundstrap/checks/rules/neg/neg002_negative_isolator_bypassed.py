@@ -43,6 +43,7 @@ RULE = Rule(
         "opens_negative",
         "ways_past",
     ),
+    only_where=("opens_negative",),
     sources=("own-judgement, an isolator isolates",),
     follows=("SUP004",),
     remedy=words("Bring these negatives to the other side of the isolator."),

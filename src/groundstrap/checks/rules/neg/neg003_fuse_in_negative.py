@@ -44,6 +44,7 @@ RULE = Rule(
         "sits_in_negative",
         "fused_on_way_out",
     ),
+    only_where=("is_protector",),
     sources=("common-practice, the fuse is in the plus",),
     remedy=words("Put it at the battery end of the way out."),
     caution=Caution.LICENSED,

@@ -43,6 +43,7 @@ RULE = Rule(
         "switches_a_load",
         "sits_in_negative",
     ),
+    only_where=("switches_a_load",),
     sources=("common-practice, the switch is in the plus",),
     remedy=words("Put it between fuse and load."),
     caution=Caution.LICENSED,

@@ -43,6 +43,7 @@ RULE = Rule(
         "has_open_metal",
         "wet",
     ),
+    only_where=("has_open_metal",),
     sources=(
         "common-practice, nothing that switches below the water line",
         "own-judgement, which zones are wet",

@@ -47,6 +47,7 @@ RULE = Rule(
         "holder_sealed",
         "asked_at",
     ),
+    only_where=("is_inline_fuse",),
     sources=(
         "common-practice, sealed parts where water comes",
         "own-judgement, which zones are wet",

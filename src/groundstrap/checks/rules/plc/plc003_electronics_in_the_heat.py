@@ -51,6 +51,7 @@ RULE = Rule(
         "minds_heat",
         "place_high_c",
     ),
+    only_where=("minds_heat",),
     sources=(
         "own-judgement, electronics of the cabin",
         "common-practice, electronics away from engine and roof",

@@ -50,6 +50,7 @@ RULE = Rule(
         "known_through_a",
         "plug_contact_a",
     ),
+    only_where=("has_plug",),
     sources=(
         "common-practice, what plugs carry by the hour",
         "iso-11446, fuse of pin 10",

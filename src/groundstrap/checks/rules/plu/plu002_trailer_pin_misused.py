@@ -46,6 +46,7 @@ RULE = Rule(
         "pin_purpose",
         "pin_misused",
     ),
+    only_where=("is_trailer_pin",),
     sources=(
         "iso-11446, pins of thirteen",
         "iso-1724, pins of seven",

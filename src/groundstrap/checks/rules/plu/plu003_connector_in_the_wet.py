@@ -48,6 +48,7 @@ RULE = Rule(
         "wet",
         "sealed",
     ),
+    only_where=("is_connector",),
     sources=(
         "common-practice, sealed parts where water comes",
         "own-judgement, which zones are wet",

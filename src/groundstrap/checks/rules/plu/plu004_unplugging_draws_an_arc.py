@@ -50,6 +50,7 @@ RULE = Rule(
         "system_v",
         "dead_before_unplugging",
     ),
+    only_where=("is_connector",),
     sources=("own-judgement, an arc at 48 V does not go out by itself",),
     remedy=words(
         "Put a switch or isolator for that voltage before it, and label the connector: not under load."

@@ -61,6 +61,7 @@ RULE = Rule(
         "limit_source",
         "opening_unknown",
     ),
+    only_where=("protects_something",),
     sources=(
         "own-judgement, a fuse suits the thinnest piece of its loop",
         "iec-60364-5-54, temperatures that insulation stands",

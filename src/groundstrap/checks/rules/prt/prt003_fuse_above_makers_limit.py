@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.STOP,
     needs=("maker_limit_given", "fuse_ahead_a", "largest_fuse_a"),
+    only_where=("maker_limit_given",),
     sources=("own-judgement, the maker's word on his own device goes before everything else",),
     remedy=words("Fit a fuse no larger than the maker allows, close to the device or at the source."),
     caution=Caution.LICENSED,

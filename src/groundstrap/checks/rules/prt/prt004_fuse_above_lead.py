@@ -45,6 +45,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.STOP,
     needs=("has_own_lead", "fuse_ahead_a", "lead_ampacity", "lead_best_a"),
+    only_where=("has_own_lead",),
     sources=(
         "own-judgement, a load's own lead is part of the loop",
         "vde-0298-4, ampacity of 70 degC cable",

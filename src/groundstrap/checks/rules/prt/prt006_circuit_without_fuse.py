@@ -54,6 +54,7 @@ RULE = Rule(
         "placement_printed",
         "placement_source",
     ),
+    only_where=("ought_to_have_a_fuse", "reached_unfused"),
     sources=(
         "cfr-33-183-455, (b): 7 in, 40 in in a sheath",
         "abyc-e11, 72 in in a sheath from a battery terminal",

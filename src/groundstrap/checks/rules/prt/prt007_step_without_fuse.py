@@ -54,6 +54,7 @@ RULE = Rule(
         "ampacity_a",
         "ampacity_best_a",
     ),
+    only_where=("is_step_down",),
     sources=(
         "own-judgement, where a conductor gets thinner the fuse before it must suit the thinner one",
         "vde-0298-4, recommended ampacity",

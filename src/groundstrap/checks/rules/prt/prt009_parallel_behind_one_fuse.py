@@ -50,6 +50,7 @@ RULE = Rule(
         "one_wire_ampacity_a",
         "one_wire_best_a",
     ),
+    only_where=("has_fuse_ahead",),
     sources=("own-judgement, each of several wires side by side stands what the fuse lets through",),
     follows=("RET001", "THM001"),
     remedy=words("Give each wire its own fuse at both ends, or lay one thick cable."),

@@ -43,6 +43,7 @@ RULE = Rule(
     about=About.FUSE,
     level=Level.CAUTION,
     needs=("protects_something", "fault_least_a", "fault_best_a", "sure_to_open_twice_a", "clearing_s"),
+    only_where=("protects_something",),
     sources=("own-judgement, twice the rating", "iso-8820-3, operating times"),
     follows=("RET001", "THM001", "PRT007", "PRT003", "PRT004", "PRT001", "VDP001"),
     remedy=(

@@ -48,6 +48,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.CAUTION,
     needs=("is_unattended", "own_fuses", "load_a", "known_load_a"),
+    only_where=("is_unattended",),
     sources=("own-judgement, above 1 A an always-live circuit has a fuse of its own",),
     follows=("PRT006", "SAF002", "BOA002"),
     remedy=words("Give the circuit a fuse of its own where it begins."),

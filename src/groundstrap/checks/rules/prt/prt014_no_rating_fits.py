@@ -59,6 +59,7 @@ RULE = Rule(
         "window_most_a",
         "window_limit_where",
     ),
+    only_where=("protects_something",),
     sources=(
         "own-judgement, the wire comes first, then its fuse",
         "maker-fuse-data, re-rating by temperature",

@@ -52,6 +52,7 @@ RULE = Rule(
         "placement_printed",
         "placement_source",
     ),
+    only_where=("backfed_by",),
     sources=(
         "cfr-33-183-455, (b): 7 in, 40 in in a sheath",
         "abyc-e11, 72 in in a sheath from a battery terminal",

@@ -42,6 +42,7 @@ RULE = Rule(
         "label",
         "label_twin",
     ),
+    only_where=("label",),
     sources=("own-judgement, a number stands for one circuit",),
     remedy=words("Give one of them another number, or leave `label` out and let one be given."),
     caution=Caution.NONE,

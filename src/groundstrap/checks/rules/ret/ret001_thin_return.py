@@ -55,6 +55,7 @@ RULE = Rule(
         "out_ampacity_a",
         "ampacity_source",
     ),
+    only_where=("is_way_back",),
     sources=(
         "own-judgement, the way back carries all that goes out",
         "vde-0298-4, recommended ampacity",

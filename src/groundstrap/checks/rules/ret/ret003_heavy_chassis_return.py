@@ -49,6 +49,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.CAUTION,
     needs=("returns_by_body", "only_cranks", "is_existing", "load_a", "known_load_a"),
+    only_where=("returns_by_body",),
     sources=("own-judgement, 30 A through spot welds and paint that nobody measured",),
     follows=("BOA001", "NEG001"),
     remedy=(

@@ -40,6 +40,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.CAUTION,
     needs=("beside_sensor", "passes_sensor", "sensor_post"),
+    only_where=("beside_sensor",),
     sources=("common-practice, grounds go to the body side of a battery sensor",),
     remedy=words("Move the connection to the body side of the sensor."),
     caution=Caution.LICENSED,

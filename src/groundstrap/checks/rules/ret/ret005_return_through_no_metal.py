@@ -41,6 +41,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.STOP,
     needs=("carries_on_body", "on_boat", "body", "body_conducts"),
+    only_where=("carries_on_body",),
     sources=("own-judgement, fibreglass and wood carry no current",),
     follows=("BOA001",),
     remedy=words("Draw the way back as cable."),

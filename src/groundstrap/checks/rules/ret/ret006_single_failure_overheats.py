@@ -52,6 +52,7 @@ RULE = Rule(
         "lost_certain",
         "ampacity_a",
     ),
+    only_where=("lost_part",),
     sources=(
         "own-judgement, one failure must not overheat a cable",
         "iec-60364-5-54, limits of a short circuit",

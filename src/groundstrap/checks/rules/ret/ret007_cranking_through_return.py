@@ -51,6 +51,7 @@ RULE = Rule(
         "cranking_certain",
         "ampacity_a",
     ),
+    only_where=("cranking_part",),
     sources=(
         "own-judgement, one lost strap must not overheat another cable",
         "iec-60364-5-54, limits of a short circuit",

@@ -53,6 +53,7 @@ RULE = Rule(
         "bond_stands_s",
         "bond_limit_c",
     ),
+    only_where=("bonds_body",),
     sources=(
         "iec-60364-5-54, limits of a short circuit",
         "iso-6722, class + 50 K for six hours",

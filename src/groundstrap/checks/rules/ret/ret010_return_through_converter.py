@@ -51,6 +51,7 @@ RULE = Rule(
         "foreign_loads",
         "negative_joins",
     ),
+    only_where=("shares_negative", "foreign_loads"),
     sources=(
         "common-practice, input and output of a converter come back to one point",
         "own-judgement, terminals are made for what the converter gives",

@@ -42,6 +42,7 @@ RULE = Rule(
         "is_critical",
         "spring_plug",
     ),
+    only_where=("is_critical",),
     sources=(
         "common-practice, safety equipment is wired in",
         "own-judgement, which plugs only springs hold",

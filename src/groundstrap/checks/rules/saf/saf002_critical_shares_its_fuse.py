@@ -42,6 +42,7 @@ RULE = Rule(
         "is_critical",
         "shares_fuse_with",
     ),
+    only_where=("is_critical",),
     sources=(
         "common-practice, safety equipment has its own fuse",
         "iso-10133, a device for each circuit, clause from memory",

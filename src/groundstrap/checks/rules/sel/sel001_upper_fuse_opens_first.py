@@ -58,6 +58,7 @@ RULE = Rule(
         "also_dead",
         "critical_dead",
     ),
+    only_where=("fuses_behind",),
     sources=(
         "iso-8820-3, least and longest operating times",
         "handbook-installation-work, ratings 2 : 1",

@@ -49,6 +49,7 @@ RULE = Rule(
         "series_ratio_rule",
         "critical_dead",
     ),
+    only_where=("fuses_behind",),
     sources=(
         "handbook-installation-work, 2 : 1",
         "common-practice, 3 : 1 where a class T stands before another type, from memory",

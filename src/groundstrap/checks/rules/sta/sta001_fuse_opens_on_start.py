@@ -55,6 +55,7 @@ RULE = Rule(
         "start_written",
         "feeds_critical",
     ),
+    only_where=("has_starts",),
     sources=(
         "iso-8820-3, least operating times",
         "handbook-motor-vehicle, starting currents of motors, from memory",

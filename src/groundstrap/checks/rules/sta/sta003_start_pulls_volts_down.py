@@ -44,6 +44,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("dips", "dip_by", "dip_v", "before_dip_v", "works_low_v", "dip_written"),
+    only_where=("dips",),
     sources=(
         "handbook-electrical-engineers, Ohm's law over what both share",
         "own-judgement, 10 ms and the battery at its typical resistance",

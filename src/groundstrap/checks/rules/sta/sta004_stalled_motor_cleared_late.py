@@ -45,6 +45,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("stall_given", "survives_stall", "stall_a", "opens_surely_a", "stall_opens", "stall_cleared_s"),
+    only_where=("stall_given",),
     sources=(
         "iso-8820-3, longest operating times",
         "own-judgement, a winding stands its stall current for a minute",

@@ -47,6 +47,7 @@ RULE = Rule(
     about=About.SUPPLY,
     level=Level.CAUTION,
     needs=("limits_itself", "kind", "asked_a", "known_asked_a", "gives_a", "gives_most_a"),
+    only_where=("limits_itself",),
     sources=(
         "iso-8854, rated and idle output",
         "maker-appliance-data, converters",

@@ -55,6 +55,7 @@ RULE = Rule(
         "batteries_give_least_a",
         "batteries_give_mean_a",
     ),
+    only_where=("engine_runs",),
     sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
     follows=("SUP001",),
     remedy=words("Run fewer loads together, or fit a larger alternator."),

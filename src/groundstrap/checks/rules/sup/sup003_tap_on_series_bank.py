@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.CIRCUIT,
     level=Level.STOP,
     needs=("spans_part", "is_existing", "load_a", "tap_v", "bank_v"),
+    only_where=("spans_part",),
     sources=("common-practice, no load between the batteries of a bank",),
     remedy=words("Feed it from the whole bank through a converter of its own voltage."),
     caution=Caution.LICENSED,

@@ -41,6 +41,7 @@ RULE = Rule(
     about=About.PART,
     level=Level.STOP,
     needs=("opens_negative", "opens_tapped_negative", "bank_v"),
+    only_where=("opens_negative",),
     sources=("own-judgement, an open negative puts the rest of the bank backwards across the tap",),
     remedy=words(
         "Isolate the plus of the bank and of the tap together, or feed the load through a converter."

@@ -52,6 +52,7 @@ RULE = Rule(
         "ampacity_a",
         "ampacity_best_a",
     ),
+    only_where=("starts_at_machine",),
     sources=(
         "own-judgement, a source that limits its current gives its limit without end",
         "cfr-33-183-425, table 5",

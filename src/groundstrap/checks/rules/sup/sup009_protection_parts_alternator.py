@@ -45,6 +45,7 @@ RULE = Rule(
         "batteries_on_it",
         "batteries_that_part",
     ),
+    only_where=("is_alternator",),
     sources=(
         "iso-16750-2, load dump",
         "common-practice, a battery stays on a running alternator",

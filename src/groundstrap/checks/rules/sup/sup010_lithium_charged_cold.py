@@ -55,6 +55,7 @@ RULE = Rule(
         "coldest_charged_c",
         "place_low_c",
     ),
+    only_where=("is_lithium", "is_charged"),
     sources=("maker-battery-data, charging temperature of lithium iron phosphate",),
     remedy=words(
         "Put it where it stays above 0 degC, heat it before charging, or take a charger "

@@ -48,6 +48,7 @@ RULE = Rule(
         "highest_charge_v",
         "most_charge_v",
     ),
+    only_where=("is_charged",),
     sources=(
         "common-practice, bands of charging volts",
         "maker-battery-data, lithium iron phosphate",

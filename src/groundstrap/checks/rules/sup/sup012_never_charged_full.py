@@ -46,6 +46,7 @@ RULE = Rule(
         "highest_charge_v",
         "float_v",
     ),
+    only_where=("every_setpoint_written",),
     sources=(
         "common-practice, bands of charging volts",
         "maker-battery-data, lithium iron phosphate",

@@ -43,6 +43,7 @@ RULE = Rule(
         "is_charged",
         "fed_by_panel",
     ),
+    only_where=("others_are_charged",),
     sources=("own-judgement, each battery of a job has something that charges it",),
     remedy=words(
         "Draw what charges it: a charger of its own, a converter, or a relay that joins "

@@ -45,6 +45,7 @@ RULE = Rule(
         "chemistry",
         "neighbour_chemistry",
     ),
+    only_where=("joined_battery",),
     sources=("common-practice, only like batteries in parallel",),
     remedy=words("Take two of a kind, or charge the second through a converter set for its own chemistry."),
     caution=Caution.LICENSED,

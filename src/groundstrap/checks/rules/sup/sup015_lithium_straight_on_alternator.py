@@ -45,6 +45,7 @@ RULE = Rule(
         "straight_from",
         "alternator_written",
     ),
+    only_where=("is_lithium",),
     sources=("common-practice, lithium on an alternator through a charging converter",),
     remedy=words(
         "Put a charging converter between that takes no more than the alternator gives "

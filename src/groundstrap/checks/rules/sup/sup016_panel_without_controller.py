@@ -43,6 +43,7 @@ RULE = Rule(
         "is_panel",
         "battery_behind_panel",
     ),
+    only_where=("is_panel",),
     sources=("common-practice, a charge controller between panel and battery",),
     remedy=words("Put a solar charger between, and draw it as one."),
     caution=Caution.LICENSED,

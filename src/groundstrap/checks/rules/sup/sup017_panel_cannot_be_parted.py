@@ -43,6 +43,7 @@ RULE = Rule(
         "is_panel",
         "panel_can_be_parted",
     ),
+    only_where=("is_panel",),
     sources=("own-judgement, each source can be parted",),
     follows=("SUP016",),
     remedy=words("Put an isolator or breaker for its direct current between panel and controller."),

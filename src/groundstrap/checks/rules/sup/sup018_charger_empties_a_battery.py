@@ -43,6 +43,7 @@ RULE = Rule(
         "fills_from",
         "works_only_with",
     ),
+    only_where=("fills_from",),
     sources=("common-practice, a battery-to-battery charger works with the engine only",),
     remedy=words(
         "Give it a signal from the engine or ignition and write it as `when`, or a relay on its way in."

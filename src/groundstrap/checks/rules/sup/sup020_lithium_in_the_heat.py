@@ -49,6 +49,7 @@ RULE = Rule(
         "is_lithium",
         "place_high_c",
     ),
+    only_where=("is_lithium",),
     sources=("maker-battery-data, working temperature of lithium iron phosphate",),
     remedy=words("Put it in the cabin or in a box of its own away from the engine."),
     caution=Caution.LICENSED,

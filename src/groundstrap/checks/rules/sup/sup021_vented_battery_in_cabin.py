@@ -43,6 +43,7 @@ RULE = Rule(
         "where_people_are",
         "is_vented",
     ),
+    only_where=("where_people_are",),
     sources=(
         "nec-552, vented battery compartments",
         "iec-62485-2, hydrogen of a battery that is charged",

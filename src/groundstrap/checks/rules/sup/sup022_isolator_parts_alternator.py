@@ -44,6 +44,7 @@ RULE = Rule(
         "opened_by_hand",
         "alternator_parted",
     ),
+    only_where=("opened_by_hand",),
     sources=(
         "iso-16750-2, load dump",
         "common-practice, the battery stays on a running alternator",

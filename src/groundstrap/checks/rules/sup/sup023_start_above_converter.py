@@ -45,6 +45,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("start_asks_a", "start_given_a", "start_limited_by", "start_written"),
+    only_where=("start_limited_by",),
     sources=(
         "common-practice, a converter is chosen by the start of what it feeds",
         "own-judgement, a note where the start is that of its kind",

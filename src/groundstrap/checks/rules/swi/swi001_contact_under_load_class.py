@@ -51,6 +51,7 @@ RULE = Rule(
         "contact_needed_a",
         "rating_a",
     ),
+    only_where=("is_rated_contact",),
     sources=(
         "faa-ac-43-13-1b, table 11-4 switch derating factors",
         "own-judgement, 24 V takes the factors of 28 V",

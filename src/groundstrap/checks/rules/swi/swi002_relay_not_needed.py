@@ -48,6 +48,7 @@ RULE = Rule(
         "spared_switch_a",
         "contact_needed_a",
     ),
+    only_where=("spares_a_switch",),
     sources=(
         "faa-ac-43-13-1b, table 11-4 switch derating factors",
         "common-practice, a relay where the switch can not carry the load",

@@ -51,6 +51,7 @@ RULE = Rule(
         "coil_least_v",
         "pick_up_hot_v",
     ),
+    only_where=("has_coil",),
     sources=(
         "iec-60028, resistance of copper by temperature",
         "common-practice, a relay of unknown make pulls in from two thirds of its nominal voltage",

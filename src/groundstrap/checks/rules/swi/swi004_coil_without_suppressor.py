@@ -46,6 +46,7 @@ RULE = Rule(
         "coil_beside_electronics",
         "suppressor",
     ),
+    only_where=("coil_beside_electronics",),
     sources=("maker-relay-data, peak at switching off with and without a part across the coil",),
     remedy=words(
         "Fit a relay with a resistor or diode built in, the diode the right way round, "

@@ -44,6 +44,7 @@ RULE = Rule(
         "is_new_relay",
         "worked_by",
     ),
+    only_where=("is_new_relay",),
     sources=("common-practice, the control circuit is a circuit like any other",),
     remedy=words(
         "Draw the circuit of its coil with its fuse and switch, or write `when`, `closes` or `opens`."

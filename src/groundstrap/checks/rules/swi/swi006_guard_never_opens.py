@@ -49,6 +49,7 @@ RULE = Rule(
         "opens_v",
         "rested_full_v",
     ),
+    only_where=("links_by_volts",),
     sources=(
         "handbook-battery, rested voltage of a full battery",
         "common-practice, such relays close about 0.5 V above where they open",

@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.PART,
     level=Level.CAUTION,
     needs=("switches_heat_or_motion", "welds_on", "welds_motion", "weld_after_s", "weld_limit_c"),
+    only_where=("switches_heat_or_motion",),
     sources=(
         "own-judgement, a welded relay must not run a heater or motor on its own",
         "iec-60364-5-54, limits of a short circuit",

@@ -44,6 +44,7 @@ RULE = Rule(
     about=About.PART,
     level=Level.CAUTION,
     needs=("link_harms", "link_cranking_a", "link_limit_a", "link_overheats", "link_certain"),
+    only_where=("link_harms",),
     sources=(
         "own-judgement, a link that stays closed must not overheat its cable",
         "iec-60364-5-54, limits of a short circuit",

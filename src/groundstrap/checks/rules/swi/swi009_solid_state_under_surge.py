@@ -48,6 +48,7 @@ RULE = Rule(
         "surge_a",
         "rating_a",
     ),
+    only_where=("is_solid_state",),
     sources=("own-judgement, a surge counts against the rating unless the data sheet gives one for it",),
     follows=("GER001",),
     remedy=words(

@@ -43,6 +43,7 @@ RULE = Rule(
         "begins_with_tap",
         "behind_tapped_fuse",
     ),
+    only_where=("begins_with_tap",),
     sources=("common-practice, the tap takes from the hot side",),
     remedy=words(
         "Turn the tap round, so that the old fuse carries its own load alone; measure "

@@ -50,6 +50,7 @@ RULE = Rule(
         "begins_with_tap",
         "tap_fuse_a",
     ),
+    only_where=("begins_with_tap",),
     sources=("common-practice, fuse taps are for 10 A",),
     remedy=words("Feed it from the battery or a block by a cable and fuse of its own."),
     caution=Caution.LICENSED,

@@ -51,6 +51,7 @@ RULE = Rule(
         "twin",
         "unlike_pct",
     ),
+    only_where=("twin",),
     sources=(
         "iec-60364-4-43, conductors in parallel share equally, clause from memory",
         "own-judgement, a tenth apart",

@@ -53,6 +53,7 @@ RULE = Rule(
         "weakest_zone",
         "ampacity_source",
     ),
+    only_where=("carries_current",),
     sources=("cfr-33-183-425, table 5 and notes", "vde-0298-4, recommended ampacity"),
     follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "EXI001"),
     remedy=(

@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.WIRE,
     level=Level.STOP,
     needs=("carries_current", "heats_without_end", "conductor_c", "class_c", "best_class_c"),
+    only_where=("carries_current",),
     sources=("iso-6722, temperature classes", "own-computation, heat balance of an insulated conductor"),
     follows=("LOD009", "THM003", "RET001", "RET002", "MAT001", "THM001"),
     remedy=words("Lay thicker cable, or take it out of the bundle or the heat."),

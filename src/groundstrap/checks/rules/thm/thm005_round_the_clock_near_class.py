@@ -47,6 +47,7 @@ RULE = Rule(
     about=About.WIRE,
     level=Level.CAUTION,
     needs=("on_boat", "lasting_a", "lasting_limit_a"),
+    only_where=("lasting_a",),
     sources=("iso-6722, temperature classes for 3,000 h", "own-judgement, class less 20 K for longer"),
     follows=("THM003", "RET001", "MAT001", "THM001", "THM002"),
     remedy=words("Lay thicker cable or a higher class, or write `duty` or `runs` where the load does pause."),

@@ -48,6 +48,7 @@ RULE = Rule(
         "area_mm2",
         "heavy_stud_mm2",
     ),
+    only_where=("on_written_stud",),
     sources=("common-practice, conductors that rings of a stud are made for",),
     remedy=words("End it on a thicker stud, or on a busbar that a lighter cable joins to this one."),
     caution=Caution.LICENSED,

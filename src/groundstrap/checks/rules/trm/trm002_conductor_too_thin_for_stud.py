@@ -48,6 +48,7 @@ RULE = Rule(
         "area_mm2",
         "light_stud_mm2",
     ),
+    only_where=("on_written_stud",),
     sources=("common-practice, conductors that rings of a stud are made for",),
     remedy=words("Take it from a busbar or fuse block with thinner studs, fed from this one."),
     caution=Caution.LICENSED,

@@ -50,6 +50,7 @@ RULE = Rule(
         "area_mm2",
         "narrow_end_mm2",
     ),
+    only_where=("on_tab_or_lead",),
     sources=("common-practice, conductors that tabs and leads of holders take",),
     remedy=words(
         "End it on a short tail of the thickest wire that the terminal takes, or fit a part with studs."

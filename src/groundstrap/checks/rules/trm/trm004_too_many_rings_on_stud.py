@@ -46,6 +46,7 @@ RULE = Rule(
         "studs_there",
         "most_rings",
     ),
+    only_where=("is_stud",),
     sources=(
         "abyc-e11, four terminals on a stud",
         "own-judgement, the same on the road",

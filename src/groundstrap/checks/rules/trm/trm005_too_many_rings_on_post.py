@@ -46,6 +46,7 @@ RULE = Rule(
         "rings_on_post",
         "most_rings",
     ),
+    only_where=("has_posts",),
     sources=(
         "abyc-e11, four terminals on a stud",
         "own-judgement, the same on the road",

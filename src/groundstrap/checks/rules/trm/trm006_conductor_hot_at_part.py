@@ -55,6 +55,7 @@ RULE = Rule(
         "part_least_limit_c",
         "part_most_limit_c",
     ),
+    only_where=("ends_at_part",),
     sources=("own-judgement, 80 to 90 degC for a part of unknown limit",),
     follows=("RET001", "MAT001", "THM001", "THM002", "PRT002"),
     remedy=words(

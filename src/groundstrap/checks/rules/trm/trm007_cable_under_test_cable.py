@@ -47,6 +47,7 @@ RULE = Rule(
         "cable_at_fuse_mm2",
         "test_cable_mm2",
     ),
+    only_where=("tested_on_cable",),
     sources=("maker-fuse-data, test cables of blades of 40 A",),
     follows=("RET001", "THM001", "PRT001", "PRT010"),
     remedy=words("Lay thicker cable on the last metre before and behind it."),

@@ -54,6 +54,7 @@ RULE = Rule(
         "holder_load_a",
         "known_holder_load_a",
     ),
+    only_where=("is_inline_blade",),
     sources=(
         "own-judgement, three quarters of 30 A for hours",
         "common-practice, holders with leads for regular blades go up to 30 A",

@@ -54,6 +54,7 @@ RULE = Rule(
         "drop_flips",
         "feeds_critical",
     ),
+    only_where=("has_drop",),
     sources=(
         "iso-10133, clause 4.8",
         "abyc-e11, 3 % and 10 %",

@@ -43,6 +43,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("works_given", "lowest_v", "lowest_best_v", "works_low_v", "is_critical"),
+    only_where=("works_given",),
     sources=("maker-appliance-data, voltages that a device works between",),
     follows=(
         "LOD009",

@@ -42,6 +42,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.STOP,
     needs=("works_given", "is_unfed", "highest_v", "works_high_v"),
+    only_where=("works_given",),
     sources=("maker-appliance-data, voltages that a device works between",),
     remedy=words("Feed it through a converter of its own voltage, or lower the charger's highest stage."),
     caution=Caution.LICENSED,

@@ -43,6 +43,7 @@ RULE = Rule(
     about=About.LOAD,
     level=Level.CAUTION,
     needs=("astray_joint", "astray_v", "astray_most_v", "astray_certain"),
+    only_where=("astray_joint",),
     sources=(
         "own-judgement, one lost joint must not destroy a load",
         "common-practice, 16 V as the highest stage of a charger at 12 V",
