@@ -1,9 +1,10 @@
 """Time one solve beside ngspice, in one run on one machine: the same network, many rows of other values.
 
 ngspice gets a deck once, then for each row `alter` of every resistor and load power, and `op`; what counts
-is the time of its process less that of the same process without rows. Only resistors and load powers vary,
-because those it can alter cheaply; it starts each row from the no-load point. The solver gets the same rows
-one by one and as one batch. Before anything is timed, the first rows are compared node by node.
+is the processor time of its process less that of the same process without rows. It is processor time on both
+sides, so that other work on the machine counts for neither. Only resistors and load powers vary, because
+those it can alter cheaply; it starts each row from the no-load point. The solver gets the same rows one by
+one and as one batch. Before anything is timed, the first rows are compared node by node.
 
 Run: python benchmarks/spice_ratio.py [--rows 1000] [--seeds 3]
 """
@@ -12,6 +13,7 @@ from __future__ import annotations
 
 import argparse
 import re
+import resource
 import shutil
 import statistics
 import subprocess
@@ -79,7 +81,7 @@ def _alters(row: Case) -> list[str]:
 
 
 def run_spice(ngspice: str, deck: str, commands: Sequence[str]) -> tuple[float, str]:
-    """Run the deck with these commands; return seconds of the process and its output."""
+    """Run the deck with these commands; return processor seconds and its output."""
     script = [
         "* rows",
         ".control",
@@ -95,11 +97,17 @@ def run_spice(ngspice: str, deck: str, commands: Sequence[str]) -> tuple[float, 
         folder = Path(name)
         (folder / "network.cir").write_text(deck, encoding="ascii")
         (folder / "rows.cir").write_text("\n".join(script), encoding="ascii")
-        begin = time.perf_counter()
+        begin_s = _children_s()
         done = subprocess.run(
             [ngspice, "-b", "rows.cir"], cwd=folder, capture_output=True, text=True, check=False
         )
-        return time.perf_counter() - begin, done.stdout
+        return _children_s() - begin_s, done.stdout
+
+
+def _children_s() -> float:
+    """Processor seconds of all processes that were started and have ended."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def _compare(ngspice: str, case: Case, deck: str, rows: Sequence[Case]) -> tuple[int, float]:
@@ -128,15 +136,15 @@ def _time_solver(network: Network, rows: Sequence[Case]) -> tuple[float, float, 
     """Return microseconds a row one by one and as a batch, and how many rows of the batch have no point."""
     singles = [tuple(e.values for e in row.elements) for row in rows]
     solve_one(network, singles[0])
-    begin = time.perf_counter()
+    begin = time.process_time()
     for values in singles:
         solve_one(network, values)
-    one_s = (time.perf_counter() - begin) / len(rows)
+    one_s = (time.process_time() - begin) / len(rows)
     columns = _columns(rows)
     solve_rows(network, columns)
-    begin = time.perf_counter()
+    begin = time.process_time()
     solved = solve_rows(network, columns)
-    batch_s = (time.perf_counter() - begin) / len(rows)
+    batch_s = (time.process_time() - begin) / len(rows)
     unsolved = sum(solved.row(k).status is not Status.FOUND for k in range(len(rows)))
     return 1e6 * one_s, 1e6 * batch_s, unsolved
 
@@ -189,11 +197,12 @@ def main() -> None:
         return
     for heated in (False, True):
         print(f"\n{'heated' if heated else 'cold'} wires, {chosen.rows} rows each, microseconds a solve")
-        ratios_one, ratios_batch = [], []
+        ratios_one, ratios_batch, ratios_bare = [], [], []
         for case in _easy_cases(chosen.seeds, heated=heated):
             t = measure(ngspice, case, chosen.rows)
             ratios_one.append(t.spice_us / t.one_us)
             ratios_batch.append(t.spice_us / t.batch_us)
+            ratios_bare.append(t.spice_bare_us / t.one_us)
             print(
                 f"  {t.nodes} nodes, {t.branches} branches: single {t.one_us:.0f}, batch {t.batch_us:.1f},"
                 f" ngspice alter+op {t.spice_us:.0f} (op alone {t.spice_bare_us:.0f});"
@@ -202,7 +211,8 @@ def main() -> None:
             )
         print(
             f"  ngspice takes {statistics.median(ratios_one):.1f} times as long as one by one,"
-            f" {statistics.median(ratios_batch):.0f} times as long as the batch (medians)"
+            f" {statistics.median(ratios_batch):.0f} times as long as the batch;"
+            f" its `op` alone {statistics.median(ratios_bare):.1f} times as long as one by one (medians)"
         )
 
 
