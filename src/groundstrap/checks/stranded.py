@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import StrEnum
 
+from groundstrap.assess.takers import takes
 from groundstrap.checks.facts import CircuitSubject, Facts
 from groundstrap.checks.once import once
 from groundstrap.checks.reach import reached
 from groundstrap.model import Load, Passage, State, Supply
 
-__all__ = ["Side", "is_stranded", "stranded"]
+__all__ = ["Side", "charging_from", "is_stranded", "stranded"]
 
 
 class Side(StrEnum):
@@ -36,7 +37,26 @@ def stranded(subject: CircuitSubject) -> tuple[str, Side] | None:
         side = _side(facts, plus, minus)
         if side is not None:
             return name, side
-    return None
+    machine = charging_from(subject)
+    side = None if machine is None else _taken_by(facts, machine)
+    return None if machine is None or side is None else (machine.name, side)
+
+
+def charging_from(subject: CircuitSubject) -> Supply | None:
+    """Return the charger, converter or panel whose output a circuit begins at; None of any other."""
+    machine = subject.facts.machine_at(subject.circuit.start)
+    return machine if machine is not None and not subject.circuit.loads else None
+
+
+def _taken_by(facts: Facts, machine: Supply) -> Side | None:
+    """Which way from what charges leads to nothing that takes its current; None where both do."""
+    out, back = _metal(facts, machine.plus), _metal(facts, machine.minus)
+    pairs = [(facts.point(plus), facts.point(minus)) for plus, minus in takes(facts.installation)]
+    if any(plus in out and minus in back for plus, minus in pairs) or _is_old(facts, out | back):
+        return None
+    if not any(plus in out for plus, _ in pairs):
+        return Side.OUT
+    return Side.BOTH if any(minus in back for _, minus in pairs) else Side.BACK
 
 
 def is_stranded(facts: Facts, load: Load) -> bool:

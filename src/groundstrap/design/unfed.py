@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from groundstrap.assess import Topology, Wiring
 from groundstrap.assess.bonds import bonded_fuses
+from groundstrap.assess.takers import takes
 from groundstrap.assess.topology import UnionFind
-from groundstrap.model import Circuit, State
+from groundstrap.model import Circuit, Installation, State, SupplyKind
 
 __all__ = ["unfed_circuits"]
 
@@ -31,11 +32,12 @@ def _unfed(wiring: Wiring) -> Mapping[str, str]:
         and wiring.currents.draws[name].source is None
         and load.state is not State.REMOVE
     }
-    if not suspects:
-        return {}
-    lost = _lost(topology, suspects)
     new = [circuit for circuit in installation.circuits.values() if circuit.state is State.NEW]
-    found = {c.name: c.loads[0] for c in new if c.loads and set(c.loads) <= lost}
+    found = _giving_nothing(wiring, new)
+    if not suspects:
+        return found
+    lost = _lost(topology, suspects)
+    found |= {c.name: c.loads[0] for c in new if c.loads and set(c.loads) <= lost}
     before = -1
     while len(found) > before:
         before = len(found)
@@ -58,15 +60,58 @@ def _useless_bonds(wiring: Wiring, new: Sequence[Circuit], found: Mapping[str, s
     return lost
 
 
-def _lost(topology: Topology, suspects: set[str]) -> set[str]:
-    """Loads with a side from which no metal leads to a post of any source, nor to anything old."""
+def _giving_nothing(wiring: Wiring, new: Sequence[Circuit]) -> dict[str, str]:
+    """New cable from what charges, with that, where nothing that it leads to comes back to its negative."""
+    installation, topology = wiring.installation, wiring.topology
+    begins = {circuit.start for circuit in new}
+    machines = [
+        supply
+        for supply in installation.supplies.values()
+        if supply.kind is not SupplyKind.BATTERY
+        and supply.state is not State.REMOVE
+        and supply.plus in begins
+    ]
+    if not machines:
+        return {}
+    sets = _joined(topology)
+    old = _roots(topology, sets, _old_points(installation))
+    takers = {_ends(topology, sets, plus, minus) for plus, minus in takes(installation)}
+    found: dict[str, str] = {}
+    for machine in machines:
+        ways = _ends(topology, sets, machine.plus, machine.minus)
+        if ways in takers or set(ways) & old:
+            continue
+        for circuit in new:
+            idle = all(wiring.currents.pieces[wire.name].continuous_a == 0.0 for wire in circuit.wires)
+            behind = not circuit.loads and sets.root(topology.node(circuit.start)) == ways[0]
+            if circuit.start == machine.plus or (behind and idle and circuit.converter is None):
+                found.setdefault(circuit.name, machine.name)
+    return found
+
+
+def _joined(topology: Topology) -> UnionFind:
+    """Nodes that metal joins."""
     sets = UnionFind(len(topology.nodes))
     for piece in topology.pieces:
         if piece.conducts:
             sets.join(piece.start, piece.end)
-    ends = {
-        sets.root(topology.node_of[point]) for point in _known_ends(topology) if point in topology.node_of
-    }
+    return sets
+
+
+def _roots(topology: Topology, sets: UnionFind, points: Iterable[str]) -> set[int]:
+    return {sets.root(topology.node_of[point]) for point in points if point in topology.node_of}
+
+
+def _ends(topology: Topology, sets: UnionFind, plus: str, minus: str) -> tuple[int, int]:
+    """What its two poles are joined to; -1 for one that nothing leads to."""
+    out, back = (sets.root(topology.node_of[p]) if p in topology.node_of else -1 for p in (plus, minus))
+    return out, back
+
+
+def _lost(topology: Topology, suspects: set[str]) -> set[str]:
+    """Loads with a side from which no metal leads to a post of any source, nor to anything old."""
+    sets = _joined(topology)
+    ends = _roots(topology, sets, _known_ends(topology.installation))
     loads = topology.installation.loads
     return {
         name
@@ -75,12 +120,16 @@ def _lost(topology: Topology, suspects: set[str]) -> set[str]:
     }
 
 
-def _known_ends(topology: Topology) -> list[str]:
+def _known_ends(installation: Installation) -> list[str]:
     """Posts of sources, and whatever is in the vehicle already."""
-    installation = topology.installation
     supplies = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
     points = [point for s in supplies for point in (s.plus, s.minus, *s.taps)]
-    points += [name for name, gear in installation.gear.items() if gear.state is State.EXISTING]
+    return points + _old_points(installation)
+
+
+def _old_points(installation: Installation) -> list[str]:
+    """What is in the vehicle already, of which not all is drawn."""
+    points = [name for name, gear in installation.gear.items() if gear.state is State.EXISTING]
     old = [c for c in installation.circuits.values() if c.state is State.EXISTING]
     return points + [end for circuit in old for end in (circuit.start, circuit.end)]
 

@@ -175,8 +175,9 @@ class _Implied:
             self.tie(supply.minus, first.minus, "alternator", why)
 
     def other(self, supply: Supply, first: Supply | None) -> None:
-        """Tie the negative of a charger, converter or panel to the job's return."""
-        end = self.return_point(supply) or (first.minus if first is not None else None)
+        """Draw the negative of a new charger or converter; tie one that is there, and a panel's."""
+        charged = self.charged_by(supply) or first
+        end = self.return_point(supply) or (charged.minus if charged is not None else None)
         common = supply.kind in CONVERTERS and not supply.isolated and supply.in_minus is not None
         if common and supply.in_minus is not None:
             why = words("input and output of a converter that is not isolated share their negative")
@@ -187,13 +188,35 @@ class _Implied:
         # bridge that wire.
         if common and end is not None and self.input_returns_to(supply, end):
             return
-        if end is not None:
-            self.tie(
-                supply.minus,
-                end,
-                "charger negative",
-                words("a supply's negative that nobody drew is on the return"),
-            )
+        why = words("a supply's negative that nobody drew is on the return")
+        if end is not None and not self.draws_output(supply, charged, why):
+            self.tie(supply.minus, end, "charger negative", why)
+
+    def charged_by(self, supply: Supply) -> Supply | None:
+        """Return the battery that a cable from its plus ends at, where somebody drew that one's negative.
+
+        One that is implied leads to the first battery: what charges comes back over it, so that it is sized.
+        """
+        ends = {
+            built.end.entry
+            for built in self.circuits.built.values()
+            if built.start.leave == supply.plus and built.draft.state is not State.REMOVE
+        }
+        charged = (battery for battery in self.equipment.batteries if battery.plus in ends)
+        return next((battery for battery in charged if battery.minus in self.drawn), None)
+
+    def draws_output(self, supply: Supply, charged: Supply | None, why: str) -> bool:
+        """Draw the negative of a new charger or converter; False where it is no cable of the work."""
+        on_panel = supply.kind not in CONVERTERS
+        if on_panel or supply.state is not State.NEW or supply.assumed or supply.minus in self.returned:
+            return False
+        if supply.plus not in self.drawn:
+            return False
+        stop = self.return_stop(supply)
+        end = self.end_of(stop, supply, charged)
+        place = stop.place if stop is not None else charged.place if charged is not None else supply.place
+        said = words("{why}, and this one is part of the work: draw it", why=why)
+        return draw_negative(self.circuits, supply, end, place, said)
 
     def input_returns_to(self, supply: Supply, end: str) -> bool:
         return any(

@@ -5,19 +5,33 @@ from __future__ import annotations
 from groundstrap.checks.facts import CircuitSubject
 from groundstrap.checks.once import once
 from groundstrap.checks.rule import About
-from groundstrap.checks.stranded import stranded
+from groundstrap.checks.stranded import charging_from, stranded
 from groundstrap.checks.words import one_of
+from groundstrap.model import Passage, State
 
 __all__: list[str] = []
 
 
 def serves_something(subject: CircuitSubject) -> bool:
-    """Whether it leads to a load or to a converter's input."""
-    return bool(subject.circuit.loads) or subject.circuit.converter is not None
+    """Whether it leads to a load or to a converter's input, or begins at what charges."""
+    served = bool(subject.circuit.loads) or subject.circuit.converter is not None
+    return served or charging_from(subject) is not None
+
+
+def charges_nothing(subject: CircuitSubject) -> bool:
+    """Whether it begins at what charges, and nothing takes that current back to its minus."""
+    return charging_from(subject) is not None and stranded(subject) is not None
+
+
+def as_found(subject: CircuitSubject) -> bool:
+    """Whether it is there already, or ends where nobody knows: what it leads to is not all drawn."""
+    circuit = subject.circuit
+    lost = any(isinstance(e, Passage) and e.what == "unknown" for e in (*circuit.path, *circuit.back))
+    return lost or not circuit.return_known or circuit.state is State.EXISTING
 
 
 def unfed(subject: CircuitSubject) -> str:
-    """The loads or converters that one missing piece leaves without a source; empty where there are none."""
+    """What one missing piece leaves without a source, or with nothing to charge; empty where none."""
     if stranded(subject) is None:
         return ""
     alike = (stranded(each) for each in _alike(subject))

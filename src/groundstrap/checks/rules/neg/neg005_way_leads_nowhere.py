@@ -8,7 +8,8 @@ metal it happens to touch.
 
 Applies to
 ----------
-Circuits that lead to a load or to a converter's input, all switches taken as closed.
+New circuits that lead to a load or to a converter's input, or begin at a charger's or converter's output,
+all switches taken as closed.
 
 Known limits
 ------------
@@ -41,7 +42,16 @@ RULE = Rule(
     since="0.1",
     about=About.CIRCUIT,
     level=Level.STOP,
-    needs=("serves_something", "unfed", "unfed_told_at", "way_that_ends", "starts_at", "comes_back_to"),
+    needs=(
+        "serves_something",
+        "as_found",
+        "charges_nothing",
+        "unfed",
+        "unfed_told_at",
+        "way_that_ends",
+        "starts_at",
+        "comes_back_to",
+    ),
     sources=("own-judgement, what is listed is drawn",),
     remedy=words(
         "Draw the cable that joins this point to the battery, or bring the circuit to one that is joined."
@@ -54,6 +64,8 @@ RULE = Rule(
 def check(
     *,
     serves_something: bool,
+    as_found: bool,
+    charges_nothing: bool,
     unfed: str,
     unfed_told_at: str,
     way_that_ends: str,
@@ -62,11 +74,22 @@ def check(
 ) -> Verdict:
     """Judge one circuit."""
     if not serves_something:
-        return not_applicable("it leads to no load and no converter")
+        return not_applicable("it leads to no load and no converter, and begins at none")
+    if as_found:
+        return not_applicable("it is there already, or a way of it is not known: nobody draws all of that")
     if not unfed:
         return passed("its ways out and back lead to a source")
     if unfed_told_at:
         return not_applicable("the point where it ends is told of at another circuit")
+    if charges_nothing:
+        text = words(
+            "no way leads from {starts_at} through anything that takes current and back to {comes_back_to}: "
+            "{unfed} charges nothing",
+            starts_at=starts_at,
+            comes_back_to=comes_back_to,
+            unfed=unfed,
+        )
+        return failed(text)
     if way_that_ends == "back":
         return failed(
             words(
