@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from groundstrap.checks import Rule, rule
+from groundstrap.checks import rules as every_rule
 from groundstrap.errors import CallError, UnknownNameError
 from groundstrap.tables import Table, list_tables, show
 
-__all__ = ["explain", "table", "tables"]
+__all__ = ["explain", "rules", "table", "tables"]
 
 
 def explain(name: str) -> Rule:
@@ -27,6 +28,11 @@ def explain(name: str) -> Rule:
     except UnknownNameError as error:
         wanted = "an id or a name that `groundstrap explain` lists"
         raise CallError("no rule of that name", wanted=wanted, given=name, nearest=error.nearest) from None
+
+
+def rules() -> tuple[Rule, ...]:
+    """Return every rule, in the order of their ids."""
+    return tuple(every_rule())
 
 
 def tables() -> tuple[str, ...]:

@@ -20,7 +20,7 @@ from groundstrap.web.guards import BodyLimit, NoForgery, OurNames, Pace
 from groundstrap.web.headers import SecurityHeaders
 from groundstrap.web.pages import routes as pages
 from groundstrap.web.problems import Problem, Refused, of_error, send_problem, wants_page
-from groundstrap.web.routes import answers, sessions
+from groundstrap.web.routes import answers, jobs, lookups, packs, photos, sessions
 from groundstrap.web.settings import Settings
 from groundstrap.web.signing import Door
 from groundstrap.web.statics import StaticFiles
@@ -105,8 +105,8 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.settings, app.state.work, app.state.visitors = settings, work, visitors
     app.state.statics, app.state.door = statics, Door(settings)
     app.router.routes.append(statics.route())
-    for each in (answers.router, sessions.router):
-        app.include_router(each)
+    for each in (answers, jobs, photos, packs, lookups, sessions):
+        app.include_router(each.router)
     app.include_router(pages.router)
     app.add_exception_handler(Refused, _refused)
     app.add_exception_handler(GroundstrapError, _stopped)

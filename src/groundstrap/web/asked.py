@@ -52,7 +52,7 @@ VisitorHere = Annotated[Visitor, Depends(visitor_of)]
 
 
 def who_saves(visitor: Visitor, given: str | None = None) -> str:
-    """Return the name that a save is kept under: of whoever is signed in, else as given, else as once typed."""
+    """Return the name that a save is kept under: of the sign-in, else as given, else as once typed."""
     if visitor.signed_in and visitor.who:
         return visitor.who
     return (given or "").strip() or visitor.who or "somebody"

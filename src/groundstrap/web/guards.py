@@ -1,4 +1,4 @@
-"""What a request has to pass before anything of ours looks at it: name, place of origin, token, size, pace."""
+"""What a request has to pass before anything of ours looks at it: name, origin, token, size, pace."""
 
 from __future__ import annotations
 
@@ -153,7 +153,7 @@ class _Body:
 
 
 class NoForgery:
-    """Takes a change only from our own pages: the place of origin must be ours, and the token the visitor's."""
+    """Takes a change only from our own pages: the origin must be ours, and the token the visitor's."""
 
     def __init__(self, app: ASGIApp, visitors: Visitors) -> None:
         """Keep who knows the tokens."""

@@ -11,7 +11,14 @@ from starlette.responses import Response
 from starlette.types import Receive, Scope, Send
 
 from groundstrap import api
-from groundstrap.errors import CallError, CannotDoError, GroundstrapError, JobError, UnknownNameError
+from groundstrap.errors import (
+    CallError,
+    CannotDoError,
+    GroundstrapError,
+    JobError,
+    NotOnShelfError,
+    UnknownNameError,
+)
 from groundstrap.records import dataclass
 
 __all__ = ["Problem", "Refused", "of_error", "send_problem", "wants_page"]
@@ -84,7 +91,8 @@ class Problem:
 _PAGE: Final = (
     '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
     '<meta name="viewport" content="width=device-width, initial-scale=1"></head>'
-    '<body><main><h1>{title}</h1><p>{detail}</p><p>{next}</p><p><a href="/">To the bench</a></p></main></body></html>'
+    "<body><main><h1>{title}</h1><p>{detail}</p><p>{next}</p>"
+    '<p><a href="/">To the bench</a></p></main></body></html>'
 )
 
 
@@ -110,7 +118,7 @@ def of_error(error: GroundstrapError) -> Problem:
         )
     if isinstance(error, CannotDoError):
         return Problem(status=503, kind="cannot-do", detail=error.reason, next_step=error.next_step)
-    status = 404 if isinstance(error, UnknownNameError) else 422
+    status = 404 if isinstance(error, UnknownNameError | NotOnShelfError) else 422
     wanted = str(getattr(error, "wanted", "see what is named"))
     detail = error.reason if isinstance(error, CallError) else str(error)
     return Problem(status=status, kind="call", detail=detail, next_step=f"wanted {wanted}", faults=faults)

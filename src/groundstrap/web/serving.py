@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 import uvicorn
 
@@ -47,7 +48,7 @@ class _Server(uvicorn.Server):
         super().__init__(config)
         self._ready = ready
 
-    async def startup(self, sockets: list[object] | None = None) -> None:
-        await super().startup(sockets)  # type: ignore[arg-type]
+    async def startup(self, sockets: Any = None) -> None:
+        await super().startup(sockets)
         if self.started and self._ready is not None:
             self._ready()

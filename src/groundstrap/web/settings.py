@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import os
 import platform
-import sys
-from pathlib import Path
 from typing import Final
 
 from groundstrap.records import dataclass
 
-__all__ = ["LOOPBACK_NAMES", "Limits", "Settings", "data_folder"]
+__all__ = ["LOOPBACK_NAMES", "Limits", "Settings", "machine_names"]
 
 LOOPBACK_NAMES: Final = frozenset({"localhost", "127.0.0.1", "[::1]"})
 
@@ -67,18 +64,6 @@ class Settings:
     def shared(self) -> bool:
         """Whether others on the network may come in."""
         return self.passphrase_hash is not None
-
-
-def data_folder() -> Path:
-    """Return the folder where a user's programs keep their data, with our own name at its end."""
-    own = os.environ.get("GROUNDSTRAP_DATA")
-    if own:
-        return Path(own)
-    if sys.platform == "darwin":
-        return Path.home() / "Library" / "Application Support" / "groundstrap"
-    if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local") / "groundstrap"
-    return Path(os.environ.get("XDG_DATA_HOME") or Path.home() / ".local" / "share") / "groundstrap"
 
 
 def machine_names() -> frozenset[str]:

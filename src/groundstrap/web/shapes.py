@@ -8,17 +8,50 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 __all__ = [
     "Answered",
+    "CheckAsked",
+    "Choice",
     "ComparisonAsked",
     "DrawingAsked",
+    "DrawingsTold",
     "EditAsked",
     "EditsAsked",
     "Fault",
+    "FileName",
+    "Files",
     "FormAsked",
+    "ImportedTold",
+    "JobAsked",
+    "JobId",
+    "JobTold",
+    "JobsTold",
+    "Key",
+    "Language",
+    "Line",
+    "LineTold",
+    "LinesTold",
+    "OpenedTold",
     "PackRequest",
     "PackTold",
+    "Paper",
+    "PhotoTold",
+    "PhotosTold",
+    "Place",
     "ProblemTold",
     "Question",
+    "RestoreAsked",
+    "RevisionTold",
+    "RuleTold",
+    "RulesTold",
+    "SaveAsked",
+    "SavedTold",
+    "TableTold",
+    "TablesTold",
+    "TermTold",
+    "TermsTold",
+    "Text",
     "TextTold",
+    "Units",
+    "Who",
 ]
 
 
@@ -32,8 +65,11 @@ def _can_be_kept(text: str) -> str:
 Text = Annotated[str, Field(max_length=400_000), AfterValidator(_can_be_kept)]
 """Text of a job."""
 Line = Annotated[str, Field(max_length=1_000), AfterValidator(_can_be_kept)]
+Who = Annotated[str, Field(max_length=80, pattern=r"^[^\x00-\x1f\x7f]*$")]
 FileName = Annotated[str, Field(min_length=1, max_length=120, pattern=r"^[^/\\\x00-\x1f]+$")]
 Files = Annotated[dict[FileName, Text], Field(max_length=50)]
+Key = Annotated[str, Field(max_length=400)]
+Place = Annotated[int, Field(ge=0, le=100_000)]
 Units = Literal["metric", "us"]
 Paper = Literal["a4", "letter"]
 Language = Annotated[str, Field(pattern=r"^[a-z]{2,3}$")]
@@ -66,8 +102,8 @@ class Question(_Asked):
 class DrawingAsked(Question):
     """A job whose drawing is wanted."""
 
-    compact: bool = Field(False, description="One column, 390 pixels wide.")
-    routes: bool = Field(False, description="Places and runs in the place of the wiring.")
+    compact: bool = Field(default=False, description="One column, 390 pixels wide.")
+    routes: bool = Field(default=False, description="Places and runs in the place of the wiring.")
     paper: Paper = "a4"
 
 
@@ -92,7 +128,7 @@ class EditAsked(_Asked):
     ] = Field(description="Keys from the file's root; items of a list by their number from 0.")
     value: str | list[Any] | dict[str, Any] | None = Field(
         None,
-        description="What is put there: a text as the file has it, a list or a map; the new name of a rename.",
+        description="A text as the file has it, a list or a map; of a rename the new name.",
     )
     do: Literal["set", "remove", "add", "rename", "move"] | None = None
     before: Annotated[str, Field(max_length=400)] | Annotated[int, Field(ge=0, le=100_000)] | None = Field(
@@ -110,6 +146,14 @@ class EditsAsked(_Asked):
 class FormAsked(Question):
     """A text that is wanted as a form."""
 
+    base: int = Field(
+        0, ge=0, le=10_000_000, description="For a part of a page: the revision it is written from."
+    )
+    open: Annotated[list[Line], Field(max_length=200)] = Field(
+        default_factory=list, description="For a part of a page: ids of entries whose fields are shown."
+    )
+    only: Line = Field("", description="For a part of a page: id of the one entry that is wanted.")
+
 
 class PackRequest(Question):
     """A pack that is to be made."""
@@ -119,6 +163,187 @@ class PackRequest(Question):
     )
     paper: Paper = "a4"
     meter: Annotated[str, Field(max_length=40)] = "handheld"
+
+
+class CheckAsked(Question):
+    """A job that is judged as it stands."""
+
+
+class JobAsked(_Asked):
+    """A job that is to be kept as a new one."""
+
+    text: Text
+    files: Files | None = None
+    who: Who = Field("", description="Who saves; the name of a sign-in counts more.")
+    note: Line = ""
+
+
+class Choice(_Asked):
+    """What was decided where both had changed the same."""
+
+    path: Annotated[list[Key | Place], Field(max_length=20)]
+    take: Literal["mine", "theirs"]
+
+
+class SaveAsked(JobAsked):
+    """A text that is to be the next revision of a job."""
+
+    based_on: Annotated[int, Field(ge=1, le=2_000_000_000)] = Field(
+        description="Number of the revision that it was written from."
+    )
+    choices: Annotated[list[Choice], Field(max_length=1_000)] = Field(
+        default_factory=list, description="Where a clash was answered already: what `merged` is to have."
+    )
+
+
+class RestoreAsked(_Asked):
+    """Who brings a revision back, and why."""
+
+    who: Who = ""
+    note: Line = ""
+
+
+class JobTold(_Told):
+    """A job as the shelf lists it."""
+
+    id: str
+    title: str
+    vehicle: str
+    latest: int
+    who: str
+    begun_utc: str
+    changed_utc: str
+    removed_utc: str | None = None
+    removed_by: str = ""
+
+
+class JobsTold(_Told):
+    """Jobs, what was changed last first."""
+
+    jobs: list[JobTold]
+
+
+class LineTold(_Told):
+    """A revision without its text."""
+
+    job_id: str
+    number: int
+    who: str
+    when_utc: str
+    note: str
+    fingerprint: str
+    title: str
+    vehicle: str
+    based_on: int | None = None
+    restored_from: int | None = None
+
+
+class LinesTold(_Told):
+    """All revisions of a job, the newest first."""
+
+    revisions: list[LineTold]
+
+
+class RevisionTold(LineTold):
+    """A revision with its text and the files beside it."""
+
+    text: str
+    files: dict[str, str]
+
+
+class OpenedTold(_Told):
+    """A job and its newest revision."""
+
+    job: JobTold
+    revision: RevisionTold
+
+
+class SavedTold(_Told):
+    """What was saved is on disk as this revision."""
+
+    job_id: str
+    number: int
+    new: bool
+
+
+class ImportedTold(_Told):
+    """A job that came from a file, and the files of it that belong to no job."""
+
+    job: JobTold
+    left_out: list[str]
+
+
+class PhotoTold(_Told):
+    """A picture that belongs to a job."""
+
+    id: str
+    job_id: str
+    caption: str
+    who: str
+    when_utc: str
+    media_type: str
+    size_bytes: int
+
+
+class PhotosTold(_Told):
+    """The photos of a job."""
+
+    photos: list[PhotoTold]
+
+
+class DrawingsTold(_Told):
+    """Drawings: file name -> SVG."""
+
+    drawings: dict[str, str]
+
+
+class RuleTold(_Told):
+    """A rule."""
+
+    id: str
+    slug: str
+    level: str
+    status: str
+    statement: str
+    why: str
+    remedy: str
+    sources: list[str]
+
+
+class RulesTold(_Told):
+    """Every rule."""
+
+    rules: list[RuleTold]
+
+
+class TermTold(_Told):
+    """A term and what it means."""
+
+    key: str
+    word: str
+    text: str
+
+
+class TermsTold(_Told):
+    """Every term of the pages."""
+
+    terms: list[TermTold]
+
+
+class TablesTold(_Told):
+    """The names of the reference tables."""
+
+    tables: list[str]
+
+
+class TableTold(_Told):
+    """A reference table."""
+
+    name: str
+    title: str
+    source: str
+    locator: str
+    rows: list[dict[str, str]]
 
 
 class TextTold(_Told):

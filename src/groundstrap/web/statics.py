@@ -1,4 +1,4 @@
-"""Files of the page itself: read once, compressed once, under an address that changes with what is in them."""
+"""Files of the page itself: read once, compressed once, each under an address that changes with them."""
 
 from __future__ import annotations
 

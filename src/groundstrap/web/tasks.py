@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import json
 import tempfile
 from collections import OrderedDict
 from collections.abc import Callable, Mapping
@@ -106,14 +107,16 @@ def answer_html(asked: Asked, look: Look) -> str:
     return shown.answer_part(planned(asked), look)
 
 
-def first_answer(asked: Asked) -> str:
+def vetting(asked: Asked) -> str:
     """Return what every load really draws, as JSON."""
     return api.vet_json(api.vet(read(asked)))
 
 
 def circuit(asked: Asked, name: str, units: str | None, language: str) -> object:
-    """Return one circuit in full."""
-    return plain(api.circuit_sheet(planned(asked), name, units=units, language_code=language))
+    """Return one circuit in full: its numbers as they are, and as a screen shows them."""
+    plan = planned(asked)
+    shown_ = plain(api.circuit_sheet(plan, name, units=units, language_code=language))
+    return {"circuit": json.loads(api.plan_json(plan))["circuits"].get(name, {}), "shown": shown_}
 
 
 def circuit_html(asked: Asked, name: str, look: Look) -> str:
@@ -122,8 +125,10 @@ def circuit_html(asked: Asked, name: str, look: Look) -> str:
 
 
 def load(asked: Asked, name: str, units: str | None, language: str) -> object:
-    """Return one load in full."""
-    return plain(api.load_sheet(planned(asked), name, units=units, language_code=language))
+    """Return one load in full: its numbers as they are, and as a screen shows them."""
+    plan = planned(asked)
+    shown_ = plain(api.load_sheet(plan, name, units=units, language_code=language))
+    return {"load": json.loads(api.plan_json(plan))["loads"].get(name, {}), "shown": shown_}
 
 
 def load_html(asked: Asked, name: str, look: Look) -> str:
@@ -156,6 +161,16 @@ def comparison(left: Asked, right: Asked, units: str | None) -> object:
     return plain(api.comparison(planned(left), planned(right), units=units))
 
 
+def both(left: Asked, right: Asked, units: str | None) -> api.Comparison:
+    """Return two jobs side by side, as a page shows them."""
+    return api.comparison(planned(left), planned(right), units=units)
+
+
+def forms_html(text: str, look: Look, more: Mapping[str, Any]) -> str:
+    """Return the forms of a job, as a part of a page."""
+    return shown.forms_part(text, look, **more)
+
+
 def pinned(asked: Asked) -> object:
     """Return the text of a job with its choices written into it."""
     return plain(api.pin(read(asked), planned(asked)))
@@ -169,6 +184,11 @@ def form(asked: Asked) -> object:
 def edited(text: str, edits: tuple[api.Edit, ...]) -> str:
     """Return a job's text with edits made."""
     return api.edited(text, edits)
+
+
+def photo(data: bytes) -> bytes:
+    """Return a photo that was made anew."""
+    return api.clean_photo(data)
 
 
 def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> dict[str, bytes]:

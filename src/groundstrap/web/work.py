@@ -117,7 +117,7 @@ class Work:
         given : object
             Its arguments; the first is the job where it is about one.
         request : Request or None
-            Whose task it is: where that has gone meanwhile, or a newer one of the same page has come, it is dropped.
+            Whose task it is: where that has gone, or a newer one of the same page has come, it is dropped.
         keep : bool
             Whether what came out may be given to the next who asks the same.
         """
@@ -157,7 +157,7 @@ class Work:
                     each.cancel()
 
     async def shelf(self, do: Callable[[api.Shelf], _Found]) -> _Found:
-        """Have something done at the shelf, beside everything else: `await work.shelf(lambda s: s.jobs())`."""
+        """Have something done at the shelf: `await work.shelf(lambda s: s.jobs())`."""
         shelf = self._shelf
         if shelf is None:
             raise Refused(_NOT_OPEN)
@@ -173,6 +173,11 @@ class Work:
             except UnknownNameError:
                 files = {}
         return Asked(text=text, files=tuple(sorted((files or {}).items())))
+
+    async def photo(self, data: bytes) -> bytes:
+        """Return a photo that was made anew by a worker: one that is made to do harm harms nobody else."""
+        found: bytes = await self._planners.do(tasks.photo, data, seconds=self.settings.limits.plan_seconds)
+        return found
 
     def begin_pack(self, wanted: PackAsked) -> PackState:
         """Begin a pack, and return what it can be asked for by."""

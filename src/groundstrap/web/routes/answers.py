@@ -1,7 +1,8 @@
-"""Answers to a text: the plan, a circuit, a load, drawings, a comparison; edits and forms of the text itself."""
+"""Answers to a text: the plan, a circuit, a load, drawings, a comparison; edits and forms of the text."""
 
 from __future__ import annotations
 
+from collections.abc import Awaitable
 from typing import Annotated
 
 from fastapi import APIRouter, Path, Request, Response
@@ -10,13 +11,15 @@ from starlette.responses import HTMLResponse, JSONResponse
 from groundstrap import api
 from groundstrap.errors import JobError
 from groundstrap.web import tasks
-from groundstrap.web.asked import WorkHere, wants_html
+from groundstrap.web.asked import VisitorHere, WorkHere, wants_html
 from groundstrap.web.pages import shown
 from groundstrap.web.pages.rendering import Look
 from groundstrap.web.problems import of_error
 from groundstrap.web.shapes import (
     Answered,
+    ComparisonAsked,
     DrawingAsked,
+    DrawingsTold,
     EditAsked,
     EditsAsked,
     FormAsked,
@@ -33,7 +36,7 @@ PLAIN = "application/json"
 
 def look_of(question: Question, *, wide: bool = True) -> Look:
     """Return how a part of a page is wanted."""
-    at = f"/jobs/{question.job}/" if question.job else ""
+    at = f"/jobs/{question.job}" if question.job else ""
     return Look(code=question.language, units=question.units, at=at, write=bool(question.job), wide=wide)
 
 
@@ -44,8 +47,13 @@ async def answers(question: Question, request: Request, work: WorkHere) -> Respo
     if not wants_html(request):
         return Response(await work.done(tasks.answer, asked, request=request), media_type=PLAIN)
     look = look_of(question)
+    return await _part(look, work.done(tasks.answer_html, asked, look, request=request))
+
+
+async def _part(look: Look, making: Awaitable[str]) -> HTMLResponse:
+    """A part of a page, or the faults that stand against it."""
     try:
-        return HTMLResponse(await work.done(tasks.answer_html, asked, look, request=request))
+        return HTMLResponse(await making)
     except JobError as error:
         faults = [dict(each) for each in of_error(error).faults]
         return HTMLResponse(shown.faults_part(faults, look), 422)
@@ -64,8 +72,12 @@ def _edit(given: EditAsked) -> api.Edit:
 
 
 @router.post("/forms")
-async def forms(wanted: FormAsked, work: WorkHere) -> Response:
+async def forms(wanted: FormAsked, request: Request, visitor: VisitorHere, work: WorkHere) -> Response:
     """Return a job as a form: everything it holds and may hold, each with its faults."""
+    if wants_html(request):
+        more = {"csrf": visitor.token, "base": wanted.base, "opened": tuple(wanted.open), "only": wanted.only}
+        look = look_of(wanted)
+        return HTMLResponse(await work.done(tasks.forms_html, wanted.text, look, more, request=request))
     asked = await work.asked(wanted.text, wanted.files, wanted.job)
     return JSONResponse(await work.done(tasks.form, asked))
 
@@ -76,7 +88,8 @@ async def drawings(wanted: DrawingAsked, request: Request, work: WorkHere) -> Re
     asked = await work.asked(wanted.text, wanted.files, wanted.job)
     if wants_html(request):
         look = look_of(wanted, wide=not wanted.compact)
-        return HTMLResponse(await work.done(tasks.drawings_html, asked, look, wanted.routes, request=request))
+        making = work.done(tasks.drawings_html, asked, look, wanted.routes, request=request)
+        return await _part(look, making)
     how = {
         "paper": wanted.paper,
         "units": wanted.units,
@@ -85,3 +98,56 @@ async def drawings(wanted: DrawingAsked, request: Request, work: WorkHere) -> Re
         "routes": wanted.routes,
     }
     return JSONResponse({"drawings": await work.done(tasks.drawings, asked, how, request=request)})
+
+
+@router.post("/circuits/{name}")
+async def circuit(name: Name, wanted: Question, request: Request, work: WorkHere) -> Response:
+    """Return one circuit: its way, where its volts go, its fuse, the working of each number."""
+    asked = await work.asked(wanted.text, wanted.files, wanted.job)
+    if wants_html(request):
+        look = look_of(wanted)
+        return await _part(look, work.done(tasks.circuit_html, asked, name, look, request=request))
+    return JSONResponse(
+        await work.done(tasks.circuit, asked, name, wanted.units, wanted.language, request=request)
+    )
+
+
+@router.post("/loads/{name}")
+async def load(name: Name, wanted: Question, request: Request, work: WorkHere) -> Response:
+    """Return one load: what is claimed for it against what was measured, and what it really draws."""
+    asked = await work.asked(wanted.text, wanted.files, wanted.job)
+    if wants_html(request):
+        look = look_of(wanted)
+        return await _part(look, work.done(tasks.load_html, asked, name, look, request=request))
+    return JSONResponse(
+        await work.done(tasks.load, asked, name, wanted.units, wanted.language, request=request)
+    )
+
+
+@router.post("/curves", response_model=DrawingsTold)
+async def curves(wanted: Question, request: Request, work: WorkHere) -> Response:
+    """Draw time over current of each circuit with a fuse."""
+    asked = await work.asked(wanted.text, wanted.files, wanted.job)
+    return JSONResponse({"drawings": await work.done(tasks.curves, asked, wanted.units, request=request)})
+
+
+@router.post("/vettings", response_model=Answered)
+async def vettings(wanted: Question, request: Request, work: WorkHere) -> Response:
+    """Tell what every load really draws, and what becomes of every claim."""
+    asked = await work.asked(wanted.text, wanted.files, wanted.job)
+    return Response(await work.done(tasks.vetting, asked, request=request), media_type=PLAIN)
+
+
+@router.post("/pins", response_model=TextTold)
+async def pins(wanted: Question, request: Request, work: WorkHere) -> Response:
+    """Write the choices of the plan into the text; what a stop stands against stays open."""
+    asked = await work.asked(wanted.text, wanted.files, wanted.job)
+    return JSONResponse(await work.done(tasks.pinned, asked, request=request))
+
+
+@router.post("/comparisons")
+async def comparisons(wanted: ComparisonAsked, request: Request, work: WorkHere) -> Response:
+    """Lay two jobs side by side: what differs, what each costs, what stands against one alone."""
+    left = await work.asked(wanted.left, wanted.left_files, wanted.job)
+    right = await work.asked(wanted.right, wanted.right_files, wanted.job)
+    return JSONResponse(await work.done(tasks.comparison, left, right, wanted.units, request=request))

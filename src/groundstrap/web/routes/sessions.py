@@ -9,12 +9,12 @@ from pydantic import BaseModel, ConfigDict, Field
 from starlette.responses import JSONResponse
 
 from groundstrap.web.asked import VisitorHere, settings_of, visitors_of
+from groundstrap.web.shapes import Who
 from groundstrap.web.signing import admitted
 
 __all__ = ["router"]
 
 router = APIRouter(prefix="/api/session", tags=["session"])
-Who = Annotated[str, Field(max_length=80, pattern=r"^[^\x00-\x1f\x7f]*$")]
 
 
 class SignInAsked(BaseModel):

@@ -1,0 +1,73 @@
+"""Photos of a job: made anew when they come, so that nothing is in them but the picture."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from fastapi import APIRouter, File, Form, Response, UploadFile
+from starlette.responses import JSONResponse
+
+from groundstrap import api
+from groundstrap.errors import NotOnShelfError
+from groundstrap.web.asked import VisitorHere, WorkHere, who_saves
+from groundstrap.web.routes.jobs import Id
+from groundstrap.web.shapes import PhotosTold, PhotoTold
+
+__all__ = ["router"]
+
+router = APIRouter(prefix="/api/jobs/{job_id}/photos", tags=["shelf"])
+_WANTED = "an id that the job's photos have"
+
+
+@router.get("", response_model=PhotosTold)
+async def photos(job_id: Id, work: WorkHere) -> Response:
+    """List the photos of a job."""
+    found = await work.shelf(lambda shelf: shelf.photos(job_id))
+    return JSONResponse({"photos": [api.shelf_object(each) for each in found]})
+
+
+@router.post("", response_model=PhotoTold, status_code=201)
+async def add(
+    job_id: Id,
+    work: WorkHere,
+    visitor: VisitorHere,
+    file: Annotated[UploadFile, File(description="A JPEG, PNG or WebP.")],
+    caption: Annotated[str, Form(max_length=200)] = "",
+) -> Response:
+    """Add a photo; where it was taken and by what camera does not stay in it."""
+    await work.shelf(lambda shelf: shelf.job(job_id))
+    data, who = await work.photo(await file.read()), who_saves(visitor)
+    made = await work.shelf(lambda shelf: shelf.add_photo(job_id, data, caption, who))
+    return JSONResponse(api.shelf_object(made), 201, {"Location": f"/api/jobs/{job_id}/photos/{made.id}"})
+
+
+@router.get(
+    "/{photo_id}",
+    response_class=Response,
+    responses={200: {"content": {"image/jpeg": {}, "image/png": {}, "image/webp": {}}}},
+)
+async def photo(job_id: Id, photo_id: Id, work: WorkHere) -> Response:
+    """Return a photo."""
+    found = await work.shelf(lambda shelf: _of_job(shelf, job_id, photo_id))
+    headers = {"Cache-Control": "private, max-age=86400", "Content-Disposition": "inline"}
+    return Response(found.data, 200, headers, media_type=found.photo.media_type)
+
+
+@router.delete("/{photo_id}", status_code=204)
+async def remove(job_id: Id, photo_id: Id, work: WorkHere) -> Response:
+    """Take a photo off a job; it is gone for good."""
+
+    def gone(shelf: api.Shelf) -> None:
+        _of_job(shelf, job_id, photo_id)
+        shelf.remove_photo(photo_id)
+
+    await work.shelf(gone)
+    return Response(status_code=204)
+
+
+def _of_job(shelf: api.Shelf, job_id: str, photo_id: str) -> api.PhotoData:
+    """The photo, where it belongs to that job."""
+    found = shelf.photo(photo_id)
+    if found.photo.job_id != job_id:
+        raise NotOnShelfError("photo", photo_id, wanted=_WANTED)
+    return found
