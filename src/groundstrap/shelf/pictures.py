@@ -46,6 +46,7 @@ def clean_photo(data: bytes) -> bytes:
 
 
 def _made_anew(data: bytes) -> bytes:
+    Image.init()  # else a format whose reader was not loaded yet is a missing key
     with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
         if image.width * image.height > _MOST_PIXELS:
             raise _too_large()
