@@ -10,9 +10,16 @@ from groundstrap.job import (
     JobForm,
     KeyForm,
     NamesForm,
+    StockEdit,
+    StockRow,
+    Swap,
     edited,
     form_for,
     job_form,
+    stock_cells,
+    stock_edited,
+    stock_rows,
+    swapped,
 )
 from groundstrap.report.first_words import FirstAnswer, SlipTold, first_look
 
@@ -26,8 +33,15 @@ __all__ = [
     "KeyForm",
     "NamesForm",
     "SlipTold",
+    "StockEdit",
+    "StockRow",
+    "Swap",
     "edited",
     "first_look",
     "form_for",
     "job_form",
+    "stock_cells",
+    "stock_edited",
+    "stock_rows",
+    "swapped",
 ]

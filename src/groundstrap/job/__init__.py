@@ -7,6 +7,8 @@ from groundstrap.job.first_look import FirstLook, Slip, SlipKind, Source, Unders
 from groundstrap.job.new import NewJob, new_job_text, new_job_words, with_answer
 from groundstrap.job.pins import pin
 from groundstrap.job.reader import Job, read_job
+from groundstrap.job.stock_edits import StockEdit, StockRow, stock_cells, stock_edited, stock_rows
+from groundstrap.job.swaps import Swap, swapped
 
 __all__ = [
     "Edit",
@@ -21,6 +23,9 @@ __all__ = [
     "Slip",
     "SlipKind",
     "Source",
+    "StockEdit",
+    "StockRow",
+    "Swap",
     "Understood",
     "decode_job",
     "edited",
@@ -31,6 +36,10 @@ __all__ = [
     "pin",
     "read_job",
     "read_job_file",
+    "stock_cells",
+    "stock_edited",
+    "stock_rows",
+    "swapped",
     "understood",
     "with_answer",
     "write_atomically",

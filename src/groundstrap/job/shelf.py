@@ -10,17 +10,18 @@ from pathlib import Path, PurePosixPath
 from typing import Final, TypeVar
 
 from groundstrap.errors import Fault, GroundstrapError, QuantityError, nearest_name
-from groundstrap.job.faults import Spot, one_of
+from groundstrap.job.faults import Faults, Spot, one_of
 from groundstrap.job.forms import usual_spelling
 from groundstrap.job.schema import MATERIALS
+from groundstrap.job.tree import ScalarNode
 from groundstrap.job.words import known_families, known_family, known_insulation
 from groundstrap.model import CurvePoint, FuseCurve, Stock, StockItem
 from groundstrap.records import dataclass
 from groundstrap.units import Kind, parse, parse_size
 
-__all__ = ["read_curve", "read_stock"]
+__all__ = ["STOCK_COLUMNS", "STOCK_KINDS", "judge_stock", "read_curve", "read_stock"]
 
-_STOCK_COLUMNS: Final = (
+STOCK_COLUMNS: Final = (
     "kind",
     "size",
     "rating",
@@ -34,7 +35,7 @@ _STOCK_COLUMNS: Final = (
     "pack",
     "reel",
 )
-_STOCK_KINDS: Final = ("wire", "fuse", "other")
+STOCK_KINDS: Final = ("wire", "fuse", "other")
 _CURVE_COLUMNS: Final = ("current", "fastest", "slowest")
 _LARGEST_FILE: Final = 1_000_000
 
@@ -57,7 +58,7 @@ class _Row:
             Fault(
                 file=self.file,
                 line=self.line,
-                column=1 + _STOCK_COLUMNS.index(column) if column in _STOCK_COLUMNS else 1,
+                column=1 + STOCK_COLUMNS.index(column) if column in STOCK_COLUMNS else 1,
                 key=column,
                 found=self.cells.get(column, ""),
                 wanted=wanted,
@@ -187,17 +188,26 @@ def read_stock(spot: Spot, folder: Path | None) -> Stock | None:
     text = None if name is None else _text_of(spot, name, folder)
     if name is None or text is None:
         return None
-    items = [_stock_item(row) for row in _rows(spot, name, text, _STOCK_COLUMNS, ("kind",))]
+    items = [_stock_item(row) for row in _rows(spot, name, text, STOCK_COLUMNS, ("kind",))]
     return Stock(file=name, items=tuple(item for item in items if item is not None))
+
+
+def judge_stock(text: str, name: str) -> tuple[Fault, ...]:
+    """Return what is wrong with a stock file's text."""
+    faults = Faults(name, text)
+    spot = Spot(ScalarNode(name, 0, 0, 1, 1), ("stock",), faults)
+    for row in _rows(spot, name, text, STOCK_COLUMNS, ("kind",)):
+        _stock_item(row)
+    return tuple(faults.found)
 
 
 def _stock_item(row: _Row) -> StockItem | None:
     kind = row.cells.get("kind", "")
     size = row.read("size", parse_size)
     rating_a = row.read("rating", _rating)
-    if kind not in _STOCK_KINDS:
+    if kind not in STOCK_KINDS:
         row.fault(
-            "kind", "wire, fuse or other", nearest=nearest_name(kind, _STOCK_KINDS), reason="no kind of stock"
+            "kind", "wire, fuse or other", nearest=nearest_name(kind, STOCK_KINDS), reason="no kind of stock"
         )
     elif kind == "wire" and not row.cells.get("size"):
         row.fault("size", "the size of the wire", reason="size is missing")

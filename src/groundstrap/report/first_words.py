@@ -49,7 +49,7 @@ def first_look(look: FirstLook) -> FirstAnswer:
     Its label says 45 W: 3.75 A at 12 V.
     4 m of cable one way, 8 m out and back.
     >>> print(answer.slips[0].said)
-    8 m there and back is the way out and back; 4 m one way was taken.
+    8 m there and back is out and back; 4 m one way was taken.
     """
     made = understood(look)
     return FirstAnswer(
@@ -143,16 +143,12 @@ def _slip(slip: Slip, made: Understood) -> Words:
     given, taken, meant = slip.given, slip.taken, slip.meant
     match slip.kind:
         case SlipKind.COMMA:
-            return words(
-                "the comma in {given} was read as a decimal point: {taken}", given=given, taken=taken
-            )
+            return words("the comma in {given} is a decimal point here: {taken}", given=given, taken=taken)
         case SlipKind.NO_UNIT:
             return words("{given} has no unit; {taken} was taken", given=given, taken=taken)
         case SlipKind.WATTS_AS_AMPS | SlipKind.AMPS_AS_MILLIAMPS:
             power, at = watts(slip.value), _system(made)
-            told = words(
-                "{given} at {at} is {power}: no such thing draws that", given=given, at=at, power=power
-            )
+            told = words("{given} at {at} is {power}, more than it can draw", given=given, at=at, power=power)
             return words("{told}; was {meant} meant?", told=told, meant=meant)
         case SlipKind.TOO_SMALL:
             told = words("{given} is less than such a thing draws while it runs", given=given)
@@ -160,14 +156,12 @@ def _slip(slip: Slip, made: Understood) -> Words:
         case SlipKind.PRODUCT:
             power = watts(slip.value)
             return words(
-                "{given}: volts times amperes come to {power}; one of the three is wrong",
+                "{given}: volts times amperes come to {power}",
                 given=given,
                 power=power,
             )
         case SlipKind.PEAK:
-            return words(
-                "a peak is no draw for long; what it takes while it runs is wanted: {given}", given=given
-            )
+            return words("a peak does not last; what it takes while it runs is wanted: {given}", given=given)
         case SlipKind.OTHER_VOLTS if taken:
             return words("{given} is not what the vehicle gives; {taken} was taken", given=given, taken=taken)
         case SlipKind.OTHER_VOLTS:
@@ -187,13 +181,9 @@ def _slip_of_reading(slip: Slip) -> Words:
         case SlipKind.FUSE:
             return words("{given} is the size of its fuse, which says little of its draw", given=given)
         case SlipKind.BOTH_WAYS:
-            return words(
-                "{given} is the way out and back; {taken} one way was taken", given=given, taken=taken
-            )
+            return words("{given} is out and back; {taken} one way was taken", given=given, taken=taken)
         case SlipKind.LONG:
-            return words(
-                "{given} is far for one way; if it is out and back, {meant}", given=given, meant=meant
-            )
+            return words("{given} is far for one way; is it out and back, {meant}?", given=given, meant=meant)
         case SlipKind.SHORT:
             return words("{given} is no way for a cable; was {meant} meant?", given=given, meant=meant)
         case SlipKind.DIAMETER:
