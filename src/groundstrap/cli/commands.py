@@ -13,6 +13,7 @@ from click.shell_completion import get_completion_class
 
 from groundstrap import __version__, api
 from groundstrap.cli.asking import ask_for_job, ask_whether
+from groundstrap.cli.bench import bench
 from groundstrap.cli.group import Group, examples
 from groundstrap.cli.shelf import shelf
 from groundstrap.errors import CallError
@@ -331,4 +332,5 @@ def completion(shell: str) -> None:
     click.echo(found(main, {}, "groundstrap", "_GROUNDSTRAP_COMPLETE").source())
 
 
+main.add_command(bench)
 main.add_command(shelf)

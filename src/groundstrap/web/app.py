@@ -92,6 +92,14 @@ def create_app(settings: Settings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
+        # Nothing is told to anybody, whatever the environment says.
+        telemetry={
+            "tracing": False,
+            "metrics": False,
+            "logs": False,
+            "operation_spans": False,
+            "auto_configure": False,
+        },
         middleware=[
             Middleware(SecurityHeaders),
             Middleware(NoTraceback),

@@ -7,8 +7,10 @@ from typing import Any
 
 import uvicorn
 
+from groundstrap import api
 from groundstrap.web.app import create_app
 from groundstrap.web.settings import Settings
+from groundstrap.web.starting import sure_to_listen
 
 __all__ = ["serve"]
 
@@ -22,7 +24,15 @@ def serve(settings: Settings, *, ready: Callable[[], None] | None = None) -> Non
         Where it listens, who may come in, what it keeps.
     ready : callable or None
         Called once it answers.
+
+    Raises
+    ------
+    CannotDoError
+        The port is taken.
     """
+    sure_to_listen(settings)
+    # Opened once before: what stands against the shelf is told as any other error.
+    api.open_shelf(settings.shelf).close()
     config = uvicorn.Config(
         create_app(settings),
         host=settings.host,

@@ -71,6 +71,12 @@ def warm() -> None:
     api.plan_json(api.plan(api.read_job(_WARM_JOB)))
 
 
+def warm_packs() -> None:
+    """Load what a pack needs beside; drawing a job takes most of it."""
+    warm()
+    api.pack(api.plan(api.read_job(_WARM_JOB)), only=("fuses",))
+
+
 def read(asked: Asked) -> Job:
     """Read a job; files that it names are those that came with it, and none else on this machine."""
     if not asked.files:

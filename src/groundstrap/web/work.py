@@ -6,7 +6,7 @@ import asyncio
 import hashlib
 import secrets
 from collections import OrderedDict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Coroutine, Mapping
 from typing import Any, TypeVar
 
 from starlette.requests import Request
@@ -79,7 +79,7 @@ class Work:
         self.settings = settings
         limits = settings.limits
         self._planners = Crew(settings.workers, warm=tasks.warm, most_waiting=limits.waiting)
-        self._packers = Crew(1, most_waiting=limits.packs_kept)
+        self._packers = Crew(1, warm=tasks.warm_packs, most_waiting=limits.packs_kept)
         self._kept = _Kept(limits.answers_kept * 4, _KEPT_BYTES)
         self._packs: OrderedDict[str, PackState] = OrderedDict()
         self._running: set[asyncio.Task[None]] = set()
@@ -90,6 +90,7 @@ class Work:
         """Open the shelf and warm the workers; raises what stands against it."""
         self._shelf = await asyncio.to_thread(api.open_shelf, self.settings.shelf)
         await self._planners.start()
+        self._beside(self._packers.start())
 
     def stop(self) -> None:
         """End every worker, and close the shelf."""
@@ -189,10 +190,14 @@ class Work:
         for old in [each for each in self._packs.values() if each.state in {"done", "failed"}]:
             if len(self._packs) > self.settings.limits.packs_kept:
                 del self._packs[old.id]
-        task = asyncio.get_running_loop().create_task(self._pack(state, wanted))
+        self._beside(self._pack(state, wanted))
+        return state
+
+    def _beside(self, doing: Coroutine[Any, Any, None]) -> None:
+        """Do something beside whatever else there is."""
+        task = asyncio.get_running_loop().create_task(doing)
         self._running.add(task)
         task.add_done_callback(self._running.discard)
-        return state
 
     def pack(self, id_: str) -> PackState:
         """Return how far a pack is."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import asyncio
 import multiprocessing
-import os
 import signal
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from multiprocessing.connection import Connection
 from typing import Any, Final
 
@@ -46,7 +46,7 @@ def _work(pipe: Connection, warm: Job | None) -> None:
     while True:
         try:
             job, given, tells = pipe.recv()
-        except EOFError:
+        except (EOFError, OSError):
             return
         more = {"progress": lambda name: pipe.send(_Said("progress", name))} if tells else {}
         try:
@@ -56,6 +56,19 @@ def _work(pipe: Connection, warm: Job | None) -> None:
         except Exception as error:
             said = _Said("broken", f"{type(error).__name__}: {error}")
         pipe.send(said)
+
+
+@contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Let a process begin in which the terminal's interrupt has to wait, until it says what becomes of it."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 class _Worker:
@@ -76,7 +89,8 @@ class _Worker:
         if self._pipe is None:
             here, there = _SPAWN.Pipe()
             self._process = _SPAWN.Process(target=_work, args=(there, self._warm), daemon=True)
-            self._process.start()
+            with _uninterrupted():
+                self._process.start()
             there.close()
             self._pipe = here
             if not here.poll(_FOR_START_S):
@@ -242,10 +256,3 @@ def _value(said: _Said) -> Any:
     if said.kind == "lost":
         raise CannotDoError("the worker that had the job ended", next_step="try again; a new one is there")
     raise RuntimeError(f"a task failed in its worker: {said.value}")
-
-
-def processors() -> int:
-    """Return how many processors this process may use."""
-    if hasattr(os, "sched_getaffinity"):
-        return len(os.sched_getaffinity(0))
-    return os.cpu_count() or 1
