@@ -41,7 +41,11 @@ class Database:
         self.url = url
         self.shown = shown_address(url)
         self.engine = _engine(url)
-        self.run(lambda session: bring_up(session.connection()), opening=True)
+        try:
+            self.run(lambda session: bring_up(session.connection()), opening=True)
+        except BaseException:
+            self.close()
+            raise
 
     @property
     def sqlite(self) -> bool:
