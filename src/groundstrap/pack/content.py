@@ -162,6 +162,8 @@ class Section:
     parts: tuple[Section, ...] = ()
     """Sections inside it, one level down."""
     new_page: bool = True
+    one_page: bool = False
+    """Whether it is set smaller, as far as it can be read, so that it is one sheet."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

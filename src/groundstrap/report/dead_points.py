@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from groundstrap.assess.isolating import isolation_of
 from groundstrap.assess.working_results import CircuitWorking, PieceDrop
-from groundstrap.model import Circuit, LoadKind, PartKind, State, SupplyKind, Uncertain
+from groundstrap.model import Circuit, Load, LoadKind, PartKind, State, SupplyKind, Uncertain
+from groundstrap.report.figures import ohms
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, banded
+from groundstrap.tables import meter
 from groundstrap.words import joined, words
 
-__all__ = ["dead_points"]
+__all__ = ["dead_points", "unread_returns"]
 
 _OPEN_OHM: Final = 100_000.0
 """Least ohms from plus to minus with nothing connected: damp dirt leaves as much; common practice. [ohm]"""
 _LEADS_OHM: Final = 0.2
 """What a meter of a tenth of an ohm and nulled leads may show beyond the way itself; own judgement. [ohm]"""
+_ACROSS_OHM: Final = 680.0
+"""Resistor that lies across a coil where one is written: as in the table of suppression. [ohm]"""
 _OPEN: Final = Band(_OPEN_OHM, None)
 
 
@@ -27,12 +32,23 @@ def dead_points(plan: Plan, workings: Mapping[str, CircuitWorking], meter_name: 
     live = isolation_of(plan.installation).ever
     found = (
         *(point for circuit in new for point in _insulation(plan, circuit, live)),
-        *(point for circuit in new for point in _way_back(plan, circuit, workings.get(circuit.name))),
+        *(p for circuit in new for p in _way_back(plan, circuit, workings) if _is_read(p, meter_name)),
         *(point for circuit in new for point in _coils(plan, circuit, meter_name)),
         *_isolators(plan),
     )
     # A load on two circuits is measured once.
     return tuple({(each.how, each.red, each.black): each for each in reversed(found)}.values())[::-1]
+
+
+def unread_returns(plan: Plan, workings: Mapping[str, CircuitWorking], meter_name: str) -> tuple[str, ...]:
+    """Return the new circuits whose way back has less ohms than the last digit of a meter shows."""
+    new = [each for each in plan.installation.circuits.values() if each.state is State.NEW]
+    found = (point for circuit in new for point in _way_back(plan, circuit, workings))
+    return tuple(dict.fromkeys(p.circuit or "" for p in found if not _is_read(p, meter_name)))
+
+
+def _is_read(point: TestPoint, meter_name: str) -> bool:
+    return (point.expected or 0.0) >= meter(meter_name).resistance.resolution
 
 
 def _insulation(plan: Plan, circuit: Circuit, live: frozenset[str]) -> Iterator[TestPoint]:
@@ -89,9 +105,9 @@ def _minus(plan: Plan, circuit: Circuit) -> str | None:
     return None if converter is None else converter.in_minus
 
 
-def _way_back(plan: Plan, circuit: Circuit, working: CircuitWorking | None) -> Iterator[TestPoint]:
+def _way_back(plan: Plan, circuit: Circuit, workings: Mapping[str, CircuitWorking]) -> Iterator[TestPoint]:
     """Ohms from the load's minus to the post that it goes back to; its volts under load say it better."""
-    drop = plan.assessment.circuits[circuit.name].drop
+    working, drop = workings.get(circuit.name), plan.assessment.circuits[circuit.name].drop
     load = plan.installation.loads.get(drop.load or "")
     source = plan.installation.supplies.get(drop.source or "")
     if working is None or working.drop is None or load is None or source is None or not working.drop.out:
@@ -126,7 +142,15 @@ def _coils(plan: Plan, circuit: Circuit, meter_name: str) -> Iterator[TestPoint]
         power_w, at_v = vetted.estimate.power_w, vetted.estimate.at_v
         if power_w is None or power_w.low <= 0.0 or load.state is State.EXISTING:
             continue
-        ohm = Uncertain(at_v**2 / power_w.value, at_v**2 / power_w.high, at_v**2 / power_w.low)
+        suppressor = _suppressor(plan, load)
+        across = _ACROSS_OHM if suppressor == "resistor" else math.inf
+        # A resistor that nobody rules out may lie across it and lower the reading.
+        least = _ACROSS_OHM if suppressor in {None, "resistor"} else math.inf
+        ohm = Uncertain(
+            _beside(at_v**2 / power_w.value, across),
+            _beside(at_v**2 / power_w.high, least),
+            _beside(at_v**2 / power_w.low, across),
+        )
         look, fails = banded(ohm, "resistance", meter_name)
         yield _ohms(
             circuit=circuit.name,
@@ -136,7 +160,31 @@ def _coils(plan: Plan, circuit: Circuit, meter_name: str) -> Iterator[TestPoint]
             look=Band(max(look.low or 0.0, 0.0), look.high),
             fails=Band(max(fails.low or 0.0, 0.0), fails.high),
             how=words("Coils, red lead on plus: a diode across one blocks then."),
+            note=_across_words(suppressor),
         )
+
+
+def _beside(ohm: float, other_ohm: float) -> float:
+    """Two resistances side by side. [ohm]"""
+    return 1.0 / (1.0 / ohm + 1.0 / other_ohm)
+
+
+def _suppressor(plan: Plan, coil: Load) -> str | None:
+    """What lies across a coil, as its relay says it."""
+    gear = plan.installation.gear.get(coil.relay or "")
+    if gear is not None:
+        return gear.suppressor
+    parts = (part for part in plan.installation.parts() if part.name == coil.relay)
+    return next((part.suppressor for part in parts), None)
+
+
+def _across_words(suppressor: str | None) -> str:
+    """What lies across a coil and how it shows."""
+    if suppressor == "resistor":
+        return words("with a resistor of {ohm} across it", ohm=ohms(_ACROSS_OHM))
+    if suppressor == "diode":
+        return words("the other way round its diode shows, some 0.6 V on the diode range")
+    return "" if suppressor == "none" else words("less where a resistor lies across it")
 
 
 def _isolators(plan: Plan) -> Iterator[TestPoint]:

@@ -42,6 +42,10 @@ _SERIES_A: Final = 5.0
 """Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
 _CRANKING_V: Final = 9.6
 """Lowest volts of a sound 12 V battery while it cranks; common practice. [V]"""
+_HARD_PER_H: Final = 0.2
+"""Of its capacity in an hour, from where a battery loses more than its ohms say; own judgement. [1/h]"""
+_EMPTY_V: Final = 10.5
+"""Lowest volts of a 12 V lead battery under load, 1.75 V a cell; common practice. [V]"""
 _CHARGED: Final = 1.001
 """Times its rested volts, from where something charges a battery; own judgement. [1]"""
 _SLEEPS: Final = 1.5
@@ -84,7 +88,7 @@ class TestPoint:
     using: tuple[str, ...] = ()
     """Loads that run while it is taken."""
     expected: float | None
-    """None where an open circuit is expected."""
+    """None where an open circuit is expected, or where nobody can name one value."""
     look: Band = Band()
     """Holds 95 % of what sound work reads."""
     fails: Band = Band()
@@ -183,6 +187,10 @@ def _posts(supply: Supply, found: SupplyAssessment, solved: SituationAssessment)
         Situation.RESTING: Band(min(found.low_v, value_v), max(found.emf_v, value_v)),
         Situation.CRANKING: Band(_CRANKING_V * found.nominal_v / 12.0, None),
     }.get(solved.situation, Band(min(least_v, value_v), max(found.high_v, value_v)))
+    hard = _is_hard(supply, solved)
+    if hard:
+        # More than its ohms takes volts away then, and the longer it runs the more: no single value holds.
+        band = Band(min(band.low or value_v, _EMPTY_V * found.nominal_v / 12.0), band.high)
     yield TestPoint(
         circuit=None,
         red=supply.plus,
@@ -191,10 +199,18 @@ def _posts(supply: Supply, found: SupplyAssessment, solved: SituationAssessment)
         unit="V",
         when=solved.situation,
         using=tuple(sorted(solved.running)),
-        expected=value_v,
+        expected=None if hard else value_v,
         look=band,
+        note=words("within the first minute: hard on it, it sinks while the loads run") if hard else "",
         source="common-practice",
     )
+
+
+def _is_hard(supply: Supply, solved: SituationAssessment) -> bool:
+    """Whether a battery gives more than a share of its capacity in an hour."""
+    flows_a = solved.supplies_a.get(supply.name, 0.0)
+    cranks = solved.situation is Situation.CRANKING
+    return not cranks and supply.capacity_ah is not None and flows_a > _HARD_PER_H * supply.capacity_ah
 
 
 def _given(

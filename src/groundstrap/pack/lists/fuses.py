@@ -14,10 +14,12 @@ from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.parts import Group, block_of, fuse_type, items
 from groundstrap.report.plan import Plan
 from groundstrap.units import ConductorSize
-from groundstrap.words import Name, words
+from groundstrap.words import Name, joined, words
 
 __all__ = ["Slot", "fuse_map_section", "slots_of"]
 
+_MANY = 24
+"""Fuses from which on free ways share one row of their block, so that the map stays one sheet. [1]"""
 _FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 
 
@@ -155,18 +157,22 @@ def fuse_map_section(plan: Plan, shown: Display, refs: References | None = None)
     refs = references(plan.installation) if refs is None else refs
     slots = slots_of(plan, refs)
     blocks: list[Block] = [Caution(_never())]
+    short = sum(bool(slot.circuit) for slot in slots) > _MANY
     for name in dict.fromkeys(slot.block for slot in slots if slot.block):
         gear = plan.installation.gear[name]
         mine = [slot for slot in slots if slot.block == name]
-        blocks.append(_table(_caption(plan, gear, refs), mine, shown, by_way=True))
+        blocks.append(_table(_caption(plan, gear, refs), mine, shown, by_way=True, short=short))
         blocks += _unwritten(gear, mine)
     others = [slot for slot in slots if not slot.block]
     if others:
-        blocks.append(_table(words("Elsewhere"), others, shown, by_way=False))
+        blocks.append(_table(words("Elsewhere"), others, shown, by_way=False, short=short))
     spares = [item.item for item in items(plan) if item.group is Group.FUSE and item.item.startswith("fuse")]
-    if spares:
+    if spares and short:
+        told = joined("; ", spares)
+        blocks.append(Paragraph(words("Spares to keep with it, one of each: {spares}", spares=told)))
+    elif spares:
         blocks += [Paragraph(words("Spares to keep with it, one of each:")), Items(tuple(spares))]
-    return Section(key="fuses", title=words("Fuse map"), blocks=tuple(blocks))
+    return Section(key="fuses", title=words("Fuse map"), blocks=tuple(blocks), one_page=True)
 
 
 def _never() -> str:
@@ -197,7 +203,7 @@ def _caption(plan: Plan, gear: Gear, refs: References) -> str:
     )
 
 
-def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool) -> Table:
+def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool, short: bool) -> Table:
     columns = (
         Column(words("Way") if by_way else words("Place"), share=0.8 if by_way else 1.3),
         Column(words("Fuse"), share=0.7),
@@ -208,25 +214,36 @@ def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool) -> 
         Column(words("Cable"), share=1.1),
         Column(words("Carries"), Align.RIGHT, share=0.9),
     )
-    rows = []
+    rows, runs = list[tuple[str, ...]](), list[list[Slot]]()
     for empty, run in groupby(slots, key=lambda slot: not slot.circuit):
         some = list(run)
-        rows += [_empty_row(some)] if empty else [_row(slot, shown, by_way=by_way) for slot in some]
+        if empty:
+            runs.append(some)
+        if empty and not short:
+            rows.append((_ways(some), "", "", "", _emptiness(some), "", "", ""))
+        elif not empty:
+            rows += [_row(slot, shown, by_way=by_way, short=short) for slot in some]
+    if short and runs:
+        rows.append(("", "", "", "", _emptiness(runs[0]), joined(", ", map(_ways, runs)), "", ""))
     return Table(columns, tuple(rows), caption=caption, small=True)
 
 
-def _empty_row(run: list[Slot]) -> tuple[str, ...]:
-    """Ways that follow each other with nothing of this job in them, on one line."""
+def _emptiness(run: list[Slot]) -> str:
+    """What is said of ways with nothing of this job in them."""
+    if run[0].free:
+        return words("free")
+    old = run[0].existing
+    return words("not in this job: look what is there") if old else words("free, but for those with –")
+
+
+def _ways(run: list[Slot]) -> str:
     first, last = run[0].way, run[-1].way
-    ways = Name(first) if len(run) == 1 else words("{first} to {last}", first=Name(first), last=Name(last))
-    said = words("free")
-    if not run[0].free:
-        old = run[0].existing
-        said = words("not in this job: look what is there") if old else words("free, but for those with –")
-    return ways, "", "", "", said, "", "", ""
+    if len(run) == 1:
+        return Name(first)
+    return words("{first} to {last}", first=Name(first), last=Name(last))
 
 
-def _row(slot: Slot, shown: Display, *, by_way: bool) -> tuple[str, ...]:
+def _row(slot: Slot, shown: Display, *, by_way: bool, short: bool) -> tuple[str, ...]:
     circuit: str = Name(f"{slot.label} {slot.circuit}")
     if slot.existing:
         circuit = words("{circuit} (was there)", circuit=circuit)
@@ -236,10 +253,19 @@ def _row(slot: Slot, shown: Display, *, by_way: bool) -> tuple[str, ...]:
         _rating(slot),
         _kind(slot),
         circuit,
-        Name(", ".join(slot.feeds)),
+        _fed(slot, short=short),
         words("size not known") if slot.size is None else shown.short(slot.size),
         _carried(slot),
     )
+
+
+def _fed(slot: Slot, *, short: bool) -> str:
+    """What it feeds; on a crowded map not what the circuit is called after, and of many the first."""
+    if not short or not slot.feeds:
+        return Name(", ".join(slot.feeds))
+    if len(slot.feeds) > 2:
+        return words("{first} and {count} more", first=Name(slot.feeds[0]), count=len(slot.feeds) - 1)
+    return "" if slot.feeds == (slot.circuit,) else Name(", ".join(slot.feeds))
 
 
 def _rating(slot: Slot) -> str:

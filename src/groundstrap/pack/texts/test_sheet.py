@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from groundstrap.model import LoadKind, Situation
+from groundstrap.model import LoadKind, Situation, State, SupplyKind
 from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, Paragraph, Section, Table
 from groundstrap.pack.texts.first_power import loaded_words
 from groundstrap.pack.texts.phrases import Telling, listed
 from groundstrap.records import dataclass
-from groundstrap.report.dead_points import dead_points
+from groundstrap.report.dead_points import dead_points, unread_returns
 from groundstrap.report.figures import Display, amps, number, ohms, seconds, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.test_points import Band, Method, TestPoint, live_points
@@ -21,10 +21,16 @@ __all__ = ["NumberedPoint", "numbered_points", "point_table", "sheet_section"]
 _FIGURES = {"V": volts, "A": amps, "ohm": ohms}
 _WHEN = {
     Situation.RESTING: words("Resting: engine and chargers off"),
-    Situation.IDLING: words("Engine idling"),
-    Situation.DRIVING: words("Engine at working speed"),
-    Situation.CRANKING: words("While it cranks"),
-    Situation.MAINS: words("On mains"),
+    Situation.IDLING: words("Idling: engine at idle"),
+    Situation.DRIVING: words("Driving: engine at working speed"),
+    Situation.CRANKING: words("Cranking: while the starter turns"),
+    Situation.MAINS: words("Mains: plugged in"),
+}
+"""Each begins with what the situation is called everywhere else."""
+_NO_ENGINE = {
+    Situation.RESTING: words("Resting: chargers off"),
+    Situation.IDLING: words("Idling: no engine in this job"),
+    Situation.DRIVING: words("Driving: no engine in this job"),
 }
 
 
@@ -51,7 +57,7 @@ def sheet_section(
     """Return the sheet for one meter of the tables: basic, handheld or bench."""
     telling = telling or Telling(plan, shown)
     points = numbered_points(telling, meter_name)
-    parts = [_dead(telling, [each for each in points if each.point.when is None])]
+    parts = [_dead(telling, [each for each in points if each.point.when is None], meter_name)]
     for when in _WHEN:
         mine = [each for each in points if each.point.when is when]
         parts += [_live(telling, when, mine)] if mine else []
@@ -108,7 +114,7 @@ def _rules(points: tuple[NumberedPoint, ...]) -> Iterator[str]:
     yield words("Volts lost: both leads at the points named, the load running; a long lead does no harm.")
 
 
-def _dead(telling: Telling, points: list[NumberedPoint]) -> Section:
+def _dead(telling: Telling, points: list[NumberedPoint], meter_name: str) -> Section:
     what = Paragraph(words("Leads off the batteries; nothing else is ever measured in ohms."))
     blocks: list[Block] = [what] if points else [Paragraph(words("No new circuit to test."))]
     groups: dict[str, list[NumberedPoint]] = {}
@@ -116,6 +122,15 @@ def _dead(telling: Telling, points: list[NumberedPoint]) -> Section:
         groups.setdefault(each.point.how, []).append(each)
     for how, mine in groups.items():
         blocks += [Paragraph(how), point_table(telling, mine)]
+    heavy = unread_returns(telling.plan, telling.workings, meter_name)
+    if heavy:
+        text = words(
+            "Ways back of {circuits}: less than the last digit of this meter, {digit}. Now hear that they "
+            "conduct; how well they do, the volts lost behind the load say, under load.",
+            circuits=listed(heavy),
+            digit=ohms(meter(meter_name).resistance.resolution),
+        )
+        blocks.append(Paragraph(text))
     return Section(key="tests-dead", title=words("Dead"), blocks=tuple(blocks), new_page=False)
 
 
@@ -130,7 +145,17 @@ def _live(telling: Telling, when: Situation, points: list[NumberedPoint]) -> Sec
         running = words("On: {loads}.", loads=listed(on)) if on else words("All off.")
         blocks += [Paragraph(running), point_table(telling, mine)]
     key = f"tests-{when.value}"
-    return Section(key=key, title=_WHEN[when], blocks=tuple(blocks), new_page=False)
+    title = _WHEN[when] if _has_engine(telling) else _NO_ENGINE.get(when, _WHEN[when])
+    return Section(key=key, title=title, blocks=tuple(blocks), new_page=False)
+
+
+def _has_engine(telling: Telling) -> bool:
+    """Whether anything of the job is an engine's."""
+    things = telling.plan.installation
+    machine = any(
+        s.kind is SupplyKind.ALTERNATOR and s.state is not State.REMOVE for s in things.supplies.values()
+    )
+    return machine or any(load.kind is LoadKind.STARTER for load in things.loads.values())
 
 
 def _named(telling: Telling, name: str) -> str:
@@ -163,18 +188,24 @@ def point_table(telling: Telling, points: Iterable[NumberedPoint], *, when: bool
 
 def _row(telling: Telling, each: NumberedPoint, *, when: bool) -> tuple[str, ...]:
     point = each.point
-    figure = _FIGURES[point.unit]
     dead = words("dead") if point.when is None else term(point.when.value)
     return (
         str(each.number),
         *((dead,) if when else ()),
         _where(telling, point),
         _lead(telling, point.black) if point.black and not point.part else "",
-        words("open") if point.expected is None else figure(point.expected),
+        _expected(point),
         _within(point.look, point),
         _within(point.fails, point),
         "",
     )
+
+
+def _expected(point: TestPoint) -> str:
+    """One value; an open circuit in ohms, and nothing where nobody can name one."""
+    if point.expected is not None:
+        return _FIGURES[point.unit](point.expected)
+    return words("open") if point.unit == "ohm" else words("in the band")
 
 
 def _lead(telling: Telling, point: str) -> str:

@@ -87,6 +87,7 @@ def _content(document: Document, setting: Setting) -> dict[str, Any]:
             "page": said.text(words("page")),
             "of": said.text(words("of")),
             "caution": said.text(words("Caution")),
+            "parted": said.text(words("This takes more than one sheet: keep all of them together.")),
             "code": said.text(words("Title and fingerprint as a square code")),
         },
         "cover": setting.cover,
@@ -101,6 +102,7 @@ def _section(section: Section, said: Language) -> dict[str, Any]:
         "key": section.key,
         "title": said.text(section.title),
         "new_page": section.new_page,
+        "one_page": section.one_page,
         "blocks": [_block(block, said) for block in section.blocks],
         "parts": [_section(part, said) for part in section.parts],
     }
