@@ -12,7 +12,19 @@ from groundstrap.screen import load as _load
 from groundstrap.screen import sheet as _sheet
 from groundstrap.screen.results import CircuitSheet, Comparison, LoadSheet, Sheet
 
-__all__ = ["Language", "circuit_sheet", "comparison", "language", "languages", "load_sheet", "sheet"]
+__all__ = [
+    "CircuitSheet",
+    "Comparison",
+    "Language",
+    "LoadSheet",
+    "Sheet",
+    "circuit_sheet",
+    "comparison",
+    "language",
+    "languages",
+    "load_sheet",
+    "sheet",
+]
 
 
 def sheet(answer: Plan, *, units: str | None = None) -> Sheet:

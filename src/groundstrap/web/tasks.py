@@ -11,11 +11,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from groundstrap import api
+from groundstrap.api.sheets import Comparison
 from groundstrap.errors import CallError
 from groundstrap.records import dataclass
 from groundstrap.web.pages import shown
 from groundstrap.web.pages.rendering import Look
 from groundstrap.web.plain import plain
+from groundstrap.web.problems import of_error
 
 if TYPE_CHECKING:
     from groundstrap.api.reading import Job
@@ -118,6 +120,17 @@ def vetting(asked: Asked) -> str:
     return api.vet_json(api.vet(read(asked)))
 
 
+def first_html(given: Mapping[str, str], look: Look, csrf: str) -> str:
+    """Return what a first look comes to, as a part of a page."""
+    return shown.first_part(
+        api.FirstLook(**given),
+        lambda text: planned(Asked(text=text)),
+        look,
+        csrf=csrf,
+        errors=lambda error: [dict(each) for each in of_error(error).faults],
+    )
+
+
 def circuit(asked: Asked, name: str, units: str | None, language: str) -> object:
     """Return one circuit in full: its numbers as they are, and as a screen shows them."""
     plan = planned(asked)
@@ -167,7 +180,7 @@ def comparison(left: Asked, right: Asked, units: str | None) -> object:
     return plain(api.comparison(planned(left), planned(right), units=units))
 
 
-def both(left: Asked, right: Asked, units: str | None) -> api.Comparison:
+def both(left: Asked, right: Asked, units: str | None) -> Comparison:
     """Return two jobs side by side, as a page shows them."""
     return api.comparison(planned(left), planned(right), units=units)
 

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from io import BytesIO
 from typing import Any, Final
 
 from fastapi import APIRouter
+from markupsafe import Markup
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import HTMLResponse, Response
 
+from groundstrap import api
+from groundstrap.records import dataclass
+from groundstrap.web import tasks
 from groundstrap.web.asked import visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
+from groundstrap.web.pages.rendering import filled
 from groundstrap.web.problems import Problem, Refused
 
 __all__ = ["router"]
@@ -25,24 +32,63 @@ system: 12 V
 """What a job begins as: what nothing can be said without."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Field:
+    """One question of the first look."""
+
+    name: str
+    label: str
+    hint: str
+    example: str
+    value: str
+
+
+def _typed(given: Mapping[str, Any]) -> dict[str, str]:
+    """What was typed into the first look, as far as it is a question of ours."""
+    told = {name: str(given.get(name) or "").strip()[:200] for name in phrases.FIELDS}
+    return {name: value for name, value in told.items() if value}
+
+
+async def _first(request: Request, typed: dict[str, str]) -> Markup:
+    look = look_of(request)
+    if not {"kind", "label", "measured"} & typed.keys():
+        return Markup(filled("first_part.html", look, told=None))
+    token = visitor_of(request).token
+    return Markup(
+        await work_of(request).done(tasks.first_html, typed, look, token, request=request, keep=False)
+    )
+
+
 @router.get("/")
 async def home(request: Request) -> Response:
     """Show the first look and the shelf."""
     asked = request.query_params
+    typed = _typed(asked)
     search, after = asked.get("q", "")[:200], asked.get("after") or None
     jobs = await work_of(request).shelf(lambda shelf: shelf.jobs(search, _ON_A_PAGE + 1, after))
     more = len(jobs) > _ON_A_PAGE
     jobs = jobs[:_ON_A_PAGE]
-    first: dict[str, Any] = {"fields": [], "answer": None}
     return page(
         request,
         "home.html",
         look_of(request),
-        first=first,
+        fields=[
+            _Field(name=name, label=label, hint=hint, example=example, value=typed.get(name, ""))
+            for name, (label, hint, example) in phrases.FIELDS.items()
+        ],
+        more_given=bool({"wire", "title", "system"} & typed.keys()),
+        answer=await _first(request, typed),
         jobs=jobs,
         search=search,
         after=jobs[-1].id if more else None,
     )
+
+
+@router.post("/first")
+async def first(request: Request) -> Response:
+    """Answer the first look while it is typed."""
+    given = await request.json()
+    return HTMLResponse(await _first(request, _typed(given if isinstance(given, dict) else {})))
 
 
 @router.post("/jobs")
@@ -62,4 +108,6 @@ async def bring_in(request: Request) -> Response:
     file = form.get("file")
     if not isinstance(file, UploadFile):
         raise Refused(Problem(status=422, detail="no file came along", next_step="choose one and try again"))
-    raise Refused(Problem(status=503, detail=str(phrases.PLAIN["failed"]), next_step="later"))
+    who, content = who_saves(visitor_of(request)), await file.read()
+    made = await work_of(request).shelf(lambda shelf: api.import_job(shelf, BytesIO(content), who))
+    return to(f"/jobs/{made.job.id}")

@@ -15,15 +15,15 @@ from starlette.responses import Response
 
 from groundstrap import api
 from groundstrap.errors import GroundstrapError
-from groundstrap.web import pictures, tasks
-from groundstrap.web.asked import settings_of, visitor_of, who_saves, work_of
+from groundstrap.web import tasks
+from groundstrap.web.asked import visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases, shown
 from groundstrap.web.pages.context import answered, look_of, page, speech, to
-from groundstrap.web.pages.rendering import said
+from groundstrap.web.pages.rendering import said, slug
 from groundstrap.web.pages.writing import edit_of
 from groundstrap.web.problems import Problem, Refused
 
-__all__ = ["changes", "draft", "router", "writing"]
+__all__ = ["changes", "draft", "router", "section", "writing"]
 
 router = APIRouter(include_in_schema=False)
 _MOST_LINES: Final = 400
@@ -75,7 +75,7 @@ async def writing(
 
 
 async def draft(request: Request, job_id: str) -> tuple[api.ShelfJob, api.Revision, str, FormData | None]:
-    """Return a job, its newest revision, and the text to show: one that is not kept yet where it came along."""
+    """Return a job, its newest revision, and the text to show: what came along, else what is kept."""
     found = await work_of(request).shelf(lambda shelf: (shelf.job(job_id), shelf.revision(job_id)))
     form = await request.form() if request.method == "POST" else None
     given = str(form.get("text") or "").replace("\r\n", "\n") if form is not None else ""
@@ -113,7 +113,8 @@ async def load(request: Request, job_id: str, name: str) -> Response:
 async def drawing(request: Request, job_id: str) -> Response:
     """Show the drawing: as wide sheets, or as one column where a phone asked for it."""
     job, revision, text, _ = await draft(request, job_id)
-    compact = request.query_params.get("compact") == "1" or request.headers.get("sec-ch-ua-mobile") == "?1"
+    chosen = request.query_params.get("compact", "")
+    compact = chosen == "1" if chosen else "Mobi" in request.headers.get("user-agent", "")
     routes = bool(request.query_params.get("routes"))
     look = look_of(request, job_id, wide=not compact)
     asked = await work_of(request).asked(text, revision.files)
@@ -125,10 +126,16 @@ async def drawing(request: Request, job_id: str) -> Response:
     )  # fmt: skip
 
 
+def section(text: str, key: str) -> tuple[api.FieldForm, ...]:
+    """Return the entries that a section of a job's text has."""
+    found = [each for each in api.job_form(text).sections if each.path == (key,)]
+    return found[0].fields if found else ()
+
+
 @router.post("/jobs/{job_id}/edit")
 async def edit(request: Request, job_id: str) -> Response:
     """Edit a job by its forms where no script does, and keep what comes out as a revision."""
-    job, revision, text, form = await draft(request, job_id)
+    _, revision, text, form = await draft(request, job_id)
     assert form is not None
     opened = ""
     try:
@@ -137,13 +144,13 @@ async def edit(request: Request, job_id: str) -> Response:
     except GroundstrapError as error:
         return await writing(request, revision, revision.text, message=str(error), status=422)
     if made:
-        opened = "e-" + "-".join(shown.slug(each) for each in map(str, made[0].path[:2]))
+        opened = "e-" + "-".join(slug(each) for each in map(str, made[0].path[:2]))
     note = ", ".join(" ".join(map(str, each.path)) for each in made[:3])[:150]
     return await _save(request, revision, text, int(str(form.get("based_on"))), note, opened)
 
 
 def _edits(text: str, form: FormData) -> Iterator[api.Edit]:
-    """Yield the edits that a form asks for: values that are others than in the text, and what a button says."""
+    """Yield the edits that a form asks for: values that differ from the text, and what a button says."""
     there = {each.path: each.value for each in _fields(api.job_form(text).sections)}
     for name, value in form.multi_items():
         if name.startswith("f ") and isinstance(value, str):
@@ -205,7 +212,7 @@ async def _clash(request: Request, clash: api.Clash, text: str, note: str) -> Re
 @router.post("/jobs/{job_id}/merge")
 async def merge(request: Request, job_id: str) -> Response:
     """Keep what two have written, with what was chosen where both changed the same."""
-    _, revision, text, form = await draft(request, job_id)
+    _, _, text, form = await draft(request, job_id)
     assert form is not None
     base, note, who = int(str(form["based_on"])), str(form.get("note") or ""), who_saves(visitor_of(request))
     choices: dict[tuple[str | int, ...], Any] = {
@@ -230,9 +237,9 @@ async def merge(request: Request, job_id: str) -> Response:
 
 
 def changes(old: str, new: str) -> list[tuple[str, str]]:
-    """Return what differs between two texts: a sign and a line each, with a line or two around.
+    r"""Return what differs between two texts: a sign and a line each, with a line or two around.
 
-    >>> changes("a\\nb\\n", "a\\nc\\n")
+    >>> changes("a\nb\n", "a\nc\n")
     [(' ', 'a'), ('-', 'b'), ('+', 'c')]
     """
     lines = difflib.unified_diff(old.splitlines(), new.splitlines(), n=1, lineterm="")
@@ -297,7 +304,7 @@ async def add_photo(request: Request, job_id: str) -> Response:
         raise Refused(
             Problem(status=422, detail="no picture came along", next_step="choose one and try again")
         )
-    data = await pictures.cleaned(await file.read(), settings_of(request).limits)
+    data = await work_of(request).photo(await file.read())
     caption, who = str(form.get("caption") or "")[:200], who_saves(visitor_of(request))
     await work_of(request).shelf(lambda shelf: shelf.add_photo(job_id, data, caption, who))
     return to(f"/jobs/{job_id}/photos")

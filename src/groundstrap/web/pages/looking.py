@@ -67,9 +67,8 @@ async def choices(request: Request) -> Response:
     response = to(_inside(str(form.get("back") or "/")))
     for name, values in CHOICES.items():
         value = str(form.get(name) or "")
-        response.set_cookie(
-            f"groundstrap-{name}", value if value in values else "", max_age=_A_YEAR, httponly=True, samesite="strict"
-        )  # fmt: skip
+        kept = value if value in values else ""
+        response.set_cookie(f"groundstrap-{name}", kept, max_age=_A_YEAR, httponly=True, samesite="strict")
     if not visitor_of(request).signed_in:
         who = "".join(sign for sign in str(form.get("who") or "").strip()[:80] if sign.isprintable())
         visitors_of(request).set_name(MutableHeaders(raw=response.raw_headers), who)

@@ -51,7 +51,9 @@ PLAIN: Final[Mapping[str, Words]] = {
     "local_codes": words("Local codes, makers' instructions and licensed practice go first."),
     "terms": words("Words explained"),
     "rules": words("Rules"),
-    "rules_lead": words("What every job is held against. Each rule says why, where it applies and on whose word."),
+    "rules_lead": words(
+        "What every job is held against. Each rule says why, where it applies and on whose word."
+    ),
     "sign_in": words("Sign in"),
     "sign_in_lead": words("This bench is shared on a network. Whoever started it knows the passphrase."),
     "sign_out": words("Sign out"),
@@ -59,11 +61,14 @@ PLAIN: Final[Mapping[str, Words]] = {
     "back_to_bench": words("To the bench"),
     # the first look
     "first_title": words("What wire, what fuse?"),
-    "first_lead": words("Write as you would say it. Two answers are enough to begin; each further one narrows it."),
+    "first_lead": words(
+        "Write as you would say it. Two answers are enough to begin; each further one narrows it."
+    ),
     "first_empty": words("The answer stands here while you type."),
     "first_gives_1": words("what it really draws, whatever the label claims"),
     "first_gives_2": words("the wire out and back, by heat and by volts lost"),
     "first_gives_3": words("the fuse, from the smallest that holds to the largest that saves the wire"),
+    "more_facts": words("More, if you know it"),
     "work_it_out": words("Work it out"),
     "more_of_it": words("All of it"),
     "slip": words("Is that meant?"),
@@ -123,6 +128,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "evidence": words("Evidence"),
     "change_it": words("Change it"),
     "faults": words("What cannot be read"),
+    "outdated": words("The answer below is that of the last text that could be read."),
     "shows_draft": words("This shows what is not saved yet."),
     # writing
     "write": words("Write"),
@@ -152,17 +158,22 @@ PLAIN: Final[Mapping[str, Words]] = {
     "unknown": words("unknown: it is there, nobody knows what"),
     "keep_values": words("Keep"),
     "found_hint": words(
-        "Vehicle as found: give what was there before the state existing, and write unknown where nobody knows."
+        "Vehicle as found: give what was there before the state existing, and write unknown "
+        "where nobody knows."
     ),
     "shorter": words("Earlier"),
     "name_or_point": words("a name or point"),
     "the_job": words("The job"),
     "sections": words("Sections"),
-    "not_readable": words("The forms come back once the text can be read. What is wrong stands beside its line."),
+    "not_readable": words(
+        "The forms come back once the text can be read. What is wrong stands beside its line."
+    ),
     # drawing
     "drawing": words("Drawing"),
     "wiring": words("Wiring"),
     "places": words("Places and runs"),
+    "as_sheets": words("As sheets"),
+    "as_column": words("As one column"),
     "drawing_hint": words("Each thing on it can be pressed: its circuit or its form opens."),
     # comparing
     "compare": words("Compare"),
@@ -184,10 +195,20 @@ PLAIN: Final[Mapping[str, Words]] = {
     "gained": words("Stands against the other way alone"),
     "lost_against": words("No longer stands against it"),
     "take_variant": words("Save the other way as a revision"),
+    # stock
+    "stock": words("Stock"),
+    "stock_title": words("What is on your shelf"),
+    "stock_lead": words(
+        "With a list, sizes and ratings are chosen from it. Without one, from what shops usually have."
+    ),
+    "stock_typed": words("Put on the list"),
+    "stock_none": words("Nothing is on the list yet."),
     # print
     "print": words("Print"),
     "print_title": words("Papers of the job"),
-    "print_lead": words("One file to print, one to read on a screen, lists for a spreadsheet. All from the same answer."),
+    "print_lead": words(
+        "One file to print, one to read on a screen, lists for a spreadsheet. All from the same answer."
+    ),
     "parts": words("Which parts"),
     "parts_hint": words("None ticked is everything."),
     "paper": words("Paper"),
@@ -206,7 +227,9 @@ PLAIN: Final[Mapping[str, Words]] = {
     "no_changes": words("Its text is the same as before."),
     "whole_text": words("The whole text"),
     "remove_job": words("Take this job off the shelf"),
-    "remove_hint": words("It can be brought back by saving or restoring any of its revisions from the command line."),
+    "remove_hint": words(
+        "It can be brought back by saving or restoring any of its revisions from the command line."
+    ),
     # clash
     "clash": words("Somebody else saved meanwhile"),
     "somebody": words("somebody"),
@@ -226,7 +249,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "add_photo": words("Add"),
     "no_photos": words("No photos yet. One before and one after each place of work saves an argument."),
     "photo_without_words": words("Photo without a description"),
-}  # fmt: skip
+}
 """Texts that nothing goes into."""
 
 TOLD: Final[Mapping[str, Callable[..., str]]] = {
@@ -251,7 +274,6 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
         "{circuit}: {what} {value}", circuit=circuit, what=what, value=value
     ),
     "system_name": lambda value: words("at {value}", value=value),
-    "add_to": lambda section: words("Add to {section}", section=section),
 }
 """Texts that something goes into."""
 
@@ -261,6 +283,7 @@ WAYS: Final[Mapping[str, Words]] = {
     "/drawing": words("Drawing"),
     "/print": words("Print"),
     "/compare": words("Compare"),
+    "/stock": words("Stock"),
     "/history": words("History"),
     "/photos": words("Photos"),
 }
@@ -300,9 +323,15 @@ FIELDS: Final[Mapping[str, tuple[Words, Words, Words]]] = {
         words("3.2 A at 12.6 V"),
     ),
     "distance": (words("How far is it?"), words("One way, along the cable"), words("4 m")),
-    "fed_from": (words("Where does it feed from?"), words("Where the new wire begins"), words("starter battery")),
+    "fed_from": (
+        words("Where does it feed from?"),
+        words("Where the new wire begins"),
+        words("starter battery"),
+    ),
+    "system": (words("Which volts has the vehicle?"), words("12 V where nothing is said"), words("24 V")),
+    "wire": (words("Which wire do you have?"), words("Empty for the one that fits best"), words("12 AWG")),
     "title": (words("What shall the job be called?"), words("May stay empty"), words("Light bar on the van")),
-}  # fmt: skip
+}
 """What the first look asks: its question, a hint, an example."""
 
 PARTS: Final[Mapping[str, Words]] = {
@@ -337,15 +366,24 @@ TERMS: Final[Mapping[str, tuple[Words, Words]]] = {
     ),
     "return": (
         words("Back, return"),
-        words("The negative way from the load to the source: a cable, or the metal of the vehicle. It loses volts as the way out does."),
+        words(
+            "The negative way from the load to the source: a cable, or the metal of the vehicle. "
+            "It loses volts as the way out does."
+        ),
     ),
     "window": (
         words("Fuse window"),
-        words("From the smallest rating that holds for the load, with its start and the heat around it, to the largest that opens before the wire is harmed."),
+        words(
+            "From the smallest rating that holds for the load, with its start and the heat "
+            "around it, to the largest that opens before the wire is harmed."
+        ),
     ),
     "drop": (
         words("Drop"),
-        words("Volts lost in cable, fuse and contacts on the way out and back, here as a share of the source's volts, at the heat that the current makes."),
+        words(
+            "Volts lost in cable, fuse and contacts on the way out and back, here as a share of "
+            "the source's volts, at the heat that the current makes."
+        ),
     ),
     "carries": (
         words("Carries"),
@@ -353,15 +391,24 @@ TERMS: Final[Mapping[str, tuple[Words, Words]]] = {
     ),
     "may-carry": (
         words("May carry, ampacity"),
-        words("The current that a piece bears for hours where it lies: by its insulation, the heat around it, and what is bundled with it."),
+        words(
+            "The current that a piece bears for hours where it lies: by its insulation, the heat "
+            "around it, and what is bundled with it."
+        ),
     ),
     "draws": (
         words("Draws"),
-        words("What a load really takes, as an interval that holds 95 times in a hundred: from readings where there are some, else from claims and what cannot be."),
+        words(
+            "What a load really takes, as an interval that holds 95 times in a hundred: from "
+            "readings where there are some, else from claims and what cannot be."
+        ),
     ),
     "claim": (
         words("Claim"),
-        words("What a label, a manual or a seller says. Met, short, impossible or unproven, by what was measured and what its plug, lead and fuse could ever pass."),
+        words(
+            "What a label, a manual or a seller says. Met, short, impossible or unproven, by "
+            "what was measured and what its plug, lead and fuse could ever pass."
+        ),
     ),
     "claim-verdicts": (
         words("Unproven"),
@@ -369,13 +416,21 @@ TERMS: Final[Mapping[str, tuple[Words, Words]]] = {
     ),
     "situation": (
         words("Situation"),
-        words("Everything on that may run together while the vehicle rests, idles, drives or is cranked; each is solved as a whole."),
+        words(
+            "Everything on that may run together while the vehicle rests, idles, drives or is "
+            "cranked; each is solved as a whole."
+        ),
     ),
     "stop": (words("Stop"), words("Something that can hurt or burn. The job must not be built like this.")),
-    "caution": (words("Caution"), words("It works, and may fail early, fail in bad weather, or fail an inspection.")),
+    "caution": (
+        words("Caution"),
+        words("It works, and may fail early, fail in bad weather, or fail an inspection."),
+    ),
     "open": (
         words("Not known"),
-        words("A rule lacks a value, so that it can neither pass nor fail. What settles it is said beside it."),
+        words(
+            "A rule lacks a value, so that it can neither pass nor fail. What settles it is said beside it."
+        ),
     ),
     "assumed": (
         words("Assumed"),
@@ -385,12 +440,24 @@ TERMS: Final[Mapping[str, tuple[Words, Words]]] = {
         words("Existing"),
         words("There before the work. It is checked and never changed; what is left out of it is not known."),
     ),
-    "pin": (words("Pin"), words("A size or rating that is written into the job. It is checked and no longer chosen.")),
-    "block": (words("Block"), words("Where several circuits begin or end: a fuse box, a bus bar, a terminal strip.")),
+    "pin": (
+        words("Pin"),
+        words("A size or rating that is written into the job. It is checked and no longer chosen."),
+    ),
+    "block": (
+        words("Block"),
+        words("Where several circuits begin or end: a fuse box, a bus bar, a terminal strip."),
+    ),
     "awg": (
         words("mm2 and AWG"),
-        words("Both count the copper, in square millimetres or as a gauge number that falls as the copper grows. The millimetres over the insulation say nothing about it."),
+        words(
+            "Both count the copper, in square millimetres or as a gauge number that falls as the "
+            "copper grows. The millimetres over the insulation say nothing about it."
+        ),
     ),
-    "revision": (words("Revision"), words("The whole job as somebody saved it once. None is ever lost or overwritten.")),
-}  # fmt: skip
+    "revision": (
+        words("Revision"),
+        words("The whole job as somebody saved it once. None is ever lost or overwritten."),
+    ),
+}
 """Each term once: its word and what it means."""

@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 
 from groundstrap import api
 from groundstrap.api import Plan
+from groundstrap.api.sheets import Sheet
+from groundstrap.errors import JobError
 from groundstrap.web.pages.rendering import Look, filled, said
 from groundstrap.web.pages.writing import forms_of
 
-__all__ = ["answer_part", "circuit_part", "drawing_part", "faults_part", "forms_part", "load_part"]
+__all__ = [
+    "answer_part",
+    "circuit_part",
+    "drawing_part",
+    "faults_part",
+    "first_part",
+    "forms_part",
+    "load_part",
+]
+
+Faults = Callable[[JobError], list[dict[str, object]]]
 
 
 def answer_part(plan: Plan, look: Look) -> str:
@@ -39,6 +51,44 @@ def drawing_part(plan: Plan, look: Look, *, routes: bool = False) -> str:
 def faults_part(faults: list[dict[str, object]], look: Look) -> str:
     """Return what cannot be read in a text, each with a way to its line."""
     return filled("faults.html", look, faults=faults)
+
+
+def first_part(
+    asked: api.FirstLook, planned: Callable[[str], Plan], look: Look, *, csrf: str, errors: Faults
+) -> str:
+    """Return what a first look comes to: what was understood, what may be a slip, and the answer.
+
+    Parameters
+    ----------
+    asked : FirstLook
+        What was typed.
+    planned : callable
+        Plans the text of a job.
+    look : Look
+        How it is shown.
+    csrf : str
+        The visitor's token.
+    errors : callable
+        Tells the faults of a text that could not be read.
+    """
+    told = api.first_look(asked)
+    faults: list[dict[str, object]] = []
+    sheet = None
+    try:
+        sheet = api.sheet(planned(told.text), units=look.units)
+    except JobError as error:
+        faults = errors(error)
+    strip = _in_short(sheet, look.code) if sheet is not None else ""
+    return filled("first_part.html", look, told=told, sheet=sheet, faults=faults, csrf=csrf, strip=strip)
+
+
+def _in_short(sheet: Sheet, code: str) -> str:
+    """The answer in the one line that stays in sight on a phone."""
+    circuit = next((each for each in sheet.circuits if each.state != "existing"), None)
+    if circuit is None:
+        return said(sheet.verdict_words, code)
+    texts = (circuit.out.text, circuit.fuse.text, circuit.drop.text)
+    return " · ".join(said(each, code).partition(" ")[0] for each in texts if each)
 
 
 def forms_part(

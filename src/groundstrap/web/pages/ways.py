@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+from collections.abc import Mapping
 from typing import Any
 
 from fastapi import APIRouter
@@ -12,10 +14,10 @@ from starlette.responses import Response
 from groundstrap import api
 from groundstrap.errors import CallError, GroundstrapError, JobError
 from groundstrap.web import tasks
-from groundstrap.web.asked import work_of
+from groundstrap.web.asked import visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import faults_of, look_of, page, to
-from groundstrap.web.pages.jobs import draft
+from groundstrap.web.pages.jobs import draft, section
 from groundstrap.web.pages.rendering import said
 from groundstrap.web.problems import Refused
 from groundstrap.web.tasks import PackAsked
@@ -31,12 +33,13 @@ async def compare(request: Request, job_id: str) -> Response:
     job, revision, text, form = await draft(request, job_id)
     work, look = work_of(request), look_of(request, job_id)
     lines = await work.shelf(lambda shelf: shelf.revisions(job_id))
-    given = {
-        name: str((form or {}).get(name) or "").strip() for name in ("kind", "circuit", "value", "revision")
+    given_form: Mapping[str, object] = {} if form is None else form
+    given: dict[str, Any] = {
+        name: str(given_form.get(name) or "").strip() for name in ("kind", "circuit", "value", "revision")
     }
     values: dict[str, Any] = {
         "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
-        "circuits": [each.path[-1] for each in _section(text, "circuits")],
+        "circuits": [each.path[-1] for each in section(text, "circuits")],
         "revisions": [each for each in lines if each.number != job.latest],
         "base": revision.number,
         "text": text if form is not None and form.get("text") else "",
@@ -52,11 +55,6 @@ async def compare(request: Request, job_id: str) -> Response:
     return page(request, "compare.html", look, job=job, here="/compare", **given, **values)
 
 
-def _section(text: str, key: str) -> tuple[api.FieldForm, ...]:
-    found = [each for each in api.job_form(text).sections if each.path == (key,)]
-    return found[0].fields if found else ()
-
-
 async def _both(
     request: Request, job_id: str, revision: api.Revision, text: str, given: dict[str, str]
 ) -> dict[str, Any]:
@@ -70,8 +68,7 @@ async def _both(
         other, files = old.text, old.files
         name = phrases.TOLD["revision"](number=old.number)
     else:
-        edit, name = _variant(given, look.code)
-        other = await work.done(tasks.edited, text, (edit,), keep=False)
+        other, name = await asyncio.to_thread(_variant, text, given)
     left, right = await work.asked(text, revision.files), await work.asked(other, files)
     both = await work.done(tasks.both, left, right, look.units)
     return {
@@ -82,19 +79,79 @@ async def _both(
     }
 
 
-def _variant(given: dict[str, str], code: str) -> tuple[api.Edit, str]:
-    """Return the edit that makes the other way, and what it is called."""
+def _variant(text: str, given: dict[str, str]) -> tuple[str, str]:
+    """Return the text of the other way, and what it is called."""
     kind, circuit, value = given["kind"], given["circuit"], given["value"]
     if not value:
-        raise CallError(
-            "nothing was said to put in its place", wanted="a value, such as 4 AWG, 15 A, 6 m or 24 V"
-        )
+        raise CallError("nothing was said to put in its place", wanted="a value, such as 4 AWG or 24 V")
     if kind == "system":
-        return api.Edit(path=("system",), value=value), phrases.TOLD["system_name"](value=value)
+        edit = api.Edit(path=("system",), value=value)
+        return api.edited(text, (edit,)), phrases.TOLD["system_name"](value=value)
     if kind not in phrases.WHAT or not circuit:
         raise CallError("no circuit was chosen", wanted="one of the list")
     name = phrases.TOLD["swap_name"](circuit=circuit, what=phrases.WHAT[kind], value=value)
-    return api.Edit(path=("circuits", circuit, kind), value=value), name
+    if kind == "length":
+        return api.edited(text, (api.Edit(path=("circuits", circuit, kind), value=value),)), name
+    return api.swapped(text, f"{circuit} {kind}", value).text, name
+
+
+@router.get("/jobs/{job_id}/stock")
+async def stock(request: Request, job_id: str) -> Response:
+    """Show what is on the shelf for a job: wire, fuses, prices."""
+    job, revision, text, _ = await draft(request, job_id)
+    return _stock(request, job, revision, text)
+
+
+def _stock(
+    request: Request, job: api.ShelfJob, revision: api.Revision, text: str, problem: str = ""
+) -> Response:
+    name = _stock_name(text)
+    told = revision.files.get(name, "")
+    rows = api.stock_rows(told) if told.strip() else ()
+    columns = list(rows[0].cells) if rows else []
+    return page(
+        request,
+        "stock.html",
+        look_of(request, job.id),
+        status=422 if problem else 200,
+        job=job,
+        here="/stock",
+        name=name,
+        columns=columns,
+        rows=rows,
+        base=revision.number,
+        problem=problem,
+    )
+
+
+def _stock_name(text: str) -> str:
+    found = [each.value for each in api.job_form(text).sections if each.path == ("stock",)]
+    return found[0] if found and found[0] else "stock.csv"
+
+
+@router.post("/jobs/{job_id}/stock")
+async def put_on_stock(request: Request, job_id: str) -> Response:
+    """Put something on the list of what is on the shelf, or take a row off."""
+    job, revision, text, form = await draft(request, job_id)
+    assert form is not None
+    name, who = _stock_name(text), who_saves(visitor_of(request))
+    try:
+        if form.get("row"):
+            edit = api.StockEdit(row=int(str(form["row"])))
+        else:
+            edit = api.StockEdit(cells=api.stock_cells(str(form.get("typed") or "")))
+        told = api.stock_edited(revision.files.get(name, ""), [edit])
+        named = any(each.path == ("stock",) for each in api.job_form(text).sections)
+        new = text if named else api.edited(text, (api.Edit(path=("stock",), value=name),))
+    except GroundstrapError as error:
+        return _stock(request, job, revision, text, str(error))
+    files = {**revision.files, name: told}
+    found = await work_of(request).shelf(
+        lambda shelf: shelf.save(job_id, new, revision.number, who, str(form.get("typed") or ""), files=files)
+    )
+    if isinstance(found, api.Clash):
+        return _stock(request, job, revision, text, str(phrases.PLAIN["clash"]))
+    return to(f"/jobs/{job_id}/stock")
 
 
 @router.get("/jobs/{job_id}/print")

@@ -1,4 +1,4 @@
-"""What the forms of a job are filled with: its text described, names to choose from, values typed in braces."""
+"""What the forms of a job are filled with: its text described, names to choose from, values in braces."""
 
 from __future__ import annotations
 

@@ -54,7 +54,9 @@ class Pane {
     const open = $$("details[open][id]", this.box).map((each) => each.id);
     const focused = this.box.contains(document.activeElement) ? document.activeElement : null;
     const again = focused && focused.dataset.name && `[data-show="${focused.dataset.show}"][data-name="${CSS.escape(focused.dataset.name)}"]`;
-    this.box.innerHTML = told;
+    const stays = status === 422 && $(".verdict", this.box);
+    this.box.classList.toggle("outdated", Boolean(stays));
+    if (stays) { $$(":scope > .faults", this.box).forEach((each) => each.remove()); this.box.insertAdjacentHTML("afterbegin", told); } else this.box.innerHTML = told;
     for (const id of open) { const each = document.getElementById(id); if (each) each.open = true; }
     if (again) $(again, this.box)?.focus();
     tidy(this.box);
@@ -124,7 +126,7 @@ if (first) {
   const pane = new Pane(box, () => strip(box));
   const look = () => {
     const values = Object.fromEntries([...new FormData(first)].filter(([, value]) => value.trim()));
-    if (values.kind || values.label || values.measured) pane.show(first.dataset.live, { ...values, language: document.documentElement.lang });
+    if (values.kind || values.label || values.measured) pane.show(first.dataset.live, values);
   };
   first.addEventListener("input", look);
   first.addEventListener("submit", (event) => { event.preventDefault(); look(); });
@@ -132,7 +134,7 @@ if (first) {
     const put = event.target.closest("[data-put]");
     if (!put) return;
     const field = first.elements[put.dataset.put];
-    if (field) { field.value = put.dataset.value; field.focus(); look(); }
+    if (field) { event.preventDefault(); field.value = put.value; field.focus(); look(); }
   });
   strip(box);
 }
@@ -426,12 +428,14 @@ const writing = $("#job-text") ? new Writing() : null;
 
 // Other parts of a job show what is not saved yet as well.
 const draft = main.dataset.job && !writing ? kept.get(localStorage, `draft ${main.dataset.job}`) : null;
+const show = (address, data) => fetched(address, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); openNamed(location.hash.slice(1)); } });
+if ("sheets" in main.dataset && !wide.matches && !location.search.includes("compact")) { history.replaceState(null, "", `${location.pathname}?compact=1`); if (!draft) show(location.href); }
 if (draft) {
   for (const each of $$("[data-draft]")) each.value ||= draft.text;
   if ("redraw" in main.dataset) {
     const data = new FormData();
     data.set("csrf", page.token); data.set("text", draft.text);
-    fetched(location.pathname + location.search, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); $("#draft").hidden = false; openNamed(location.hash.slice(1)); } });
+    show(location.pathname + location.search, data).then(() => { $("#draft").hidden = false; });
   }
 }
 if ("saved" in main.dataset && !writing) kept.drop(localStorage, `draft ${main.dataset.job}`);
