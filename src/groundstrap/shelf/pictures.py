@@ -15,7 +15,7 @@ LARGEST_UPLOAD: Final = 25_000_000
 """Bytes of a picture as it comes from a camera."""
 _MOST_PIXELS: Final = 60_000_000
 _LONGEST_SIDE: Final = 2_000
-_FORMATS: Final = ("JPEG", "MPO", "PNG", "WEBP")
+_FORMATS: Final = ("JPEG", "PNG", "WEBP")
 _WANTED: Final = "a JPEG, PNG or WebP, as a phone sends it when asked for the most compatible kind"
 
 
@@ -46,7 +46,6 @@ def clean_photo(data: bytes) -> bytes:
 
 
 def _made_anew(data: bytes) -> bytes:
-    Image.init()  # else a format whose reader was not loaded yet is a missing key
     with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
         if image.width * image.height > _MOST_PIXELS:
             raise _too_large()
