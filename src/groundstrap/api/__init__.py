@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Final
 from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
+    from groundstrap.api.curves import curve_pictures, curves_text
     from groundstrap.api.editing import (
         Edit,
         EditKind,
@@ -92,8 +93,6 @@ if TYPE_CHECKING:
         shelf_object,
     )
     from groundstrap.api.showing import (
-        curve_pictures,
-        curves_text,
         pinned_text,
         plan_json,
         plan_text,
@@ -195,6 +194,7 @@ __all__ = [
 ]
 
 _HOMES: Final = {
+    "groundstrap.api.curves": ("curve_pictures", "curves_text"),
     "groundstrap.api.editing": (
         "Edit",
         "EditKind",
@@ -266,8 +266,6 @@ _HOMES: Final = {
         "shelf_object",
     ),
     "groundstrap.api.showing": (
-        "curve_pictures",
-        "curves_text",
         "pinned_text",
         "plan_json",
         "plan_text",

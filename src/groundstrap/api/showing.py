@@ -2,12 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
-from groundstrap.assess import time_current_curves
 from groundstrap.checks import Rule, rules
-from groundstrap.report.curve_picture import pictures
-from groundstrap.report.curve_words import drawn_line
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.lookup_text import rule_lines, rules_lines, table_lines, tables_lines
@@ -21,8 +16,6 @@ from groundstrap.report.vet_text import vet_lines
 from groundstrap.tables import Table, list_tables, show
 
 __all__ = [
-    "curve_pictures",
-    "curves_text",
     "pinned_text",
     "plan_json",
     "plan_text",
@@ -51,30 +44,6 @@ def plan_text(answer: Plan, *, units: str | None = None, width: int = 80, colour
     """
     shown = Display.of(answer.installation, units)
     return _text(plan_lines(answer, Style(width=width, colour=colour, shown=shown)))
-
-
-def curve_pictures(answer: Plan, *, units: str | None = None) -> Mapping[str, str]:
-    """Return a drawing for every circuit with a fuse of known rating: file name -> SVG.
-
-    Time over current: the fuse's band, what its closest wire stands, the load with its start, the least and
-    the most fault.
-
-    Parameters
-    ----------
-    answer : Plan
-        What `plan` or `check` said.
-    units : str or None
-        `metric` or `us`; left out, the job's own.
-    """
-    estimates = {name: found.estimate for name, found in answer.vetting.loads.items()}
-    curves = time_current_curves(answer.installation, estimates, answer.assessment)
-    shown = Display.of(answer.installation, units)
-    return {each.file: each.svg for each in pictures(curves, answer.installation, shown)}
-
-
-def curves_text(answer: Plan, folder: str) -> str:
-    """Return in one line how many drawings a folder holds, and which fuses could not be drawn."""
-    return drawn_line(answer.assessment, folder)
 
 
 def pinned_text(pinned: Pinned, file: str) -> str:
