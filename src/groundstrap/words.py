@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any, Self
 
-__all__ = ["Name", "Sentence", "Words", "joined", "plural", "sentence", "term", "whole", "words"]
+__all__ = ["Name", "Sentence", "Words", "joined", "listed", "plural", "sentence", "term", "whole", "words"]
 
 
 class Words(str):
@@ -93,6 +93,21 @@ def words(template: str, /, **fields: object) -> Words:
     ('hoist wire 1 carries 148 A where it is hottest', '{wire} carries {limit} where it is hottest')
     """
     return Words(template, fields)
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return names as they are counted up in a sentence, each once.
+
+    >>> str(listed(["hoist", "pump", "lights"])), str(listed(["hoist"])), listed([])
+    ('hoist, pump and lights', 'hoist', '')
+    """
+    every = list(dict.fromkeys(names))
+    if len(every) < 2:
+        return every[0] if every else ""
+    head = every[0]
+    for name in every[1:-1]:
+        head = words("{before}, {name}", before=head, name=name)
+    return words("{before} and {name}", before=head, name=every[-1])
 
 
 def plural(one: str, many: str, /, count: int, **fields: object) -> Words:

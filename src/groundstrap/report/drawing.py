@@ -14,7 +14,8 @@ from itertools import pairwise
 from typing import Final
 
 from groundstrap.records import dataclass
-from groundstrap.report.layout import HELD, held_units
+from groundstrap.report.layout import held_units
+from groundstrap.report.signs import HELD
 
 __all__ = ["Box", "Sheet", "clipped_area", "clipped_lines", "text_box", "text_width", "wrapped"]
 

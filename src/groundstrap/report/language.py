@@ -11,7 +11,7 @@ from typing import Final
 
 from groundstrap.errors import CallError
 from groundstrap.records import dataclass
-from groundstrap.report.signs import signs
+from groundstrap.report.signs import UNIT, signs
 from groundstrap.words import Name, Sentence, Words, whole
 
 __all__ = ["ENGLISH", "Language", "language", "languages"]
@@ -21,8 +21,7 @@ _DOMAIN: Final = "groundstrap"
 _COMMA: Final = frozenset({"de"})
 """Languages that write a comma before decimals."""
 
-_UNIT: Final = r"(?:[mkµM]?(?:V|A|W|Ah|Wh|ohm|Nm|m|s|g)|cm|mm2?|AWG|SAE|ft|in|min|h|degC|degF|K|%|kg|lbf in)"
-_ONE: Final = rf"[-+~±]?\d+(?:\.\d+)?(?: ?{_UNIT})?(?:/m)?"
+_ONE: Final = rf"[-+~±]?\d+(?:\.\d+)?(?: ?{UNIT})?(?:/m)?"
 _QUANTITY: Final = re.compile(rf"\(?{_ONE}(?:(?: to | x |\.\.|, | \(| / |/| ?± ?| ){_ONE})*\)?")
 """A text that is a quantity and nothing else: one number or several, with or without a unit."""
 _POINT: Final = re.compile(r"(?<=\d)\.(?=\d)")

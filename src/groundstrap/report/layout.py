@@ -11,16 +11,13 @@ from typing import Final
 
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
+from groundstrap.report.signs import HELD, UNIT
 
-__all__ = ["HELD", "Style", "heading", "held_units", "paragraph", "table"]
+__all__ = ["Style", "heading", "held_units", "paragraph", "table"]
 
 _COLOURS: Final = {"stop": "1;31", "caution": "33", "good": "32", "strong": "1", "plain": "0"}
 _LEAST_WIDTH: Final = 40
-_BEFORE_UNIT: Final = re.compile(
-    r"(?<=\d) (?=(?:V|A|W|mm2|AWG|m|cm|mm|ft|in|ohm|mohm|degC|degF|K|pc|s|ms|min|h)\b|%)"
-)
-HELD: Final = "\N{NO-BREAK SPACE}"
-"""Between a number and its unit, so that no line ends there."""
+_BEFORE_UNIT: Final = re.compile(rf"(?<=\d) (?={UNIT}(?!\w))")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,9 +6,15 @@ import re
 from functools import lru_cache
 from typing import Final
 
-__all__ = ["signs"]
+__all__ = ["HELD", "UNIT", "signs"]
 
-_HELD: Final = "\N{NO-BREAK SPACE}"
+HELD: Final = "\N{NO-BREAK SPACE}"
+"""Between a number and its unit, so that no line ends there."""
+UNIT: Final = (
+    r"(?:[mkµM]?(?:Ah|Wh|ohm|Nm|[VAWΩmsg])|cm|mm2|mm²|cm3|cm³|AWG|SAE|ft|in|min|h|deg[CF]|°[CF]|K|%|kg|lbf in"
+    r"|pc)"
+)
+"""Every unit that a number has in a text of this tool, as a terminal and as print has it."""
 _SIGNS: Final = (
     (re.compile(r"\bmm2\b"), "mm²"),
     (re.compile(r"\bcm3\b"), "cm³"),
@@ -17,9 +23,7 @@ _SIGNS: Final = (
     (re.compile(r"(?<=[\d}]) x (?=[\d{])"), " × "),
     (re.compile(r"(?<![\w-])-(?=\d)"), "\N{MINUS SIGN}"),
 )  # fmt: skip
-_BEFORE_UNIT: Final = re.compile(
-    r"(?<=[\d}]) (?=(?:[mkµ]?[VAWΩ]|[AW]h|mm²|mm|cm|m|km|AWG|SAE|ft|in|Nm|°[CF]|K|s|ms|min|h|kg|g|%)(?!\w))"
-)
+_BEFORE_UNIT: Final = re.compile(rf"(?<=[\d}}]) (?={UNIT}(?!\w))")
 
 
 @lru_cache(maxsize=4096)
@@ -31,4 +35,4 @@ def signs(text: str) -> str:
     """
     for pattern, sign in _SIGNS:
         text = pattern.sub(sign, text)
-    return _BEFORE_UNIT.sub(_HELD, text)
+    return _BEFORE_UNIT.sub(HELD, text)

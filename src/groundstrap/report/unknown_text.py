@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from groundstrap.checks import About, Ask, Finding, FindingOutcome, Level, rule
 from groundstrap.records import dataclass
 from groundstrap.report.layout import Style, heading, paragraph
-from groundstrap.words import Words, joined, sentence, term, words
+from groundstrap.words import Words, joined, listed, sentence, term, words
 
 __all__ = ["Question", "answers", "question_words", "questions", "told", "unknown_lines"]
 
@@ -108,7 +108,7 @@ def _together(asked: Sequence[str]) -> str:
         return asked[0]
     alike = [what for what in asked if isinstance(what, Words)]
     named = [name for what in alike if isinstance(name := what.fields["of"], str)]
-    return Words(alike[0].template, {"of": _listed(named)})
+    return Words(alike[0].template, {"of": listed(named)})
 
 
 def _own_words(found: Sequence[Finding]) -> str:
@@ -124,18 +124,10 @@ def _own_words(found: Sequence[Finding]) -> str:
 
 def _what_of(found: Sequence[Finding]) -> str:
     """Topics, worst first, the circuits or things that they are about, the rules in brackets."""
-    topics = _listed(dict.fromkeys(term(rule(f.rule).topic or f.slug.replace("-", " ")) for f in found))
-    places = _listed(dict.fromkeys(f.circuit or f.where for f in found))
+    topics = listed(dict.fromkeys(term(rule(f.rule).topic or f.slug.replace("-", " ")) for f in found))
+    places = listed(dict.fromkeys(f.circuit or f.where for f in found))
     rules = ", ".join(dict.fromkeys(f.rule for f in found))
     return words("{topics} of {places} [{rules}]", topics=topics, places=places, rules=rules)
-
-
-def _listed(names: Iterable[str]) -> str:
-    every = list(names)
-    head, rest = every[0], every[1:]
-    for name in rest[:-1]:
-        head = words("{before}, {name}", before=head, name=name)
-    return words("{before} and {name}", before=head, name=rest[-1]) if rest else head
 
 
 def told(found: Sequence[Finding]) -> str:

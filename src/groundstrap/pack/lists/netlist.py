@@ -26,13 +26,12 @@ from groundstrap.assess.topology import UnionFind
 from groundstrap.report.plan import Plan
 from groundstrap.report.stamp import stamp_words
 from groundstrap.solve import Branch, Law, solve_one
+from groundstrap.solve.block import POWER_LAW_FLOOR_V
 
 __all__ = ["netlist"]
 
 _FLOOR_SHARE: Final = 0.25
 """Below this share of its voltage a load of constant power is written as a resistor: none is 1/0. [1]"""
-_POWER_LAW_FLOOR_V: Final = 1e-6
-"""A power of no volts is not taken: a simulator may try less than nothing on its way. [V]"""
 _HELD_OHM: Final = 1e6
 """From a part that hangs on nothing else to node 0. [ohm]"""
 _SOURCES: Final = frozenset({PieceKind.BATTERY, PieceKind.MACHINE})
@@ -197,8 +196,10 @@ class _Situation:
             return f"-{_regulated(across, own)}" if own[1] > 0 else ""
         if branch.law is Law.POWER_LAW:
             ref_a, ref_v, exponent = own
-            held = f"max({across},{_figure(_POWER_LAW_FLOOR_V)})"
-            return f"{_figure(ref_a)}*pow({held}/{_figure(ref_v)},{_figure(exponent)})" if ref_a > 0 else ""
+            # As the solver has it: a plain resistor below its floor, so nothing is taken at no volts.
+            held = f"max({across},{_figure(POWER_LAW_FLOOR_V)})"
+            law = f"{_figure(ref_a)}*pow({held}/{_figure(ref_v)},{_figure(exponent)})"
+            return f"{law}*{across}/{held}" if ref_a > 0 else ""
         watts = self._watts(branch, values, own)
         floor_v = max(_FLOOR_SHARE * (self.volts[piece.start] - self.volts[piece.end]), 0.5)
         held = f"max({across},{_figure(floor_v)})"

@@ -24,24 +24,9 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.stamp import stamp_words
 from groundstrap.report.unknown_text import told
 from groundstrap.report.working import cautions_of
-from groundstrap.words import Words, term, words
+from groundstrap.words import Words, listed, term, words
 
 __all__ = ["FUSES", "Telling", "listed"]
-
-
-def listed(names: Iterable[str]) -> str:
-    """Return names as they are counted up in a sentence.
-
-    >>> str(listed(["hoist", "pump", "lights"])), str(listed(["hoist"])), listed([])
-    ('hoist, pump and lights', 'hoist', '')
-    """
-    every = list(dict.fromkeys(names))
-    if len(every) < 2:
-        return every[0] if every else ""
-    head = every[0]
-    for name in every[1:-1]:
-        head = words("{before}, {name}", before=head, name=name)
-    return words("{before} and {name}", before=head, name=every[-1])
 
 
 class Telling:
