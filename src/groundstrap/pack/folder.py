@@ -13,6 +13,7 @@ import hashlib
 import json
 import os
 import shutil
+import time
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
@@ -23,6 +24,10 @@ __all__ = ["LISTING", "write_pack"]
 
 LISTING: Final = "pack.json"
 """Names the files of a pack with their hashes, so that the next one knows which are its own."""
+_ASKS: Final = os.name == "posix"
+"""Whether a process can be asked for without harm: elsewhere signal 0 is a Ctrl-C that ends it."""
+_WRITES_S: Final = 3600.0
+"""Age from which on a pack that was begun counts as left, where nobody can be asked; own judgement. [s]"""
 _SCHEMA: Final = "groundstrap.pack/1"
 
 
@@ -75,7 +80,7 @@ def _take_back(target: Path, before: Path) -> None:
     """Put right what a run that was stopped has left: between its two renames, or while it wrote."""
     for begun in target.parent.glob(f".{glob.escape(target.name)}.*.new"):
         number = begun.name.split(".")[-2]
-        if number.isdigit() and not _runs(int(number)):
+        if number.isdigit() and not _runs(int(number), begun):
             shutil.rmtree(begun)
     if before.is_dir() and not target.exists():
         before.rename(target)
@@ -83,10 +88,12 @@ def _take_back(target: Path, before: Path) -> None:
         shutil.rmtree(before)
 
 
-def _runs(process: int) -> bool:
-    """Whether a process is there; one of somebody else counts."""
+def _runs(process: int, begun: Path) -> bool:
+    """Whether a process is there that may still write what it has begun; one of somebody else counts."""
     if process == os.getpid():
         return False
+    if not _ASKS:
+        return time.time() - begun.stat().st_mtime < _WRITES_S
     try:
         os.kill(process, 0)
     except ProcessLookupError:

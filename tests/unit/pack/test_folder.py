@@ -161,3 +161,23 @@ def test_killed_in_the_middle_the_pack_is_whole(tmp_path: Path, seed: int) -> No
     write_pack(tmp_path / "van", {"0.txt": b"again"}, "again")
     assert [path.name for path in tmp_path.iterdir()] == ["van"]
     assert contents(tmp_path / "van") == {"0.txt": b"again"}
+
+
+def test_where_a_signal_would_end_a_process_none_is_sent(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Python's own documentation of os.kill: on Windows signal 0 is CTRL_C_EVENT; age decides there."""
+
+    def never(*_: object) -> None:
+        raise AssertionError
+
+    monkeypatch.setattr(folder_module, "_ASKS", False)
+    monkeypatch.setattr(folder_module.os, "kill", never)
+    young, old = tmp_path / ".van.111111.new", tmp_path / ".van.222222.new"
+    for begun in (young, old):
+        begun.mkdir()
+    long_ago = time.time() - 7200
+    os.utime(old, (long_ago, long_ago))
+    write_pack(tmp_path / "van", NEW, "abc")
+    assert young.exists()
+    assert not old.exists()
