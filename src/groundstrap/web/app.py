@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from functools import partial
 from pathlib import Path
 
 from fastapi import FastAPI, Request
@@ -14,8 +15,8 @@ from starlette.middleware import Middleware
 from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-from groundstrap import __version__
 from groundstrap.errors import GroundstrapError
+from groundstrap.web.described import described
 from groundstrap.web.guards import BodyLimit, NoForgery, OurNames, Pace
 from groundstrap.web.headers import SecurityHeaders
 from groundstrap.web.pages import routes as pages
@@ -85,10 +86,8 @@ def create_app(settings: Settings) -> FastAPI:
             work.stop()
 
     app = FastAPI(
-        title="Groundstrap bench",
-        version=__version__,
-        description="Plans jobs, keeps them on the shelf and makes their packs.",
         lifespan=life,
+        redirect_slashes=False,
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
@@ -113,6 +112,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.settings, app.state.work, app.state.visitors = settings, work, visitors
     app.state.statics, app.state.door = statics, Door(settings)
     app.router.routes.append(statics.route())
+    app.openapi = partial(described, app)  # type: ignore[method-assign]
     for each in (answers, jobs, photos, packs, lookups, sessions):
         app.include_router(each.router)
     app.include_router(pages.router)

@@ -87,20 +87,22 @@ class BodyLimit:
         if told is not None and (not told.isdigit() or len(told) > 12 or int(told) > most):
             await send_problem(_too_large(most), scope, receive, send)
             return
-        body = _Body(receive, most, self.limits.body_seconds)
-        begun = False
+        body, answered = _Body(receive, most, self.limits.body_seconds), False
 
-        async def watched(message: Message) -> None:
-            nonlocal begun
-            begun = True
-            await send(message)
+        async def unless_refused(message: Message) -> None:
+            # Whatever the framework makes of a body that stopped coming, the answer says why it did.
+            nonlocal answered
+            if body.refused is None:
+                await send(message)
+            elif not answered:
+                answered = True
+                await send_problem(body.refused, scope, receive, send)
 
         try:
-            await self.app(scope, body.receive, watched)
+            await self.app(scope, body.receive, unless_refused)
         except _BodyRefusedError as refused:
-            if begun:
-                raise
-            await send_problem(refused.problem, scope, receive, send)
+            if not answered:
+                await send_problem(refused.problem, scope, receive, send)
 
     def _most(self, path: str) -> int:
         if path.endswith("/photos"):
@@ -130,6 +132,7 @@ class _Body:
         self._receive, self._most = receive, most
         self._till = time.monotonic() + seconds
         self._taken, self._whole = 0, False
+        self.refused: Problem | None = None
 
     async def receive(self) -> Message:
         if self._whole:
@@ -137,19 +140,24 @@ class _Body:
         try:
             message = await asyncio.wait_for(self._receive(), max(0.0, self._till - time.monotonic()))
         except TimeoutError:
-            raise _BodyRefusedError(
-                Problem(
-                    status=408,
-                    kind="too-slow",
-                    detail="the body of the request did not arrive in time",
-                    next_step="try again with a better connection",
-                )
-            ) from None
+            raise self._refusal(_TOO_SLOW) from None
         self._taken += len(message.get("body", b""))
         self._whole = not message.get("more_body", False)
         if self._taken > self._most:
-            raise _BodyRefusedError(_too_large(self._most))
+            raise self._refusal(_too_large(self._most))
         return message
+
+    def _refusal(self, problem: Problem) -> _BodyRefusedError:
+        self.refused = problem
+        return _BodyRefusedError(problem)
+
+
+_TOO_SLOW: Final = Problem(
+    status=408,
+    kind="too-slow",
+    detail="the body of the request did not arrive in time",
+    next_step="try again with a better connection",
+)
 
 
 class NoForgery:

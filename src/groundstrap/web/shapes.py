@@ -10,7 +10,9 @@ __all__ = [
     "Answered",
     "CheckAsked",
     "Choice",
+    "CircuitTold",
     "ComparisonAsked",
+    "ComparisonTold",
     "DrawingAsked",
     "DrawingsTold",
     "EditAsked",
@@ -19,6 +21,7 @@ __all__ = [
     "FileName",
     "Files",
     "FormAsked",
+    "FormTold",
     "ImportedTold",
     "JobAsked",
     "JobId",
@@ -29,6 +32,7 @@ __all__ = [
     "Line",
     "LineTold",
     "LinesTold",
+    "LoadTold",
     "OpenedTold",
     "PackRequest",
     "PackTold",
@@ -84,6 +88,19 @@ class _Told(BaseModel):
     model_config = ConfigDict(extra="allow")
 
 
+class Fault(_Told):
+    """One thing that is wrong in a text or a request."""
+
+    file: str | None = None
+    line: int | None = None
+    column: int | None = None
+    key: str | None = None
+    found: str | None = None
+    wanted: str | None = None
+    reason: str | None = None
+    nearest: str | None = None
+
+
 class Question(_Asked):
     """A job, and how its answer is wanted."""
 
@@ -96,7 +113,6 @@ class Question(_Asked):
     )
     language: Language = Field("en", description="Language of texts in pictures and of parts of pages.")
     units: Units | None = Field(None, description="What is shown; left out, the job's own.")
-    since: Text | None = Field(None, description="Text of an earlier revision.")
 
 
 class DrawingAsked(Question):
@@ -161,6 +177,7 @@ class PackRequest(Question):
     parts: Annotated[list[Annotated[str, Field(max_length=60)]], Field(max_length=40)] = Field(
         default_factory=list, description="Sections; none for the whole pack."
     )
+    since: Text | None = Field(None, description="Text of an earlier revision: the pack says what changed.")
     paper: Paper = "a4"
     meter: Annotated[str, Field(max_length=40)] = "handheld"
 
@@ -297,6 +314,34 @@ class DrawingsTold(_Told):
     drawings: dict[str, str]
 
 
+class FormTold(_Told):
+    """A job as a form; without sections where its text is no YAML."""
+
+    readable: bool
+    sections: list[dict[str, Any]]
+    addable: list[dict[str, Any]]
+    names: dict[str, Any]
+    faults: list[Fault]
+
+
+class CircuitTold(_Told):
+    """A circuit: its part of the plan, and what a screen shows of it."""
+
+    circuit: dict[str, Any]
+    shown: dict[str, Any]
+
+
+class LoadTold(_Told):
+    """A load: its part of the plan, and what a screen shows of it."""
+
+    load: dict[str, Any]
+    shown: dict[str, Any]
+
+
+class ComparisonTold(_Told):
+    """Two jobs side by side, as a screen shows them."""
+
+
 class RuleTold(_Told):
     """A rule."""
 
@@ -359,19 +404,6 @@ class PackTold(_Told):
     state: Literal["waiting", "making", "done", "failed"]
     files: list[str]
     problem: dict[str, Any] | None = None
-
-
-class Fault(_Told):
-    """One thing that is wrong in a text or a request."""
-
-    file: str | None = None
-    line: int | None = None
-    column: int | None = None
-    key: str | None = None
-    found: str | None = None
-    wanted: str | None = None
-    reason: str | None = None
-    nearest: str | None = None
 
 
 class ProblemTold(_Told):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Path, Request, Response
 from starlette.responses import HTMLResponse, JSONResponse
@@ -17,12 +17,16 @@ from groundstrap.web.pages.rendering import Look
 from groundstrap.web.problems import of_error
 from groundstrap.web.shapes import (
     Answered,
+    CircuitTold,
     ComparisonAsked,
+    ComparisonTold,
     DrawingAsked,
     DrawingsTold,
     EditAsked,
     EditsAsked,
     FormAsked,
+    FormTold,
+    LoadTold,
     Question,
     TextTold,
 )
@@ -30,6 +34,7 @@ from groundstrap.web.shapes import (
 __all__ = ["router"]
 
 router = APIRouter(prefix="/api", tags=["answers"])
+_OR_PART: dict[int | str, dict[str, Any]] = {200: {"content": {"text/html": {}}}}
 Name = Annotated[str, Path(max_length=400)]
 PLAIN = "application/json"
 
@@ -40,7 +45,7 @@ def look_of(question: Question, *, wide: bool = True) -> Look:
     return Look(code=question.language, units=question.units, at=at, write=bool(question.job), wide=wide)
 
 
-@router.post("/answers", response_model=Answered)
+@router.post("/answers", response_model=Answered, responses=_OR_PART)
 async def answers(question: Question, request: Request, work: WorkHere) -> Response:
     """Plan a job: what is left out is chosen, what is written is checked."""
     asked = await work.asked(question.text, question.files, question.job)
@@ -71,7 +76,7 @@ def _edit(given: EditAsked) -> api.Edit:
     return api.Edit(path=tuple(given.path), value=given.value, do=do, before=given.before)
 
 
-@router.post("/forms")
+@router.post("/forms", response_model=FormTold, responses=_OR_PART)
 async def forms(wanted: FormAsked, request: Request, visitor: VisitorHere, work: WorkHere) -> Response:
     """Return a job as a form: everything it holds and may hold, each with its faults."""
     if wants_html(request):
@@ -82,7 +87,7 @@ async def forms(wanted: FormAsked, request: Request, visitor: VisitorHere, work:
     return JSONResponse(await work.done(tasks.form, asked))
 
 
-@router.post("/drawings")
+@router.post("/drawings", response_model=DrawingsTold, responses=_OR_PART)
 async def drawings(wanted: DrawingAsked, request: Request, work: WorkHere) -> Response:
     """Draw a job: sheets of SVG by name."""
     asked = await work.asked(wanted.text, wanted.files, wanted.job)
@@ -100,7 +105,7 @@ async def drawings(wanted: DrawingAsked, request: Request, work: WorkHere) -> Re
     return JSONResponse({"drawings": await work.done(tasks.drawings, asked, how, request=request)})
 
 
-@router.post("/circuits/{name}")
+@router.post("/circuits/{name:path}", response_model=CircuitTold, responses=_OR_PART)
 async def circuit(name: Name, wanted: Question, request: Request, work: WorkHere) -> Response:
     """Return one circuit: its way, where its volts go, its fuse, the working of each number."""
     asked = await work.asked(wanted.text, wanted.files, wanted.job)
@@ -112,7 +117,7 @@ async def circuit(name: Name, wanted: Question, request: Request, work: WorkHere
     )
 
 
-@router.post("/loads/{name}")
+@router.post("/loads/{name:path}", response_model=LoadTold, responses=_OR_PART)
 async def load(name: Name, wanted: Question, request: Request, work: WorkHere) -> Response:
     """Return one load: what is claimed for it against what was measured, and what it really draws."""
     asked = await work.asked(wanted.text, wanted.files, wanted.job)
@@ -145,7 +150,7 @@ async def pins(wanted: Question, request: Request, work: WorkHere) -> Response:
     return JSONResponse(await work.done(tasks.pinned, asked, request=request))
 
 
-@router.post("/comparisons")
+@router.post("/comparisons", response_model=ComparisonTold)
 async def comparisons(wanted: ComparisonAsked, request: Request, work: WorkHere) -> Response:
     """Lay two jobs side by side: what differs, what each costs, what stands against one alone."""
     left = await work.asked(wanted.left, wanted.left_files, wanted.job)
