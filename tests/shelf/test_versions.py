@@ -66,6 +66,7 @@ def new_url(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
 def old_shelf(url: str, version: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Make a shelf as a program of an earlier version left it."""
     with monkeypatch.context() as patched:
+        patched.setattr("groundstrap.shelf.database.newest", lambda: version)
         patched.setattr(
             "groundstrap.shelf.database.bring_up", lambda connection: bring_up(connection, version)
         )
@@ -98,6 +99,7 @@ def differences(engine: Engine) -> list[Any]:
 
 def test_rows_of_every_version_are_at_hand() -> None:
     assert tuple(ROWS) == STEPS == tuple(sorted(STEPS))
+    assert versions.newest() == STEPS[-1]
 
 
 @pytest.mark.parametrize("version", STEPS)

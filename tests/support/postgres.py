@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 _SETTINGS = {
-    "listen_addresses": "''",
+    "listen_addresses": "",
     "max_connections": "40",
     "shared_buffers": "16MB",
     "autovacuum": "off",
@@ -66,21 +66,25 @@ class Server:
 
     def start(self) -> None:
         """Start it, and wait until it answers."""
-        settings = [
-            part for name, value in _SETTINGS.items() for part in ("-c", f"{name}={value}".replace("'", ""))
-        ]
-        self.process = subprocess.Popen(
+        until = time.monotonic() + 60
+        while time.monotonic() < until:
+            if self.process is None or self.process.poll() is not None:
+                # After a kill it refuses as long as the children of the one before have not noticed.
+                self.process = self._started()
+            if self._asked("pg_isready", "-q", "-h", self.folder) == 0:
+                return
+            time.sleep(0.05)
+        raise RuntimeError("the PostgreSQL server does not answer")
+
+    def _started(self) -> subprocess.Popen[bytes]:
+        settings = [part for name, value in _SETTINGS.items() for part in ("-c", f"{name}={value}")]
+        return subprocess.Popen(
             [self.bin / "postgres", "-D", self.data, "-k", self.folder, *settings],
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             cwd=self.folder,
             **self.user,
         )
-        for _ in range(600):
-            if self._asked("pg_isready", "-q", "-h", self.folder) == 0:
-                return
-            time.sleep(0.05)
-        raise RuntimeError("the PostgreSQL server does not answer")
 
     def stop_at_once(self) -> None:
         """End it without a shutdown: what it had not written to its log is gone."""
@@ -92,8 +96,6 @@ class Server:
         assert self.process is not None
         self.process.send_signal(signal.SIGKILL)
         self._wait()
-        # The children hold the shared memory until they have noticed.
-        time.sleep(0.1)
 
     def _wait(self) -> None:
         assert self.process is not None

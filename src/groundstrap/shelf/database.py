@@ -20,7 +20,7 @@ from sqlalchemy.orm import Session
 
 from groundstrap.errors import CallError, CannotDoError
 from groundstrap.shelf.location import shown_address
-from groundstrap.shelf.versions import bring_up
+from groundstrap.shelf.versions import bring_up, newest, state_of
 
 __all__ = ["Database"]
 
@@ -42,7 +42,8 @@ class Database:
         self.shown = shown_address(url)
         self.engine = _engine(url)
         try:
-            self.run(lambda session: bring_up(session.connection()), opening=True)
+            if self.read(lambda session: state_of(session.connection())) != newest():
+                self.run(lambda session: bring_up(session.connection()), opening=True)
         except BaseException:
             self.close()
             raise

@@ -13,7 +13,7 @@ from sqlalchemy import Connection
 
 from groundstrap.errors import CannotDoError
 
-__all__ = ["VERSION_TABLE", "bring_up", "steps"]
+__all__ = ["VERSION_TABLE", "bring_up", "newest", "state_of", "steps"]
 
 VERSION_TABLE: Final = "shelf_version"
 _FOLDER: Final = Path(__file__).parent / "migrations"
@@ -30,6 +30,11 @@ def _script() -> ScriptDirectory:
 def steps() -> tuple[str, ...]:
     """Return the names of all steps, the earliest first."""
     return tuple(reversed([step.revision for step in _script().walk_revisions()]))
+
+
+def newest() -> str:
+    """Return the name of the last step, by the names of the files alone: each opening asks for it."""
+    return max(path.name[1:5] for path in (_FOLDER / "versions").glob("v[0-9]*.py"))
 
 
 def state_of(connection: Connection) -> str | None:
