@@ -14,7 +14,7 @@ LOCK = uv pip compile pyproject.toml --universal --generate-hashes --no-emit-ind
 
 .DEFAULT_GOAL := help
 .DELETE_ON_ERROR:
-.PHONY: help demo test bench lint format types layers docs texts lock check setup setup-demo ngspice clean
+.PHONY: help demo test bench lint format types layers docs texts lock check setup setup-demo programs clean
 
 help: ## list these targets
 	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-10s %s\n", $$1, $$2 }' Makefile
@@ -25,10 +25,10 @@ demo: $(VENV)/.ready-demo ## plan the beekeeper's pickup and print it
 		echo; echo "make: status $$status is the plan's own verdict (1: a finding of level stop, 4: one could not be decided), not a failure of the demo"; \
 	else exit $$status; fi
 
-test: $(VENV)/.ready ngspice ## run every test
+test: $(VENV)/.ready programs ## run every test
 	@$(BIN)/python -m pytest -n $(WORKERS) $(PYTEST_ARGS)
 
-bench: $(VENV)/.ready ngspice ## measure speed and run the long comparisons
+bench: $(VENV)/.ready programs ## measure speed and run the long comparisons
 	@set -e; for script in benchmarks/[a-z]*.py; do echo "== $$script"; PYTHONPATH=. $(BIN)/python $$script; done
 
 lint: $(VENV)/.ready ## ruff: mistakes and layout
@@ -86,12 +86,19 @@ $(VENV)/.ready: requirements.lock pyproject.toml | $(BIN)/python
 	$(call install,requirements.lock)
 	@touch $(VENV)/.ready-demo
 
-ngspice:
-	@command -v ngspice >/dev/null && exit 0; \
+# What some tests compare with or work on: a simulator, a browser, a database. Debian keeps the last off the path.
+PROGRAMS := ngspice chromium postgresql
+HAVE = { [ $$program = postgresql ] && ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1; } || command -v $$program >/dev/null
+
+programs:
+	@missing=; for program in $(PROGRAMS); do $(HAVE) || missing="$$missing $$program"; done; \
+	[ -z "$$missing" ] && exit 0; \
 	if command -v apt-get >/dev/null && [ "$$(id -u)" = 0 ]; then \
-		echo "make: installing the Debian package ngspice, which some tests compare with"; \
+		echo "make: installing the Debian packages$$missing, which some tests need"; \
 		export DEBIAN_FRONTEND=noninteractive; \
-		{ apt-get -qq install -y --no-install-recommends ngspice || \
-		  { apt-get -qq update && apt-get -qq install -y --no-install-recommends ngspice; }; } >/dev/null 2>&1 </dev/null || true; \
+		{ apt-get -qq install -y --no-install-recommends $$missing || \
+		  { apt-get -qq update && apt-get -qq install -y --no-install-recommends $$missing; }; } >/dev/null 2>&1 </dev/null || true; \
 	fi; \
-	command -v ngspice >/dev/null || echo "make: no ngspice here and no way to install it: the tests that compare with it are skipped"
+	for program in $$missing; do \
+		$(HAVE) || echo "make: no $$program here and no way to install it: the tests that need it are skipped"; \
+	done
