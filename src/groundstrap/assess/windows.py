@@ -210,9 +210,11 @@ def _by_curve(
         first = None if passing else first
         if len(passing) < len(within) and first is None:
             kind = ReasonKind.LEAD if highest.lead else ReasonKind.CURVE
-            reason = Reason(kind=kind, where=highest.where, value=highest.rating_a)
+            # A slower stretch of the ladder may save less than the last rating of the one before it.
+            most_a = max(highest.rating_a, saving[-1].rating_a if saving else 0.0)
+            reason = Reason(kind=kind, where=highest.where, value=most_a)
             # Where its load alone heats it too far, no fuse saves it; what it may carry is the steady limit.
-            first = _Limit(highest.rating_a, reason) if highest.rating_a > 0.0 else upper
+            first = _Limit(most_a, reason) if most_a > 0.0 else upper
     nothing_within = all(c.rating_a > upper.most_a * _SLACK for c in ladder)
     return _Upper(tuple(saving), first or upper) if answered or nothing_within else unknown
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from groundstrap import api
 from groundstrap.assess import ReasonKind, assess, guards, wire_up
 from groundstrap.assess.results import Window
 from groundstrap.model import Basis, Duty, Fitted, Gear, GearKind, State, SupplyKind
@@ -313,3 +314,33 @@ def test_a_short_run_heats_a_thick_wire_less_than_it_would_for_ever():
     assert short.conductor_c < steady.conductor_c
     assert short.thermal_a < steady.thermal_a == pytest.approx(75.0)
     assert short.continuous_a == steady.continuous_a
+
+
+@pytest.mark.parametrize("current_a", [30, 60, 100])
+@pytest.mark.parametrize("isolated", ["", ", isolated: yes"])
+def test_what_a_plan_chooses_for_a_written_fuse_passes_its_own_rules(current_a: int, isolated: str) -> None:
+    """Class T is slower from 225 A on (ul-248-15, from memory): 70 mm2 is saved by 200 A and by no 225 A."""
+    answer = api.plan(
+        api.read_job(f"""groundstrap: 1
+title: Class T before a booster
+system: 12 V
+basis: boat
+supplies:
+  battery: {{kind: battery, at: a, chemistry: agm, capacity: 95 Ah}}
+  alternator: {{kind: alternator, at: a, rating: 120 A}}
+  leisure: {{kind: battery, at: b, chemistry: agm, capacity: 100 Ah}}
+  booster: {{kind: dc-dc, at: b, current: {current_a} A, setpoint: 14.4 V{isolated}}}
+places: {{a: outside, b: cabin}}
+routes: [{{from: a, to: b, length: 2 m, laid: free}}]
+circuits:
+  feed: {{path: [battery, length: 15 cm, {{fuse: 200 A, family: class T}}, booster]}}
+  charge: {{path: [booster, length: 50 cm, fuse, leisure]}}
+""")
+    )
+    assert answer.design is not None
+    assert answer.design.sizes["feed wire 2"].area_mm2 == 70.0
+    window = answer.assessment.circuits["feed"].fuses["feed fuse"].window
+    assert window.loop_limit_a is not None
+    assert window.loop_limit_a >= window.most_a == 200.0
+    failed = {f.rule for f in answer.judgement.findings if f.outcome.value == "fail"}
+    assert not failed & {"PRT001", "PRT014"}
