@@ -36,7 +36,7 @@ _MOST_NAMED = 3
 """So many of what loses most are named where nothing helps. Own judgement."""
 
 _MOST_SIDE_BY_SIDE = 4
-"""More cables than that in parallel nobody lays. Own judgement."""
+"""More cables than that in parallel nobody lays, and for a drop alone no more than two. Own judgement."""
 
 _LEAST_LENGTH = 0.05
 """A way that had to be shorter than this share of itself is no advice. Own judgement."""
@@ -184,14 +184,14 @@ def _remedies(task: Task, trials: Trials, lost: Unsolved) -> Iterator[Remedy]:
         design = trials.chosen("shelf", lambda: replace(installation, stock=None))
         if trials.fits(design, name):
             yield Remedy(RemedyKind.SHELF, size=size_of(design, name))
-    if lost.kind is ReasonKind.DROP:
-        yield from _shortened(task, trials, lost)
-        return
-    for count in range(2, _MOST_SIDE_BY_SIDE + 1):
+    drop = lost.kind is ReasonKind.DROP
+    for count in range(2, (2 if drop else _MOST_SIDE_BY_SIDE) + 1):
         design = trials.chosen((name, count), _beside(installation, name, count))
         if trials.fits(design, name):
             yield Remedy(RemedyKind.PARALLEL, value=float(count), size=size_of(design, name))
             return
+    if drop:
+        yield from _shortened(task, trials, lost)
 
 
 def _beside(installation: Installation, circuit: str, count: int) -> Callable[[], Installation]:

@@ -144,6 +144,12 @@ def window_limit_where(subject: FuseSubject) -> str:
     return words("{thinnest} may carry", thinnest=thinnest(subject))
 
 
+def limited_by_device(subject: FuseSubject) -> bool:
+    """Whether a load's own lead or its maker sets that, which no cable mends."""
+    reason = subject.found.window.most_reason if subject.found is not None else None
+    return reason is not None and reason.kind in {ReasonKind.LEAD, ReasonKind.LARGEST_FUSE}
+
+
 def limit_source(subject: FuseSubject) -> str:
     """Source of what the thinnest piece may carry."""
     reason = _loop_reason(subject)

@@ -34,7 +34,6 @@ from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
 
-_BY_DEVICES: Final = ("the maker of", "the own lead of")
 _OF_A_DEVICE: Final = words(
     "No thicker cable mends that. Measure what it takes at its own leads with the engine running: a label's "
     "amps are at its own volts, and more flow at the highest. Else move the fuse out of the heat, give it a "
@@ -58,6 +57,7 @@ RULE = Rule(
         "load_a",
         "window_most_a",
         "window_limit_where",
+        "limited_by_device",
     ),
     only_where=("protects_something",),
     sources=(
@@ -84,6 +84,7 @@ def check(
     load_a: float | None,
     window_most_a: float | None,
     window_limit_where: str,
+    limited_by_device: bool,
 ) -> Verdict:
     """Judge one fuse."""
     if not protects_something:
@@ -106,6 +107,6 @@ def check(
         return unknown(text, load_a, window_most_a, "A", hangs_on=("window_may_open",))
     if window_empty:
         text = words("no standard rating fits{said}{most}", said=said, most=most)
-        remedy = _OF_A_DEVICE if window_limit_where.startswith(_BY_DEVICES) else None
+        remedy = _OF_A_DEVICE if limited_by_device else None
         return failed(text, load_a, window_most_a, "A", remedy=remedy)
     return passed(f"a standard rating fits{said}{most}", load_a, window_most_a, "A")
