@@ -245,7 +245,12 @@ class Writing {
     const steps = kept.get(sessionStorage, `steps ${this.id}`), draft = kept.get(localStorage, `draft ${this.id}`);
     if (steps) { this.past = steps.past ?? []; this.next = steps.next ?? []; }
     this.before = this.saved;
-    if (draft && typeof draft.text === "string" && draft.text !== this.saved) {
+    if (new URLSearchParams(location.search).has("saved")) {
+      history.replaceState(null, "", location.pathname + location.hash);
+      if (draft?.text && draft.text !== this.saved) this.past.push(draft.text);
+      kept.drop(localStorage, `draft ${this.id}`);
+      this.told();
+    } else if (draft && typeof draft.text === "string" && draft.text !== this.saved) {
       this.base = draft.base;
       $('[name="based_on"]').value = draft.base;
       this.area.value = this.before = draft.text;
@@ -438,7 +443,6 @@ if (draft) {
     show(location.pathname + location.search, data).then(() => { $("#draft").hidden = false; });
   }
 }
-if ("saved" in main.dataset && !writing) kept.drop(localStorage, `draft ${main.dataset.job}`);
 if (!writing) document.addEventListener("click", (event) => {
   const part = event.target.closest?.(".picture [data-kind][data-name]");
   const link = part && $$("a[data-part-of]").find((each) => part.dataset.name === each.dataset.partOf || part.dataset.name.startsWith(`${each.dataset.partOf} `));

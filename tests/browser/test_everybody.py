@@ -1,0 +1,137 @@
+"""For everybody: WCAG 2.2 AA on every screen, a phone in one hand, light and dark, another language."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page, expect
+
+import groundstrap.web
+from tests.browser.conftest import Opened
+
+SCREENS = (
+    "/",
+    "/?kind=light+bar&label=180+W&distance=12,5+m+there+and+back",
+    "/jobs/{job}?open=e-loads-honey-warmer",
+    "/jobs/{job}/answer",
+    "/jobs/{job}/circuit/hoist",
+    "/jobs/{job}/load/honey warmer",
+    "/jobs/{job}/drawing",
+    "/jobs/{job}/compare",
+    "/jobs/{job}/print",
+    "/jobs/{job}/stock",
+    "/jobs/{job}/history",
+    "/jobs/{job}/photos",
+    "/terms",
+    "/rules/PRT001",
+)
+STATIC = Path(groundstrap.web.__file__).parent / "static"
+_RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+
+_SMALL = """() => [...document.querySelectorAll('button, input, select, summary, a.button, nav.ways a')]
+  .filter(each => each.offsetParent && each.getClientRects().length && !each.closest('.out-of-sight'))
+  .map(each => [each.getBoundingClientRect(), each])
+  .filter(([box, each]) => box.height > 1 && box.height < 43.5 && !['checkbox', 'radio', 'hidden'].includes(each.type))
+  .map(([box, each]) => `${each.tagName} ${each.className} ${each.textContent.trim().slice(0, 30)} ${box.height}`)"""
+_OVERLAPS = """() => {
+  const seen = [...document.querySelectorAll('main input, main select, main textarea, main button, main summary')]
+    .filter(each => each.offsetParent && each.type !== 'hidden')
+    .map(each => [each, each.getBoundingClientRect()]).filter(([, box]) => box.width && box.height);
+  const found = [];
+  seen.forEach(([one, a], n) => seen.slice(n + 1).forEach(([other, b]) => {
+    if (one.contains(other) || other.contains(one) || one.closest('.editor') || other.closest('.editor')) return;
+    const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+    const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+    if (across > 2 && down > 2) found.push(`${one.id || one.textContent} / ${other.id || other.textContent}`);
+  }));
+  return found;
+}"""
+
+
+def settled(page: Page) -> None:
+    """Wait until no answer is under way."""
+    expect(page.locator('[aria-busy="true"]')).to_have_count(0)
+    page.wait_for_load_state("networkidle")
+
+
+@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize(
+    ("scheme", "phone"), [("light", True), ("dark", False)], ids=["light 390", "dark 1280"]
+)
+def test_a_screen(opened: Opened, job: str, screen: str, scheme: str, phone: bool) -> None:
+    page = opened(screen.format(job=job), phone=phone, color_scheme=scheme)
+    settled(page)
+    found = Axe().run(page, options=_RULES)
+    assert not found.response["violations"], found.generate_report()
+    width = page.viewport_size["width"]  # type: ignore[index]
+    assert page.evaluate("document.documentElement.scrollWidth") == width
+    assert page.evaluate(_OVERLAPS) == []
+    if phone:
+        assert page.evaluate(_SMALL) == []
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_contrast_in_the_other_width(opened: Opened, job: str, scheme: str) -> None:
+    page = opened(f"/jobs/{job}", phone=scheme == "dark", color_scheme=scheme)
+    settled(page)
+    page.locator("[data-pane=text]").click()
+    area = page.locator("#job-text")
+    area.fill(area.input_value().replace("900 W", "900"))
+    expect(page.locator("#faults .faults")).to_be_visible()
+    settled(page)
+    found = Axe().run(page, options=_RULES)
+    assert not found.response["violations"], found.generate_report()
+
+
+def test_light_or_dark_is_chosen_without_a_script(opened: Opened) -> None:
+    page = opened("/", java_script_enabled=False, color_scheme="light")
+    page.locator("header .menu summary").click()
+    page.get_by_label("Light or dark").select_option("dark")
+    page.get_by_role("button", name="Set").click()
+    expect(page.locator("html")).to_have_attribute("data-theme", "dark")
+    assert (
+        page.locator("body").evaluate("each => getComputedStyle(each).backgroundColor") == "rgb(22, 25, 27)"
+    )
+
+
+def test_the_keyboard_alone_is_enough(opened: Opened, job: str) -> None:
+    page = opened(f"/jobs/{job}")
+    page.keyboard.press("Tab")
+    expect(page.locator(".skip")).to_be_focused()
+    page.keyboard.press("Enter")
+    page.locator("#e-loads-hoist > summary").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#i-loads-hoist-claims-power")).to_be_visible()
+    ring = page.locator("#e-loads-hoist > summary").evaluate("each => getComputedStyle(each).outlineWidth")
+    assert ring == "3px"
+
+
+def test_german_by_the_browsers_word(opened: Opened, job: str) -> None:
+    page = opened(f"/jobs/{job}/answer", phone=True, locale="de-DE")
+    expect(page.locator("html")).to_have_attribute("lang", "de")
+    expect(page.locator("#answer")).to_contain_text(re.compile(r"\d,\d\s%"))
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+
+
+def test_on_paper_only_the_sheet_is_left(opened: Opened, job: str) -> None:
+    page = opened(f"/jobs/{job}/answer", color_scheme="dark")
+    page.emulate_media(media="print")
+    expect(page.locator("nav.ways")).to_be_hidden()
+    assert (
+        page.locator("body").evaluate("each => getComputedStyle(each).backgroundColor")
+        == "rgb(255, 255, 255)"
+    )
+
+
+def test_a_first_load_is_small(opened: Opened, job: str) -> None:
+    page = opened(f"/jobs/{job}")
+    settled(page)
+    sizes = page.evaluate(
+        "performance.getEntries().filter(each => each.transferSize).map(each => [each.name, each.transferSize])"
+    )
+    assert sum(size for _, size in sizes) < 300_000, sizes
+    assert (STATIC / "bench.js").stat().st_size <= 25_600
+    assert (STATIC / "bench.css").stat().st_size <= 25_600
