@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 
 import groundstrap.tables
@@ -14,6 +14,8 @@ from groundstrap.design.answer import Chosen, chosen
 from groundstrap.errors import CallError
 from groundstrap.job import Job
 from groundstrap.job import pin as pin_choices
+from groundstrap.model import Installation
+from groundstrap.records import dataclass
 from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.vet import Vetting
 from groundstrap.vet import vet as vet_loads
@@ -45,9 +47,7 @@ def plan(job: Job) -> Plan:
     >>> sorted(answer.design.sizes)
     ['work light return 1', 'work light wire 1']
     """
-    vetting = vet_loads(job.installation)
-    estimates = {name: found.estimate for name, found in vetting.loads.items()}
-    return _judged(job, vetting, chosen(job.installation, estimates))
+    return _planned(_Question(_fingerprint(job), job.installation))
 
 
 def check(job: Job) -> Plan:
@@ -58,12 +58,37 @@ def check(job: Job) -> Plan:
     job : Job
         The job as it was read.
     """
-    return _judged(job, vet_loads(job.installation), None)
+    return _checked(_Question(_fingerprint(job), job.installation))
 
 
-def _judged(job: Job, vetting: Vetting, choice: Chosen | None) -> Plan:
+@dataclass(frozen=True, slots=True)
+class _Question:
+    """A job as far as the answer depends on it; two are one only where nothing in them differs."""
+
+    fingerprint: str
+    installation: Installation
+
+    def __hash__(self) -> int:
+        """By the fingerprint, which is shorter and differs where anything does."""
+        return hash(self.fingerprint)
+
+
+# A page that shows an answer in several ways asks for it several times.
+@lru_cache(maxsize=8)
+def _planned(asked: _Question) -> Plan:
+    vetting = vet_loads(asked.installation)
+    estimates = {name: found.estimate for name, found in vetting.loads.items()}
+    return _judged(asked, vetting, chosen(asked.installation, estimates))
+
+
+@lru_cache(maxsize=8)
+def _checked(asked: _Question) -> Plan:
+    return _judged(asked, vet_loads(asked.installation), None)
+
+
+def _judged(asked: _Question, vetting: Vetting, choice: Chosen | None) -> Plan:
     design = None if choice is None else choice.design
-    installation = job.installation if design is None else design.installation
+    installation = asked.installation if design is None else design.installation
     estimates = {name: found.estimate for name, found in vetting.loads.items()}
     wiring = wire_up(installation, estimates) if choice is None else choice.wiring
     assessment = assess_wiring(wiring)
@@ -73,7 +98,7 @@ def _judged(job: Job, vetting: Vetting, choice: Chosen | None) -> Plan:
         design=design,
         assessment=assessment,
         judgement=run(installation, vetting, assessment),
-        fingerprint=_fingerprint(job),
+        fingerprint=asked.fingerprint,
     )
 
 

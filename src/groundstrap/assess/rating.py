@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from groundstrap.assess.consumers import assess_loads
 from groundstrap.assess.currents import PieceCurrents
@@ -325,12 +325,16 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
 
 def _all_gear(solved: _Solved) -> Mapping[str, GearAssessment]:
     staying = {n: g for n, g in solved.wiring.installation.gear.items() if g.state is not State.REMOVE}
-    return {name: _gear(solved, gear) for name, gear in staying.items()}
+    parts: dict[str, list[Part]] = {}
+    for part in solved.wiring.installation.parts():
+        if part.gear is not None:
+            parts.setdefault(part.gear, []).append(part)
+    return {name: _gear(solved, gear, parts.get(gear.name, [])) for name, gear in staying.items()}
 
 
-def _gear(solved: _Solved, gear: Gear) -> GearAssessment:
+def _gear(solved: _Solved, gear: Gear, parts: Sequence[Part]) -> GearAssessment:
+    """What passes a block, or the parts that are this gear."""
     wiring = solved.wiring
-    parts = [p for p in wiring.installation.parts() if p.gear == gear.name]
     circuits = {p.circuit for p in parts}
     if gear.kind in {GearKind.BLOCK, GearKind.CHASSIS}:
         carried, touching = _through_block(wiring, gear)

@@ -285,9 +285,24 @@ def passive_values(wiring: Wiring, case: Case) -> Sequence[tuple[float, ...]]:
     if case.sizes:
         return [_passive_values(wiring, piece, case, {}) for piece in wiring.topology.pieces]
     if question not in wiring.passive:
-        wires = wiring.own_wires.setdefault((case.warmth, case.joints), {})
-        wiring.passive[question] = [_passive_values(wiring, p, case, wires) for p in wiring.topology.pieces]
+        wiring.passive[question] = _found_passive(wiring, case)
     return wiring.passive[question]
+
+
+def _found_passive(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
+    """Those that no case asked for before: of a case that differs in the body alone all but that is taken."""
+    alike = next((k for k in wiring.passive if k[:2] == (case.warmth, case.joints)), None)
+    wires = wiring.own_wires.setdefault((case.warmth, case.joints), {})
+    if alike is None:
+        return [_passive_values(wiring, piece, case, wires) for piece in wiring.topology.pieces]
+    values = list(wiring.passive[alike])
+    for number in wiring.topology.kept.once("body", lambda: _body_numbers(wiring.topology)):
+        values[number] = _passive_values(wiring, wiring.topology.pieces[number], case, wires)
+    return values
+
+
+def _body_numbers(topology: Topology) -> tuple[int, ...]:
+    return tuple(n for n, piece in enumerate(topology.pieces) if piece.kind is PieceKind.BODY)
 
 
 def open_pieces(wiring: Wiring, case: Case) -> frozenset[str]:

@@ -5,6 +5,7 @@ between their gates, so where they cross is solved for and no grid decides.
 """
 
 import math
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -76,6 +77,7 @@ def unselective_ranges(*, upper: Band, lower: Band, most_a: float) -> tuple[Amps
     return tuple(found)
 
 
+@lru_cache(maxsize=4096)
 def _in_piece(upper: Band, lower: Band, left_a: float, right_a: float) -> AmpsRange | None:
     """Where in a stretch without any gate inside the upper one may open first."""
     inside_a = (left_a * (1 + _JUST), right_a * (1 - _JUST))
