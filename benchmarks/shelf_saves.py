@@ -40,7 +40,7 @@ def rate(shelf: Shelf) -> str:
     found.sort()
     return (
         f"a save of the example: median {1e3 * statistics.median(found):.1f} ms, "
-        f"95 % within {1e3 * found[len(found) * 95 // 100]:.1f} ms, of which {1e3 * work_s:.1f} ms of a processor"
+        f"95 % within {1e3 * found[len(found) * 95 // 100]:.1f} ms; {1e3 * work_s:.1f} ms of a processor each"
     )
 
 
