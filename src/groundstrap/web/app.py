@@ -152,11 +152,13 @@ async def _misshapen(request: Request, error: Exception) -> Response:
 async def _http(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     headers = dict(error.headers or {})
+    lost = error.status_code in {404, 405}
+    here = f"{request.method} {request.url.path[:200]} is not answered here"
     problem = Problem(
         status=error.status_code,
         kind="http",
-        detail=f"{request.method} {request.url.path[:200]} is not answered here",
-        next_step="see /api/openapi.json for what is, or begin at /",
+        detail=here if lost else "the request, or its body, cannot be read",
+        next_step="see /api/openapi.json for what is answered, or begin at /",
         headers=headers,
     )
     return problem.response(page=wants_page(request.scope))

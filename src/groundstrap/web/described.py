@@ -19,8 +19,8 @@ _ABOUT: Final = (
     "is no GET, as the header `X-CSRF-Token`. Numbers are never rounded. Whatever goes wrong is a problem "
     "object (RFC 9457) with `detail`, `next_step` and, where a text or a request has faults, `faults`."
 )
-_ALWAYS: Final = (403, 421, 422, 429, 500, 503)
-_WITH_BODY: Final = (408, 413)
+_ALWAYS: Final = (403, 404, 421, 422, 429, 500, 503)
+_WITH_BODY: Final = (400, 408, 413)
 
 
 def described(app: FastAPI) -> dict[str, Any]:
@@ -58,19 +58,17 @@ def _made(app: FastAPI) -> dict[str, Any]:
             "description": "What GET /api/session gives; with every request that is no GET.",
         },
     }
-    for path, operations in found["paths"].items():
+    for operations in found["paths"].values():
         for method, operation in operations.items():
-            _complete(path, method, operation)
+            _complete(method, operation)
     return found
 
 
-def _complete(path: str, method: str, operation: dict[str, Any]) -> None:
+def _complete(method: str, operation: dict[str, Any]) -> None:
     """Put in what every operation can answer, and what it has to bring along."""
     changes = method != "get"
     operation["security"] = [{"session": [], "token": []} if changes else {"session": []}]
     statuses = {401, *_ALWAYS, *(_WITH_BODY if changes else ())}
-    if "{" in path or "look-up" in operation["tags"]:
-        statuses.add(404)
     if changes:
         statuses.add(409)
     responses = operation["responses"]

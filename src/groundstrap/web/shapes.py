@@ -81,7 +81,7 @@ JobId = Annotated[str, Field(pattern=r"^[0-9a-z]{1,40}$")]
 
 
 class _Asked(BaseModel):
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", strict=True)
 
 
 class _Told(BaseModel):

@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 from starlette.requests import Request
 
 from groundstrap import api
-from groundstrap.errors import GroundstrapError, UnknownNameError
+from groundstrap.errors import GroundstrapError
 from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.problems import Problem, Refused, of_error
@@ -169,10 +169,7 @@ class Work:
     async def asked(self, text: str, files: Mapping[str, str] | None = None, job: str | None = None) -> Asked:
         """Return a job as workers want it; of one on the shelf the files beside it come along."""
         if files is None and job:
-            try:
-                files = (await self.shelf(lambda shelf: shelf.revision(job))).files
-            except UnknownNameError:
-                files = {}
+            files = (await self.shelf(lambda shelf: shelf.revision(job))).files
         return Asked(text=text, files=tuple(sorted((files or {}).items())))
 
     async def photo(self, data: bytes) -> bytes:

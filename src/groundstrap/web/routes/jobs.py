@@ -135,13 +135,13 @@ async def restore(
 @router.get(
     "/{job_id}/export",
     response_class=Response,
-    responses={200: {"content": {"application/zip": {}, "application/yaml": {}}}},
+    responses={200: {"content": {"application/zip": {}, "text/plain": {}}}},
 )
 async def give_out(job_id: Id, work: WorkHere, form: Literal["zip", "job"] = "zip") -> Response:
     """Give out a job: an archive with its files, revisions and photos, or the job file alone."""
     if form == "job":
         found = await work.shelf(lambda shelf: shelf.revision(job_id))
-        return _file(found.text.encode(), "application/yaml", f"{job_id}.job.yaml")
+        return _file(found.text.encode(), "text/plain", f"{job_id}.job.yaml")
 
     def written(shelf: api.Shelf) -> bytes:
         into = io.BytesIO()

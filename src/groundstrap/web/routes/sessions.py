@@ -20,7 +20,7 @@ router = APIRouter(prefix="/api/session", tags=["session"])
 class SignInAsked(BaseModel):
     """What one signs in with."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", strict=True)
     passphrase: Annotated[str, Field(max_length=400)]
     who: Who = Field("", description="The name that saves are kept under.")
 
@@ -28,7 +28,7 @@ class SignInAsked(BaseModel):
 class NameAsked(BaseModel):
     """The name that saves are kept under, where nobody has to sign in."""
 
-    model_config = ConfigDict(extra="forbid")
+    model_config = ConfigDict(extra="forbid", strict=True)
     who: Who
 
 
