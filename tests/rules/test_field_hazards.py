@@ -96,6 +96,21 @@ circuits:
 CASES = (
     Found("a relay in the seat box of a camper, beside open cells", box(), (("BOA003", "split relay"),)),
     Found("beside a battery that does not gas", box("agm"), (), silent=("BOA003",)),
+    Found(
+        "a zone that is written as closed, whatever it is called",
+        box().replace("seat box", "under the seat")
+        + "places: {under the seat: well, galley: cabin, engine bay: engine bay}\n"
+        + "zones: {well: {ambient: 0..50 degC, closed: yes}}\n",
+        (("BOA003", "split relay"),),
+    ),
+    Found(
+        "a box that is open to the air",
+        box()
+        + "places: {seat box: well, galley: cabin, engine bay: engine bay}\n"
+        + "zones: {well: {ambient: 0..50 degC, closed: no}}\n",
+        (),
+        silent=("BOA003",),
+    ),
     Found("in the open", box(place="engine bay"), (), silent=("BOA003",)),
     Found(
         "a bare coil beside a converter", CONVERTER.replace("SUPPRESSOR", "none"), (("SWI004", "fan relay"),)

@@ -115,6 +115,9 @@ def asked(job: str, rule: str) -> list[str]:
 def test_the_strap_of_a_vehicle_is_asked_for_once() -> None:
     assert asked(HOIST.replace("AMPS", "60 A"), "RET009") == ["battery"]
     assert asked(HOIST.replace("AMPS", "60 A") + READ, "RET009") == []
+    # Ohm's law: without current a corroded joint reads 0 V as a sound one does.
+    idle = READ.replace("using: [hoist], ", "")
+    assert asked(HOIST.replace("AMPS", "60 A") + idle, "RET009") == ["battery"]
     # 5 A over a sound strap is 1.5 mV: nothing that a meter in the hand would tell
     assert asked(HOIST.replace("AMPS", "5 A"), "RET009") == []
 

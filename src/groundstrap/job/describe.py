@@ -154,7 +154,7 @@ def form_for(section: str) -> tuple[KeyForm, ...]:
     Examples
     --------
     >>> [key.key for key in form_for("zones")]
-    ['ambient', 'wet', 'vapour']
+    ['ambient', 'wet', 'vapour', 'closed']
     """
     if section == "step":
         return tuple(_keys_of(STEP, "step", ()))

@@ -221,6 +221,7 @@ _ZONE: Final[Scope] = {
     "ambient": About(words("air"), words("coldest and hottest"), "-20..55 degC"),
     "wet": About(words("wetness"), words("how much water comes there"), "splash"),
     "vapour": About(words("vapour"), words("what gathers there"), "no"),
+    "closed": About(words("closed"), words("whether it holds gas in, as a box or locker does"), "yes"),
 }
 
 _ROUTE: Final[Scope] = {

@@ -324,6 +324,7 @@ def _zone(name: str, fields: Mapping[str, object], known: Zone | None, spot: Spo
             "high_c": known.high_c,
             "wet": known.wet,
             "vapour": known.vapour,
+            "closed": known.closed,
         }
     values |= fields
     if "low_c" not in values:

@@ -223,6 +223,7 @@ ZONE_KEYS: Final[Keys] = {
     "ambient": Key(ambient),
     "wet": Key(choice("wet", "wetness", ("dry", "splash", "spray", "submerged"))),
     "vapour": Key(choice("vapour", "vapour", ("no", "petrol", "hydrogen"))),
+    "closed": Key(yes_no("closed")),
 }
 
 ROUTE_KEYS: Final[Keys] = {

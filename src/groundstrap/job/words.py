@@ -50,7 +50,12 @@ def needs_vented_battery(name: str) -> bool:
 def _every_zone() -> dict[str, Zone]:
     return {
         data.name: Zone(
-            name=data.name, low_c=data.low_c, high_c=data.high_c, wet=data.wet, vapour=data.vapour
+            name=data.name,
+            low_c=data.low_c,
+            high_c=data.high_c,
+            wet=data.wet,
+            vapour=data.vapour,
+            closed=True if data.only_with_vented_lead_acid else None,
         )
         for data in (zone(name) for name in zone_names())
     }

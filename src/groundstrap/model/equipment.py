@@ -83,6 +83,8 @@ class Zone:
     high_c: float
     wet: str = "dry"
     vapour: str = "no"
+    closed: bool | None = None
+    """Whether it holds gas in: a box, a locker; None where nobody says."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

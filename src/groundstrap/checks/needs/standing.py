@@ -23,7 +23,7 @@ _OPEN_METAL: Final = frozenset(
 _CLOSED: Final = re.compile(
     r"\b(box|locker|compartment|bench|seat base|bin|cupboard|wardrobe|chest|hatch)\b", re.IGNORECASE
 )
-"""Names of places that hold gas in."""
+"""Names of places that hold gas in, where the zone does not say; common practice."""
 _LIGHTER: Final = "lighter"
 _SEALED: Final = re.compile(r"\b(sealed|waterproof|watertight|IP6[5-9])\b", re.IGNORECASE)
 
@@ -42,7 +42,8 @@ def opened_at_rest(subject: PartSubject) -> bool:
 def gassing_battery(subject: PartSubject) -> str:
     """The battery with open cells that stands in the same box or locker; empty where none does."""
     part = subject.part
-    if not _CLOSED.search(f"{part.place}, {part.zone}"):
+    closed = subject.facts.installation.zones[part.zone].closed
+    if closed is False or (closed is None and not _CLOSED.search(f"{part.place}, {part.zone}")):
         return ""
     beside = (each for each in subject.facts.batteries if each.place == part.place)
     return next((each.name for each in beside if each.chemistry == "flooded" and _written(subject, each)), "")

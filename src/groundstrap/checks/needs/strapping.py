@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from groundstrap.checks.facts import SupplySubject
-from groundstrap.model import Reading
+from groundstrap.checks.known import WORTH_READING_A
+from groundstrap.checks.rule import above
+from groundstrap.model import Reading, ReadingSet, Situation
 
 __all__: list[str] = []
 
@@ -14,9 +16,19 @@ def strap_a(subject: SupplySubject) -> float | None:
 
 
 def strap_measured(subject: SupplySubject) -> bool | None:
-    """True where a reading of the volts between its minus and the body is written, else None."""
-    readings = (one for taken in subject.facts.installation.readings for one in taken.values)
+    """True where volts between its minus and the body are written, read while enough was on, else None."""
+    sets = (taken for taken in subject.facts.installation.readings if _loaded(subject, taken))
+    readings = (one for taken in sets for one in taken.values)
     return True if any(_over_strap(subject, one) for one in readings) else None
+
+
+def _loaded(subject: SupplySubject, taken: ReadingSet) -> bool:
+    """Whether a starter or enough of the job's loads ran: over an idle strap any joint reads nothing."""
+    if taken.when is Situation.CRANKING:
+        return True
+    found = subject.facts.assessment.loads
+    amps = sum(found[name].continuous_a or 0.0 for name in taken.using if name in found)
+    return above(amps, WORTH_READING_A)
 
 
 def _over_strap(subject: SupplySubject, reading: Reading) -> bool:

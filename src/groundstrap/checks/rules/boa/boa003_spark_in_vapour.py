@@ -11,8 +11,8 @@ breaks current in such a zone, or in one box or locker with a battery whose cell
 
 Known limits
 ------------
-Motors, alternators and plugs spark, too, and can't be written as protected yet. That a place is a closed one
-is told by its name on the road: box, locker, compartment, bench and the like. A main fuse beside a battery
+Motors, alternators and plugs spark, too, and can't be written as protected yet. Where a zone does not say
+whether it is closed, names tell on the road: box, locker, bench and the like. A main fuse beside a battery
 belongs there and is left out on the road: it opens on a fault alone.
 """
 

@@ -12,13 +12,15 @@ Batteries whose strap nobody drew, where more than 10 A of the job's loads come 
 Known limits
 ------------
 What the reading says is left to whoever takes it: 0.2 V for each 100 A is where a strap is made anew.
-Less than 10 A over a sound strap can't be told from the last digits of a handheld meter.
+Less than 10 A over a sound strap can't be told from the last digits of a handheld meter, so a reading counts
+where more of the job's loads were on, or the starter; that all of them come back through it is taken as so.
 """
 
 from __future__ import annotations
 
 from typing import Final
 
+from groundstrap.checks.known import WORTH_READING_A
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -36,9 +38,6 @@ from groundstrap.checks.words import quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
-
-WORTH_READING_A: Final = 10.0
-"""Over 0.3 mohm it makes 3 mV, three digits of a handheld meter; own judgement. [A]"""
 
 MADE_ANEW_OHM: Final = 0.002
 """0.2 V for each 100 A, as service manuals have it; common practice. [ohm]"""
