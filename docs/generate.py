@@ -152,12 +152,17 @@ def commands_page() -> str:
         + fenced(root.get_help(click.Context(root, info_name="groundstrap", terminal_width=80)))
         + "\n"
     )
-    for name in sorted(getattr(root, "commands", {})):
-        context = click.Context(root, info_name="groundstrap", terminal_width=80)
-        command = root.get_command(context, name)
-        inner = click.Context(command, info_name=name, parent=context, terminal_width=80)
-        text += f"## `groundstrap {name}`\n\n{fenced(command.get_help(inner))}\n"
-    return text
+    return text + "\n".join(command_sections(root, click.Context(root, info_name="groundstrap"))) + "\n"
+
+
+def command_sections(group: Any, above: Any) -> Iterator[str]:
+    """A section for each command of a group, and for those of the groups in it."""
+    click = importlib.import_module("click")
+    for name in sorted(getattr(group, "commands", {})):
+        command = group.get_command(above, name)
+        inner = click.Context(command, info_name=name, parent=above, terminal_width=80)
+        yield f"## `{inner.command_path}`\n\n{fenced(command.get_help(inner))}"
+        yield from command_sections(command, inner)
 
 
 def api_page() -> str:

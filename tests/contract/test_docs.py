@@ -66,6 +66,7 @@ def test_every_formula_has_its_section(pages: Path) -> None:
 def test_every_command_has_its_section(pages: Path) -> None:
     cli = pytest.importorskip("groundstrap.cli")
     commands = {f"groundstrap {name}" for name in cli.main.commands}
+    commands |= {f"groundstrap shelf {name}" for name in cli.main.commands["shelf"].commands}
     assert commands
     assert not commands - _headings(pages / "commands.md")
 
