@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from groundstrap.assess.positions import alternatives, opened
 from groundstrap.assess.topology import PieceKind, Topology, lay_out
@@ -37,8 +38,30 @@ class Isolation:
         return tuple(name for name in self.parked if name not in left)
 
 
+class _Same:
+    """An installation that is only the same as itself, so that what was found of it is found once."""
+
+    __slots__ = ("installation",)
+
+    def __init__(self, installation: Installation) -> None:
+        self.installation = installation
+
+    def __hash__(self) -> int:
+        return id(self.installation)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.installation is self.installation
+
+
 def isolation_of(installation: Installation) -> Isolation:
     """Return what is live in an installation; relays that the key works are open, others count as closed."""
+    return _found(_Same(installation))
+
+
+# Several lists and texts of one plan ask for it.
+@lru_cache(maxsize=4)
+def _found(same: _Same) -> Isolation:
+    installation = same.installation
     topology = lay_out(installation)
     shut = opened(topology, Situation.RESTING)
     isolators = _isolators(topology)

@@ -34,7 +34,16 @@ from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
 from groundstrap.words import words
 
-__all__ = ["SECTIONS", "Wanted", "document", "section_keys", "short_fingerprint"]
+__all__ = [
+    "SECTIONS",
+    "Wanted",
+    "alone",
+    "document",
+    "routes_of",
+    "section_keys",
+    "short_fingerprint",
+    "wiring_of",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,16 +54,28 @@ class Wanted:
     language: Language = ENGLISH
     paper: str = "a4"
     meter: str = "handheld"
-    alone: bool = False
-    """Whether it is one section that is printed by itself."""
     since: Plan | None = None
     """The plan of an earlier revision, to say what has changed."""
 
 
+def wiring_of(telling: Telling, wanted: Wanted) -> tuple[Drawn, ...]:
+    """Return the sheets of the wiring, drawn once for the document and for the files beside it."""
+    return telling.once(
+        ("wiring", wanted.paper, wanted.language.code),
+        lambda: wiring_pages(telling.plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language),
+    )
+
+
+def routes_of(telling: Telling, wanted: Wanted) -> tuple[Drawn, ...]:
+    """Return the sheets of places and runs, drawn once for the document and for the files beside it."""
+    return telling.once(
+        ("routes", wanted.paper, wanted.language.code),
+        lambda: route_pages(telling.plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language),
+    )
+
+
 def _drawing(telling: Telling, wanted: Wanted) -> Section:
-    plan = telling.plan
-    pages = wiring_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
-    return _sheets("drawing", words("Wiring drawing"), pages)
+    return _sheets("drawing", words("Wiring drawing"), wiring_of(telling, wanted))
 
 
 def _sheets(key: str, title: str, pages: Iterable[Drawn]) -> Section:
@@ -65,17 +86,20 @@ def _sheets(key: str, title: str, pages: Iterable[Drawn]) -> Section:
 
 
 def _routes(telling: Telling, wanted: Wanted) -> Section:
-    plan = telling.plan
-    pages = route_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
-    return _sheets("routes", words("Places and runs"), pages)
+    return _sheets("routes", words("Places and runs"), routes_of(telling, wanted))
 
 
 def _circuits(telling: Telling, wanted: Wanted) -> Section:
     """All sheets one after the other; printed alone, each has a page of its own."""
     whole = circuit_section(telling.plan, wanted.shown, wanted.meter, telling)
-    if wanted.alone:
-        return whole
     return replace(whole, parts=tuple(replace(part, new_page=False) for part in whole.parts))
+
+
+def alone(whole: Document, section: Section) -> Document:
+    """Return one section of a document to be printed by itself, each sheet of a circuit on its own page."""
+    if section.key == "circuits":
+        section = replace(section, parts=tuple(replace(part, new_page=True) for part in section.parts))
+    return replace(whole, sections=(section,))
 
 
 def _picture(svg: str, said: str) -> Picture:
@@ -139,11 +163,33 @@ def short_fingerprint(plan: Plan) -> str:
 
 
 def document(
-    plan: Plan, wanted: Wanted, only: Iterable[str] = (), telling: Telling | None = None
+    plan: Plan,
+    wanted: Wanted,
+    only: Iterable[str] = (),
+    telling: Telling | None = None,
+    progress: Callable[[str], None] | None = None,
 ) -> Document:
-    """Return the document of a plan, or the sections of it that somebody asks for."""
+    """Return the document of a plan, or the sections of it that somebody asks for.
+
+    Parameters
+    ----------
+    plan : Plan
+        What `plan` said.
+    wanted : Wanted
+        Units, language, paper, meter, earlier revision.
+    only : Iterable of str
+        Names of sections; none for all of them.
+    telling : Telling or None
+        What was found of the plan before, where somebody has it.
+    progress : callable or None
+        Told the name of each section before it is made.
+    """
     telling = telling or Telling(plan, wanted.shown)
-    made = (SECTIONS[key](telling, wanted) for key in section_keys(only))
+    made = []
+    for key in section_keys(only):
+        if progress is not None:
+            progress(key)
+        made.append(SECTIONS[key](telling, wanted))
     return Document(
         title=plan.installation.title,
         fingerprint=short_fingerprint(plan),

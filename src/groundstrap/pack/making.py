@@ -12,16 +12,17 @@ from groundstrap.draw.compact import wiring_compact
 from groundstrap.draw.routes import route_pages
 from groundstrap.draw.wiring import wiring_pages
 from groundstrap.errors import CallError
-from groundstrap.pack.document import Wanted, document, section_keys
+from groundstrap.pack.document import SECTIONS, Wanted, alone, document, routes_of, section_keys, wiring_of
 from groundstrap.pack.lists.files import LISTS, list_files
 from groundstrap.pack.lists.netlist import netlist
+from groundstrap.pack.texts.circuit_sheet import circuit_sheet
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.typeset.html import html
 from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.records import replace
 from groundstrap.report.plan import Plan
 
-__all__ = ["Progress", "drawings", "pack_files"]
+__all__ = ["Progress", "drawings", "pack_file", "pack_files"]
 
 Progress = Callable[[str], None]
 """Is told the name of each file when it is begun."""
@@ -66,22 +67,105 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) 
     whole = document(plan, wanted, keys, telling)
     setting = Setting(paper=wanted.paper, language=wanted.language, cover="cover" in keys)
     yield "pack.pdf", lambda: beside.submit(pdf, whole, setting)
-    setting, wanted = replace(setting, cover=False), replace(wanted, alone=True)
-    for key in _ALONE:
-        if key in keys and any(section.key == key for section in whole.sections):
-            one = document(plan, wanted, (key,), telling)
-            yield f"{key}.pdf", partial(beside.submit, pdf, one, setting)
+    setting = replace(setting, cover=False)
+    for section in whole.sections:
+        if section.key in _ALONE:
+            yield f"{section.key}.pdf", partial(beside.submit, pdf, alone(whole, section), setting)
     yield "pack.html", lambda: html(whole, wanted.language).encode()
     if "drawing" in keys:
-        yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted))
+        yield from ((f"{each.key}.svg", each.svg.encode) for each in wiring_of(telling, wanted))
     if "routes" in keys:
-        yield from ((f"{each.key}.svg", each.svg.encode) for each in drawings(plan, wanted, routes=True))
+        yield from ((f"{each.key}.svg", each.svg.encode) for each in routes_of(telling, wanted))
     if set(LISTS) & set(keys):
         asked = [name for name in LISTS if name in keys]
         lists = list_files(plan, wanted.paper, only=asked, cuts=telling.every_cut, reels=telling.reels)
         yield from ((name, text.encode) for name, text in lists.items())
     if "calculations" in keys:
         yield "netlist.cir", lambda: netlist(plan, telling.wiring).encode("ascii")
+
+
+def pack_file(
+    plan: Plan,
+    wanted: Wanted,
+    name: str,
+    *,
+    circuit: str | None = None,
+    progress: Progress | None = None,
+    telling: Telling | None = None,
+) -> bytes:
+    """Return one file of a pack by its name, made alone: no more than it needs.
+
+    Parameters
+    ----------
+    plan : Plan
+        What `plan` said.
+    wanted : Wanted
+        Units, language, paper, meter, earlier revision.
+    name : str
+        Name of a file of the pack, such as `cables.csv`, `wiring-1.svg` or `pack.pdf`; and any section with
+        `.pdf` or `.html` behind it, such as `tests.pdf`.
+    circuit : str or None
+        With `circuits.pdf` or `circuits.html`: the one circuit whose sheet is made.
+    progress : callable or None
+        Told the name of each section, and of the file, before it is made.
+    telling : Telling or None
+        What was found of the plan before, so that the next file takes less.
+
+    Raises
+    ------
+    CallError
+        The pack has no such file, or the job no such circuit.
+    """
+    telling = telling or Telling(plan, wanted.shown)
+    stem, _, kind = name.rpartition(".")
+    if kind in {"pdf", "html"} and (stem == "pack" or stem in SECTIONS):
+        return _section_file(plan, wanted, telling, (stem, kind, circuit), progress)
+    if progress is not None:
+        progress(name)
+    if name == "netlist.cir":
+        return netlist(plan, telling.wiring).encode("ascii")
+    if kind in {"csv", "json"} and stem in LISTS:
+        reels = telling.reels if stem in {"reels", "parts"} else None
+        return list_files(plan, wanted.paper, only=(stem,), cuts=telling.every_cut, reels=reels)[
+            name
+        ].encode()
+    pages = {"wiring": wiring_of, "routes": routes_of}.get(stem.rpartition("-")[0])
+    for page in () if kind != "svg" or pages is None else pages(telling, wanted):
+        if page.key == stem:
+            return page.svg.encode()
+    if name == "wiring-compact.svg":
+        return drawings(plan, wanted, compact=True)[0].svg.encode()
+    raise CallError(f"the pack has no file {name!r}", wanted="a name as in its listing, or SECTION.pdf")
+
+
+def _section_file(
+    plan: Plan,
+    wanted: Wanted,
+    telling: Telling,
+    asked: tuple[str, str, str | None],
+    progress: Progress | None,
+) -> bytes:
+    """The whole or one section as PDF or HTML."""
+    stem, kind, circuit = asked
+    if stem == "changes" and wanted.since is None:
+        raise CallError("there is no earlier revision to compare with", wanted="--since OLD, its job file")
+    needed = ("signatures",) if circuit is not None else () if stem == "pack" else (stem,)
+    whole = document(plan, wanted, needed, telling, progress)
+    if circuit is not None:
+        if stem != "circuits" or circuit not in plan.installation.circuits:
+            known = ", ".join(plan.installation.circuits)
+            raise CallError(
+                f"there is no sheet of a circuit {circuit!r}", wanted=f"circuits.pdf, one of {known}"
+            )
+        sheet = circuit_sheet(plan, circuit, wanted.shown, wanted.meter, telling)
+        whole = replace(whole, sections=(sheet,))
+    elif stem != "pack" and whole.sections:
+        whole = alone(whole, whole.sections[0])
+    if progress is not None:
+        progress(f"{stem}.{kind}")
+    if kind == "html":
+        return html(whole, wanted.language).encode()
+    return pdf(whole, Setting(paper=wanted.paper, language=wanted.language, cover=stem in {"pack", "cover"}))
 
 
 def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False, routes: bool = False) -> tuple[Drawn, ...]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from functools import cached_property
+from typing import TypeVar, cast
 
 from groundstrap.assess import Wiring, wire_up
 from groundstrap.assess.isolating import Isolation, isolation_of
@@ -29,6 +30,9 @@ from groundstrap.words import Words, listed, term, words
 __all__ = ["FUSES", "Telling", "listed"]
 
 
+T = TypeVar("T")
+
+
 class Telling:
     """One plan, the references of its things and the units it is shown in; every section reads from it."""
 
@@ -36,6 +40,13 @@ class Telling:
         """Keep the plan and how it is shown."""
         self.plan = plan
         self.shown = shown
+        self._kept: dict[object, object] = {}
+
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """Return what several sections need and one made; the key says what it hangs on beside the plan."""
+        if key not in self._kept:
+            self._kept[key] = make()
+        return cast("T", self._kept[key])
 
     @cached_property
     def refs(self) -> References:

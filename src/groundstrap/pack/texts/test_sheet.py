@@ -44,6 +44,10 @@ class NumberedPoint:
 
 def numbered_points(telling: Telling, meter_name: str) -> tuple[NumberedPoint, ...]:
     """Return all readings in the order that they are taken in: dead, parked, then with power."""
+    return telling.once(("points", meter_name), lambda: _numbered(telling, meter_name))
+
+
+def _numbered(telling: Telling, meter_name: str) -> tuple[NumberedPoint, ...]:
     dead = dead_points(telling.plan, telling.workings, meter_name)
     every = (*dead, *live_points(telling.plan, meter_name))
     order = [None, *_WHEN]
