@@ -351,6 +351,8 @@ class _Change:
         nodes = self._nodes()
         if len(nodes) <= len(self.path):
             self._missing(nodes)
+        if place_of(self.path).step and self.path[-1] in PART_WORDS:
+            return self._open_again(nodes)
         depth = len(self.path)
         while depth > 1 and _size(nodes[depth - 1]) == 1 and not _stays(self.path[: depth - 1]):
             depth -= 1
@@ -367,6 +369,15 @@ class _Change:
             assert isinstance(parent, SequenceNode)
             self.splices.remove_item(parent, number)
         return without(plain_data(self.root), path)
+
+    def _open_again(self, nodes: list[Node]) -> Data:
+        """Take the rating off a part, which stays: `fuse: 15 A` becomes `fuse`."""
+        word, step = self.path[-1], plain_data(nodes[-2])
+        assert isinstance(step, dict)
+        self.path = self.path[:-1]
+        value: Data = word if len(step) == 1 else {**step, word: ""}
+        self._put(nodes[:-1], value)
+        return with_value(plain_data(self.root), self.path, value)
 
     def _put_blank(self, nodes: list[Node], blank: Data) -> None:
         node, parent = nodes[-1], nodes[-2]

@@ -316,8 +316,7 @@ def _measured(made: Understood, typed: Typed) -> None:
     _plausible(made, "measured", current)
     made.readings["voltage"] = _UNREAD_VOLTS[made.system_v] if volts is None else volts.text
     if volts is None:
-        made.slip(SlipKind.NO_VOLTS, "measured", what.written, taken=_UNREAD_VOLTS[made.system_v],
-                  meant=f"{what.text} at {made.system_v * 1.05:g} V")  # fmt: skip
+        made.slip(SlipKind.NO_VOLTS, "measured", what.written, taken=_UNREAD_VOLTS[made.system_v])
 
 
 def _length(made: Understood, typed: Typed) -> None:

@@ -72,18 +72,17 @@ class Renamed:
         if mark is not None:
             wanted = "a name without , : # [ ] { } and ' to '"
             raise CallError(f"a name never holds '{mark}'", wanted=wanted, given=self.new)
-        reserved = self.section in _THINGS and self.new in RESERVED
-        if reserved or (self.way is None and self.new in self._taken() and self.new != self.old):
-            reason = (
-                "it means something of its own in paths" if reserved else "something has that name already"
-            )
-            raise CallError(reason, wanted="a name that nothing else has")
+        if self.section in _THINGS and self.new in RESERVED:
+            raise CallError(f"{self.new} means something of its own in paths", wanted="another name")
+        if self.way is None and self.new in self._taken() and self.new != self.old:
+            raise CallError(f"the name {self.new} is taken", wanted="a name that nothing else has")
 
     def _taken(self) -> set[str]:
         if self.section in _THINGS:
             return self.things | set(self.sections["circuits"] if self.both else ())
         if self.section == "circuits":
-            return set(self.sections["circuits"]) | self.things
+            # It may share the name of a load or supply at its end; the reader says where it does not.
+            return {*self.sections["circuits"], *self.sections["gear"]}
         return set(self.sections["places"]) | set(self.sections["zones"]) | self.things
 
     def _place_names(self) -> bool:

@@ -1,0 +1,208 @@
+"""What people type in passing, as they type it in threads and on paper, and what is understood of it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from groundstrap.job import FirstLook, SlipKind, Source, Understood, read_job, understood
+from groundstrap.report.first_words import first_look
+from tests.support.edited import held
+
+
+def look(**typed: str) -> Understood:
+    return understood(FirstLook(**{"kind": "thing", **typed}))
+
+
+def load_of(made: Understood) -> dict[str, Any]:
+    return next(iter(held(made.text)["loads"].values()))
+
+
+def slips(made: Understood) -> list[SlipKind]:
+    return [slip.kind for slip in made.slips]
+
+
+@pytest.mark.parametrize(
+    ("typed", "claims"),
+    [
+        ("45W", {"power": "45 W"}),
+        ("45 watts", {"power": "45 W"}),
+        ("1.5kw", {"power": "1.5 kW"}),
+        ("5 VA", {"power": "5 W"}),
+        ("3.2 amps", {"current": "3.2 A"}),
+        ("0.35 a", {"current": "0.35 A"}),
+        ("350mA", {"current": "350 mA"}),
+        ("12V 5A", {"current": "5 A", "voltage": "12 V"}),
+        ("60 W at 12 V", {"power": "60 W", "voltage": "12 V"}),
+        ("DC 12V / 45W", {"power": "45 W", "voltage": "12 V"}),
+        ("60W. 12V.", {"power": "60 W", "voltage": "12 V"}),
+        ("max 120W", {"power": "120 W"}),
+        ("1000 lm 20 W", {"power": "20 W"}),
+        ("IP67 48W", {"power": "48 W"}),
+        ("0,8A", {"current": "0.8 A"}),
+        ("1,5 kW", {"power": "1.5 kW"}),
+        ("60-80 W", {"power": "80 W"}),
+        ("~60 W", {"power": "60 W"}),
+        ("24V 250W", {"power": "250 W", "voltage": "24 V"}),
+        ("5V 2.4A", {"power": "12 W"}),
+        ("230V 2000W", {"power": "2000 W"}),
+        ("no idea", "unknown"),
+        ("", "unknown"),
+    ],
+)
+def test_what_a_label_says(typed: str, claims: object) -> None:
+    assert load_of(look(label=typed))["claims"] == claims
+
+
+def test_watts_and_amperes_of_one_label_are_two_claims() -> None:
+    made = look(label="60W (5A) 12V")
+    assert load_of(made)["claims"] == [
+        {"power": "60 W", "voltage": "12 V"},
+        {"current": "5 A", "voltage": "12 V"},
+    ]
+    assert not made.slips
+
+
+@pytest.mark.parametrize(("typed", "count"), [("2x55W", "2"), ("55W x 2", "2"), ("4 x 27 W", "4")])
+def test_how_many_alike(typed: str, count: str) -> None:
+    assert load_of(look(label=typed))["count"] == count
+
+
+def test_the_volts_it_works_between() -> None:
+    assert load_of(look(label="10-30V 48W"))["works"] == "10..30 V"
+
+
+@pytest.mark.parametrize(
+    ("typed", "measured"),
+    [
+        ("3.2 A at 12.6", {"current": "3.2 A", "voltage": "12.6 V"}),
+        ("3.2A @ 13.8V", {"current": "3.2 A", "voltage": "13.8 V"}),
+        ("3,1 amps at 13,8", {"current": "3.1 A", "voltage": "13.8 V"}),
+        ("13.8v 3.9a", {"current": "3.9 A", "voltage": "13.8 V"}),
+        ("41 W at 12.9 V", {"power": "41 W", "voltage": "12.9 V"}),
+        ("2.4 ohms", {"resistance": "2.4 ohm"}),
+        ("2.4Ω", {"resistance": "2.4 ohm"}),
+        ("3.2 A", {"current": "3.2 A", "voltage": "13.2 V +- 1.2 V"}),
+    ],
+)
+def test_what_a_meter_showed(typed: str, measured: dict[str, str]) -> None:
+    assert load_of(look(measured=typed))["measured"] == [measured]
+
+
+@pytest.mark.parametrize(
+    ("typed", "length"),
+    [
+        ("4 m", "4 m"), ("4m", "4 m"), ("7 meters", "7 m"), ("3 metres", "3 m"), ("900 mm", "900 mm"),
+        ("13ft", "13 ft"), ("12'", "12 ft"), ("6 feet", "6 ft"), ("3 1/2 m", "3.5 m"), ("4,5 m", "4.5 m"),
+        ("12 ft 6 in", "3.81 m"), ("2 m + 3 m", "5 m"), ("about 4 m", "4 m"), ("4-5 m", "5 m"),
+        ("8 m there and back", "4 m"), ("6 metres round trip", "3 m"), ("20 ft total", "10 ft"),
+        ("2 x 4 m", "4 m"), ("4", "4 m"), ("4 m of 6 mm2", "4 m"), ("", "5 m"), ("not far", "5 m"),
+    ],
+)  # fmt: skip
+def test_how_far_it_is_one_way(typed: str, length: str) -> None:
+    assert next(iter(held(look(distance=typed).text)["circuits"].values()))["length"] == length
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        ("LED light bar", "led"), ("work lamp", "lamp"), ("fridge", "compressor"), ("cool box", "compressor"),
+        ("12V kettle", "heater"), ("dash cam", "electronics"), ("bilge pump", "pump"), ("winch", "motor"),
+        ("1000W inverter", "inverter"), ("USB charger", "charger"), ("roof fan", "fan"), ("gizmo", "other"),
+    ],
+)  # fmt: skip
+def test_what_it_is(typed: str, kind: str) -> None:
+    assert load_of(look(kind=typed))["kind"] == kind
+
+
+@pytest.mark.parametrize(
+    ("typed", "slip", "meant"),
+    [
+        ({"kind": "bilge pump", "label": "60 A"}, SlipKind.WATTS_AS_AMPS, "60 W"),
+        ({"kind": "lamp", "label": "55A"}, SlipKind.WATTS_AS_AMPS, "55 W"),
+        ({"kind": "camera", "measured": "350 A at 12.6 V"}, SlipKind.AMPS_AS_MILLIAMPS, "350 mA"),
+        ({"kind": "fan", "measured": "3 mA at 12.6 V"}, SlipKind.TOO_SMALL, "3 A"),
+        ({"label": "60"}, SlipKind.NO_UNIT, "60 A"),
+        ({"label": "4,5 A"}, SlipKind.COMMA, ""),
+        ({"label": "12V 60W 2A"}, SlipKind.PRODUCT, ""),
+        ({"label": "20 amp fuse"}, SlipKind.FUSE, ""),
+        ({"label": "600 W peak"}, SlipKind.PEAK, ""),
+        ({"label": "5V 2A"}, SlipKind.OTHER_VOLTS, ""),
+        ({"measured": "3.2 A"}, SlipKind.NO_VOLTS, ""),
+        ({"measured": "12.4 V"}, SlipKind.VOLTS_ALONE, ""),
+        ({"distance": "8 m there and back"}, SlipKind.BOTH_WAYS, ""),
+        ({"distance": "16 m"}, SlipKind.LONG, "8 m"),
+        ({"distance": "6 mm"}, SlipKind.SHORT, "6 m"),
+        ({"distance": "4-5 m"}, SlipKind.RANGE, ""),
+        ({"distance": "4 m of 6 mm"}, SlipKind.DIAMETER, ""),
+        ({"wire": "6 mm"}, SlipKind.DIAMETER, "6 mm2"),
+        ({"wire": "thick"}, SlipKind.NO_SIZE, ""),
+        ({"distance": "not far"}, SlipKind.NOT_UNDERSTOOD, ""),
+    ],
+)
+def test_slips_are_caught(typed: dict[str, str], slip: SlipKind, meant: str) -> None:
+    made = look(**typed)
+    assert slip in slips(made)
+    assert next(each.meant for each in made.slips if each.kind is slip) == meant
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"kind": "light bar", "label": "180W", "measured": "13.1 A at 13.6 V", "distance": "3 m"},
+        {"kind": "fridge", "label": "45 W", "distance": "16 ft", "fed_from": "battery"},
+        {"kind": "winch", "label": "12V 350A"},
+        {"kind": "dash cam", "label": "12V 0.3A"},
+        {"kind": "1000W inverter", "label": "1000 W 12V 100A"},
+    ],
+)
+def test_what_is_right_is_no_slip(typed: dict[str, str]) -> None:
+    assert not look(**typed).slips
+
+
+@pytest.mark.parametrize(
+    ("typed", "source"),
+    [
+        ("starter battery", Source.BATTERY), ("the lighter socket", Source.SOCKET), ("socket", Source.SOCKET),
+        ("cigarette lighter", Source.SOCKET), ("fuse box", Source.FUSE_BOX), ("fuse tap", Source.FUSE_BOX),
+        ("battery under the seat", Source.BATTERY), ("", Source.BATTERY),
+    ],
+)  # fmt: skip
+def test_where_it_is_fed_from(typed: str, source: Source) -> None:
+    made = look(fed_from=typed, label="5 W")
+    assert made.source is source
+    read_job(made.text)
+
+
+def test_a_battery_has_its_name_and_place() -> None:
+    made = look(fed_from="leisure battery under the seat", label="5 W")
+    assert held(made.text)["supplies"] == {"leisure battery": {"kind": "battery", "at": "cabin"}}
+    assert "leisure battery" in held(made.text)["circuits"]["thing"]["path"]
+
+
+def test_a_label_of_24_volts_makes_a_24_volt_job() -> None:
+    assert held(look(label="24V 50W").text)["system"] == "24 V"
+    assert held(look(label="12/24V 50W").text)["system"] == "12 V"
+    assert held(look(measured="2 A at 27.8 V").text)["system"] == "24 V"
+
+
+def test_kind_and_label_alone_give_a_job_and_say_what_was_assumed() -> None:
+    answer = first_look(FirstLook(kind="light bar", label="45W"))
+    read_job(answer.text)
+    assert any("3.75 A" in told for told in answer.said)
+    assert any("5 m" in told for told in answer.assumed)
+    assert any("12 V" in told for told in answer.assumed)
+    assert not answer.slips
+
+
+@pytest.mark.parametrize("kind", ["", "???", "fuse", "wire", "a, b: {c}", "x" * 200, "road to hell", "60W"])
+def test_whatever_it_is_called_a_job_comes_of_it(kind: str) -> None:
+    read_job(look(kind=kind, label="5 W").text)
+
+
+def test_every_slip_is_said_in_words_of_its_own() -> None:
+    answer = first_look(FirstLook(kind="pump", label="60 A", measured="3,1", distance="40 m", wire="6 mm"))
+    told = [slip.said for slip in answer.slips]
+    assert len(set(told)) == len(told) >= 5
+    assert all(slip.given in slip.said for slip in answer.slips)
