@@ -45,7 +45,7 @@ if TYPE_CHECKING:
         swapped,
     )
     from groundstrap.api.looking import explain, rules, table, tables
-    from groundstrap.api.packing import drawing, pack, save_pack
+    from groundstrap.api.packing import drawing, pack, pack_part, save_pack
     from groundstrap.api.planning import check, pin, plan, vet
     from groundstrap.api.reading import (
         NewJob,
@@ -161,6 +161,7 @@ __all__ = [
     "new_job_words",
     "open_shelf",
     "pack",
+    "pack_part",
     "photos_text",
     "pin",
     "pinned_text",
@@ -237,7 +238,7 @@ _HOMES: Final = {
         "load_sheet",
         "sheet",
     ),
-    "groundstrap.api.packing": ("drawing", "pack", "save_pack"),
+    "groundstrap.api.packing": ("drawing", "pack", "pack_part", "save_pack"),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
     "groundstrap.api.looking": ("explain", "rules", "table", "tables"),
     "groundstrap.api.shelving": (

@@ -8,14 +8,14 @@ from pathlib import Path
 from groundstrap.errors import CallError
 from groundstrap.pack.document import Wanted, short_fingerprint
 from groundstrap.pack.folder import write_pack
-from groundstrap.pack.making import Progress, drawings, pack_files
+from groundstrap.pack.making import Progress, drawings, pack_file, pack_files
 from groundstrap.pack.typeset.pdf import PAPERS
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
 from groundstrap.tables import meter_names
 
-__all__ = ["drawing", "pack", "save_pack"]
+__all__ = ["drawing", "pack", "pack_part", "save_pack"]
 
 
 def pack(
@@ -57,6 +57,50 @@ def pack(
     """
     wanted = _wanted(answer, paper, units, language_code, meter, since)
     return pack_files(answer, wanted, only, progress)
+
+
+def pack_part(
+    answer: Plan,
+    name: str,
+    *,
+    circuit: str | None = None,
+    paper: str = "a4",
+    units: str | None = None,
+    language_code: str = "en",
+    meter: str = "handheld",
+    since: Plan | None = None,
+    progress: Progress | None = None,
+) -> bytes:
+    """Return one file of a job's pack, made alone and with the same bytes as in the whole.
+
+    Parameters
+    ----------
+    answer : Plan
+        What `plan` or `check` said.
+    name : str
+        Such as `cables.csv`, `wiring-1.svg`, `fuses.pdf`; any section with `.pdf` or `.html` behind it.
+    circuit : str or None
+        With `circuits.pdf` or `circuits.html`: the one circuit whose sheet is made.
+    paper : str
+        `a4` or `letter`.
+    units : str or None
+        `metric` or `us`; left out, the job's own.
+    language_code : str
+        Such as `en` or `de`.
+    meter : str
+        The meter that the test sheet is made for: a name of the tables.
+    since : Plan or None
+        The plan of an earlier revision.
+    progress : callable or None
+        Told the name of each section, and of the file, before it is made.
+
+    Raises
+    ------
+    CallError
+        There is no such file, circuit, paper, language or meter.
+    """
+    wanted = _wanted(answer, paper, units, language_code, meter, since)
+    return pack_file(answer, wanted, name, circuit=circuit, progress=progress)
 
 
 def drawing(
