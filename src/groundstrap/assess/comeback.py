@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Circuit, State, SupplyKind
+from groundstrap.model import FUSES, Circuit, State, SupplyKind
 
 __all__ = ["circuits_back", "together_a"]
 
@@ -46,7 +46,7 @@ def _joins_batteries(wiring: Wiring, circuit: Circuit) -> bool:
 
 
 def _has_fuse(circuit: Circuit) -> bool:
-    return any(part.kind.value in {"fuse", "breaker"} for part in circuit.parts)
+    return any(part.kind in FUSES for part in circuit.parts)
 
 
 def together_a(

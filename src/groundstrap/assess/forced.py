@@ -14,7 +14,7 @@ from groundstrap.assess.results import Reason, ReasonKind
 from groundstrap.assess.thermal import overload_share
 from groundstrap.assess.tree import live_nodes
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Circuit, State, SupplyKind, Wire
+from groundstrap.model import FUSES, Circuit, State, SupplyKind, Wire
 from groundstrap.tables import material
 from groundstrap.tables.fuses import SURE_TO_OPEN
 
@@ -101,6 +101,6 @@ def _sum_a(wiring: Wiring, sharing: list[str], ratings_a: Mapping[str, float]) -
 
 
 def _smallest_a(circuit: Circuit, ratings_a: Mapping[str, float]) -> float | None:
-    names = [part.name for part in circuit.parts if part.kind.value in {"fuse", "breaker"}]
+    names = [part.name for part in circuit.parts if part.kind in FUSES]
     known = [ratings_a[name] for name in names if name in ratings_a]
     return min(known) if known and len(known) == len(names) else None

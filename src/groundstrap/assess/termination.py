@@ -13,6 +13,7 @@ from groundstrap.assess.part_results import WireEnd
 from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import (
+    FUSES,
     Gear,
     GearKind,
     Installation,
@@ -52,7 +53,6 @@ BARREL: Final = 1.5
 _TAB: Final = re.compile(r"(\d+(?:\.\d+)?) ?mm")
 _TABS: Final = ("2.8 mm tab", "4.8 mm tab", "6.3 mm tab", "9.5 mm tab")
 _WET: Final = frozenset({"splash", "spray", "submerged"})
-_PROTECTORS: Final = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _SEALED: Final = frozenset({"agm", "gel", "lfp"})
 
 
@@ -305,7 +305,7 @@ def _of_part(installation: Installation, part: Part, before: object) -> Iterator
     gear = installation.gear.get(part.gear or "")
     rating_a = part.rating_a or (gear.rating_a if gear is not None else None) or 0.0
     block = installation.gear.get(before.name) if isinstance(before, Passage) else None
-    in_block = block is not None and block.kind is GearKind.BLOCK and part.kind in _PROTECTORS
+    in_block = block is not None and block.kind is GearKind.BLOCK and part.kind in FUSES
     for point in (part.start, part.end):
         if gear is not None and gear.stud is not None:
             yield _written(point, gear.stud)

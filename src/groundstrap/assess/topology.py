@@ -12,7 +12,18 @@ from enum import StrEnum
 
 from groundstrap.assess.shape import Kept, kept_for
 from groundstrap.errors import NetworkError
-from groundstrap.model import Basis, Installation, Load, Part, PartKind, State, Supply, SupplyKind, Tie, Wire
+from groundstrap.model import (
+    FUSES,
+    Basis,
+    Installation,
+    Load,
+    Part,
+    State,
+    Supply,
+    SupplyKind,
+    Tie,
+    Wire,
+)
 from groundstrap.records import dataclass
 
 __all__ = ["BODY", "Piece", "PieceKind", "Topology", "UnionFind", "lay_out"]
@@ -74,7 +85,7 @@ class Piece:
     @property
     def is_fuse(self) -> bool:
         """Whether it opens on too much current."""
-        return self.part is not None and self.part.kind in {PartKind.FUSE, PartKind.BREAKER}
+        return self.part is not None and self.part.kind in FUSES
 
 
 class UnionFind:

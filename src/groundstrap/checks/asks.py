@@ -36,7 +36,7 @@ from groundstrap.checks.readings import (
     wires_asked,
 )
 from groundstrap.checks.rule import About
-from groundstrap.model import Circuit, PartKind, State, SupplyKind
+from groundstrap.model import FUSES, Circuit, PartKind, State, SupplyKind
 from groundstrap.words import words
 
 __all__ = ["asks_of"]
@@ -82,7 +82,7 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
     for way in _ways(subject.facts, subject.circuit.name):
         yield from _strange(way)
         for part in way.parts:
-            fuse = part.kind in {PartKind.FUSE, PartKind.BREAKER}
+            fuse = part.kind in FUSES
             if fuse and not part.distance_written and way.state is State.EXISTING:
                 yield Ask(
                     what=words("place of {of}", of=part.name),
@@ -146,7 +146,7 @@ def _returning_fuses(subject: WireSubject) -> Iterator[Ask]:
     for circuit in subject.facts.circuits.values():
         if loads & set(circuit.loads):
             for part in circuit.parts:
-                if part.kind in {PartKind.FUSE, PartKind.BREAKER}:
+                if part.kind in FUSES:
                     yield from rating_asked(part)
 
 

@@ -17,6 +17,7 @@ from groundstrap.assess.results import (
 )
 from groundstrap.checks.rule import About
 from groundstrap.model import (
+    FUSES,
     Circuit,
     Gear,
     Installation,
@@ -47,8 +48,6 @@ __all__ = [
     "WireSubject",
 ]
 
-PROTECTORS = frozenset({PartKind.FUSE, PartKind.BREAKER})
-"""Parts that open on too much current."""
 
 _JOINED = frozenset({"same", "converter negative", "charger negative"})
 """Ties without any resistance: both points are one."""
@@ -435,7 +434,7 @@ def _parts(facts: Facts) -> Iterator[Subject]:
 
 def _fuses(facts: Facts) -> Iterator[Subject]:
     for part in facts.parts.values():
-        if part.kind in PROTECTORS:
+        if part.kind in FUSES:
             yield FuseSubject(facts, part, facts.fuses.get(part.name))
 
 

@@ -13,6 +13,7 @@ from enum import StrEnum
 from typing import Final
 
 from groundstrap.model import (
+    FUSES,
     Circuit,
     Installation,
     LoadKind,
@@ -30,7 +31,6 @@ from groundstrap.words import sentence, term, words
 
 __all__ = ["Hazard", "WorkStep", "hazards_of"]
 
-_FUSES: Final = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _HOT_ZONE_C: Final = 70.0
 """Air from which on hot metal is near; own judgement. [degC]"""
 _SUN_ONLY: Final = frozenset({"roof"})
@@ -201,7 +201,7 @@ def _bare_at_post(circuit: Circuit, posts: set[str]) -> bool:
         ways.append(circuit.path[::-1])
     for way in ways:
         for element in way:
-            if isinstance(element, Part) and element.kind in _FUSES:
+            if isinstance(element, Part) and element.kind in FUSES:
                 break
             if isinstance(element, Wire) and element.length_m > 0.0:
                 return True

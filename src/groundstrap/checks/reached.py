@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from groundstrap.checks.facts import PROTECTORS, CircuitSubject
+from groundstrap.checks.facts import CircuitSubject
 from groundstrap.checks.once import once
-from groundstrap.model import Part, Wire
+from groundstrap.model import FUSES, Part, Wire
 
 __all__ = ["backfed"]
 
@@ -18,7 +18,7 @@ def backfed(subject: CircuitSubject) -> Mapping[str, tuple[Wire, ...]]:
     None of a circuit without a fuse of its own and of one between two posts: those have rules of their own.
     """
     facts, circuit = subject.facts, subject.circuit
-    fused = any(isinstance(e, Part) and e.kind in PROTECTORS for e in circuit.path)
+    fused = any(isinstance(e, Part) and e.kind in FUSES for e in circuit.path)
     if not fused or facts.battery_at(circuit.end) is not None:
         return {}
     found: dict[str, list[Wire]] = {}

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from itertools import pairwise
 
 from groundstrap.model import (
+    FUSES,
     Circuit,
     Element,
     Installation,
@@ -19,9 +20,6 @@ from groundstrap.model import (
 from groundstrap.records import replace
 
 __all__ = ["changed_wires", "fuse_at", "opened", "shorter", "with_ohms"]
-
-
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 
 
 def opened(installation: Installation, names: Collection[str]) -> Installation:
@@ -79,7 +77,7 @@ def fuse_at(installation: Installation, circuit: str, *, far: bool) -> Installat
     """
     old = installation.circuits[circuit]
     steps = [element for element in old.path if not isinstance(element, Passage)]
-    fuses = [step for step in steps if isinstance(step, Part) and step.kind in _FUSES]
+    fuses = [step for step in steps if isinstance(step, Part) and step.kind in FUSES]
     rest = [step for step in steps if step not in fuses]
     inner = {point for step in steps for point in (step.start, step.end)} - {old.start, old.end}
     others = (each for name, each in installation.circuits.items() if name != circuit)

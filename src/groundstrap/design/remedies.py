@@ -22,7 +22,7 @@ from groundstrap.design.choose import Settled, settle
 from groundstrap.design.judge import Task
 from groundstrap.design.results import Blame, Change, Design, Loss, Remedy, RemedyKind, Unsolved
 from groundstrap.design.written import Written, written_on
-from groundstrap.model import Installation, LoadEstimate, PartKind, Wire
+from groundstrap.model import FUSES, Installation, LoadEstimate, Wire
 from groundstrap.records import dataclass, replace
 from groundstrap.tables import NotTabled, insulation_for_zone
 from groundstrap.units import ConductorSize
@@ -169,7 +169,7 @@ def _fuse(wiring: Wiring, where: str) -> list[Written]:
     """The written fuse that a complaint is about."""
     number = wiring.topology.index.get(where)
     part = None if number is None else wiring.topology.pieces[number].part
-    if part is None or part.rating_a is None or part.kind not in {PartKind.FUSE, PartKind.BREAKER}:
+    if part is None or part.rating_a is None or part.kind not in FUSES:
         return []
     return [Written(where, (where,), 0.0, rating_a=part.rating_a)]
 

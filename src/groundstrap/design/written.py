@@ -13,14 +13,13 @@ from numpy.typing import NDArray
 from groundstrap.assess.parts import contact_of
 from groundstrap.assess.windows import steady_limit_a
 from groundstrap.assess.wiring import Wiring
-from groundstrap.model import Part, PartKind, Wire
+from groundstrap.model import FUSES, Part, PartKind, Wire
 from groundstrap.records import dataclass
 from groundstrap.tables import contact_resistance, larger_contact_ratings
 from groundstrap.units import ConductorSize
 
 __all__ = ["Better", "Written", "written_on"]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _CONTACTS = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.CONNECTOR})
 
 
@@ -98,7 +97,7 @@ def _wire(wiring: Wiring, name: str) -> Wire:
 
 def _part(wiring: Wiring, part: Part, lost_v: float) -> Iterator[Written]:
     """A fuse of written rating, or contacts once for each kind that loses less."""
-    if part.kind in _FUSES and part.rating_a is not None:
+    if part.kind in FUSES and part.rating_a is not None:
         over = _carried_a(wiring, part.name) > part.rating_a
         yield Written(part.name, (part.name,), lost_v, rating_a=part.rating_a, over=over)
     name = contact_of(part.kind)

@@ -11,7 +11,7 @@ from groundstrap.draw.nets import Input, Inside, Item, Nets, Node, Role, Rung
 from groundstrap.draw.points import PointNumbers
 from groundstrap.draw.references import References
 from groundstrap.draw.symbols import Symbol, several, symbol
-from groundstrap.model import Gear, Installation, Load, Part, PartKind, State, Supply, Tie, Wire
+from groundstrap.model import FUSES, Gear, Installation, Load, Part, PartKind, State, Supply, Tie, Wire
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, number
 from groundstrap.report.language import Language
@@ -201,7 +201,7 @@ class Sayer:
         return [Line(reference, bold=True), *self.lines(value, bold=True)]
 
     def _rating(self, part: Part) -> str:
-        fuse = part.kind in {PartKind.FUSE, PartKind.BREAKER}
+        fuse = part.kind in FUSES
         if part.rating_a is None and not fuse:
             return ""
         return self.say(amps(part.rating_a))

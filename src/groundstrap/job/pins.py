@@ -13,7 +13,7 @@ from groundstrap.errors import CallError, CannotDoError, UnknownNameError
 from groundstrap.job.patches import Patches, empty_value, is_braced, plain
 from groundstrap.job.reader import Job, read_job
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode, parse_tree
-from groundstrap.model import Circuit, Installation, Part, PartKind, State, Wire
+from groundstrap.model import FUSES, Circuit, Installation, Part, PartKind, State, Wire
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize, format_quantity
 
@@ -233,7 +233,7 @@ def _is_free_wire(wire: Wire) -> bool:
 
 
 def _is_free_part(part: Part) -> bool:
-    fuse = part.kind in {PartKind.FUSE, PartKind.BREAKER}
+    fuse = part.kind in FUSES
     return fuse and part.rating_a is None and not part.unknown_rating and part.state is State.NEW
 
 

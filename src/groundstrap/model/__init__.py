@@ -10,7 +10,7 @@ Points of the network are plain texts, the same that job files and results use:
 nobody found.
 """
 
-from groundstrap.model.circuit import Circuit, Element, Part, PartKind, Passage, Stretch, Wire
+from groundstrap.model.circuit import FUSES, Circuit, Element, Part, PartKind, Passage, Stretch, Wire
 from groundstrap.model.equipment import (
     Claim,
     Duty,
@@ -43,6 +43,7 @@ from groundstrap.model.installation import (
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, Span, State, Uncertain
 
 __all__ = [
+    "FUSES",
     "Assumption",
     "Basis",
     "Circuit",

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import Final
 
 from groundstrap.model.values import Origin, State
 from groundstrap.records import dataclass
 from groundstrap.units import ConductorSize
 
-__all__ = ["Circuit", "Element", "Part", "PartKind", "Passage", "Stretch", "Wire"]
+__all__ = ["FUSES", "Circuit", "Element", "Part", "PartKind", "Passage", "Stretch", "Wire"]
 
 
 class PartKind(StrEnum):
@@ -25,6 +26,10 @@ class PartKind(StrEnum):
     RESISTOR = "resistor"
     JOINT = "joint"
     UNKNOWN = "unknown"
+
+
+FUSES: Final = frozenset({PartKind.FUSE, PartKind.BREAKER})
+"""What opens by itself when too much flows."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from groundstrap.assess import CircuitAssessment, FuseAssessment, ReasonKind, WireAssessment
 from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.design import Unsolved
-from groundstrap.model import Circuit, PartKind, State, Wire
+from groundstrap.model import FUSES, Circuit, State, Wire
 from groundstrap.report.choice_words import (
     binding_words,
     duty_words,
@@ -24,7 +24,6 @@ from groundstrap.report.reasons import least_words, legal_words, most_words, sou
 
 __all__ = ["circuit_lines"]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _INDENT = " " * 12
 _SPARED = 0.7
 """Share of its current that a cable is heated as by, from which on down its pauses are worth a word."""
@@ -87,7 +86,7 @@ def _facts(
         yield "drop", _drop(found)
     yield "heat", _heat(found, shown)
     for part in circuit.parts:
-        if part.kind in _FUSES and part.name in found.fuses:
+        if part.kind in FUSES and part.name in found.fuses:
             yield "fuse", _fuse(plan, found.fuses[part.name], shown)
             legal = found.fuses[part.name].legal
             if legal is not None:

@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import Final
 
 from groundstrap.assess.isolating import Isolation, isolation_of
-from groundstrap.model import Circuit, LoadKind, Part, PartKind, State, SupplyKind
+from groundstrap.model import FUSES, Circuit, LoadKind, Part, PartKind, State, SupplyKind
 from groundstrap.report.figures import amps, band, number
 from groundstrap.report.plan import Plan
 from groundstrap.tables import fuse_family
@@ -14,7 +14,6 @@ from groundstrap.words import joined, words
 
 __all__ = ["FUSES", "FirstPower", "charges_up"]
 
-FUSES: Final = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _TEST_FUSE_A: Final = 5.0
 """Fuse for first power where no lamp is at hand; common practice. [A]"""
 _LAMPS_V: Final = (12.0, 24.0)

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
 from groundstrap.checks import Worst
 from groundstrap.design import Unsolved
-from groundstrap.model import Circuit, LoadKind, Part, PartKind, State, Wire
+from groundstrap.model import FUSES, Circuit, LoadKind, Part, PartKind, State, Wire
 from groundstrap.records import replace
 from groundstrap.report.choice_words import eased_words, unsolved_words
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
@@ -20,7 +20,6 @@ from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 
 __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _IN_SHORT = {
     "regular blade": "blade",
     "high-current blade": "large blade",
@@ -201,7 +200,7 @@ def _of_limit(drop_pct: float | None, limit_pct: float | None, mark: str) -> str
 
 
 def _fuse(circuit: Circuit, found: CircuitAssessment) -> str:
-    fuses = [part for part in circuit.parts if part.kind in _FUSES]
+    fuses = [part for part in circuit.parts if part.kind in FUSES]
     return "/".join(_rated(part, found) for part in fuses) if fuses else "none"
 
 

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from groundstrap.assess import FuseAssessment, WireEnd
 from groundstrap.assess.isolating import isolation_of
-from groundstrap.model import Circuit, Gear, GearKind, Part, PartKind, Passage, State, StockItem, Wire
+from groundstrap.model import FUSES, Circuit, Gear, GearKind, Part, PartKind, Passage, State, StockItem, Wire
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, number
 from groundstrap.report.plan import Plan
@@ -35,7 +35,6 @@ __all__ = [
     "terminals_of",
 ]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _UNSIZED = words("size not known")
 
 
@@ -137,7 +136,7 @@ def _needed(plan: Plan) -> Iterator[_Needed]:
             gear = plan.installation.gear.get(part.gear or "")
             if _is_there_or_goes(circuit, part, gear):
                 continue
-            if gear is not None and part.kind not in _FUSES:
+            if gear is not None and part.kind not in FUSES:
                 # A part with several ways is passed more than once, and bought once.
                 named.setdefault(gear.name, []).append(circuit.name)
             else:
@@ -265,7 +264,7 @@ def _terminal(end: WireEnd) -> str:
 
 def _of_part(plan: Plan, circuit: Circuit, part: Part, gear: Gear | None) -> Iterator[Item]:
     measure = part.rating_a or 0.0
-    if part.kind not in _FUSES:
+    if part.kind not in FUSES:
         yield _unnamed(plan, part)
         return
     rated = plan.assessment.circuits[part.circuit].fuses.get(part.name)

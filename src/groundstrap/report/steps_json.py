@@ -13,13 +13,23 @@ from groundstrap.assess import (
     WireAssessment,
     WireEnd,
 )
-from groundstrap.model import Circuit, Element, Installation, Origin, Part, PartKind, Passage, State, Wire
+from groundstrap.model import (
+    FUSES,
+    Circuit,
+    Element,
+    Installation,
+    Origin,
+    Part,
+    PartKind,
+    Passage,
+    State,
+    Wire,
+)
 from groundstrap.report.values import Json, known, triple
 from groundstrap.tables import BreakingCapacity, breaking_capacity, fuse_family, fuse_family_names
 
 __all__ = ["UNRATED", "steps"]
 
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 UNRATED = frozenset({PartKind.JOINT, PartKind.SENSOR, PartKind.RESISTOR, PartKind.UNKNOWN})
 """Parts that have no rating in amps; others without one say that it is not known."""
 
@@ -150,7 +160,7 @@ def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float], 
         "label": part.gear,
         "rating_a": part.rating_a,
     }
-    if part.kind not in _FUSES:
+    if part.kind not in FUSES:
         return known(values | {"coil_a": part.coil_a}, ["rating_a"] if part.unknown_rating else [])
     values |= {
         "family": part.family,

@@ -5,12 +5,21 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Mapping
 
-from groundstrap.model import Element, Installation, Load, Part, PartKind, Passage, State, Supply, SupplyKind
+from groundstrap.model import (
+    FUSES,
+    Element,
+    Installation,
+    Load,
+    Part,
+    Passage,
+    State,
+    Supply,
+    SupplyKind,
+)
 from groundstrap.records import dataclass
 
 __all__ = ["Feed", "Feeds"]
 
-_BREAKS = frozenset({PartKind.FUSE, PartKind.BREAKER})
 _LITHIUM = "lfp"
 _REGULATED = frozenset({SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER})
 
@@ -96,7 +105,7 @@ class Feeds:
 
 
 def _is_known_fuse(part: Part) -> bool:
-    return part.kind in _BREAKS and part.state is State.EXISTING and part.rating_a is not None
+    return part.kind in FUSES and part.state is State.EXISTING and part.rating_a is not None
 
 
 def _hops(installation: Installation) -> Mapping[str, list[_Hop]]:

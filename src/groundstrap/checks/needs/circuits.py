@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Final
 
 from groundstrap.assess.results import Unprotected
-from groundstrap.checks.facts import PROTECTORS, CircuitSubject
+from groundstrap.checks.facts import CircuitSubject
 from groundstrap.checks.known import known_drop_of, usual_rating
 from groundstrap.checks.once import once
 from groundstrap.checks.reached import backfed
 from groundstrap.model import (
+    FUSES,
     Circuit,
     GearKind,
     LoadKind,
@@ -120,7 +121,7 @@ def bare_at_least_m(subject: CircuitSubject) -> float | None:
         return None
     own_m, bare = 0.0, {piece.wire for piece in _bare(subject)}
     for element in subject.circuit.path:
-        if isinstance(element, Part) and element.kind in (*PROTECTORS, PartKind.UNKNOWN):
+        if isinstance(element, Part) and element.kind in (*FUSES, PartKind.UNKNOWN):
             # On what exists the place of a fuse that nobody wrote is not known: it may be at the source.
             if subject.circuit.state is State.EXISTING and not element.distance_written:
                 own_m = 0.0
@@ -146,7 +147,7 @@ def far_at_least_m(subject: CircuitSubject) -> float | None:
     """Cable of known length from its end back to the first thing that is a fuse or may be one. [m]"""
     known_m = 0.0
     for element in reversed(subject.circuit.path):
-        if isinstance(element, Part) and element.kind in (*PROTECTORS, PartKind.UNKNOWN):
+        if isinstance(element, Part) and element.kind in (*FUSES, PartKind.UNKNOWN):
             unsure = subject.circuit.state is State.EXISTING and not element.distance_written
             return 0.0 if unsure else known_m
         if isinstance(element, Wire) and element.length_known:
@@ -398,7 +399,7 @@ def _feeders_known(subject: CircuitSubject) -> bool:
 
 
 def _own_fuses(circuit: Circuit) -> tuple[Part, ...]:
-    return tuple(e for e in circuit.path if isinstance(e, Part) and e.kind in PROTECTORS)
+    return tuple(e for e in circuit.path if isinstance(e, Part) and e.kind in FUSES)
 
 
 def _places_known(circuit: Circuit) -> bool:

@@ -9,10 +9,10 @@ from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.assess.ladders import candidates, carries_share
 from groundstrap.assess.results import FuseAssessment, ReasonKind
 from groundstrap.assess.windows import lead_ampacity_a
-from groundstrap.checks.facts import PROTECTORS, LoadSubject
+from groundstrap.checks.facts import LoadSubject
 from groundstrap.checks.known import known_drop_of
 from groundstrap.checks.reach import ahead_of_isolators
-from groundstrap.model import Circuit, LoadKind, Measurement, Part, PartKind, Situation, State
+from groundstrap.model import FUSES, Circuit, LoadKind, Measurement, Part, PartKind, Situation, State
 from groundstrap.tables import (
     Ampacity,
     NotTabled,
@@ -351,7 +351,7 @@ def _cable_known(subject: LoadSubject) -> bool:
 
 def _ahead(subject: LoadSubject, circuit: Circuit) -> bool:
     parts = [e for e in circuit.path if isinstance(e, Part)]
-    fused = any(part.kind in PROTECTORS for part in parts)
+    fused = any(part.kind in FUSES for part in parts)
     isolated = any(part.kind is PartKind.ISOLATOR for part in parts)
     return fused and not isolated and ahead_of_isolators(subject.facts, circuit.start)
 

@@ -5,21 +5,19 @@ from __future__ import annotations
 import re
 from typing import Final
 
-from groundstrap.checks.facts import PROTECTORS, PartSubject
+from groundstrap.checks.facts import PartSubject
 from groundstrap.checks.needs.parts import opens_negative
 from groundstrap.checks.reach import reached
 from groundstrap.checks.words import one_of
-from groundstrap.model import GearKind, Load, LoadKind, Part, PartKind, State, Supply, SupplyKind
+from groundstrap.model import FUSES, GearKind, Load, LoadKind, Part, PartKind, State, Supply, SupplyKind
 from groundstrap.tables import plug
 
 __all__: list[str] = []
 
 _HANDS: Final = frozenset({PartKind.SWITCH, PartKind.ISOLATOR})
 _KEYED: Final = frozenset({"always", "engine", "ignition"})
-_ASKED: Final = PROTECTORS | {PartKind.SWITCH}
-_OPEN_METAL: Final = frozenset(
-    {PartKind.FUSE, PartKind.BREAKER, PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY}
-)
+_ASKED: Final = FUSES | {PartKind.SWITCH}
+_OPEN_METAL: Final = FUSES | {PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY}
 _CLOSED: Final = re.compile(
     r"\b(box|locker|compartment|bench|seat base|bin|cupboard|wardrobe|chest|hatch)\b", re.IGNORECASE
 )
@@ -83,7 +81,7 @@ def ways_past(subject: PartSubject) -> str:
 
 def is_protector(subject: PartSubject) -> bool:
     """Whether it is a fuse or breaker."""
-    return subject.part.kind in PROTECTORS
+    return subject.part.kind in FUSES
 
 
 def sits_in_negative(subject: PartSubject) -> bool:
@@ -103,7 +101,7 @@ def fused_on_way_out(subject: PartSubject) -> bool:
     """Whether its circuit has a fuse or breaker in the way out, too."""
     circuit = subject.facts.circuits[subject.part.circuit]
     return any(
-        isinstance(element, Part) and element.kind in PROTECTORS and element.name != subject.part.name
+        isinstance(element, Part) and element.kind in FUSES and element.name != subject.part.name
         for element in circuit.path
     )
 

@@ -6,9 +6,9 @@ import math
 import re
 from typing import Final
 
-from groundstrap.checks.facts import PROTECTORS, CircuitSubject
+from groundstrap.checks.facts import CircuitSubject
 from groundstrap.checks.once import once
-from groundstrap.model import Circuit, GearKind, LoadKind, Part, PartKind, State, Supply, Wire
+from groundstrap.model import FUSES, Circuit, GearKind, LoadKind, Part, PartKind, State, Supply, Wire
 from groundstrap.tables import trailer_standards
 
 __all__: list[str] = []
@@ -38,7 +38,7 @@ def behind_tapped_fuse(subject: CircuitSubject) -> bool:
     """Whether it begins at the load side of the fuse in whose slot the tap sits."""
     start = subject.facts.point(subject.circuit.start)
     return any(
-        part.kind in PROTECTORS and part.circuit != subject.circuit.name
+        part.kind in FUSES and part.circuit != subject.circuit.name
         for part in subject.facts.parts.values()
         if subject.facts.point(part.end) == start
     )
@@ -185,7 +185,7 @@ def bank_v(subject: CircuitSubject) -> float:
 
 
 def _tap(circuit: Circuit) -> Part | None:
-    first = next((e for e in circuit.path if isinstance(e, Part) and e.kind in PROTECTORS), None)
+    first = next((e for e in circuit.path if isinstance(e, Part) and e.kind in FUSES), None)
     return first if first is not None and first.holder == "tap" else None
 
 

@@ -10,7 +10,7 @@ from groundstrap.assess.results import CircuitAssessment
 from groundstrap.checks.facts import WireSubject
 from groundstrap.checks.once import once
 from groundstrap.checks.rule import below
-from groundstrap.model import State, Wire
+from groundstrap.model import FUSES, State, Wire
 from groundstrap.tables import insulation
 from groundstrap.tables.fuses import SURE_TO_OPEN
 from groundstrap.words import words
@@ -313,7 +313,7 @@ def _before(subject: WireSubject) -> Wire | None:
         if here in outs:
             return outs[here]
         part = parts.get(here)
-        if part is None or part.kind.value in {"fuse", "breaker"}:
+        if part is None or part.kind in FUSES:
             return None
         here = part.start
     return None

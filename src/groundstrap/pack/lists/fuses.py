@@ -7,7 +7,17 @@ from itertools import groupby
 
 from groundstrap.assess import FuseAssessment
 from groundstrap.draw.references import References, circuits_in_order, natural, references
-from groundstrap.model import Circuit, Gear, GearKind, Installation, Part, PartKind, Passage, State, Wire
+from groundstrap.model import (
+    FUSES,
+    Circuit,
+    Gear,
+    GearKind,
+    Installation,
+    Part,
+    Passage,
+    State,
+    Wire,
+)
 from groundstrap.pack.content import Align, Block, Caution, Column, Items, Paragraph, Section, Table
 from groundstrap.records import dataclass
 from groundstrap.report.figures import Display, amps, number
@@ -20,7 +30,6 @@ __all__ = ["Slot", "fuse_map_section", "slots_of"]
 
 _MANY = 24
 """Fuses from which on free ways share one row of their block, so that the map stays one sheet. [1]"""
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +86,7 @@ def _of_circuit(plan: Plan, circuit: Circuit, refs: References) -> Iterator[Slot
     first = circuit.path[0] if circuit.path else None
     fused = False
     for part in circuit.parts:
-        if part.kind in _FUSES and part.state is not State.REMOVE:
+        if part.kind in FUSES and part.state is not State.REMOVE:
             block = block_of(plan, circuit, part)
             fused = fused or block is not None
             yield _slot(plan, circuit, refs, part=part, block=block)

@@ -6,14 +6,23 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from groundstrap.draw.references import References
-from groundstrap.model import Circuit, GearKind, Installation, Load, LoadKind, Part, PartKind, Passage, Supply
+from groundstrap.model import (
+    FUSES,
+    Circuit,
+    GearKind,
+    Installation,
+    Load,
+    LoadKind,
+    Part,
+    PartKind,
+    Passage,
+    Supply,
+)
 from groundstrap.records import dataclass, replace
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, words
 
 __all__ = ["Spot", "spots_of", "way_words"]
-
-_FUSES = frozenset({PartKind.FUSE, PartKind.BREAKER})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -116,7 +125,7 @@ def _of_part(installation: Installation, part: Part, before: object, refs: Refer
 
 def _block_before(installation: Installation, part: Part, before: object) -> Passage | None:
     """The block that a fuse or breaker sits in, as its circuit passes it."""
-    if not isinstance(before, Passage) or part.kind not in _FUSES:
+    if not isinstance(before, Passage) or part.kind not in FUSES:
         return None
     gear = installation.gear.get(before.name)
     return before if gear is not None and gear.kind is GearKind.BLOCK else None

@@ -62,6 +62,7 @@ RULE = Rule(
     sources=(
         "iso-8820-3, least and longest operating times",
         "handbook-installation-work, ratings 2 : 1",
+        "common-practice, two of one type as far apart pass, whatever their gates say of a dead short",
         "own-judgement, a stop where a critical load goes dark and ratings are near",
     ),
     follows=("PRT002", "PRT001", "PRT014"),
@@ -104,8 +105,9 @@ def check(
         opens_before=opens_before,
     )
     if not near and (series_alike or not dead_short):
+        short = ", a dead short among them," if dead_short else ""
         why = "both are of one type and far apart" if series_alike else "a dead short opens that one first"
-        return passed(f"{text} by their gates; {why}")
+        return passed(f"{text}{short} by their gates; {why}")
     text += words(", a dead short among them") if dead_short else ""
     text += words(": then {also_dead} would be off too", also_dead=also_dead) if also_dead else ""
     level = Level.STOP if critical_dead and dead_short and near else None
