@@ -323,3 +323,26 @@ def test_the_name_that_is_saved_under_is_kept(bench: str) -> None:
         assert client.get("/api/session").json()["who"] == "Zoë"
         made = client.post("/api/jobs", json={"text": LAMP})
         assert made.json()["who"] == "Zoë"
+
+
+def test_a_first_look_is_said_back_and_its_slips_are_caught(api: httpx.Client) -> None:
+    typed = {"kind": "light bar", "label": "45W", "distance": "8 m there and back"}
+    told = api.post("/api/first-look", json=typed).json()
+    assert any("45 W" in each for each in told["said"])
+    assert [each["field"] for each in told["slips"]] == ["distance"]
+    assert api.post("/api/answers", json={"text": told["text"]}).status_code == 200
+
+
+def test_a_swap_can_be_taken_back(api: httpx.Client) -> None:
+    told = api.post("/api/swaps", json={"text": LAMP, "what": "work light wire", "with": "4 AWG"}).json()
+    assert "4 AWG" in told["text"]
+    back = api.post("/api/edits", json={"text": told["text"], "edits": told["back"]}).json()["text"]
+    assert "4 AWG" not in back
+    assert api.post("/api/answers", json={"text": back}).status_code == 200
+
+
+def test_a_stock_file_is_edited_row_by_row(api: httpx.Client) -> None:
+    told = api.post("/api/stock", json={"edits": [{"typed": "4 AWG red 10 m"}]}).json()
+    assert told["rows"][0]["cells"]["size"] == "4 AWG"
+    gone = api.post("/api/stock", json={"text": told["text"], "edits": [{"row": 0}]}).json()
+    assert gone["rows"] == []

@@ -21,7 +21,7 @@ from groundstrap.web.guards import BodyLimit, NoForgery, OurNames, Pace
 from groundstrap.web.headers import SecurityHeaders
 from groundstrap.web.pages import routes as pages
 from groundstrap.web.problems import Problem, Refused, of_error, send_problem, wants_page
-from groundstrap.web.routes import answers, jobs, lookups, packs, photos, sessions
+from groundstrap.web.routes import answers, jobs, lookups, packs, photos, sessions, texts
 from groundstrap.web.settings import Settings
 from groundstrap.web.signing import Door
 from groundstrap.web.statics import StaticFiles
@@ -113,7 +113,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.statics, app.state.door = statics, Door(settings)
     app.router.routes.append(statics.route())
     app.openapi = partial(described, app)  # type: ignore[method-assign]
-    for each in (answers, jobs, photos, packs, lookups, sessions):
+    for each in (answers, texts, jobs, photos, packs, lookups, sessions):
         app.include_router(each.router)
     app.include_router(pages.router)
     app.add_exception_handler(Refused, _refused)

@@ -20,6 +20,8 @@ __all__ = [
     "Fault",
     "FileName",
     "Files",
+    "FirstLookAsked",
+    "FirstLookTold",
     "FormAsked",
     "FormTold",
     "ImportedTold",
@@ -48,6 +50,13 @@ __all__ = [
     "RulesTold",
     "SaveAsked",
     "SavedTold",
+    "SlipTold",
+    "StockAsked",
+    "StockEditAsked",
+    "StockRowTold",
+    "StockTold",
+    "SwapAsked",
+    "SwapTold",
     "TableTold",
     "TablesTold",
     "TermTold",
@@ -389,6 +398,89 @@ class TableTold(_Told):
     source: str
     locator: str
     rows: list[dict[str, str]]
+
+
+Typed = Annotated[str, Field(max_length=200), AfterValidator(_can_be_kept)]
+
+
+class FirstLookAsked(_Asked):
+    """A first look, each part as it was typed; whatever is left out is assumed, and said."""
+
+    kind: Typed = Field("", description="What it is.")
+    label: Typed = Field("", description="What its label says.")
+    measured: Typed = Field("", description="What was measured.")
+    distance: Typed = Field("", description="How far it is.")
+    fed_from: Typed = Field("", description="Where it is fed from.")
+    wire: Typed = Field("", description="What wire there is.")
+    title: Typed = ""
+    system: Typed = ""
+    basis: Typed = ""
+
+
+class SlipTold(_Told):
+    """Something to look at again."""
+
+    field: str
+    given: str
+    said: str
+    meant: str
+
+
+class FirstLookTold(_Told):
+    """A job's text, what was understood and assumed, and slips."""
+
+    text: str
+    said: list[str]
+    assumed: list[str]
+    slips: list[SlipTold]
+
+
+class SwapAsked(_Asked):
+    """A swap in one circuit."""
+
+    text: Text
+    what: Typed = Field(description="Such as `circuit 3 wire` or `horn fuse 2`.")
+    with_: Typed = Field(alias="with", description="Such as `4 AWG` or `30 A`.")
+
+
+class SwapTold(_Told):
+    """The text with the swap in it, and the edits that take it back."""
+
+    text: str
+    circuit: str
+    done: list[dict[str, Any]]
+    back: list[dict[str, Any]]
+
+
+class StockEditAsked(_Asked):
+    """One edit: without a row a new one, without cells the row is taken out."""
+
+    row: Annotated[int, Field(ge=0, le=100_000)] | None = None
+    typed: Typed | None = Field(None, description="A row as it is said: `4 AWG red 10 m`.")
+    cells: Annotated[dict[Typed, Typed], Field(max_length=20)] | None = None
+
+
+class StockAsked(_Asked):
+    """A stock file, and what to do with it."""
+
+    text: Text = Field("", description="The file's text; an empty one is begun.")
+    edits: Annotated[list[StockEditAsked], Field(max_length=200)] = Field(default_factory=list)
+
+
+class StockRowTold(_Told):
+    """A row of a stock file."""
+
+    number: int
+    line: int
+    cells: dict[str, str]
+    faults: list[Fault]
+
+
+class StockTold(_Told):
+    """A stock file and its rows."""
+
+    text: str
+    rows: list[StockRowTold]
 
 
 class TextTold(_Told):

@@ -210,6 +210,26 @@ def photo(data: bytes) -> bytes:
     return api.clean_photo(data)
 
 
+def first_look(given: Mapping[str, str]) -> object:
+    """Return a job's text from a few typed words, what was understood, and what may be a slip."""
+    return plain(api.first_look(api.FirstLook(**given)))
+
+
+def swap(text: str, what: str, with_: str) -> object:
+    """Return a job's text with a wire or fuse of one circuit swapped, and how to take that back."""
+    return plain(api.swapped(text, what, with_))
+
+
+def stock(text: str, edits: tuple[tuple[int | None, str | None, Mapping[str, str] | None], ...]) -> object:
+    """Return a stock file's text with edits made, and its rows; a row may come as it was typed."""
+    made = [
+        api.StockEdit(row=row, cells=cells if typed is None else api.stock_cells(typed))
+        for row, typed, cells in edits
+    ]
+    after = api.stock_edited(text, made)
+    return {"text": after, "rows": plain(api.stock_rows(after))}
+
+
 def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> dict[str, bytes]:
     """Make a pack, or parts of it; each file's name is told before it is made."""
     since = None if asked.since is None else planned(asked.since)
