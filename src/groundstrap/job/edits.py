@@ -131,7 +131,8 @@ class _Change:
         """Return the text with the edit in it."""
         kind = self.edit.kind
         if kind is EditKind.RENAME:
-            return self._checked(*renamed(self.text, self.root, self.path, self._new_name()))
+            retold = renamed(self.text, self.root, self.path, self._new_name())
+            return self._checked(retold.text, retold.held)
         value = as_data(self.edit.value)
         match kind:
             case EditKind.SET:

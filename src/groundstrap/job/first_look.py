@@ -119,7 +119,8 @@ class Understood:
     slips: list[Slip] = field(default_factory=list)
     text: str = ""
 
-    def slip(self, kind: SlipKind, where: str, given: str, taken: str = "", meant: str = "",
+    def slip(self, kind: SlipKind, where: str, given: str, taken: str = "",
+        *, meant: str = "",
              value: float | None = None) -> None:  # fmt: skip
         """Note a slip."""
         self.slips.append(Slip(kind=kind, field=where, given=given, taken=taken, meant=meant, value=value))

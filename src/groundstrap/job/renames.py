@@ -14,7 +14,7 @@ from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode
 from groundstrap.job.values import forbidden_in_name
 from groundstrap.records import dataclass
 
-__all__ = ["Renamed", "renamed"]
+__all__ = ["Renamed", "Retold", "renamed"]
 
 _THINGS: Final = ("supplies", "gear", "loads")
 _SECTIONS: Final = (*_THINGS, "circuits", "places", "zones")
@@ -161,7 +161,15 @@ class Renamed:
         return "", told
 
 
-def renamed(text: str, root: Node, path: tuple[str, ...], new: str) -> tuple[str, Data]:
+@dataclass(frozen=True, slots=True)
+class Retold:
+    """A text with a name changed, and what it holds then."""
+
+    text: str
+    held: Data
+
+
+def renamed(text: str, root: Node, path: tuple[str, ...], new: str) -> Retold:
     """Return a text with an entry renamed wherever it is spoken of, and what it holds then."""
     assert isinstance(root, MapNode)
     a_way = len(path) == 4 and path[0] == "gear" and path[2] == "ways"
@@ -183,7 +191,7 @@ def renamed(text: str, root: Node, path: tuple[str, ...], new: str) -> tuple[str
         quote = "" if found.node.plain else text[found.node.start : found.node.start + 1]
         written = scalar_text(answer, braced=found.braced or found.is_key, quote=quote)
         splices.replace(found.node.start, found.node.end, written)
-    return splices.applied(), _retold(root, told)
+    return Retold(splices.applied(), _retold(root, told))
 
 
 def _retold(node: Node, told: dict[int, str]) -> Data:

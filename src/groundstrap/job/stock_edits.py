@@ -181,7 +181,7 @@ def _lines(text: str) -> tuple[list[str], list[_Line]]:
     return header, found
 
 
-def stock_cells(typed: str) -> dict[str, str]:
+def stock_cells(typed: str) -> Mapping[str, str]:
     """Return the cells of a row from what somebody types: `4 AWG red 10 m`, `10 x 15 A mini blade`.
 
     >>> stock_cells("10 x 15 A mini blade")
@@ -200,7 +200,8 @@ def stock_cells(typed: str) -> dict[str, str]:
     if amps and (family is not None or apart.says("fuse", "fuses", "breaker")):
         cells = {"kind": "fuse", "rating": amps[0].text}
         cells |= {"family": family} if family is not None else {}
-        return cells | ({"pack": str(apart.times)} if apart.times > 1 else {})
+        cells |= {"pack": str(apart.times)} if apart.times > 1 else {}
+        return cells
     if not told:
         raise CallError("nothing was typed", wanted="such as 4 AWG red 10 m, or 15 A mini blade")
     return {"kind": "other", "item": told}

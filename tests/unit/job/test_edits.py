@@ -105,9 +105,7 @@ def test_a_map_that_is_set_is_changed_entry_by_entry() -> None:
 @pytest.mark.parametrize(("text", "head"), [("", ""), ("# a job\n", "# a job\n"), ("# a job", "# a job\n")])
 def test_an_empty_text_is_begun(text: str, head: str) -> None:
     after = edited(text, [Edit(path=("groundstrap",), value="1"), Edit(path=("title",), value="Horn")])
-    assert (
-        after == f"{text}{'' if text in {'', '# a job' + chr(10)} else chr(10)}groundstrap: 1\ntitle: Horn\n"
-    )
+    assert after == f"{head}groundstrap: 1\ntitle: Horn\n"
 
 
 def test_the_last_key_of_a_small_map_takes_the_map_along() -> None:
