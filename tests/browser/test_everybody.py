@@ -34,15 +34,18 @@ _RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "b
 _SMALL = """() => [...document.querySelectorAll('button, input, select, summary, a.button, nav.ways a')]
   .filter(each => each.offsetParent && each.getClientRects().length && !each.closest('.out-of-sight'))
   .map(each => [each.getBoundingClientRect(), each])
-  .filter(([box, each]) => box.height > 1 && box.height < 43.5 && !['checkbox', 'radio', 'hidden'].includes(each.type))
-  .map(([box, each]) => `${each.tagName} ${each.className} ${each.textContent.trim().slice(0, 30)} ${box.height}`)"""
+  .filter(([box, each]) => box.height > 1 && box.height < 43.5)
+  .filter(([, each]) => !['checkbox', 'radio', 'hidden'].includes(each.type))
+  .map(([box, each]) => `${each.tagName} ${each.className} ${each.textContent.trim()} ${box.height}`)"""
 _OVERLAPS = """() => {
-  const seen = [...document.querySelectorAll('main input, main select, main textarea, main button, main summary')]
+  const typed = 'main input, main select, main textarea, main button, main summary';
+  const seen = [...document.querySelectorAll(typed)]
     .filter(each => each.offsetParent && each.type !== 'hidden')
     .map(each => [each, each.getBoundingClientRect()]).filter(([, box]) => box.width && box.height);
   const found = [];
   seen.forEach(([one, a], n) => seen.slice(n + 1).forEach(([other, b]) => {
-    if (one.contains(other) || other.contains(one) || one.closest('.editor') || other.closest('.editor')) return;
+    if (one.contains(other) || other.contains(one)) return;
+    if (one.closest('.editor') || other.closest('.editor')) return;
     const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
     const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
     if (across > 2 && down > 2) found.push(`${one.id || one.textContent} / ${other.id || other.textContent}`);
@@ -61,7 +64,7 @@ def settled(page: Page) -> None:
 @pytest.mark.parametrize(
     ("scheme", "phone"), [("light", True), ("dark", False)], ids=["light 390", "dark 1280"]
 )
-def test_a_screen(opened: Opened, job: str, screen: str, scheme: str, phone: bool) -> None:
+def test_a_screen(opened: Opened, job: str, screen: str, scheme: str, *, phone: bool) -> None:
     page = opened(screen.format(job=job), phone=phone, color_scheme=scheme)
     settled(page)
     found = Axe().run(page, options=_RULES)
@@ -130,7 +133,8 @@ def test_a_first_load_is_small(opened: Opened, job: str) -> None:
     page = opened(f"/jobs/{job}")
     settled(page)
     sizes = page.evaluate(
-        "performance.getEntries().filter(each => each.transferSize).map(each => [each.name, each.transferSize])"
+        "performance.getEntries().filter(each => each.transferSize)"
+        ".map(each => [each.name, each.transferSize])"
     )
     assert sum(size for _, size in sizes) < 300_000, sizes
     assert (STATIC / "bench.js").stat().st_size <= 25_600

@@ -16,7 +16,7 @@ from tests.browser.conftest import Opened
 
 
 def test_every_part_of_the_pack_can_be_chosen() -> None:
-    assert list(PARTS) == list(SECTIONS)
+    assert set(PARTS) == set(SECTIONS)
 
 
 class TestNumbers:
@@ -24,7 +24,7 @@ class TestNumbers:
         page = opened(f"/jobs/{job}")
         page.locator('#answer tr[data-circuit="hoist"] [data-part=drop] a.fig').click()
         expect(page.locator("#dialog")).to_contain_text("Rests on")
-        expect(page.locator("#dialog")).to_contain_text(re.compile(r"ΔV|I ·"))
+        expect(page.locator("#dialog")).to_contain_text("ΔU = I × R")
         page.keyboard.press("Escape")
         expect(page.locator("#dialog")).to_be_hidden()
 
@@ -42,7 +42,7 @@ class TestNumbers:
 
 class TestPictures:
     @pytest.mark.parametrize("phone", [True, False], ids=["390", "1280"])
-    def test_a_circuit_shows_volts_and_curves(self, opened: Opened, job: str, phone: bool) -> None:
+    def test_a_circuit_shows_volts_and_curves(self, opened: Opened, job: str, *, phone: bool) -> None:
         page = opened(f"/jobs/{job}", phone=phone)
         page.locator('#answer tr[data-circuit="hoist"] th a').click()
         expect(page.locator("#answer .picture svg")).to_have_count(2)
@@ -88,7 +88,7 @@ class TestTwoWays:
         expect(page.locator(".faults")).to_be_visible()
 
 
-def test_papers_are_made_with_progress_and_open(opened: Opened, job: str, api: httpx.Client) -> None:
+def test_papers_are_made_with_progress_and_open(opened: Opened, job: str) -> None:
     page = opened(f"/jobs/{job}/print", phone=True)
     page.get_by_label("Fuse map for the lid").check()
     page.get_by_role("button", name="Make the papers").click()

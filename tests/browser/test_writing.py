@@ -19,7 +19,7 @@ def side(page: Page, name: str) -> None:
 
 class TestFirstLook:
     @BOTH
-    def test_answers_while_one_types_and_becomes_a_job(self, opened: Opened, phone: bool) -> None:
+    def test_answers_while_one_types_and_becomes_a_job(self, opened: Opened, *, phone: bool) -> None:
         page = opened("/", phone=phone)
         page.get_by_label("What is it?").fill("light bar")
         page.get_by_label("What does its label say?").fill("180 W")
@@ -48,7 +48,7 @@ class TestFirstLook:
 
 class TestForms:
     @BOTH
-    def test_a_field_changes_text_and_answer(self, opened: Opened, job: str, phone: bool) -> None:
+    def test_a_field_changes_text_and_answer(self, opened: Opened, job: str, *, phone: bool) -> None:
         page = opened(f"/jobs/{job}", phone=phone)
         page.locator("#e-loads-honey-warmer > summary").click()
         page.locator("#i-loads-honey-warmer-claims-power").fill("250 W")
@@ -95,7 +95,7 @@ class TestForms:
 
 class TestText:
     @BOTH
-    def test_a_fault_stands_at_its_line(self, opened: Opened, job: str, phone: bool) -> None:
+    def test_a_fault_stands_at_its_line(self, opened: Opened, job: str, *, phone: bool) -> None:
         page = opened(f"/jobs/{job}", phone=phone)
         side(page, "text")
         area = page.locator("#job-text")
@@ -158,7 +158,7 @@ class TestSaving:
         expect(page.locator("#state")).to_contain_text("evision 2")
 
     @BOTH
-    def test_two_at_once_see_both(self, opened: Opened, job: str, api: httpx.Client, phone: bool) -> None:
+    def test_two_at_once_see_both(self, opened: Opened, job: str, api: httpx.Client, *, phone: bool) -> None:
         page = opened(f"/jobs/{job}", phone=phone)
         side(page, "text")
         area = page.locator("#job-text")

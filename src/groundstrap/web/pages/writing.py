@@ -82,6 +82,7 @@ def forms_of(text: str, say: Callable[[str], str]) -> dict[str, Any]:
             ("any", ("unknown", *names.places)),
         ),
         "field_attributes": attributes,
+        "part_attributes": _part_attributes,
         "options": offers.options,
         "told": offers.told,
     }
@@ -131,6 +132,11 @@ def attributes(path: Sequence[str], faults: Sequence[Fault]) -> Markup:
     told = json.dumps(list(path), ensure_ascii=False)
     wrong = Markup(' aria-invalid="true"') if faults else Markup("")
     return Markup('name="f {}" data-path="{}"{}').format(escape(told), escape(told), wrong)
+
+
+def _part_attributes(key: str) -> Markup:
+    """Return the attributes of a field of an entry that is not there yet."""
+    return Markup('name="part {0}" data-part-key="{0}"').format(key)
 
 
 def brief(value: str) -> str:

@@ -133,7 +133,7 @@ if (first) {
   box.addEventListener("click", (event) => {
     const put = event.target.closest("[data-put]");
     if (!put) return;
-    const field = first.elements[put.dataset.put];
+    const field = document.getElementById(`f-${put.dataset.put}`);
     if (field) { event.preventDefault(); field.value = put.value; field.focus(); look(); }
   });
   strip(box);
@@ -168,7 +168,7 @@ class Writing {
     this.area.addEventListener("input", () => this.put(this.area.value, "text", true));
     this.area.addEventListener("scroll", () => { this.lines.scrollTop = this.area.scrollTop; });
     this.forms.addEventListener("input", (event) => { if (event.target.dataset.path) this.field(event.target); });
-    this.forms.addEventListener("change", (event) => { if (event.target.dataset.key !== undefined) this.key(event.target); });
+    this.forms.addEventListener("change", (event) => { if (event.target.matches("select[data-key]")) this.key(event.target); });
     this.forms.addEventListener("submit", (event) => this.submit(event));
     this.forms.addEventListener("toggle", (event) => { if (event.target.matches(".entry")) this.opened(event.target); }, true);
     this.forms.addEventListener("keydown", (event) => {
