@@ -10,6 +10,7 @@ __all__ = [
     "Data",
     "Value",
     "as_data",
+    "is_number",
     "plain_data",
     "reordered",
     "same",
@@ -24,6 +25,18 @@ Value = str | Mapping[str, "Value"] | Sequence["Value"]
 """What an edit puts into a file: a text, a map or a list of such."""
 Data = str | dict[str, "Data"] | list["Data"]
 """What stands in a file, without its places."""
+
+
+_MOST_DIGITS = 7
+
+
+def is_number(key: str) -> bool:
+    """Whether a key of a path may be the number of an item.
+
+    >>> is_number("12"), is_number("²"), is_number("-1")
+    (True, False, False)
+    """
+    return key.isascii() and key.isdigit() and len(key) < _MOST_DIGITS
 
 
 def tidied(text: str) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from groundstrap.errors import Fault, JobError
-from groundstrap.job.data import plain_data, tidied
+from groundstrap.job.data import is_number, plain_data, tidied
 from groundstrap.job.forms import Form, ValueKind
 from groundstrap.job.grammar import NAMED_SECTIONS, ROOT, STEP, form_of
 from groundstrap.job.key_words import ENTRY_WORDS, About, about_key
@@ -396,5 +396,5 @@ def _points(sections: Mapping[str, Node]) -> Iterator[str]:
             ways = dict(_entries(entry)).get("ways") if section == "gear" else None
             if isinstance(ways, SequenceNode):
                 yield from (f"{name} {tidied(way.text)}" for way in ways.items if isinstance(way, ScalarNode))
-            elif isinstance(ways, ScalarNode) and ways.text.isdigit() and len(ways.text) < 4:
+            elif isinstance(ways, ScalarNode) and is_number(ways.text) and len(ways.text) < 4:
                 yield from (f"{name} {number + 1}" for number in range(int(ways.text)))

@@ -15,6 +15,7 @@ from groundstrap.job.data import (
     Data,
     Value,
     as_data,
+    is_number,
     plain_data,
     reordered,
     same,
@@ -281,7 +282,7 @@ class _Change:
         if shape is None or (shape.parts is None and shape.each is None):
             self._missing(nodes)
         value: Data = {key: new}
-        if place.is_list and key.isdigit():
+        if place.is_list and is_number(key):
             value = [new]
         elif parent.text in PART_WORDS and shape.names == "step" and key != parent.text:
             value = {parent.text: "", key: new}
@@ -319,7 +320,7 @@ class _Change:
             raise CallError(f"there is no {key} to go before", wanted=f"one of {', '.join(known[:12])}",
                             nearest=nearest_name(key, known))  # fmt: skip
         assert isinstance(parent, SequenceNode)
-        if key.isdigit() and int(key) <= len(parent.items):
+        if is_number(key) and int(key) <= len(parent.items):
             return int(key)
         raise CallError(f"there is no item {key} to go before", wanted=f"0 to {len(parent.items)}")
 
@@ -456,7 +457,7 @@ def _child(node: Node, key: str) -> Node | None:
         if found is None:
             found = next((e.value for e in node.entries if tidied(e.key.text) == key), None)
         return found
-    if isinstance(node, SequenceNode) and key.isdigit() and int(key) < len(node.items):
+    if isinstance(node, SequenceNode) and is_number(key) and int(key) < len(node.items):
         return node.items[int(key)]
     return None
 

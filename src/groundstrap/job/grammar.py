@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Final
 
+from groundstrap.job.data import is_number
 from groundstrap.job.equipment import RESERVED
 from groundstrap.job.faults import Spot, one_of
 from groundstrap.job.forms import (
@@ -268,18 +269,18 @@ def place_of(path: Sequence[str]) -> Place:
         if form is None:
             return Place(None, None, "")
         parent, form = form, _below(form, key, last=path[number - 1] if number else "")
-        if parent.shape.several and key.isdigit():
+        if parent.shape.several and is_number(key):
             parent = None
     return Place(form, parent, _WHAT.get(path[0], "job") if path else "job")
 
 
 def _below(form: Form, key: str, *, last: str) -> Form | None:
     shape = form.shape
-    if shape.several and key.isdigit():
+    if shape.several and is_number(key):
         one = Shape(kind=shape.kind, parts=shape.parts)
         return Form(form.read, one)
     if shape.kind is ValueKind.PATH:
-        return STEP if key.isdigit() else None
+        return STEP if is_number(key) else None
     if shape.parts is not None and key in shape.parts:
         return form_of(shape.parts[key])
     return shape.each if shape.each is not None and (key or last) else None

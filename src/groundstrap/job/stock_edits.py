@@ -128,7 +128,10 @@ def _made(text: str, edit: StockEdit, file: str) -> str:
         tail = text[line.start : line.end]
         ending = tail[len(tail.rstrip("\r\n")) :]
         text = text[: line.start] + _row_text(header, {**before, **cells}) + ending + text[line.end :]
-    at = _lines(text)[1][number].line
+    after = _lines(text)[1]
+    if number >= len(after):
+        raise CallError("nothing stands in the row then", wanted="a kind with its size, rating or item")
+    at = after[number].line
     faults = [fault for fault in judge_stock(text, file) if fault.line in {1, at}]
     if faults:
         raise JobError(faults)
