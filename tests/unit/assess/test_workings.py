@@ -95,6 +95,6 @@ def test_heat_balances_at_the_steady_temperature(worked):
             continue
         warm = 1.0 + heat.alpha20_per_k * (heat.steady_c - 20.0)
         watts = (heat.current_a / heat.bundle_share) ** 2 * heat.ohm_per_m_20c * warm
-        assert heat.ambient_c + watts * heat.k_m_per_w == pytest.approx(heat.steady_c, abs=0.05)
+        assert heat.ambient_c + watts * heat.k_m_per_w == pytest.approx(heat.steady_c)
         counted += 1
     assert counted > 100
