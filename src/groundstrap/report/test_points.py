@@ -190,7 +190,9 @@ def _posts(supply: Supply, found: SupplyAssessment, solved: SituationAssessment)
     hard = _is_hard(supply, solved)
     if hard:
         # More than its ohms takes volts away then, and the longer it runs the more: no single value holds.
-        band = Band(min(band.low or value_v, _EMPTY_V * found.nominal_v / 12.0), band.high)
+        lead = supply.chemistry != "lfp"
+        empty_v = _EMPTY_V * found.nominal_v / 12.0 if lead else found.low_v
+        band = Band(min(band.low or value_v, empty_v), band.high)
     yield TestPoint(
         circuit=None,
         red=supply.plus,

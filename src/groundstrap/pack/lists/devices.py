@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from groundstrap.model import Load, Supply, SupplyKind
+from groundstrap.model import Circuit, Load, Supply, SupplyKind
 from groundstrap.pack.content import Column, Paragraph, Section, Table
 from groundstrap.pack.texts.mounting import mounted_loads, mounted_supplies
 from groundstrap.pack.texts.phrases import Telling
@@ -92,8 +92,10 @@ def _supply(telling: Telling, supply: Supply) -> Iterator[_Row]:
     several = supply.series * supply.parallel
     if several > 1:
         told.append(words("{count} together", count=str(several)))
-    points = {supply.plus, supply.minus, supply.in_plus, supply.in_minus}
-    numbers = [c.label or c.name for c in telling.new if points & {c.start, c.end, c.back_end}]
+    # A minus may be the bar that everything comes back to: only a battery is found by it.
+    minus = supply.minus if supply.kind is SupplyKind.BATTERY else None
+    points = {supply.plus, supply.in_plus, minus} - {None}
+    numbers = [c.label or c.name for c in telling.new if points & {c.start, c.end, *_backs(c, minus)}]
     yield (
         telling.refs.of(supply.name),
         Name(supply.name),
@@ -102,6 +104,11 @@ def _supply(telling: Telling, supply: Supply) -> Iterator[_Row]:
         Name(", ".join(numbers)),
         "",
     )
+
+
+def _backs(circuit: Circuit, minus: str | None) -> tuple[str | None, ...]:
+    """Where a circuit comes back to, where a battery is looked for."""
+    return () if minus is None else (circuit.back_end,)
 
 
 def _place(place: str, name: str) -> str:

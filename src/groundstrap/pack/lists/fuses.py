@@ -133,7 +133,8 @@ def _thinnest(
     installation: Installation, circuit: Circuit, rated: FuseAssessment | None
 ) -> ConductorSize | None:
     """The thinnest cable that the fuse protects; None where one of them is of no known size."""
-    names = {wire.name for wire in circuit.wires} if rated is None else set(rated.protects)
+    # One at the far end of its cable from what feeds a fault protects none of it, and sits in it still.
+    names = set(rated.protects if rated is not None else ()) or {wire.name for wire in circuit.wires}
     wires: list[Wire] = [wire for wire in installation.wires() if wire.name in names]
     sizes = [wire.size for wire in wires]
     if not sizes or None in sizes:

@@ -118,6 +118,7 @@ def _build(telling: Telling, circuit: Circuit, count: StepCounter) -> Section:
         *_routed(telling, circuit),
         *_fitted(telling, circuit),
         *_terminated(telling, circuit),
+        *_joined(telling, circuit),
         *_protected(telling, circuit),
     )
     return work_part(
@@ -287,6 +288,21 @@ def _terminated(telling: Telling, circuit: Circuit) -> Iterator[Step]:
             details.append(words("leave the end at {posts} off and covered for now", posts=listed(waits)))
         text = words("Terminate cable {number}: crimp, pull hard, shrink, join.", number=cut.number)
         yield Step(text=text, details=tuple(details))
+
+
+def _joined(telling: Telling, circuit: Circuit) -> Iterator[Step]:
+    """Loads alike of one entry hang on one joint at plus and one at minus."""
+    for name in circuit.loads:
+        load = telling.plan.installation.loads.get(name)
+        if load is not None and load.count > 1 and load.state is State.NEW and load.plus == circuit.end:
+            yield Step(
+                text=words(
+                    "Join the leads of all {count} of {load}: every plus in one joint with its cable, every "
+                    "minus in another, each covered.",
+                    count=load.count,
+                    load=telling.tag(name),
+                )
+            )
 
 
 def _posts(telling: Telling) -> frozenset[str]:
