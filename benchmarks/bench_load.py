@@ -65,6 +65,10 @@ class Browser:
         assert status == 200, body
         self.token = json.loads(body)["token"]
 
+    def rest(self) -> None:
+        """Close the connection, which the next question opens again: others still have to come in."""
+        self.connection.close()
+
 
 class User(threading.Thread):
     """One person: edits, looks at the answer, saves now and then."""
@@ -82,6 +86,7 @@ class User(threading.Thread):
         self.text = TEXT
         made = self._told(self.browser.ask("POST", "/api/jobs", {"text": TEXT}), 201)
         self.job, self.based_on = made["job_id"], made["number"]
+        self.browser.rest()
 
     def _told(self, answer: tuple[int, bytes], wanted: int) -> Any:
         status, body = answer
