@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from groundstrap.assess.part_results import PartAssessment, PathStep
 from groundstrap.assess.results import CircuitAssessment, WireAssessment
-from groundstrap.assess.starts import starting_groups
+from groundstrap.assess.starts import given_at_most_a, starting_groups
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Passage
 
@@ -89,8 +89,9 @@ def _start(
     """Most that passes at a start, and whether that start is only what its kind does. [A]"""
     if through_a is None or rated.name not in wiring.currents.pieces:
         return None, False
-    most_a, assumed = max(through_a, rated.peak_a or 0.0), False
+    limit_a = max(through_a, given_at_most_a(wiring, rated.name))
+    most_a, assumed = max(through_a, min(rated.peak_a or 0.0, limit_a)), False
     for group in starting_groups(wiring, rated.name):
-        if group.peak_a > most_a * (1 + 1e-9):
-            most_a, assumed = group.peak_a, not group.written
+        if min(group.peak_a, limit_a) > most_a * (1 + 1e-9):
+            most_a, assumed = min(group.peak_a, limit_a), not group.written
     return most_a, assumed

@@ -34,6 +34,7 @@ from groundstrap.tables import (
 __all__ = [
     "Group",
     "fuse_starts",
+    "given_at_most_a",
     "hardest",
     "holding_curve",
     "load_starts",
@@ -104,6 +105,18 @@ def _limited(wiring: Wiring, start: LoadStart, source: str | None) -> LoadStart:
         asks_a=start.nominal.peak_a,
         limited_by=supply.name,
     )
+
+
+def given_at_most_a(wiring: Wiring, piece: str) -> float:
+    """Return what all that passes a piece is given at most, behind one converter alone; inf elsewhere. [A]"""
+    draws = [wiring.currents.draws[name] for name in wiring.tree.draws_of_piece.get(piece, ())]
+    sources = {draw.source for draw in draws}
+    source = next(iter(sources)) if len(sources) == 1 else None
+    supply = wiring.installation.supplies.get(source or "")
+    found = None if supply is None else wiring.supplies.get(supply.name)
+    if supply is None or found is None or supply.kind not in _LIMITING or found.limit_a is None:
+        return math.inf
+    return found.limit_a
 
 
 def _start(load: Load, running_a: float) -> LoadStart | None:
