@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -33,12 +34,29 @@ def postgres_url(postgres: Server) -> str:
     return found
 
 
+@pytest.fixture(scope="session")
+def new_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A shelf in a file whose tables are there: to make them takes longer than most tests."""
+    path = tmp_path_factory.mktemp("shelf") / "shelf.sqlite"
+    open_shelf(f"sqlite:///{path}").close()
+    return path
+
+
+@pytest.fixture
+def sqlite_url(new_file: Path, tmp_path: Path) -> str:
+    """Address of a shelf in a file that nothing is on."""
+    shutil.copy(new_file, tmp_path)
+    return f"sqlite:///{tmp_path / new_file.name}"
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
-def url(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+def url(request: pytest.FixtureRequest) -> str:
     """Address of a shelf that nothing is on."""
+    found: str
     if request.param == "sqlite":
-        return f"sqlite:///{tmp_path}/shelf.sqlite"
-    found: str = request.getfixturevalue("postgres_url")
+        found = request.getfixturevalue("sqlite_url")
+        return found
+    found = request.getfixturevalue("postgres_url")
     engine = create_engine(found)
     with engine.begin() as connection:
         for table in reversed(Base.metadata.sorted_tables):

@@ -8,11 +8,11 @@ import json
 import stat
 import struct
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
@@ -52,9 +52,10 @@ def zipped(members: dict[str, str | bytes], *, method: int = zipfile.ZIP_DEFLATE
 
 
 @pytest.fixture
-def one(tmp_path: Path) -> Shelf:
+def one(sqlite_url: str) -> Iterator[Shelf]:
     """A shelf on SQLite: what an archive does is the same on both."""
-    return open_shelf(f"sqlite:///{tmp_path}/shelf.sqlite")
+    with open_shelf(sqlite_url) as opened:
+        yield opened
 
 
 def filled(shelf: Shelf) -> str:
@@ -138,8 +139,8 @@ def lying() -> bytes:
 @pytest.mark.parametrize(
     ("make", "says"),
     [
-        (lambda: zipped({"van.job.yaml": TEXT, "a.csv": "0" * 100_000_000}), "bomb"),
-        (lambda: zipped({"van.job.yaml": TEXT, **{f"{n}.csv": "0" * 900_000 for n in range(40)}}), "bomb"),
+        (lambda: zipped({"van.job.yaml": TEXT, "a.csv": "0" * 25_000_000}), "bomb"),
+        (lambda: zipped({"van.job.yaml": TEXT, **{f"{n}.csv": "0" * 900_000 for n in range(25)}}), "bomb"),
         (lambda: zipped({"van.job.yaml": TEXT, "stock.csv": "0" * 1_500_000}), "at most 1000000"),
         (lambda: zipped({f"{n}.txt": "" for n in range(12_001)}), "12001 files"),
         (lambda: zipped({"van.job.yaml": TEXT, "VAN.job.yaml": TEXT}), "twice"),
@@ -196,6 +197,7 @@ def test_an_index_that_somebody_changed_is_refused_or_harmless(
     assert one.jobs() == before
 
 
+@settings(max_examples=30)
 @given(st.data())
 def test_a_damaged_archive_is_taken_as_it_is_or_refused(data: st.DataObject) -> None:
     whole = bytearray(WHOLE)

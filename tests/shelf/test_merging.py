@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from groundstrap.job.tree import parse_tree
-from groundstrap.shelf.merging import Merged, merge_files, merge_texts
+from groundstrap.shelf.merging import Merged, MergedFiles, merge_files, merge_texts
 from groundstrap.shelf.parts import value_of
 
 EXAMPLES = ("hive-pickup", "book-bus", "oyster-skiff")
@@ -200,12 +200,14 @@ def test_line_ends_are_those_of_what_is_there() -> None:
 
 
 def test_files_are_taken_as_wholes() -> None:
-    files, clashes = merge_files({"a": "1", "b": "1"}, {"a": "2", "b": "1", "c": "1"}, {"a": "3"})
-    assert files == {"c": "1"}
-    assert [(clash.path, clash.base, clash.mine, clash.theirs) for clash in clashes] == [
+    found = merge_files({"a": "1", "b": "1"}, {"a": "2", "b": "1", "c": "1"}, {"a": "3"})
+    assert [(clash.path, clash.base, clash.mine, clash.theirs) for clash in found.clashes] == [
         (("files", "a"), "1", "2", "3")
     ]
-    assert merge_files({"a": "1"}, {"a": "2"}, {}, {("files", "a"): "theirs"}) == ({}, ())
+    sides = ({"a": "1", "b": "1"}, {"a": "2", "b": "1", "c": "1"}, {"a": "3"})
+    for choice, kept in (("mine", {"a": "2", "c": "1"}), ("theirs", {"a": "3", "c": "1"})):
+        assert merge_files(*sides, {("files", "a"): choice}) == MergedFiles(files=kept)  # type: ignore[dict-item]
+    assert merge_files({"a": "1"}, {"a": "2"}, {}, {("files", "a"): "theirs"}).files == {}
 
 
 @pytest.mark.parametrize("name", EXAMPLES)
@@ -281,6 +283,7 @@ def put(value: Any, path: tuple[Any, ...], new: Any) -> Any:
     return made
 
 
+@settings(max_examples=30)
 @given(jobs, st.data(), st.integers(1, 4))
 def test_two_different_values_changed_are_both_changed(job: Any, data: st.DataObject, braced: int) -> None:
     every = leaves(job)
@@ -297,6 +300,7 @@ def test_two_different_values_changed_are_both_changed(job: Any, data: st.DataOb
     assert found.text == both
 
 
+@settings(max_examples=30)
 @given(jobs, jobs, jobs, st.integers(1, 4))
 def test_nothing_is_lost_unseen(base: Any, mine: Any, theirs: Any, braced: int) -> None:
     """Each text that one of them wrote newly is in the result, or in a clash that shows it."""
@@ -312,6 +316,7 @@ def test_nothing_is_lost_unseen(base: Any, mine: Any, theirs: Any, braced: int) 
             assert clash.mine != clash.theirs
 
 
+@settings(max_examples=30)
 @given(jobs, jobs, st.integers(1, 4))
 def test_the_two_sides_may_be_swapped(base: Any, mine: Any, braced: int) -> None:
     theirs = {**base, "new of theirs": "5 W"}

@@ -6,6 +6,7 @@ import random
 import shutil
 import sqlite3
 from collections.abc import Iterator
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -13,8 +14,10 @@ from sqlalchemy import text
 
 from groundstrap.errors import CannotDoError
 from groundstrap.shelf import open_shelf
-from tests.support.postgres import Server, programs, server
+from tests.support.postgres import Server
 from tests.support.savers import check, files_of, kill_programs, kill_servers, new_job, saver, text_of
+
+NUMBERS = count(1)
 
 
 def test_a_program_killed_in_the_middle_of_saves_loses_nothing(tmp_path: Path) -> None:
@@ -65,31 +68,28 @@ def shelf_settings(url: str) -> dict[str, str]:
 
 
 @pytest.fixture
-def own_server() -> Iterator[Server]:
-    """A server that nobody else needs while it is down."""
-    found = programs()
-    if found is None:
-        pytest.skip("PostgreSQL is not installed (Debian package postgresql)")
-    with server(found) as running:
-        yield running
+def server_url(postgres: Server) -> Iterator[str]:
+    """Address of a database on a server that a test may stop; afterwards it runs again."""
+    yield postgres.new_database(f"kills_{next(NUMBERS)}")
+    if postgres.process is None:
+        postgres.start()
 
 
-def test_a_server_killed_in_the_middle_of_saves_loses_nothing(own_server: Server) -> None:
-    assert kill_servers(own_server, own_server.url(), 3, random.Random(1)) > 3
+def test_a_server_killed_in_the_middle_of_saves_loses_nothing(postgres: Server, server_url: str) -> None:
+    assert kill_servers(postgres, server_url, 3, random.Random(1)) > 3
 
 
-def test_a_shelf_that_was_open_goes_on_once_the_server_is_back(own_server: Server) -> None:
-    url = own_server.url()
-    job_id = new_job(url)
-    with open_shelf(url) as shelf:
-        own_server.stop_at_once()
+def test_a_shelf_that_was_open_goes_on_once_the_server_is_back(postgres: Server, server_url: str) -> None:
+    job_id = new_job(server_url)
+    with open_shelf(server_url) as shelf:
+        postgres.stop_at_once()
         with pytest.raises(CannotDoError, match="save again"):
             shelf.save(job_id, text_of(2), 1, "Ada")
-        own_server.start()
+        postgres.start()
         assert shelf.save(job_id, text_of(2), 1, "Ada").number == 2  # type: ignore[union-attr]
-    own_server.kill()
+    postgres.kill()
     with pytest.raises(CannotDoError, match="runs and can be reached"):
-        open_shelf(url)
+        open_shelf(server_url)
 
 
 def test_two_programs_save_and_one_is_killed(tmp_path: Path) -> None:

@@ -7,6 +7,7 @@ import io
 import os
 import shutil
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -123,7 +124,7 @@ def keep(file: str, *, job: str | None, based_on: int | None, as_json: bool, **w
     return _told(found, file, as_json=as_json)
 
 
-def _read(file: str) -> tuple[str, dict[str, str]]:
+def _read(file: str) -> tuple[str, Mapping[str, str]]:
     """The text of a job file, and the files that it names."""
     if file == "-":
         text = api.decode_job(sys.stdin.buffer.read(), "-")

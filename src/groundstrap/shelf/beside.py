@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from groundstrap.errors import CallError
@@ -34,7 +34,7 @@ def _named(node: Node | None, key: str) -> Iterator[str]:
         yield node.text
 
 
-def files_beside(text: str, folder: Path) -> dict[str, str]:
+def files_beside(text: str, folder: Path) -> Mapping[str, str]:
     """Return what a job names and its folder has, by name; what is not there, a plan will ask for.
 
     Parameters

@@ -41,12 +41,11 @@ class Database:
         self.url = url
         self.shown = shown_address(url)
         self.engine = _engine(url)
-        try:
+        with contextlib.ExitStack() as otherwise:
+            otherwise.callback(self.close)
             if self.read(lambda session: state_of(session.connection())) != newest():
                 self.run(lambda session: bring_up(session.connection()), opening=True)
-        except BaseException:
-            self.close()
-            raise
+            otherwise.pop_all()
 
     @property
     def sqlite(self) -> bool:

@@ -50,7 +50,7 @@ def checked_text(text: str, what: str = "the job") -> str:
     return text
 
 
-def checked_files(files: Mapping[str, str]) -> dict[str, str]:
+def checked_files(files: Mapping[str, str]) -> Mapping[str, str]:
     """Return the files beside a job in the order of their names; names are those of one folder."""
     if len(files) > MOST_FILES:
         raise CallError(f"the job has {len(files)} files beside it", wanted=f"at most {MOST_FILES}")

@@ -26,7 +26,7 @@ from groundstrap.shelf.parts import (
 )
 from groundstrap.shelf.records import ClashAt
 
-__all__ = ["Choice", "Choices", "Merged", "merge_files", "merge_texts"]
+__all__ = ["Choice", "Choices", "Merged", "MergedFiles", "merge_files", "merge_texts"]
 
 Path = tuple[str | int, ...]
 Choice = Literal["mine", "theirs"]
@@ -42,6 +42,14 @@ class Merged:
     """What came of it: the text, or the clashes that are in its way."""
 
     text: str | None
+    clashes: tuple[ClashAt, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MergedFiles:
+    """The files that have what both changed; those of clashes are mine."""
+
+    files: Mapping[str, str]
     clashes: tuple[ClashAt, ...] = ()
 
 
@@ -94,28 +102,26 @@ def merge_files(
     mine: Mapping[str, str],
     theirs: Mapping[str, str],
     choices: Choices | None = None,
-) -> tuple[dict[str, str], tuple[ClashAt, ...]]:
+) -> MergedFiles:
     """Return the files beside a job that have what both changed, and those that both changed.
 
-    >>> merge_files({"a": "1"}, {"a": "1", "b": "2"}, {"a": "3"})
-    ({'a': '3', 'b': '2'}, ())
+    >>> merge_files({"a": "1"}, {"a": "1", "b": "2"}, {"a": "3"}).files
+    {'a': '3', 'b': '2'}
     """
     found: dict[str, str] = {}
     clashes = []
     for name in sorted({*base, *mine, *theirs}):
         was, own, other = base.get(name), mine.get(name), theirs.get(name)
-        path: Path = ("files", name)
-        if own != other and was not in {own, other} and path not in (choices or {}):
-            clashes.append(ClashAt(path=path, base=was, mine=own, theirs=other))
-            continue
-        kept = (
-            _picked(was, own, other)
-            if path not in (choices or {})
-            else (own if (choices or {})[path] == "mine" else other)
-        )
+        kept = theirs.get(name) if own == was else own
+        if own != other and was not in {own, other}:
+            path: Path = ("files", name)
+            chosen = (choices or {}).get(path)
+            if chosen is None:
+                clashes.append(ClashAt(path=path, base=was, mine=own, theirs=other))
+            kept = other if chosen == "theirs" else own
         if kept is not None:
             found[name] = kept
-    return found, tuple(clashes)
+    return MergedFiles(files=found, clashes=tuple(clashes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,10 +142,6 @@ def _as_written(text: str, like: str) -> str:
     """A text with the line ends and the mark at its beginning that another one has."""
     text = text.replace("\n", "\r\n") if "\r\n" in like else text
     return "\ufeff" + text if like.startswith("\ufeff") else text
-
-
-def _picked(base: str | None, mine: str | None, theirs: str | None) -> str | None:
-    return theirs if mine == base else mine
 
 
 @dataclass(frozen=True, slots=True)

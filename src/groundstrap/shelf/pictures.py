@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import struct
+import zlib
 from typing import Final
 
 from PIL import Image, ImageOps
@@ -16,6 +18,22 @@ LARGEST_UPLOAD: Final = 25_000_000
 _MOST_PIXELS: Final = 60_000_000
 _LONGEST_SIDE: Final = 2_000
 _FORMATS: Final = ("JPEG", "PNG", "WEBP")
+# Whatever a damaged or made-up picture does to a decoder is the picture's fault.
+_DAMAGED: Final = (
+    ArithmeticError,
+    AttributeError,
+    BufferError,
+    EOFError,
+    LookupError,
+    MemoryError,
+    OSError,
+    RuntimeError,
+    SyntaxError,
+    TypeError,
+    ValueError,
+    struct.error,
+    zlib.error,
+)
 _WANTED: Final = "a JPEG, PNG or WebP, as a phone sends it when asked for the most compatible kind"
 
 
@@ -38,17 +56,14 @@ def clean_photo(data: bytes) -> bytes:
         return _made_anew(data)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         raise _too_large() from None
-    except CallError:
-        raise
-    except Exception as error:
-        # Whatever a damaged or made-up picture does to the decoder is the picture's fault.
+    except _DAMAGED as error:
         raise CallError("the photo can't be read as a picture", wanted=_WANTED) from error
 
 
 def _made_anew(data: bytes) -> bytes:
     with Image.open(io.BytesIO(data), formats=_FORMATS) as image:
         if image.width * image.height > _MOST_PIXELS:
-            raise _too_large()
+            raise Image.DecompressionBombError
         image.draft("RGB", (_LONGEST_SIDE, _LONGEST_SIDE))
         upright = ImageOps.exif_transpose(image)
         upright.thumbnail((_LONGEST_SIDE, _LONGEST_SIDE))

@@ -311,15 +311,15 @@ def _put_together(
     base: Revision, theirs: Revision, text: str, files: Mapping[str, str], choices: Choices | None
 ) -> Clash:
     merged = merge_texts(base.text, text, theirs.text, choices)
-    merged_files, clashes = merge_files(base.files, files, theirs.files, choices)
-    every = (*merged.clashes, *clashes)
+    beside = merge_files(base.files, files, theirs.files, choices)
+    every = (*merged.clashes, *beside.clashes)
     return Clash(
         theirs=theirs,
         base=base,
         mine=text,
         my_files=files,
         merged=None if every else merged.text,
-        merged_files=None if every else merged_files,
+        merged_files=None if every else beside.files,
         clashes=every,
     )
 

@@ -17,6 +17,11 @@ _TIME: Final = sa.DateTime(timezone=True)
 
 def upgrade() -> None:
     """Make the first tables."""
+    _jobs()
+    _files()
+
+
+def _jobs() -> None:
     op.create_table(
         "shelf_job",
         sa.Column("id", sa.Text, primary_key=True),
@@ -44,6 +49,9 @@ def upgrade() -> None:
         sa.Column("based_on", sa.Integer),
         sa.Column("restored_from", sa.Integer),
     )
+
+
+def _files() -> None:
     op.create_table(
         "shelf_file",
         sa.Column("sha256", sa.Text, primary_key=True),
