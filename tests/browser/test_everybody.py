@@ -32,7 +32,7 @@ STATIC = Path(groundstrap.web.__file__).parent / "static"
 _RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
 
 _SMALL = """() => [...document.querySelectorAll('button, input, select, summary, a.button, nav.ways a')]
-  .filter(each => each.offsetParent && each.getClientRects().length && !each.closest('.out-of-sight'))
+  .filter(each => each.checkVisibility() && !each.closest('.out-of-sight'))
   .map(each => [each.getBoundingClientRect(), each])
   .filter(([box, each]) => box.height > 1 && box.height < 43.5)
   .filter(([, each]) => !['checkbox', 'radio', 'hidden'].includes(each.type))
@@ -40,7 +40,7 @@ _SMALL = """() => [...document.querySelectorAll('button, input, select, summary,
 _OVERLAPS = """() => {
   const typed = 'main input, main select, main textarea, main button, main summary';
   const seen = [...document.querySelectorAll(typed)]
-    .filter(each => each.offsetParent && each.type !== 'hidden')
+    .filter(each => each.checkVisibility() && each.type !== 'hidden')
     .map(each => [each, each.getBoundingClientRect()]).filter(([, box]) => box.width && box.height);
   const found = [];
   seen.forEach(([one, a], n) => seen.slice(n + 1).forEach(([other, b]) => {
@@ -92,7 +92,7 @@ def test_contrast_in_the_other_width(opened: Opened, job: str, scheme: str) -> N
 def test_light_or_dark_is_chosen_without_a_script(opened: Opened) -> None:
     page = opened("/", java_script_enabled=False, color_scheme="light")
     page.locator("header .menu summary").click()
-    page.get_by_label("Light or dark").select_option("dark")
+    page.get_by_label("Light or dark", exact=True).select_option("dark")
     page.get_by_role("button", name="Set").click()
     expect(page.locator("html")).to_have_attribute("data-theme", "dark")
     assert (

@@ -88,7 +88,7 @@ class TestTwoWays:
         expect(page.locator(".faults")).to_be_visible()
 
 
-def test_papers_are_made_with_progress_and_open(opened: Opened, job: str) -> None:
+def test_papers_are_made_with_progress_and_open(opened: Opened, job: str, bench: str) -> None:
     page = opened(f"/jobs/{job}/print", phone=True)
     page.get_by_label("Fuse map for the lid").check()
     page.get_by_role("button", name="Make the papers").click()
@@ -97,7 +97,7 @@ def test_papers_are_made_with_progress_and_open(opened: Opened, job: str) -> Non
     addresses = [links.nth(number).get_attribute("href") for number in range(links.count())]
     assert any(each and each.endswith(".pdf") for each in addresses)
     for each in addresses:
-        assert page.request.get(str(each)).ok
+        assert page.request.get(f"{bench}{each}").ok
 
 
 def test_history_shows_and_restores(opened: Opened, job: str, api: httpx.Client) -> None:

@@ -179,3 +179,31 @@ class TestSaving:
         assert "power: 28 W" in both
         page.reload()
         expect(area).to_have_value(both)
+
+
+def test_from_nothing_to_papers_on_a_phone(opened: Opened) -> None:
+    """A cool box and a water pump in a camper, by one thumb: first look, a second load, saved, printed."""
+    page = opened("/", phone=True)
+    page.get_by_label("What is it?").fill("cool box")
+    page.get_by_label("What does its label say?").fill("45W")
+    page.get_by_label("How far is it?").fill("4,5 m")
+    page.get_by_role("button", name="Keep as a job").click()
+    page.locator("#new-loads > summary").click()
+    page.locator("#x-loads").fill("water pump")
+    page.locator("#x-loads-kind").select_option("pump")
+    page.locator("#new-loads button").click()
+    page.locator("#e-loads-water-pump [data-key]").select_option("claims")
+    page.locator("#e-loads-water-pump [data-new]").first.fill("current: 4 A")
+    page.locator("#e-loads-water-pump .adding button").first.click()
+    expect(page.locator("#i-loads-water-pump-claims-current")).to_have_value("4 A")
+    page.locator("#new-circuits > summary").click()
+    page.locator("#x-circuits").fill("water pump")
+    page.locator("#x-circuits-length").fill("3 m")
+    page.locator("#new-circuits button").click()
+    expect(page.locator('#answer tr[data-circuit="water pump"] [data-part=wire]')).to_contain_text("mm²")
+    page.locator("#keep").get_by_role("button", name="Save").click()
+    expect(page.locator("#state")).to_contain_text("revision 2")
+    page.locator("nav.ways").get_by_role("link", name="Print").click()
+    page.get_by_role("button", name="Make the papers").click()
+    expect(page.locator("#pack")).to_contain_text("Ready", timeout=90_000)
+    expect(page.locator('#pack a[href$="pack.pdf"]')).to_be_visible()

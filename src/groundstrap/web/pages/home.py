@@ -104,10 +104,11 @@ async def begin(request: Request) -> Response:
 @router.post("/jobs/import")
 async def bring_in(request: Request) -> Response:
     """Put a job file on the shelf, or an archive that a shelf gave out."""
-    form = await request.form()
-    file = form.get("file")
-    if not isinstance(file, UploadFile):
-        raise Refused(Problem(status=422, detail="no file came along", next_step="choose one and try again"))
-    who, content = who_saves(visitor_of(request)), await file.read()
+    async with request.form() as form:
+        file = form.get("file")
+        if not isinstance(file, UploadFile):
+            raise Refused(Problem(status=422, detail="no file came along", next_step="choose one"))
+        content = await file.read()
+    who = who_saves(visitor_of(request))
     made = await work_of(request).shelf(lambda shelf: api.import_job(shelf, BytesIO(content), who))
     return to(f"/jobs/{made.job.id}")

@@ -298,13 +298,13 @@ async def photos(request: Request, job_id: str) -> Response:
 @router.post("/jobs/{job_id}/photos")
 async def add_photo(request: Request, job_id: str) -> Response:
     """Keep a photo, drawn anew without what the camera wrote into it."""
-    form = await request.form()
-    file = form.get("file")
-    if not isinstance(file, UploadFile):
-        raise Refused(
-            Problem(status=422, detail="no picture came along", next_step="choose one and try again")
-        )
-    data = await work_of(request).photo(await file.read())
+    async with request.form() as form:
+        file = form.get("file")
+        if not isinstance(file, UploadFile):
+            problem = Problem(status=422, detail="no picture came along", next_step="choose one")
+            raise Refused(problem)
+        content = await file.read()
+    data = await work_of(request).photo(content)
     caption, who = str(form.get("caption") or "")[:200], who_saves(visitor_of(request))
     await work_of(request).shelf(lambda shelf: shelf.add_photo(job_id, data, caption, who))
     return to(f"/jobs/{job_id}/photos")

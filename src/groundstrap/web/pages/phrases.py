@@ -345,6 +345,7 @@ PARTS: Final[Mapping[str, Words]] = {
     "cables": words("Cables to cut"),
     "reels": words("Reels and metres"),
     "parts": words("Parts to buy"),
+    "devices": words("Devices that others bring"),
     "labels": words("Labels, true to size"),
     "instructions": words("Order of work"),
     "dead": words("How to make it dead"),

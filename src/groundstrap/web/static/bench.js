@@ -66,6 +66,7 @@ class Pane {
 
 // What a browser needs told: parts of a drawing can be reached by keyboard.
 function tidy(at) {
+  for (const each of $$(".picture svg:has([data-kind][data-name])", at)) each.setAttribute("role", "group");
   for (const each of $$(".picture [data-kind][data-name]", at)) {
     each.setAttribute("tabindex", "0");
     each.setAttribute("role", "link");
@@ -153,8 +154,7 @@ class Writing {
     this.wire();
     this.recall();
     this.number();
-    if (!wide.matches || this.area.value !== this.saved) this.answer();
-    else { tidy($("#answer")); strip($("#answer")); }
+    if (this.area.value !== this.saved) this.answer(); else { tidy($("#answer")); this.painted(200); }
   }
   question() {
     const { units, language } = main.dataset;
