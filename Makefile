@@ -56,7 +56,7 @@ texts: $(VENV)/.ready ## bring the catalogues of other languages up to date, and
 
 lock: ## pin what pyproject.toml asks for (needs uv)
 	$(LOCK) --all-extras --group dev -o requirements.lock
-	$(LOCK) --group build -c requirements.lock -o requirements-demo.lock
+	$(LOCK) --extra bench --group build -c requirements.lock -o requirements-demo.lock
 
 setup: $(VENV)/.ready ## environment with everything, once
 setup-demo: $(VENV)/.ready-demo ## environment with what a user needs, once
