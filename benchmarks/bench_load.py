@@ -246,11 +246,11 @@ def _minute(users: list[User], pid: int) -> bool:
     print(f"the bench used {used_s:.1f} s of processor ({each_ms:.0f} ms an edit), {memory_mb:.0f} MB")
     for line in wrong[:5]:
         print("  ", line)
-    return not wrong and not lost and _p95_s(answers) < LIMIT_P95_S
+    return not wrong and not lost
 
 
 def main() -> None:
-    """Measure and print; ends with 1 where something was lost, went wrong or took too long."""
+    """Measure and print; ends with 1 where something was lost or went wrong."""
     with tempfile.TemporaryDirectory() as name:
         port = _free_port()
         process, ready_s = _started(Path(name), port)

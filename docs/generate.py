@@ -13,6 +13,7 @@ import ast
 import csv
 import importlib
 import inspect
+import json
 import pkgutil
 import re
 import shutil
@@ -38,6 +39,7 @@ def write(folder: Path) -> None:
     pages = {
         "commands": commands_page(),
         "api": api_page(),
+        "bench-api": bench_api_page(),
         "formulas": formulas_page(),
         "units": units_page(),
         "sources": sources_page(),
@@ -50,7 +52,7 @@ def write(folder: Path) -> None:
     _write_plans(folder)
     listing = "\n".join((
         "commands", "plans/index", "rules/index", "tables/index", "sources", "own-judgement", "formulas",
-        "units", "api",
+        "units", "api", "bench-api",
     ))  # fmt: skip
     intro = "Made from the code at every build: what stands here is what the tool does."
     (folder / "index.md").write_text(
@@ -170,6 +172,94 @@ def api_page() -> str:
     api = importlib.import_module("groundstrap.api")
     text = "# The front door: groundstrap.api\n\n" + fenced(inspect.getdoc(api) or "") + "\n"
     return text + "".join(described(name, getattr(api, name), level=2) for name in api.__all__)
+
+
+def bench_api_page() -> str:
+    """Every route of the bench, as its own description has it."""
+    web = importlib.import_module("groundstrap.web")
+    told = web.create_app(web.Settings(secret=bytes(32), shelf="sqlite://")).openapi()
+    schemas = told["components"]["schemas"]
+    text = f"# The bench for programs\n\n{told['info']['description']}\n\n"
+    text += "The same, for machines, is at `/api/openapi.json` of a bench that runs.\n\n"
+    for path, operations in told["paths"].items():
+        for method, operation in operations.items():
+            text += f"## `{method.upper()} {path}`\n\n{operation['description']}\n\n"
+            asked = [
+                _row(each["name"], each["schema"], needed=each["required"])
+                for each in operation.get("parameters", ())
+            ]
+            for kind, body in operation.get("requestBody", {}).get("content", {}).items():
+                text += f"Takes `{kind}`.\n\n"
+                asked += _rows(_resolved(body["schema"], schemas))
+            text += grid(("it takes", "", ""), asked) + "\n" if asked else ""
+            text += f"{_gives(operation, schemas)}\n\n"
+    for name in sorted(_inner(told)):
+        takes = grid(("it takes", "", ""), _rows(schemas[name]))
+        text += f"## {name}\n\n{schemas[name]['description']}\n\n{takes}\n"
+    return text + _problems(told)
+
+
+def _inner(told: Mapping[str, Any]) -> set[str]:
+    """Names of what stands inside of the requests' bodies."""
+    schemas, found = told["components"]["schemas"], set()
+    for operations in told["paths"].values():
+        for operation in operations.values():
+            for body in operation.get("requestBody", {}).get("content", {}).values():
+                inside = json.dumps(_resolved(body["schema"], schemas).get("properties", {}))
+                found |= set(re.findall(r"#/components/schemas/(\w+)", inside))
+    return found
+
+
+def _resolved(schema: Mapping[str, Any], schemas: Mapping[str, Any]) -> Mapping[str, Any]:
+    name = schema.get("$ref", "").rpartition("/")[2]
+    return schemas[name] if name else schema
+
+
+def _rows(schema: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+    needed = schema.get("required", ())
+    return [_row(name, each, needed=name in needed) for name, each in schema.get("properties", {}).items()]
+
+
+def _row(name: str, schema: Mapping[str, Any], *, needed: bool) -> tuple[str, str, str]:
+    """A field: its name, what it is, what is said of it."""
+    said = str(schema.get("description", ""))
+    return f"`{name}`" + ("" if needed else " (may be left out)"), _kind(schema), said
+
+
+def _kind(schema: Mapping[str, Any]) -> str:
+    if "$ref" in schema:
+        return str(schema["$ref"]).rpartition("/")[2]
+    if "anyOf" in schema:
+        return " or ".join(_kind(each) for each in schema["anyOf"])
+    if "enum" in schema or "const" in schema:
+        return ", ".join(f"`{each}`" for each in schema.get("enum", [schema.get("const")]))
+    if schema.get("type") == "array":
+        return f"list of {_kind(schema.get('items', {}))}"
+    return {"object": "map", "string": "text", "boolean": "yes or no", "null": "nothing"}.get(
+        str(schema.get("type", "")), str(schema.get("type", "anything"))
+    )
+
+
+def _gives(operation: Mapping[str, Any], schemas: Mapping[str, Any]) -> str:
+    """What a route answers where nothing stands against it."""
+    status, told = next((status, told) for status, told in operation["responses"].items() if status < "300")
+    kinds = ", ".join(f"`{kind}`" for kind in told.get("content", {}))
+    schema = _resolved(told.get("content", {}).get("application/json", {}).get("schema", {}), schemas)
+    names = ", ".join(f"`{name}`" for name in schema.get("properties", {}))
+    return f"Gives {status}" + (f" with {kinds}" if kinds else "") + (f": {names}" if names else "") + "."
+
+
+def _problems(told: Mapping[str, Any]) -> str:
+    """What can stand against a request, once for all routes."""
+    every: dict[str, str] = {}
+    for operations in told["paths"].values():
+        for operation in operations.values():
+            every |= {
+                status: each["description"]
+                for status, each in operation["responses"].items()
+                if status >= "400"
+            }
+    return "## Problems\n\n" + grid(("status", "what it says"), sorted(every.items()))
 
 
 def public_functions(module: ModuleType) -> list[tuple[str, Any]]:

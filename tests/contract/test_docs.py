@@ -15,6 +15,7 @@ import pytest
 
 from groundstrap import units
 from tests.contract.source_tree import PACKAGE, public_functions, source_files
+from tests.support.bench import every_route
 
 
 @pytest.fixture(scope="module")
@@ -69,6 +70,18 @@ def test_every_command_has_its_section(pages: Path) -> None:
     commands |= {f"groundstrap shelf {name}" for name in cli.main.commands["shelf"].commands}
     assert commands
     assert not commands - _headings(pages / "commands.md")
+
+
+def test_every_route_of_the_bench_has_its_section(pages: Path) -> None:
+    web = pytest.importorskip("groundstrap.web")
+    app = web.create_app(web.Settings(secret=bytes(32), shelf="sqlite://"))
+    routes = {
+        f"{method} {path}"
+        for method, path, told in every_route(app.routes)
+        if told and path.startswith("/api/") and path != "/api/openapi.json"
+    }
+    assert routes
+    assert not routes - _headings(pages / "bench-api.md")
 
 
 def test_every_rule_has_its_page(pages: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import socket
 import threading
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -36,6 +36,16 @@ def free_port() -> int:
     with socket.socket() as tried:
         tried.bind(("127.0.0.1", 0))
         return int(tried.getsockname()[1])
+
+
+def every_route(routes: Iterable[Any]) -> Iterator[tuple[str, str, bool]]:
+    """Yield method and path of every route, and whether the API's description has it."""
+    for route in routes:
+        if hasattr(route, "original_router"):
+            yield from every_route(route.original_router.routes)
+        else:
+            for method in sorted(route.methods or ()):
+                yield method, route.path.replace(":path}", "}"), route.include_in_schema
 
 
 @contextmanager
