@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
 from groundstrap.assess.part_results import CoilAssessment, LoadOnContact, SwitchAssessment
 from groundstrap.assess.positions import runs_in
@@ -45,6 +46,7 @@ _NEAR = 0.2
 """A converter's setpoint or a bank counts as the system that it lies this near to; own judgement. [1]"""
 
 
+@lru_cache(maxsize=256)
 def nominal_class_v(volts: float) -> float:
     """Return the nominal voltage of a system by the volts of its supply. [V]
 

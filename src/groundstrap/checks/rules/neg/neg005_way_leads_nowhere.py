@@ -52,6 +52,7 @@ RULE = Rule(
         "starts_at",
         "comes_back_to",
     ),
+    only_where=("serves_something",),
     sources=("own-judgement, what is listed is drawn",),
     remedy=words(
         "Draw the cable that joins this point to the battery, or bring the circuit to one that is joined."
