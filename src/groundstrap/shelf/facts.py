@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.job.tree import MapNode, Node, ScalarNode, parse_tree, scalars_of
@@ -14,6 +15,8 @@ __all__ = ["Facts", "facts_of", "folded"]
 
 _LONGEST: Final = 200
 _TITLE_LINE: Final = re.compile(r"^\ufeff?title[ \t]*:[ \t]*(.+?)[ \t]*\r?$", re.MULTILINE)
+_SECTION: Final = re.compile(r"^(?=[^\s#])", re.MULTILINE)
+_LONGEST_KEPT: Final = 20_000
 _COMMENT: Final = re.compile(r"(?:^|\s)#(.*)")
 
 
@@ -34,17 +37,53 @@ def facts_of(text: str) -> Facts:
     >>> facts_of("title: Bed light\nloads: {light: [").title
     'Bed light'
     """
-    parsed = parse_tree(text)
-    root = parsed.root
-    title = _text_at(root, "title")
+    pieces = [_kept(piece) if len(piece) <= _LONGEST_KEPT else _read(piece) for piece in _sections(text)]
+    if not all(piece.sound for piece in pieces):
+        # What goes over the border of two sections is read as a whole.
+        pieces = [_read(text)]
+    title = next((piece.title for piece in pieces if piece.title), "")
     if not title:
         found = _TITLE_LINE.search(text)
         title = found.group(1).strip("'\"") if found is not None else ""
-    if isinstance(root, MapNode) and parsed.complete:
-        words = "\n".join((*_words(root), *_comments(text, root)))
-    else:
-        words = text
-    return Facts(title=_line(title), vehicle=_line(_text_at(root, "about", "vehicle")), words=folded(words))
+    vehicle = next((piece.vehicle for piece in pieces if piece.vehicle), "")
+    sound = all(piece.sound for piece in pieces)
+    words = "\n".join(word for piece in pieces for word in piece.words) if sound else text
+    return Facts(title=_line(title), vehicle=_line(vehicle), words=folded(words))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Piece:
+    """What a part of a text says; not sound where it can't be read by itself."""
+
+    title: str
+    vehicle: str
+    words: tuple[str, ...]
+    sound: bool
+
+
+def _sections(text: str) -> Iterator[str]:
+    """The text cut before each line that begins with a key: a save mostly changes one of them."""
+    at = 0
+    for found in _SECTION.finditer(text, 1):
+        yield text[at : found.start()]
+        at = found.start()
+    yield text[at:]
+
+
+def _read(text: str) -> _Piece:
+    parsed = parse_tree(text)
+    root = parsed.root
+    sound = parsed.complete and (isinstance(root, MapNode) or root is None)
+    words: tuple[str, ...] = ()
+    if sound:
+        words = (*_words(root), *_comments(text, root)) if isinstance(root, MapNode) else ()
+        words = words or tuple(found.strip() for found in _COMMENT.findall(text))
+    return _Piece(
+        title=_text_at(root, "title"), vehicle=_text_at(root, "about", "vehicle"), words=words, sound=sound
+    )
+
+
+_kept = lru_cache(maxsize=512)(_read)
 
 
 def folded(text: str) -> str:

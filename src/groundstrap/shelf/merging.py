@@ -239,6 +239,10 @@ class _Merging:
 
     def _both(self, path: Path, base: _Side | None, mine: _Side, theirs: _Side, column: int) -> _Made:
         """Merge an entry that both have: inside, where all are of one kind; else one of them as a whole."""
+        if base is not None and _as_it_was(base, mine):
+            return _copied(theirs, column)
+        if base is not None and _as_it_was(base, theirs):
+            return _copied(mine, column)
         sides = [side for side in (base, mine, theirs) if side is not None]
         if len({_style(side) for side in sides}) > 1 or not _same_thing(base, mine, theirs):
             return _copied(self._whole(path, base, mine, theirs), column)
@@ -313,6 +317,12 @@ def _needed(found: Container | None) -> Container:
 
 def _inner(side: _Side) -> Container | None:
     return container(side.of.text, side.part.node)
+
+
+def _as_it_was(base: _Side, side: _Side) -> bool:
+    """Whether an entry stands as it stood, comments and all."""
+    old, new = base.part, side.part
+    return base.of.column == side.of.column and (old.lead, old.raw, old.tail) == (new.lead, new.raw, new.tail)
 
 
 def _style(side: _Side) -> tuple[bool, Layout] | None:
