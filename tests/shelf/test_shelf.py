@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -319,3 +320,23 @@ def test_what_has_begun_to_be_read_is_one_state(shelf: Shelf) -> None:
         found = shelf.revision(job_id)
         assert found.text == f"title: {found.files['a.csv']}\n"
     writer.join()
+
+
+def test_fifty_who_share_a_shelf_are_all_served(shelf: Shelf) -> None:
+    """As a page does it: one shelf, a thread for each request, each person a job of their own."""
+    ids = [shelf.new(f"title: Job {number}\n", "Ada").job_id for number in range(10)]
+
+    def work(number: int) -> int:
+        job_id = ids[number % 10]
+        while True:
+            base = shelf.revision(job_id)
+            found = shelf.save(job_id, f"{base.text}# {number}\n", base.number, f"w{number}")
+            if isinstance(found, Saved):
+                return found.number
+
+    with ThreadPoolExecutor(50) as pool:
+        assert len(list(pool.map(work, range(50)))) == 50
+    for number, job_id in enumerate(ids):
+        found = shelf.revision(job_id)
+        assert found.number == 6
+        assert all(f"# {each}\n" in found.text for each in range(number, 50, 10))

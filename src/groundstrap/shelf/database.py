@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import random
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -28,6 +29,8 @@ _BUSY_S: Final = 5.0
 _PATIENCE_S: Final = 15.0
 # Any number, the same in every program that keeps a shelf: who opens one holds it while tables are made.
 _OPENING: Final = 7_236_450_017
+# A page has a thread for each request that waits: each may have a connection.
+_POOL: Final[dict[str, Any]] = {"pool_size": 10, "max_overflow": 30}
 _RETRIED_STATES: Final = {"40001", "40P01", "55P03"}
 
 _T = TypeVar("_T")
@@ -41,6 +44,8 @@ class Database:
         self.url = url
         self.shown = shown_address(url)
         self.engine = _engine(url)
+        # Writers of one process wait in line here: SQLite lets them look in again every so often.
+        self._one_writer = threading.Lock()
         with contextlib.ExitStack() as otherwise:
             otherwise.callback(self.close)
             if self.read(lambda session: state_of(session.connection())) != newest():
@@ -71,7 +76,14 @@ class Database:
                 session.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _OPENING})
             return work(session)
 
-        return self._patiently(lambda: self._once(locked, writes=True))
+        if not self.sqlite:
+            return self._patiently(lambda: self._once(locked, writes=True))
+        if not self._one_writer.acquire(timeout=_PATIENCE_S):
+            raise CannotDoError(f"the shelf {self.shown} is busy", next_step=_BUSY_NEXT)
+        try:
+            return self._patiently(lambda: self._once(locked, writes=True))
+        finally:
+            self._one_writer.release()
 
     def _once(self, work: Callable[[Session], _T], *, writes: bool) -> _T:
         with self._connection(writes=writes) as connection, Session(connection) as session:
@@ -151,13 +163,14 @@ def _engine(url: URL) -> Engine:
     try:
         if url.drivername == "sqlite":
             _private_file(Path(str(url.database)))
-            engine = create_engine(url, connect_args={"timeout": _BUSY_S})
+            engine = create_engine(url, connect_args={"timeout": _BUSY_S}, **_POOL)
             event.listen(engine, "connect", _prepare_sqlite)
             event.listen(engine, "begin", _begin_sqlite)
             return engine
         return create_engine(
             url,
             pool_pre_ping=True,
+            **_POOL,
             connect_args={"connect_timeout": 10, "options": "-c synchronous_commit=on -c timezone=UTC"},
         )
     except ModuleNotFoundError:
