@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Annotated, Any, Final
 
 from fastapi import Depends
 from starlette.requests import Request
 
+from groundstrap.web.problems import Problem, Refused
 from groundstrap.web.settings import Settings
 from groundstrap.web.visitors import Visitor, Visitors
 from groundstrap.web.work import Work
@@ -14,6 +17,9 @@ from groundstrap.web.work import Work
 __all__ = [
     "VisitorHere",
     "WorkHere",
+    "number_of",
+    "object_of",
+    "own_form",
     "settings_of",
     "visitor_of",
     "visitors_of",
@@ -21,6 +27,8 @@ __all__ = [
     "who_saves",
     "work_of",
 ]
+
+_LONGEST_NUMBER: Final = 9
 
 
 def work_of(request: Request) -> Work:
@@ -72,3 +80,37 @@ def _weight(request: Request, kind: str) -> float:
             told = next((part[2:] for part in more if part.startswith("q=")), "1")
             best = max(best, float(told) if told.replace(".", "", 1).isdigit() else 0.0)
     return float(best)
+
+
+@contextmanager
+def own_form() -> Iterator[None]:
+    """Read a form that a page of ours made; one that somebody else put together is refused."""
+    try:
+        yield
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError):
+        raise Refused(_NO_FORM_OF_OURS) from None
+
+
+_NO_FORM_OF_OURS: Final = Problem(
+    status=422,
+    kind="shape",
+    detail="the form is none that a page of the bench sends",
+    next_step="load the page again, and send its form as it is",
+)
+
+
+def number_of(given: object) -> int:
+    """Return the number of a revision or row that a form brought, or refuse what is none."""
+    told = str(given)
+    if not (told.isascii() and told.isdigit() and len(told) <= _LONGEST_NUMBER):
+        raise Refused(_NO_FORM_OF_OURS)
+    return int(told)
+
+
+async def object_of(request: Request) -> dict[str, Any]:
+    """Return the object that a script of ours sent; whatever else came is an empty one."""
+    try:
+        given = await request.json()
+    except (ValueError, RecursionError):
+        return {}
+    return given if isinstance(given, dict) else {}

@@ -15,7 +15,7 @@ from starlette.responses import HTMLResponse, Response
 from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web import tasks
-from groundstrap.web.asked import visitor_of, who_saves, work_of
+from groundstrap.web.asked import object_of, visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.rendering import filled
@@ -87,8 +87,7 @@ async def home(request: Request) -> Response:
 @router.post("/first")
 async def first(request: Request) -> Response:
     """Answer the first look while it is typed."""
-    given = await request.json()
-    return HTMLResponse(await _first(request, _typed(given if isinstance(given, dict) else {})))
+    return HTMLResponse(await _first(request, _typed(await object_of(request))))
 
 
 @router.post("/jobs")

@@ -16,7 +16,7 @@ from starlette.responses import Response
 from groundstrap import api
 from groundstrap.errors import GroundstrapError
 from groundstrap.web import tasks
-from groundstrap.web.asked import visitor_of, who_saves, work_of
+from groundstrap.web.asked import number_of, own_form, visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases, shown
 from groundstrap.web.pages.context import answered, look_of, page, speech, to
 from groundstrap.web.pages.rendering import said, slug
@@ -139,14 +139,15 @@ async def edit(request: Request, job_id: str) -> Response:
     assert form is not None
     opened = ""
     try:
-        made = tuple(_edits(revision.text, form))
+        with own_form():
+            made = tuple(_edits(revision.text, form))
         text = await work_of(request).done(tasks.edited, revision.text, made, keep=False)
     except GroundstrapError as error:
         return await writing(request, revision, revision.text, message=str(error), status=422)
     if made:
         opened = "e-" + "-".join(slug(each) for each in map(str, made[0].path[:2]))
     note = ", ".join(" ".join(map(str, each.path)) for each in made[:3])[:150]
-    return await _save(request, revision, text, int(str(form.get("based_on"))), note, opened)
+    return await _save(request, revision, text, number_of(form.get("based_on")), note, opened)
 
 
 def _edits(text: str, form: FormData) -> Iterator[api.Edit]:
@@ -178,7 +179,7 @@ async def save(request: Request, job_id: str) -> Response:
     """Keep a text as a revision; where somebody else was quicker, both are shown."""
     _, revision, text, form = await draft(request, job_id)
     assert form is not None
-    base = int(str(form.get("based_on") or revision.number))
+    base = number_of(form.get("based_on") or revision.number)
     return await _save(request, revision, text, base, str(form.get("note") or "")[:200], "")
 
 
@@ -214,18 +215,20 @@ async def merge(request: Request, job_id: str) -> Response:
     """Keep what two have written, with what was chosen where both changed the same."""
     _, _, text, form = await draft(request, job_id)
     assert form is not None
-    base, note, who = int(str(form["based_on"])), str(form.get("note") or ""), who_saves(visitor_of(request))
-    choices: dict[tuple[str | int, ...], Any] = {
-        tuple(json.loads(name[7:])): str(value)
-        for name, value in form.multi_items()
-        if name.startswith("choice ") and value in {"mine", "theirs"}
-    }
+    base, note = number_of(form.get("based_on")), str(form.get("note") or "")
+    who = who_saves(visitor_of(request))
+    with own_form():
+        choices: dict[tuple[str | int, ...], Any] = {
+            tuple(json.loads(name[7:])): str(value)
+            for name, value in form.multi_items()
+            if name.startswith("choice ") and value in {"mine", "theirs"}
+        }
     found = await work_of(request).shelf(
         lambda shelf: shelf.save(job_id, text, base, who, note, choices=choices)
     )
     if isinstance(found, api.Saved):
         return to(f"/jobs/{job_id}?saved={found.number}")
-    if found.merged is None or found.theirs.number != int(str(form.get("theirs") or 0)):
+    if found.merged is None or found.theirs.number != number_of(form.get("theirs") or 0):
         return await _clash(request, found, text, note)
     merged = found.merged
     again = await work_of(request).shelf(
@@ -273,7 +276,7 @@ async def history(request: Request, job_id: str) -> Response:
 @router.post("/jobs/{job_id}/restore")
 async def restore(request: Request, job_id: str) -> Response:
     """Bring a revision back as the newest one."""
-    number, who = int(str((await request.form())["number"])), who_saves(visitor_of(request))
+    number, who = number_of((await request.form()).get("number")), who_saves(visitor_of(request))
     done = await work_of(request).shelf(lambda shelf: shelf.restore(job_id, number, who))
     return to(f"/jobs/{job_id}?saved={done.number}")
 

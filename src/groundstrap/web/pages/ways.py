@@ -14,7 +14,7 @@ from starlette.responses import Response
 from groundstrap import api
 from groundstrap.errors import CallError, GroundstrapError, JobError
 from groundstrap.web import tasks
-from groundstrap.web.asked import visitor_of, who_saves, work_of
+from groundstrap.web.asked import number_of, visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import faults_of, look_of, page, to
 from groundstrap.web.pages.jobs import draft, section
@@ -64,7 +64,7 @@ async def _both(
     if given["kind"] == "revision":
         if not given["revision"].isdigit():
             raise CallError("no revision was chosen", wanted="one of the list")
-        old = await work.shelf(lambda shelf: shelf.revision(job_id, int(given["revision"])))
+        old = await work.shelf(lambda shelf: shelf.revision(job_id, number_of(given["revision"])))
         other, files = old.text, old.files
         name = phrases.TOLD["revision"](number=old.number)
     else:
@@ -137,7 +137,7 @@ async def put_on_stock(request: Request, job_id: str) -> Response:
     name, who = _stock_name(text), who_saves(visitor_of(request))
     try:
         if form.get("row"):
-            edit = api.StockEdit(row=int(str(form["row"])))
+            edit = api.StockEdit(row=number_of(form.get("row")))
         else:
             edit = api.StockEdit(cells=api.stock_cells(str(form.get("typed") or "")))
         told = api.stock_edited(revision.files.get(name, ""), [edit])
@@ -193,7 +193,7 @@ async def make_papers(request: Request, job_id: str) -> Response:
     since = str(form.get("since") or "")
     old = None
     if since.isdigit():
-        found = await work.shelf(lambda shelf: shelf.revision(job_id, int(since)))
+        found = await work.shelf(lambda shelf: shelf.revision(job_id, number_of(since)))
         old = await work.asked(found.text, found.files)
     parts = _parts(form)
     paper = "letter" if form.get("paper") == "letter" else "a4"
