@@ -68,6 +68,8 @@ class Renamed:
             wanted = f"one of {', '.join(known[:12])}" if known else "an entry that is there"
             nearest = nearest_name(self.old, known)
             raise CallError(f"{self.section} has no {self.old}", wanted=wanted, nearest=nearest)
+        if isinstance(self._entry(self.section, self.old), ScalarNode) and self.section == "supplies":
+            raise CallError(f"{self.old} is no thing with a name here", wanted="a supply that is there")
         mark = forbidden_in_name(self.new)
         if mark is not None:
             wanted = "a name without , : # [ ] { } and ' to '"
