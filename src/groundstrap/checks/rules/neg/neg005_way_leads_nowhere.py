@@ -31,7 +31,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
-from groundstrap.words import words
+from groundstrap.words import Words, words
 
 __all__ = ["RULE", "check"]
 
@@ -83,35 +83,36 @@ def check(
     if unfed_told_at:
         return not_applicable("the point where it ends is told of at another circuit")
     if charges_nothing:
-        text = words(
-            "no way leads from {starts_at} through anything that takes current and back to {comes_back_to}: "
-            "{unfed} charges nothing",
-            starts_at=starts_at,
+        return failed(_charges_nothing(starts_at, comes_back_to, unfed))
+    return failed(_feeds_nothing(way_that_ends, starts_at, comes_back_to, unfed))
+
+
+def _charges_nothing(starts_at: str, comes_back_to: str, unfed: str) -> Words:
+    return words(
+        "no way leads from {starts_at} through anything that takes current and back to {comes_back_to}: "
+        "{unfed} charges nothing",
+        starts_at=starts_at,
+        comes_back_to=comes_back_to,
+        unfed=unfed,
+    )
+
+
+def _feeds_nothing(way_that_ends: str, starts_at: str, comes_back_to: str, unfed: str) -> Words:
+    if way_that_ends == "back":
+        return words(
+            "{comes_back_to} leads to no battery's minus: nothing feeds {unfed}",
             comes_back_to=comes_back_to,
             unfed=unfed,
-        )
-        return failed(text)
-    if way_that_ends == "back":
-        return failed(
-            words(
-                "{comes_back_to} leads to no battery's minus: nothing feeds {unfed}",
-                comes_back_to=comes_back_to,
-                unfed=unfed,
-            )
         )
     if way_that_ends == "out":
-        return failed(
-            words(
-                "{starts_at} leads to no battery's plus: nothing feeds {unfed}",
-                starts_at=starts_at,
-                unfed=unfed,
-            )
-        )
-    return failed(
-        words(
-            "{starts_at} and {comes_back_to} do not lead to plus and minus of one source for {unfed}",
+        return words(
+            "{starts_at} leads to no battery's plus: nothing feeds {unfed}",
             starts_at=starts_at,
-            comes_back_to=comes_back_to,
             unfed=unfed,
         )
+    return words(
+        "{starts_at} and {comes_back_to} do not lead to plus and minus of one source for {unfed}",
+        starts_at=starts_at,
+        comes_back_to=comes_back_to,
+        unfed=unfed,
     )

@@ -37,8 +37,8 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import length, pair, quantity
-from groundstrap.words import words
+from groundstrap.checks.words import Pair, length, pair, quantity
+from groundstrap.words import Words, words
 
 __all__ = ["RULE", "check"]
 
@@ -112,18 +112,12 @@ def check(
         text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}"
         return passed(text, fault_most_a, breaks_a, "A")
     most_a = 2 * breaks_a if forgiving_source else breaks_a
-    by_the_table = on_boat and tabled_source and interrupt_need_a is not None
-    mild = (by_the_table and not below(breaks_a, interrupt_need_a or 0.0)) or (
-        forgiving_source and not above(fault_most_a, most_a)
-    )
+    tabled_a = interrupt_need_a if on_boat and tabled_source else None
+    by_the_table = tabled_a is not None and not below(breaks_a, tabled_a)
+    mild = by_the_table or (forgiving_source and not above(fault_most_a, most_a))
     # A caution, too, stands only where the weakest that battery and cable may be exceeds the capacity.
     if not above(fault_sure_a, breaks_a if mild else most_a):
-        text = told.words(
-            "between {sure} and {value} may flow into a fault behind it, which breaks {limit}: write the "
-            "battery's cranking current or capacity, and the cable before it",
-            sure=quantity(fault_sure_a, "A"),
-        )
-        return unknown(text, hangs_on=("fault_sure_a",))
+        return unknown(_between(told, fault_sure_a), hangs_on=("fault_sure_a",))
     text = told.words(
         "up to {value} may flow into a fault behind it; it breaks {limit} at {system}, {less} less",
         system=quantity(system_v, "V"),
@@ -132,6 +126,15 @@ def check(
     remedy = _way_out(more_cable_m, more_cable_size, fuse_before, limits=bool(fuse_before_limits))
     remedy += _asked_for(interrupt_need_a if on_boat else None)
     return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None, remedy=remedy)
+
+
+def _between(told: Pair, sure_a: float) -> Words:
+    """What the weakest battery and cable, and the strongest, would do."""
+    return told.words(
+        "between {sure} and {value} may flow into a fault behind it, which breaks {limit}: write the "
+        "battery's cranking current or capacity, and the cable before it",
+        sure=quantity(sure_a, "A"),
+    )
 
 
 def _asked_for(need_a: float | None) -> str:
