@@ -165,11 +165,15 @@ def _imports_more_than_modules(node: ast.ImportFrom) -> bool:
     return any(alias.name not in allowed for alias in node.names)
 
 
+# Whoever answers for others has to go on: what nobody foresaw is logged there and told as a failure of ours.
+OUTERMOST = {"web/app.py", "web/workers.py"}
+
+
 def test_no_catch_all_outside_the_command_line() -> None:
     caught = [
         f"{file.name}:{node.lineno}"
         for file in source_files()
-        if file.layer != "cli"
+        if file.layer != "cli" and file.name not in OUTERMOST
         for node in ast.walk(file.tree)
         if isinstance(node, ast.ExceptHandler)
         and (node.type is None or ast.unparse(node.type) in {"Exception", "BaseException"})

@@ -18,8 +18,8 @@ ROUTES = sorted(
 ODD = ("", "é\u202e<b>'\"{{7*7}}", "-1", "99999999999999999999", "../../etc/passwd", "[", "null", "a" * 900)
 _NAMES = """
 text based_on note who back language units theme do path value add before number since parts paper meter
-caption choice left right kind label measured distance fed_from circuit with what revision search vehicle after open
-name edits set remove move rename merged take theirs row variant
+caption choice left right kind label measured distance fed_from circuit with what revision search vehicle
+after open name edits set remove move rename merged take theirs row variant
 """
 FIELDS = (*_NAMES.split(), "f [", 'f ["title"]', "f 1", "choice [", 'choice {"a": 1}', "new null", "part x")
 EVIL = "<script>alert(1)</script><img src=x onerror=alert(1)>"

@@ -7,6 +7,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from functools import partial
 from pathlib import Path
+from typing import Any, Final
 
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -67,6 +68,16 @@ _FAILED = Problem(
 )
 
 
+# Nothing is told to anybody, whatever the environment says.
+_NOTHING_TOLD: Final[Any] = {
+    "tracing": False,
+    "metrics": False,
+    "logs": False,
+    "operation_spans": False,
+    "auto_configure": False,
+}
+
+
 def create_app(settings: Settings) -> FastAPI:
     """Return the application of a bench.
 
@@ -91,28 +102,13 @@ def create_app(settings: Settings) -> FastAPI:
         docs_url=None,
         redoc_url=None,
         openapi_url="/api/openapi.json",
-        # Nothing is told to anybody, whatever the environment says.
-        telemetry={
-            "tracing": False,
-            "metrics": False,
-            "logs": False,
-            "operation_spans": False,
-            "auto_configure": False,
-        },
-        middleware=[
-            Middleware(SecurityHeaders),
-            Middleware(NoTraceback),
-            Middleware(OurNames, settings=settings),
-            Middleware(WhoIsThere, visitors=visitors, shared=settings.shared),
-            Middleware(Pace, settings=settings),
-            Middleware(BodyLimit, limits=settings.limits),
-            Middleware(NoForgery, visitors=visitors),
-        ],
+        telemetry=_NOTHING_TOLD,
+        middleware=_guards(settings, visitors),
     )
     app.state.settings, app.state.work, app.state.visitors = settings, work, visitors
     app.state.statics, app.state.door = statics, Door(settings)
     app.router.routes.append(statics.route())
-    app.openapi = partial(described, app)  # type: ignore[method-assign]
+    app.openapi = partial(described, app)  # type: ignore[method-assign, assignment]
     for each in (answers, texts, jobs, photos, packs, lookups, sessions):
         app.include_router(each.router)
     app.include_router(pages.router)
@@ -121,6 +117,19 @@ def create_app(settings: Settings) -> FastAPI:
     app.add_exception_handler(RequestValidationError, _misshapen)
     app.add_exception_handler(HTTPException, _http)
     return app
+
+
+def _guards(settings: Settings, visitors: Visitors) -> list[Middleware]:
+    """What a request passes on its way in, the outermost first."""
+    return [
+        Middleware(SecurityHeaders),
+        Middleware(NoTraceback),
+        Middleware(OurNames, settings=settings),
+        Middleware(WhoIsThere, visitors=visitors, shared=settings.shared),
+        Middleware(Pace, settings=settings),
+        Middleware(BodyLimit, limits=settings.limits),
+        Middleware(NoForgery, visitors=visitors),
+    ]
 
 
 async def _refused(request: Request, error: Exception) -> Response:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from typing import Annotated, Any, Final
 
@@ -107,7 +107,7 @@ def number_of(given: object) -> int:
     return int(told)
 
 
-async def object_of(request: Request) -> dict[str, Any]:
+async def object_of(request: Request) -> Mapping[str, Any]:
     """Return the object that a script of ours sent; whatever else came is an empty one."""
     try:
         given = await request.json()

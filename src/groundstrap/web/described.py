@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 from fastapi import FastAPI
@@ -23,7 +24,7 @@ _ALWAYS: Final = (403, 404, 421, 422, 429, 500, 503)
 _WITH_BODY: Final = (400, 408, 413)
 
 
-def described(app: FastAPI) -> dict[str, Any]:
+def described(app: FastAPI) -> Mapping[str, Any]:
     """Return the description of an application's API, made once.
 
     Parameters

@@ -8,8 +8,8 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 __all__ = [
     "Answered",
+    "Asks",
     "CheckAsked",
-    "Choice",
     "CircuitTold",
     "ComparisonAsked",
     "ComparisonTold",
@@ -24,32 +24,19 @@ __all__ = [
     "FirstLookTold",
     "FormAsked",
     "FormTold",
-    "ImportedTold",
-    "JobAsked",
     "JobId",
-    "JobTold",
-    "JobsTold",
     "Key",
     "Language",
     "Line",
-    "LineTold",
-    "LinesTold",
     "LoadTold",
-    "OpenedTold",
     "PackRequest",
     "PackTold",
     "Paper",
-    "PhotoTold",
-    "PhotosTold",
     "Place",
     "ProblemTold",
     "Question",
-    "RestoreAsked",
-    "RevisionTold",
     "RuleTold",
     "RulesTold",
-    "SaveAsked",
-    "SavedTold",
     "SlipTold",
     "StockAsked",
     "StockEditAsked",
@@ -59,6 +46,7 @@ __all__ = [
     "SwapTold",
     "TableTold",
     "TablesTold",
+    "Tells",
     "TermTold",
     "TermsTold",
     "Text",
@@ -89,15 +77,19 @@ Language = Annotated[str, Field(pattern=r"^[a-z]{2,3}$")]
 JobId = Annotated[str, Field(pattern=r"^[0-9a-z]{1,40}$")]
 
 
-class _Asked(BaseModel):
+class Asks(BaseModel):
+    """What comes in: nothing too much, and nothing taken for what it is not."""
+
     model_config = ConfigDict(extra="forbid", strict=True)
 
 
-class _Told(BaseModel):
+class Tells(BaseModel):
+    """What goes out; more may be added."""
+
     model_config = ConfigDict(extra="allow")
 
 
-class Fault(_Told):
+class Fault(Tells):
     """One thing that is wrong in a text or a request."""
 
     file: str | None = None
@@ -110,7 +102,7 @@ class Fault(_Told):
     nearest: str | None = None
 
 
-class Question(_Asked):
+class Question(Asks):
     """A job, and how its answer is wanted."""
 
     text: Text = Field(description="The whole text of the job file.")
@@ -132,7 +124,7 @@ class DrawingAsked(Question):
     paper: Paper = "a4"
 
 
-class ComparisonAsked(_Asked):
+class ComparisonAsked(Asks):
     """Two jobs that are laid side by side."""
 
     left: Text
@@ -144,7 +136,7 @@ class ComparisonAsked(_Asked):
     units: Units | None = None
 
 
-class EditAsked(_Asked):
+class EditAsked(Asks):
     """One edit of a text; no `value` and no `do` removes what stands at the path."""
 
     path: Annotated[
@@ -161,7 +153,7 @@ class EditAsked(_Asked):
     )
 
 
-class EditsAsked(_Asked):
+class EditsAsked(Asks):
     """Edits that are made one after the other."""
 
     text: Text
@@ -195,135 +187,13 @@ class CheckAsked(Question):
     """A job that is judged as it stands."""
 
 
-class JobAsked(_Asked):
-    """A job that is to be kept as a new one."""
-
-    text: Text
-    files: Files | None = None
-    who: Who = Field("", description="Who saves; the name of a sign-in counts more.")
-    note: Line = ""
-
-
-class Choice(_Asked):
-    """What was decided where both had changed the same."""
-
-    path: Annotated[list[Key | Place], Field(max_length=20)]
-    take: Literal["mine", "theirs"]
-
-
-class SaveAsked(JobAsked):
-    """A text that is to be the next revision of a job."""
-
-    based_on: Annotated[int, Field(ge=1, le=2_000_000_000)] = Field(
-        description="Number of the revision that it was written from."
-    )
-    choices: Annotated[list[Choice], Field(max_length=1_000)] = Field(
-        default_factory=list, description="Where a clash was answered already: what `merged` is to have."
-    )
-
-
-class RestoreAsked(_Asked):
-    """Who brings a revision back, and why."""
-
-    who: Who = ""
-    note: Line = ""
-
-
-class JobTold(_Told):
-    """A job as the shelf lists it."""
-
-    id: str
-    title: str
-    vehicle: str
-    latest: int
-    who: str
-    begun_utc: str
-    changed_utc: str
-    removed_utc: str | None = None
-    removed_by: str = ""
-
-
-class JobsTold(_Told):
-    """Jobs, what was changed last first."""
-
-    jobs: list[JobTold]
-
-
-class LineTold(_Told):
-    """A revision without its text."""
-
-    job_id: str
-    number: int
-    who: str
-    when_utc: str
-    note: str
-    fingerprint: str
-    title: str
-    vehicle: str
-    based_on: int | None = None
-    restored_from: int | None = None
-
-
-class LinesTold(_Told):
-    """All revisions of a job, the newest first."""
-
-    revisions: list[LineTold]
-
-
-class RevisionTold(LineTold):
-    """A revision with its text and the files beside it."""
-
-    text: str
-    files: dict[str, str]
-
-
-class OpenedTold(_Told):
-    """A job and its newest revision."""
-
-    job: JobTold
-    revision: RevisionTold
-
-
-class SavedTold(_Told):
-    """What was saved is on disk as this revision."""
-
-    job_id: str
-    number: int
-    new: bool
-
-
-class ImportedTold(_Told):
-    """A job that came from a file, and the files of it that belong to no job."""
-
-    job: JobTold
-    left_out: list[str]
-
-
-class PhotoTold(_Told):
-    """A picture that belongs to a job."""
-
-    id: str
-    job_id: str
-    caption: str
-    who: str
-    when_utc: str
-    media_type: str
-    size_bytes: int
-
-
-class PhotosTold(_Told):
-    """The photos of a job."""
-
-    photos: list[PhotoTold]
-
-
-class DrawingsTold(_Told):
+class DrawingsTold(Tells):
     """Drawings: file name -> SVG."""
 
     drawings: dict[str, str]
 
 
-class FormTold(_Told):
+class FormTold(Tells):
     """A job as a form; without sections where its text is no YAML."""
 
     readable: bool
@@ -333,25 +203,25 @@ class FormTold(_Told):
     faults: list[Fault]
 
 
-class CircuitTold(_Told):
+class CircuitTold(Tells):
     """A circuit: its part of the plan, and what a screen shows of it."""
 
     circuit: dict[str, Any]
     shown: dict[str, Any]
 
 
-class LoadTold(_Told):
+class LoadTold(Tells):
     """A load: its part of the plan, and what a screen shows of it."""
 
     load: dict[str, Any]
     shown: dict[str, Any]
 
 
-class ComparisonTold(_Told):
+class ComparisonTold(Tells):
     """Two jobs side by side, as a screen shows them."""
 
 
-class RuleTold(_Told):
+class RuleTold(Tells):
     """A rule."""
 
     id: str
@@ -364,13 +234,13 @@ class RuleTold(_Told):
     sources: list[str]
 
 
-class RulesTold(_Told):
+class RulesTold(Tells):
     """Every rule."""
 
     rules: list[RuleTold]
 
 
-class TermTold(_Told):
+class TermTold(Tells):
     """A term and what it means."""
 
     key: str
@@ -378,19 +248,19 @@ class TermTold(_Told):
     text: str
 
 
-class TermsTold(_Told):
+class TermsTold(Tells):
     """Every term of the pages."""
 
     terms: list[TermTold]
 
 
-class TablesTold(_Told):
+class TablesTold(Tells):
     """The names of the reference tables."""
 
     tables: list[str]
 
 
-class TableTold(_Told):
+class TableTold(Tells):
     """A reference table."""
 
     name: str
@@ -403,7 +273,7 @@ class TableTold(_Told):
 Typed = Annotated[str, Field(max_length=200), AfterValidator(_can_be_kept)]
 
 
-class FirstLookAsked(_Asked):
+class FirstLookAsked(Asks):
     """A first look, each part as it was typed; whatever is left out is assumed, and said."""
 
     kind: Typed = Field("", description="What it is.")
@@ -417,7 +287,7 @@ class FirstLookAsked(_Asked):
     basis: Typed = ""
 
 
-class SlipTold(_Told):
+class SlipTold(Tells):
     """Something to look at again."""
 
     field: str
@@ -426,7 +296,7 @@ class SlipTold(_Told):
     meant: str
 
 
-class FirstLookTold(_Told):
+class FirstLookTold(Tells):
     """A job's text, what was understood and assumed, and slips."""
 
     text: str
@@ -435,7 +305,7 @@ class FirstLookTold(_Told):
     slips: list[SlipTold]
 
 
-class SwapAsked(_Asked):
+class SwapAsked(Asks):
     """A swap in one circuit."""
 
     text: Text
@@ -443,7 +313,7 @@ class SwapAsked(_Asked):
     with_: Typed = Field(alias="with", description="Such as `4 AWG` or `30 A`.")
 
 
-class SwapTold(_Told):
+class SwapTold(Tells):
     """The text with the swap in it, and the edits that take it back."""
 
     text: str
@@ -452,7 +322,7 @@ class SwapTold(_Told):
     back: list[dict[str, Any]]
 
 
-class StockEditAsked(_Asked):
+class StockEditAsked(Asks):
     """One edit: without a row a new one, without cells the row is taken out."""
 
     row: Annotated[int, Field(ge=0, le=100_000)] | None = None
@@ -460,14 +330,14 @@ class StockEditAsked(_Asked):
     cells: Annotated[dict[Typed, Typed], Field(max_length=20)] | None = None
 
 
-class StockAsked(_Asked):
+class StockAsked(Asks):
     """A stock file, and what to do with it."""
 
     text: Text = Field("", description="The file's text; an empty one is begun.")
     edits: Annotated[list[StockEditAsked], Field(max_length=200)] = Field(default_factory=list)
 
 
-class StockRowTold(_Told):
+class StockRowTold(Tells):
     """A row of a stock file."""
 
     number: int
@@ -476,20 +346,20 @@ class StockRowTold(_Told):
     faults: list[Fault]
 
 
-class StockTold(_Told):
+class StockTold(Tells):
     """A stock file and its rows."""
 
     text: str
     rows: list[StockRowTold]
 
 
-class TextTold(_Told):
+class TextTold(Tells):
     """A text."""
 
     text: str
 
 
-class PackTold(_Told):
+class PackTold(Tells):
     """How far a pack is."""
 
     id: str
@@ -498,7 +368,7 @@ class PackTold(_Told):
     problem: dict[str, Any] | None = None
 
 
-class ProblemTold(_Told):
+class ProblemTold(Tells):
     """What went wrong, and what to do next."""
 
     type: str
@@ -509,7 +379,7 @@ class ProblemTold(_Told):
     faults: list[Fault] = Field(default_factory=list)
 
 
-class Answered(_Told):
+class Answered(Tells):
     """A plan, as docs/results.md has it."""
 
     schema_: str = Field(alias="schema")

@@ -160,7 +160,7 @@ def sheet(asked: Asked, units: str | None) -> object:
     return plain(api.sheet(planned(asked), units=units))
 
 
-def drawings(asked: Asked, wanted: Mapping[str, Any]) -> dict[str, str]:
+def drawings(asked: Asked, wanted: Mapping[str, Any]) -> Mapping[str, str]:
     """Return the drawings of a job: file name -> SVG."""
     return dict(api.drawing(planned(asked), **wanted))
 
@@ -170,7 +170,7 @@ def drawings_html(asked: Asked, look: Look, routes: bool) -> str:  # noqa: FBT00
     return shown.drawing_part(planned(asked), look, routes=routes)
 
 
-def curves(asked: Asked, units: str | None) -> dict[str, str]:
+def curves(asked: Asked, units: str | None) -> Mapping[str, str]:
     """Return time over current of each circuit with a fuse: file name -> SVG."""
     return dict(api.curve_pictures(planned(asked), units=units))
 
@@ -230,7 +230,7 @@ def stock(text: str, edits: tuple[tuple[int | None, str | None, Mapping[str, str
     return {"text": after, "rows": plain(api.stock_rows(after))}
 
 
-def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> dict[str, bytes]:
+def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> Mapping[str, bytes]:
     """Make a pack, or parts of it; each file's name is told before it is made."""
     since = None if asked.since is None else planned(asked.since)
     files = api.pack(

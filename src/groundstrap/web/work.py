@@ -218,9 +218,9 @@ class Work:
             state.content, state.files, state.state = content, tuple(content), "done"
         except GroundstrapError as error:
             state.problem, state.state = of_error(error), "failed"
-        except Exception:
-            state.problem, state.state = _PACK_FAILED, "failed"
-            raise
+        finally:
+            if state.state not in {"done", "failed"}:
+                state.problem, state.state = _PACK_FAILED, "failed"
 
 
 def _page_of(request: Request | None, task: Callable[..., Any]) -> str | None:

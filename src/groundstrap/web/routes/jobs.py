@@ -11,7 +11,7 @@ from starlette.responses import JSONResponse
 from groundstrap import api
 from groundstrap.web.asked import VisitorHere, WorkHere, who_saves
 from groundstrap.web.problems import Problem
-from groundstrap.web.shapes import (
+from groundstrap.web.shelf_shapes import (
     ImportedTold,
     JobAsked,
     JobsTold,

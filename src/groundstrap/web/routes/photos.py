@@ -11,7 +11,7 @@ from groundstrap import api
 from groundstrap.errors import NotOnShelfError
 from groundstrap.web.asked import VisitorHere, WorkHere, who_saves
 from groundstrap.web.routes.jobs import Id
-from groundstrap.web.shapes import PhotosTold, PhotoTold
+from groundstrap.web.shelf_shapes import PhotosTold, PhotoTold
 
 __all__ = ["router"]
 
