@@ -24,7 +24,6 @@ __all__ = [
     "circuits_ends_first",
     "felt_words",
     "general_cautions",
-    "short_runs",
     "work_steps",
 ]
 
@@ -212,7 +211,7 @@ def _first_power(plan: Plan, hazards: Iterable[Hazard], circuits: Iterable[Circu
 def felt_words(plan: Plan) -> str:
     """Return how joints are felt after a run under load, in which no load runs longer than it may."""
     minutes = seconds(_LONG_RUN_S)
-    short = short_runs(plan)
+    short = _short_runs(plan)
     if not short:
         return words(
             "Let the new loads run for {time}, then feel every joint and holder with the back of a finger: a "
@@ -227,7 +226,7 @@ def felt_words(plan: Plan) -> str:
     )
 
 
-def short_runs(plan: Plan) -> dict[str, float]:
+def _short_runs(plan: Plan) -> dict[str, float]:
     """Return the loads of new circuits that may not run as long as joints take to warm, and their run. [s]"""
     new = (c for c in plan.installation.circuits.values() if c.state is State.NEW)
     loads = plan.installation.loads
