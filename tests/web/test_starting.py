@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 import socket
 import stat
 import subprocess
@@ -16,7 +17,7 @@ from click.testing import CliRunner
 from groundstrap import api, web
 from groundstrap.cli import main
 from groundstrap.errors import CannotDoError
-from tests.support.bench import LAMP
+from tests.support.bench import LAMP, free_port, visitor
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -154,3 +155,34 @@ def test_the_server_asks_nobody_outside_this_machine(tmp_path: Path) -> None:
     assert done.returncode == 0, done.stderr
     assert "OUTSIDE" not in done.stderr
     assert done.stdout.startswith("asked ")
+
+
+def test_without_its_extra_the_bench_says_what_to_install() -> None:
+    code = (
+        "import sys; sys.modules['fastapi'] = None; "
+        "from groundstrap.cli import main; main(['bench', '--no-open'])"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
+    run = [sys.executable, "-c", code]
+    done = subprocess.run(run, check=False, env=environment, capture_output=True, text=True)
+    assert done.returncode == 2
+    assert "pip install 'groundstrap[bench]'" in done.stderr
+
+
+def test_the_command_serves_until_it_is_interrupted() -> None:
+    port = free_port()
+    environment = {**os.environ, "PYTHONPATH": str(ROOT / "src")}
+    run = [sys.executable, "-m", "groundstrap.cli", "bench", "--no-open", "--port", str(port)]
+    how: dict[str, Any] = {"env": environment, "stderr": subprocess.PIPE, "text": True}
+    with subprocess.Popen(run, start_new_session=True, **how) as process:
+        assert process.stderr is not None
+        assert f"http://127.0.0.1:{port}/" in process.stderr.readline()
+        with visitor(f"http://127.0.0.1:{port}") as client:
+            assert client.get("/").status_code == 200
+            assert "server" not in client.get("/api/session").headers
+        # To all of its processes, as a terminal does it.
+        os.killpg(process.pid, signal.SIGINT)
+        told = process.stderr.read()
+        assert process.wait(20) == 0
+    assert "Traceback" not in told
+    assert "has ended" in told

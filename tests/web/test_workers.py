@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 import pytest
 
 from groundstrap.errors import CallError, CannotDoError
-from groundstrap.web.workers import Crew, Outdated
+from groundstrap.web.workers import Crew, Outdated, TooManyWaitError
 
 
 def twice(number: int) -> int:
@@ -127,4 +127,4 @@ def test_no_more_wait_than_can_be_answered(crew: Crew, loop: asyncio.Runner) -> 
 
     found = loop.run(many())
     assert found[:4] == ["awake"] * 4
-    assert all(isinstance(each, CannotDoError) for each in found[4:])
+    assert all(isinstance(each, TooManyWaitError) for each in found[4:])

@@ -69,7 +69,10 @@ def bench(
         if not no_open:
             click.launch(address)
 
-    web.serve(settings, ready=ready)
+    try:
+        web.serve(settings, ready=ready)
+    except KeyboardInterrupt:
+        click.echo("\ngroundstrap: the bench has ended; what was saved is on the shelf", err=True)
 
 
 def _asked_for() -> str:

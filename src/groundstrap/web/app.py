@@ -21,6 +21,7 @@ from groundstrap.web.described import described
 from groundstrap.web.guards import BodyLimit, NoForgery, OurNames, Pace
 from groundstrap.web.headers import SecurityHeaders
 from groundstrap.web.pages import routes as pages
+from groundstrap.web.pages.context import problem_page
 from groundstrap.web.problems import Problem, Refused, of_error, send_problem, wants_page
 from groundstrap.web.routes import answers, jobs, lookups, packs, photos, sessions, texts
 from groundstrap.web.settings import Settings
@@ -132,14 +133,19 @@ def _guards(settings: Settings, visitors: Visitors) -> list[Middleware]:
     ]
 
 
+def _told(request: Request, problem: Problem) -> Response:
+    """Return a problem as a page to whoever loads pages, else as an object."""
+    return problem_page(request, problem) if wants_page(request.scope) else problem.response()
+
+
 async def _refused(request: Request, error: Exception) -> Response:
     assert isinstance(error, Refused)
-    return error.problem.response(page=wants_page(request.scope))
+    return _told(request, error.problem)
 
 
 async def _stopped(request: Request, error: Exception) -> Response:
     assert isinstance(error, GroundstrapError)
-    return of_error(error).response(page=wants_page(request.scope))
+    return _told(request, of_error(error))
 
 
 async def _misshapen(request: Request, error: Exception) -> Response:
@@ -155,7 +161,7 @@ async def _misshapen(request: Request, error: Exception) -> Response:
         next_step="see the faults, and /api/openapi.json",
         faults=faults[:50],
     )
-    return problem.response(page=wants_page(request.scope))
+    return _told(request, problem)
 
 
 async def _http(request: Request, error: Exception) -> Response:
@@ -170,4 +176,4 @@ async def _http(request: Request, error: Exception) -> Response:
         next_step="see /api/openapi.json for what is answered, or begin at /",
         headers=headers,
     )
-    return problem.response(page=wants_page(request.scope))
+    return _told(request, problem)

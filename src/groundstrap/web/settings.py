@@ -70,5 +70,5 @@ def machine_names() -> frozenset[str]:
     """Return the names that this machine goes by on its own network."""
     name = platform.node().lower()
     short = name.partition(".")[0]
-    ends = ("", ".local", ".lan", ".home", ".home.arpa", ".fritz.box")
+    ends = ("", ".local", ".lan", ".home", ".home.arpa")
     return frozenset({name, *(short + end for end in ends)} - {""} if short else set())

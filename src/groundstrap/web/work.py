@@ -18,7 +18,7 @@ from groundstrap.web import tasks
 from groundstrap.web.problems import Problem, Refused, of_error
 from groundstrap.web.settings import Settings
 from groundstrap.web.tasks import Asked, PackAsked
-from groundstrap.web.workers import Crew, Outdated
+from groundstrap.web.workers import Crew, Outdated, TooManyWaitError
 
 __all__ = ["PackState", "Work"]
 
@@ -152,6 +152,8 @@ class Work:
             raise Outdated
         except Outdated:
             raise Refused(_OUTDATED) from None
+        except TooManyWaitError:
+            raise Refused(_BUSY) from None
         finally:
             for each in (task, watch):
                 if each is not None and not each.done():
@@ -174,7 +176,8 @@ class Work:
 
     async def photo(self, data: bytes) -> bytes:
         """Return a photo that was made anew by a worker: one that is made to do harm harms nobody else."""
-        found: bytes = await self._planners.do(tasks.photo, data, seconds=self.settings.limits.plan_seconds)
+        doing = self._planners.do(tasks.photo, data, seconds=self.settings.limits.plan_seconds)
+        found: bytes = await self._unless_gone(doing, None)
         return found
 
     def begin_pack(self, wanted: PackAsked) -> PackState:
@@ -244,6 +247,13 @@ _OUTDATED = Problem(
     kind="outdated",
     detail="a newer question of the same page came",
     next_step="wait for its answer",
+)
+_BUSY = Problem(
+    status=429,
+    kind="busy",
+    detail="many are asking at once",
+    next_step="try again in 3 s",
+    headers={"Retry-After": "3"},
 )
 _NOT_OPEN = Problem(
     status=503, kind="closed", detail="the shelf is not open", next_step="try again in a moment"

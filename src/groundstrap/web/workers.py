@@ -17,7 +17,7 @@ from typing import Any, Final
 from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.records import dataclass
 
-__all__ = ["Crew", "Outdated"]
+__all__ = ["Crew", "Outdated", "TooManyWaitError"]
 
 _SPAWN: Final = multiprocessing.get_context("spawn")
 _FOR_START_S: Final = 60.0
@@ -30,6 +30,10 @@ Job = Callable[..., Any]
 
 class Outdated(Exception):
     """A newer request of the same page came before this one had its turn."""
+
+
+class TooManyWaitError(Exception):
+    """As many wait already as can be answered in time."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +236,7 @@ class Crew:
             worker.busy = True
             return worker
         if len(self._waiting) >= self._most_waiting:
-            raise CannotDoError("too many plans are waiting", next_step="try again in a few seconds")
+            raise TooManyWaitError
         waiting = _Waiting(page=page, turn=asyncio.get_running_loop().create_future(), near=near)
         self._waiting.append(waiting)
         try:
