@@ -13,7 +13,8 @@ from typing import Any
 import httpx
 import uvicorn
 
-from groundstrap.web import Settings, create_app
+from groundstrap.web import Settings
+from groundstrap.web.serving import server_config
 from groundstrap.web.settings import Limits
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -49,7 +50,7 @@ def every_route(routes: Iterable[Any]) -> Iterator[tuple[str, str, bool]]:
 
 
 @contextmanager
-def running(folder: Path, **given: Any) -> Iterator[str]:
+def running(folder: Path, *, head_seconds: float = 20.0, **given: Any) -> Iterator[str]:
     """Run a bench, and give its address."""
     port = free_port()
     values: dict[str, Any] = {
@@ -59,10 +60,7 @@ def running(folder: Path, **given: Any) -> Iterator[str]:
         "limits": PLENTY,
     }
     settings = Settings(**{**values, **given, "port": port})
-    config = uvicorn.Config(
-        create_app(settings), port=port, log_level="error", ws="none", lifespan="on", proxy_headers=False
-    )
-    server = uvicorn.Server(config)
+    server = uvicorn.Server(server_config(settings, head_seconds=head_seconds))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     till = time.monotonic() + 90

@@ -12,7 +12,7 @@ from tests.support.bench import running, visitor
 
 @pytest.fixture(scope="session")
 def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    with running(tmp_path_factory.mktemp("bench")) as address:
+    with running(tmp_path_factory.mktemp("bench"), head_seconds=1.0) as address:
         yield address
 
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import asyncio
+import socket
+import time
 from collections.abc import AsyncIterator, Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -324,6 +326,23 @@ def test_a_body_that_does_not_come_is_given_up() -> None:
     with at(app) as visit:
         headers = {"X-CSRF-Token": visit.token(), "Content-Type": "application/json"}
         assert visit.ask("POST", "/api/answers", content=slow(), headers=headers).status_code == 408
+
+
+@pytest.mark.parametrize("first", [b"", b"GET / HTTP/1.1\r\nHost: localhost\r\n"])
+def test_a_head_that_comes_drop_by_drop_is_given_up(bench: str, first: bytes) -> None:
+    port, begun = int(bench.rpartition(":")[2]), time.monotonic()
+    with socket.create_connection(("127.0.0.1", port), timeout=0.3) as slow:
+        slow.sendall(first)
+        while time.monotonic() - begun < 12:
+            try:
+                if not slow.recv(100):
+                    break
+            except TimeoutError:
+                slow.sendall(b"X-Drop: 1\r\n" if first else b"")
+            except OSError:
+                break
+    # The bench of the tests gives a head one second.
+    assert time.monotonic() - begun < 10
 
 
 def test_json_that_is_nested_without_end_is_a_problem_and_no_failure(alone: Any) -> None:

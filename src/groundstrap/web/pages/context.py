@@ -12,10 +12,10 @@ from groundstrap import api
 from groundstrap.errors import JobError
 from groundstrap.web.asked import settings_of, visitor_of, work_of
 from groundstrap.web.pages.rendering import Look, filled
-from groundstrap.web.problems import of_error
+from groundstrap.web.problems import Problem, of_error
 from groundstrap.web.tasks import Asked
 
-__all__ = ["CHOICES", "answered", "faults_of", "look_of", "page", "speech", "to"]
+__all__ = ["CHOICES", "answered", "faults_of", "look_of", "page", "problem_page", "speech", "to"]
 
 CHOICES: Final = {
     "language": tuple(api.languages()),
@@ -77,6 +77,22 @@ def page(request: Request, template: str, look: Look, /, *, status: int = 200, *
         "here": None,
     }
     return HTMLResponse(filled(template, look, **{**common, **values}), status)
+
+
+def problem_page(request: Request, problem: Problem) -> HTMLResponse:
+    """Return what went wrong as a page like any other."""
+    found = page(
+        request,
+        "message.html",
+        look_of(request),
+        status=problem.status,
+        title=problem.title,
+        detail=problem.detail,
+        next_step=problem.next_step,
+        faults=[dict(each) for each in problem.faults],
+    )
+    found.headers.update(problem.headers or {})
+    return found
 
 
 def to(address: str) -> RedirectResponse:

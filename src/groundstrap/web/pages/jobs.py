@@ -269,7 +269,7 @@ async def history(request: Request, job_id: str) -> Response:
         revisions=lines,
         number=number,
         shown=found,
-        changes=changes(old, found.text),
+        changes=changes(old, found.text) if number > 1 else [],
     )
 
 

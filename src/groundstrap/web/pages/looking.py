@@ -22,6 +22,8 @@ __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
 _A_YEAR: Final = 31_536_000
+_ONE_LINE: Final = 100_000
+"""Width that no line reaches."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,14 +47,42 @@ async def terms(request: Request) -> Response:
 @router.get("/rules")
 async def rules(request: Request) -> Response:
     """List all rules."""
-    return page(request, "rules.html", look_of(request), text=api.rules_text(width=78))
+    every = [(each.id, each.statement) for each in sorted(api.rules(), key=lambda each: each.id)]
+    return page(request, "rules.html", look_of(request), rules=every)
 
 
 @router.get("/rules/{name}")
 async def rule(request: Request, name: str) -> Response:
     """Explain a rule."""
     found = api.explain(name)
-    return page(request, "rule.html", look_of(request), rule=found, text=api.rule_text(found, width=78))
+    told = _chapters(api.rule_text(found, width=_ONE_LINE))
+    return page(request, "rule.html", look_of(request), rule=found, chapters=told)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Chapter:
+    """What a rule says under one heading; lines that are items of a list begin with a dash there."""
+
+    heading: str
+    lines: tuple[str, ...]
+    items: tuple[str, ...]
+
+
+def _chapters(text: str) -> list[_Chapter]:
+    """Cut a rule's text at its headings, which alone are not indented; the first has none."""
+    found = []
+    for block in text.strip().split("\n\n"):
+        lines = block.splitlines()
+        heading = lines.pop(0) if len(lines) > 1 and lines[1].startswith(" ") else ""
+        told = [line.strip() for line in lines]
+        found.append(
+            _Chapter(
+                heading=heading,
+                lines=tuple(line for line in told if not line.startswith("- ")),
+                items=tuple(line[2:] for line in told if line.startswith("- ")),
+            )
+        )
+    return found
 
 
 def _inside(address: str) -> str:

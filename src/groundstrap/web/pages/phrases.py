@@ -224,6 +224,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     # history
     "history": words("History"),
     "changes": words("Changes"),
+    "began": words("This is how the job began."),
     "no_changes": words("Its text is the same as before."),
     "whole_text": words("The whole text"),
     "remove_job": words("Take this job off the shelf"),

@@ -98,6 +98,7 @@ def _environment(code: str) -> Environment:
         say=lambda each: "" if each is None else text(each),
         svg=_picture,
         slug=slug,
+        begun=lambda each: each[:1].upper() + each[1:],
         path=environment.filters["urlencode"],
         brief=brief,
         fault=fault_words,
