@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,6 +15,9 @@ import groundstrap  # noqa: E402
 
 if TYPE_CHECKING:
     from sphinx.application import Sphinx
+
+# It tells what it sets up, which is no news of this build.
+logging.getLogger("alembic").setLevel(logging.WARNING)
 
 project = "Groundstrap"
 author = "Groundstrap maintainers"

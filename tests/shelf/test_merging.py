@@ -199,6 +199,16 @@ def test_line_ends_are_those_of_what_is_there() -> None:
     )
 
 
+def test_a_long_list_is_compared_at_its_ends_alone() -> None:
+    """Changed at both ends and in its length, it is one change: what is in between is not gone through."""
+    rows = ["a"] * 600
+    base = f"title: x\nday: [{', '.join(rows)}]\n"
+    mine = f"title: x\nday: [b, {', '.join(rows)}, c]\n"
+    assert merged(mine, base.replace("title: x", "title: y"), base) == mine.replace("title: x", "title: y")
+    theirs = f"title: x\nday: [d, {', '.join(rows[2:])}, e]\n"
+    assert [clash.path for clash in merge_texts(base, mine, theirs).clashes] == [("day", 0)]
+
+
 def test_files_are_taken_as_wholes() -> None:
     found = merge_files({"a": "1", "b": "1"}, {"a": "2", "b": "1", "c": "1"}, {"a": "3"})
     assert [(clash.path, clash.base, clash.mine, clash.theirs) for clash in found.clashes] == [

@@ -118,6 +118,12 @@ def test_a_password_is_never_repeated() -> None:
     assert "hive-secret" not in str(refused.value)
 
 
+def test_without_its_driver_it_says_how_to_get_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "psycopg", None)
+    with pytest.raises(CallError, match=r"pip install 'groundstrap\[bench,postgres\]'"):
+        open_shelf("postgresql://db/jobs")
+
+
 class TestDataFolder:
     def test_it_is_the_users_own(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.delenv("GROUNDSTRAP_DATA", raising=False)

@@ -173,7 +173,7 @@ def _engine(url: URL) -> Engine:
             **_POOL,
             connect_args={"connect_timeout": 10, "options": "-c synchronous_commit=on -c timezone=UTC"},
         )
-    except ModuleNotFoundError:
+    except ImportError:
         raise CallError(
             "a shelf in PostgreSQL needs its driver", wanted="pip install 'groundstrap[bench,postgres]'"
         ) from None

@@ -35,6 +35,8 @@ Choices = Mapping[Path, Choice]
 # Lists in which an item means something by its place: two new ones beside each other are no matter of taste.
 _IN_ORDER: Final = {"path", "return", "day", "ways"}
 _GONE: Final = object()
+# Of longer lists only what is alike at the two ends is looked for: time grows with the square of the rest.
+_MOST_COMPARED: Final = 250_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -425,8 +427,16 @@ def _cut(
 def _matches(base: list[_Side], side: list[_Side]) -> dict[int, int]:
     """Position of an item in the base -> its position on one side, for what stayed as it was."""
     old, new = ([repr(each.part.value) for each in sides] for sides in (base, side))
-    blocks = SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks()
-    return {block.a + n: block.b + n for block in blocks for n in range(block.size)}
+    least = min(len(old), len(new))
+    start = next((n for n in range(least) if old[n] != new[n]), least)
+    end = next((n for n in range(least - start) if old[-1 - n] != new[-1 - n]), least - start)
+    found = {number: number for number in range(start)}
+    found |= {len(old) - n: len(new) - n for n in range(1, end + 1)}
+    old, new = old[start : len(old) - end], new[start : len(new) - end]
+    if len(old) * len(new) <= _MOST_COMPARED:
+        blocks = SequenceMatcher(None, old, new, autojunk=False).get_matching_blocks()
+        found |= {start + block.a + n: start + block.b + n for block in blocks for n in range(block.size)}
+    return found
 
 
 def _comments(base: str | None, mine: str | None, theirs: str | None) -> str:
