@@ -32,8 +32,7 @@ def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None 
         if binding.stock:
             return words("nothing smaller on the shelf")
         return words("the smallest size there is would do")
-    smaller = shown.short(binding.smaller)
-    value, limit = amps(binding.value), amps(binding.limit)
+    smaller, limit = shown.short(binding.smaller), amps(binding.limit)
     at = words(" at {where}", where=binding.where) if binding.where else ""
     match binding.kind:
         case ReasonKind.DROP:
@@ -43,14 +42,6 @@ def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None 
                 lost=volts(binding.value),
                 at=at,
                 allowed=volts(binding.limit),
-            )
-        case ReasonKind.AMPACITY:
-            return words(
-                "ampacity: {size} carries {limit}{at}, {value} needed",
-                size=smaller,
-                limit=limit,
-                at=at,
-                value=value,
             )
         case ReasonKind.WINDOW:
             return words(
@@ -78,6 +69,14 @@ def _binding_words(binding: Binding, smaller: str, at: str) -> str:
     """The rarer reasons."""
     value, limit = amps(binding.value), amps(binding.limit)
     match binding.kind:
+        case ReasonKind.AMPACITY:
+            return words(
+                "ampacity: {size} carries {limit}{at}, {value} needed",
+                size=smaller,
+                limit=limit,
+                at=at,
+                value=value,
+            )
         case ReasonKind.SOURCE:
             return words(
                 "source: {size} carries {limit}, and {source} gives {value} without end",
@@ -296,7 +295,6 @@ _MISSING: Final = {
 
 def _lost_words(lost: Unsolved, shown: Display) -> str:
     where = lost.where or lost.circuit
-    value, limit = amps(lost.value), amps(lost.limit)
     match lost.kind:
         case ReasonKind.UNSUITABLE:
             return words(
@@ -325,6 +323,14 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
             )
         case ReasonKind.UNKNOWN | ReasonKind.UNFED:
             return words("{where}: {why}", where=where, why=_MISSING[lost.kind])
+        case _:
+            return _thickest_words(lost, where, shown)
+
+
+def _thickest_words(lost: Unsolved, where: str, shown: Display) -> str:
+    """What even the thickest cable does not carry or stand."""
+    value, limit = amps(lost.value), amps(lost.limit)
+    match lost.kind:
         case ReasonKind.FUSE:
             return words(
                 "{where}: {value} is written, and even the thickest allows {limit}",
@@ -339,14 +345,6 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
                 value=value,
                 limit=limit,
             )
-        case _:
-            return _thickest_words(lost, where, shown)
-
-
-def _thickest_words(lost: Unsolved, where: str, shown: Display) -> str:
-    """What even the thickest cable does not carry or stand."""
-    value, limit = amps(lost.value), amps(lost.limit)
-    match lost.kind:
         case ReasonKind.CONDUCTOR:
             return words(
                 "{where}: even the thickest brings {hot} to the part at its end, which stands {stands} at "

@@ -207,19 +207,18 @@ def prepare(
 ) -> Block:
     """Lay out rows ``first`` up to ``last``; the parameters have been checked."""
     stack = _Stack(parameters, first, last)
+    active = topology.active_branches
     conductors_ohm = stack(topology.resistors.branches, 0), stack(topology.heated.branches, 0)
     cells = [cell.branch for cell in topology.cells]
-    discharge_ohm, charge_ohm = stack(cells, 1), stack(cells, 2)
-    sources = topology.active_branches[topology.regulated_span]
-    set_v, limit_a = stack(sources, 0), stack(sources, 1)
-    laws = topology.active_branches[topology.law_span]
-    law_a = stack(laws, 0)
+    emf_v, discharge_ohm, charge_ohm = stack(cells, 0), stack(cells, 1), stack(cells, 2)
+    sources, laws = active[topology.regulated_span], active[topology.law_span]
+    set_v, limit_a, law_a = stack(sources, 0), stack(sources, 1), stack(laws, 0)
     closed = _close_open_parts(topology, *conductors_ohm, discharge_ohm, limit_a, law_a=law_a)
     charge_ohm[np.isinf(charge_ohm)] = 1.0
     linear_ohm = _added_along(topology.resistors, conductors_ohm[0], np.zeros((len(topology.chains), 1)))
     exponent = np.array([[np.max(parameters[branch][2])] for branch in laws], float).reshape(-1, 1)
     watts, efficiency = _power(topology, stack)
-    emf_v = stack(cells, 0)
+    signs = np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1)
     block = Block(
         topology=topology,
         stride=stride,
@@ -229,7 +228,7 @@ def prepare(
         cold_ohm=_added_along(topology.heated, conductors_ohm[1], linear_ohm),
         heat_ohm=conductors_ohm[1],
         kappa=stack(topology.heated.branches, 1),
-        emf_v=emf_v * np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1),
+        emf_v=emf_v * signs,
         discharge_ohm=discharge_ohm,
         charge_ohm=charge_ohm,
         watts=watts,
@@ -239,7 +238,7 @@ def prepare(
         set_v=set_v,
         limit_a=limit_a,
         droop_s=1 / stack(sources, 2),
-        amps=stack(topology.active_branches[topology.current_span], 0),
+        amps=stack(active[topology.current_span], 0),
         highest_v=np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), np.zeros((1, last - first))]).max(0),
         closed=closed,
     )

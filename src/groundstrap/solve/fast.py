@@ -85,7 +85,7 @@ def stride(
     block: Block, state: State, watts: Array, *, secant: bool, hot: bool, clipped: bool, halve: Flags | None
 ) -> Stride:
     """Take one step: ``kernel.stride`` in machine code."""
-    numbers, standing = arrays_of(block, state)
+    numbers, standing = numbers_of(block), standing_of(state)
     watts = np.ascontiguousarray(watts)
     moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
     nobody = np.zeros(block.rows, np.bool_)
@@ -94,18 +94,19 @@ def stride(
     return Stride(moved_v, positive)
 
 
-def arrays_of(block: Block, state: State) -> tuple[Numbers, Standing]:
-    """Return the arrays of a block and of a state, these shared with it."""
+def numbers_of(block: Block) -> Numbers:
+    """Return the arrays of a block in one memory order: each other would be compiled for by itself."""
     nothing = np.empty((0, 0))
     given = {name: getattr(block, name) for name in Numbers._fields}
-    # One memory order only: each other would be compiled for by itself.
-    numbers = Numbers(
-        **{name: np.ascontiguousarray(nothing if v is None else v) for name, v in given.items()}
-    )
+    return Numbers(**{name: np.ascontiguousarray(nothing if v is None else v) for name, v in given.items()})
+
+
+def standing_of(state: State) -> Standing:
+    """Return the arrays of a state, shared with it."""
     standing = Standing(*(np.ascontiguousarray(getattr(state, name)) for name in Standing._fields))
     for name, value in zip(Standing._fields, standing, strict=True):
         setattr(state, name, value)
-    return numbers, standing
+    return standing
 
 
 @compiled

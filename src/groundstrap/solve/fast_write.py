@@ -9,7 +9,17 @@ from typing import NamedTuple
 import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, ROUNDINGS, Block, State, Sums
-from groundstrap.solve.fast import PACK, Numbers, Options, Standing, arrays_of, compiled, room, tangents
+from groundstrap.solve.fast import (
+    PACK,
+    Numbers,
+    Options,
+    Standing,
+    compiled,
+    numbers_of,
+    room,
+    standing_of,
+    tangents,
+)
 from groundstrap.solve.flat import Parts, Tables, parts_of, tables_of
 from groundstrap.solve.network import Array
 from groundstrap.solve.results import Rows
@@ -33,7 +43,7 @@ class Sheet(NamedTuple):
 
 def write(block: Block, state: State, watts: Array, result: Rows, first: int, /, *, heat: bool) -> Sums:
     """Write down a block's rows from ``first`` on; the kept nodes stand there already."""
-    numbers, standing = arrays_of(block, state)
+    numbers, standing = numbers_of(block), standing_of(state)
     sums = np.zeros((7, block.rows))
     nobody, positive = np.zeros(block.rows, np.bool_), np.ones(block.rows, np.bool_)
     options = Options(secant=False, hot=heat, clipped=False, halve=nobody)

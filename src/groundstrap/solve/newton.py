@@ -101,16 +101,7 @@ def newton(
     takes the first step without constant-power loads. ``loose`` ends where a point is sure to exist.
     """
     run = Run(state, np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_))
-    watts = np.zeros_like(block.watts) if no_load_first else load_watts(block, state, share)
-    going = _Going(
-        rows=np.arange(block.rows),
-        block=block,
-        state=state.copy(),
-        share=share,
-        watts=watts,
-        before_v=np.full(block.rows, np.inf),
-        done=np.zeros(block.rows, np.bool_),
-    )
+    going = _all_rows(block, state, share, no_load=no_load_first)
     # With heat, and on a path, a row starts beside its point; of its steps only the first tells nothing.
     secant = not (hot or clipped) and block.factor.shape[0] > 0
     begin = SECANT_STEPS if secant else 1
@@ -133,6 +124,19 @@ def newton(
             going = going.take(np.flatnonzero(~going.done))
     _hand_back(run, going)
     return run
+
+
+def _all_rows(block: Block, state: State, share: Array, *, no_load: bool) -> _Going:
+    """Every row at its beginning, without constant-power loads where these wait for the second step."""
+    return _Going(
+        rows=np.arange(block.rows),
+        block=block,
+        state=state.copy(),
+        share=share,
+        watts=np.zeros_like(block.watts) if no_load else load_watts(block, state, share),
+        before_v=np.full(block.rows, np.inf),
+        done=np.zeros(block.rows, np.bool_),
+    )
 
 
 def _hand_back(run: Run, going: _Going) -> None:
