@@ -89,7 +89,7 @@ def problem_page(request: Request, problem: Problem) -> HTMLResponse:
         title=problem.title,
         detail=problem.detail,
         next_step=problem.next_step,
-        faults=[dict(each) for each in problem.faults],
+        faults=[dict(each) for each in problem.faults] if problem.kind in {"faults", "shape"} else [],
     )
     found.headers.update(problem.headers or {})
     return found
