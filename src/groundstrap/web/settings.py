@@ -16,13 +16,10 @@ LOOPBACK_NAMES: Final = frozenset({"localhost", "127.0.0.1", "[::1]"})
 class Limits:
     """How much a bench takes of anything before it says no."""
 
-    job_bytes: int = 512 * 1024
-    """Text of a job with the files beside it."""
     body_bytes: int = 2 * 1024 * 1024
     """Body of a request that is neither a photo nor a file to be taken in."""
     photo_bytes: int = 24 * 1024 * 1024
     import_bytes: int = 64 * 1024 * 1024
-    photo_pixels: int = 60_000_000
     body_seconds: float = 60.0
     """A body that takes longer to arrive is given up."""
     plan_seconds: float = 20.0
