@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any, Final
 
 from markupsafe import Markup
@@ -10,12 +11,13 @@ from starlette.responses import HTMLResponse, RedirectResponse
 
 from groundstrap import api
 from groundstrap.errors import JobError
+from groundstrap.records import dataclass
 from groundstrap.web.asked import settings_of, visitor_of, work_of
 from groundstrap.web.pages.rendering import Look, filled
 from groundstrap.web.problems import Problem, of_error
 from groundstrap.web.tasks import Asked
 
-__all__ = ["CHOICES", "answered", "faults_of", "look_of", "page", "problem_page", "speech", "to"]
+__all__ = ["CHOICES", "Part", "answered", "faults_of", "look_of", "page", "problem_page", "speech", "to"]
 
 CHOICES: Final = {
     "language": tuple(api.languages()),
@@ -105,11 +107,17 @@ def faults_of(error: JobError) -> list[dict[str, Any]]:
     return [dict(each) for each in of_error(error).faults]
 
 
-async def answered(
-    request: Request, task: Any, asked: Asked, *given: Any
-) -> tuple[Markup, list[dict[str, Any]]]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """A part of a page, or what stands against it."""
+
+    html: Markup = Markup("")
+    faults: tuple[Mapping[str, Any], ...] = ()
+
+
+async def answered(request: Request, task: Any, asked: Asked, *given: Any) -> Part:
     """Return a part of a page that a worker makes, or the faults that stand against it."""
     try:
-        return Markup(await work_of(request).done(task, asked, *given)), []
+        return Part(html=Markup(await work_of(request).done(task, asked, *given)))
     except JobError as error:
-        return Markup(""), faults_of(error)
+        return Part(faults=tuple(faults_of(error)))

@@ -15,6 +15,7 @@ from starlette.responses import Response
 
 from groundstrap import api
 from groundstrap.errors import GroundstrapError
+from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.asked import number_of, own_form, visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases, shown
@@ -52,7 +53,7 @@ async def writing(
     work, look = work_of(request), look_of(request, job_id, write=True)
     job = await work.shelf(lambda shelf: shelf.job(job_id))
     asked = await work.asked(text, revision.files)
-    answer, faults = await answered(request, tasks.answer_html, asked, look)
+    part = await answered(request, tasks.answer_html, asked, look)
     forms = shown.forms_part(
         text, look, csrf=visitor_of(request).token, base=revision.number, opened={opened} - {""}
     )
@@ -66,28 +67,42 @@ async def writing(
         base=revision.number,
         text=text,
         forms=Markup(forms),
-        answer=answer,
-        faults=faults,
+        answer=part.html,
+        faults=part.faults,
         message=message,
         note=note,
         strip="",
     )
 
 
-async def draft(request: Request, job_id: str) -> tuple[api.ShelfJob, api.Revision, str, FormData | None]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """A job with its newest revision, and the text to show of it."""
+
+    job: api.ShelfJob
+    revision: api.Revision
+    text: str
+    form: FormData
+    """What came along; nothing where a page is only loaded."""
+
+
+async def draft(request: Request, job_id: str) -> Draft:
     """Return a job, its newest revision, and the text to show: what came along, else what is kept."""
     found = await work_of(request).shelf(lambda shelf: (shelf.job(job_id), shelf.revision(job_id)))
-    form = await request.form() if request.method == "POST" else None
-    given = str(form.get("text") or "").replace("\r\n", "\n") if form is not None else ""
-    return found[0], found[1], given or found[1].text, form
+    form = await request.form() if request.method == "POST" else FormData()
+    given = str(form.get("text") or "").replace("\r\n", "\n")
+    return Draft(job=found[0], revision=found[1], text=given or found[1].text, form=form)
 
 
 async def _part(request: Request, job_id: str, way: str, title: str, *task: Any) -> Response:
-    job, revision, text, _ = await draft(request, job_id)
+    sent = await draft(request, job_id)
+    job, revision, text = sent.job, sent.revision, sent.text
     look = look_of(request, job_id)
     asked = await work_of(request).asked(text, revision.files)
-    answer, faults = await answered(request, task[0], asked, *task[1:], look)
-    return page(request, "part.html", look, job=job, here=way, title=title, answer=answer, faults=faults)
+    part = await answered(request, task[0], asked, *task[1:], look)
+    return page(
+        request, "part.html", look, job=job, here=way, title=title, answer=part.html, faults=part.faults
+    )
 
 
 @router.api_route("/jobs/{job_id}/answer", methods=["GET", "POST"])
@@ -112,18 +127,28 @@ async def load(request: Request, job_id: str, name: str) -> Response:
 @router.api_route("/jobs/{job_id}/drawing", methods=["GET", "POST"])
 async def drawing(request: Request, job_id: str) -> Response:
     """Show the drawing: as wide sheets, or as one column where a phone asked for it."""
-    job, revision, text, _ = await draft(request, job_id)
+    sent = await draft(request, job_id)
+    job, revision, text = sent.job, sent.revision, sent.text
     chosen = request.query_params.get("compact", "")
     compact = chosen == "1" if chosen else "Mobi" in request.headers.get("user-agent", "")
     routes = bool(request.query_params.get("routes"))
     look = look_of(request, job_id, wide=not compact)
     asked = await work_of(request).asked(text, revision.files)
-    found, faults = await answered(request, tasks.drawings_html, asked, look, routes)
+    part = await answered(request, tasks.drawings_html, asked, look, routes)
     title = said(phrases.PLAIN["drawing"], look.code)
     return page(
-        request, "part.html", look, job=job, here="/drawing", title=title, answer=found, faults=faults,
-        drawn=True, routes=routes, compact=compact,
-    )  # fmt: skip
+        request,
+        "part.html",
+        look,
+        job=job,
+        here="/drawing",
+        title=title,
+        answer=part.html,
+        faults=part.faults,
+        drawn=True,
+        routes=routes,
+        compact=compact,
+    )
 
 
 def section(text: str, key: str) -> tuple[api.FieldForm, ...]:
@@ -135,8 +160,8 @@ def section(text: str, key: str) -> tuple[api.FieldForm, ...]:
 @router.post("/jobs/{job_id}/edit")
 async def edit(request: Request, job_id: str) -> Response:
     """Edit a job by its forms where no script does, and keep what comes out as a revision."""
-    _, revision, text, form = await draft(request, job_id)
-    assert form is not None
+    sent = await draft(request, job_id)
+    revision, text, form = sent.revision, sent.text, sent.form
     opened = ""
     try:
         with own_form():
@@ -177,8 +202,8 @@ def _fields(fields: tuple[api.FieldForm, ...]) -> Iterator[api.FieldForm]:
 @router.post("/jobs/{job_id}/save")
 async def save(request: Request, job_id: str) -> Response:
     """Keep a text as a revision; where somebody else was quicker, both are shown."""
-    _, revision, text, form = await draft(request, job_id)
-    assert form is not None
+    sent = await draft(request, job_id)
+    revision, text, form = sent.revision, sent.text, sent.form
     base = number_of(form.get("based_on") or revision.number)
     return await _save(request, revision, text, base, str(form.get("note") or "")[:200], "")
 
@@ -213,8 +238,8 @@ async def _clash(request: Request, clash: api.Clash, text: str, note: str) -> Re
 @router.post("/jobs/{job_id}/merge")
 async def merge(request: Request, job_id: str) -> Response:
     """Keep what two have written, with what was chosen where both changed the same."""
-    _, _, text, form = await draft(request, job_id)
-    assert form is not None
+    sent = await draft(request, job_id)
+    text, form = sent.text, sent.form
     base, note = number_of(form.get("based_on")), str(form.get("note") or "")
     who = who_saves(visitor_of(request))
     with own_form():

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Mapping
 from typing import Any
 
 from fastapi import APIRouter
@@ -30,22 +29,22 @@ router = APIRouter(include_in_schema=False)
 @router.api_route("/jobs/{job_id}/compare", methods=["GET", "POST"])
 async def compare(request: Request, job_id: str) -> Response:
     """Show a job beside another way of doing it."""
-    job, revision, text, form = await draft(request, job_id)
+    sent = await draft(request, job_id)
+    job, revision, text, form = sent.job, sent.revision, sent.text, sent.form
     work, look = work_of(request), look_of(request, job_id)
     lines = await work.shelf(lambda shelf: shelf.revisions(job_id))
-    given_form: Mapping[str, object] = {} if form is None else form
     given: dict[str, Any] = {
-        name: str(given_form.get(name) or "").strip() for name in ("kind", "circuit", "value", "revision")
+        name: str(form.get(name) or "").strip() for name in ("kind", "circuit", "value", "revision")
     }
     values: dict[str, Any] = {
         "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
         "circuits": [each.path[-1] for each in section(text, "circuits")],
         "revisions": [each for each in lines if each.number != job.latest],
         "base": revision.number,
-        "text": text if form is not None and form.get("text") else "",
+        "text": text if form.get("text") else "",
         "both": None,
     }
-    if form is not None and given["kind"]:
+    if given["kind"]:
         try:
             values |= await _both(request, job_id, revision, text, given)
         except JobError as error:
@@ -98,7 +97,8 @@ def _variant(text: str, given: dict[str, str]) -> tuple[str, str]:
 @router.get("/jobs/{job_id}/stock")
 async def stock(request: Request, job_id: str) -> Response:
     """Show what is on the shelf for a job: wire, fuses, prices."""
-    job, revision, text, _ = await draft(request, job_id)
+    sent = await draft(request, job_id)
+    job, revision, text = sent.job, sent.revision, sent.text
     return _stock(request, job, revision, text)
 
 
@@ -132,8 +132,8 @@ def _stock_name(text: str) -> str:
 @router.post("/jobs/{job_id}/stock")
 async def put_on_stock(request: Request, job_id: str) -> Response:
     """Put something on the list of what is on the shelf, or take a row off."""
-    job, revision, text, form = await draft(request, job_id)
-    assert form is not None
+    sent = await draft(request, job_id)
+    job, revision, text, form = sent.job, sent.revision, sent.text, sent.form
     name, who = _stock_name(text), who_saves(visitor_of(request))
     try:
         if form.get("row"):
@@ -187,8 +187,8 @@ async def _papers(request: Request, job_id: str, pack: object) -> Response:
 @router.post("/jobs/{job_id}/print")
 async def make_papers(request: Request, job_id: str) -> Response:
     """Begin to make papers, and show how far they are."""
-    _, revision, text, form = await draft(request, job_id)
-    assert form is not None
+    sent = await draft(request, job_id)
+    revision, text, form = sent.revision, sent.text, sent.form
     work, look = work_of(request), look_of(request, job_id)
     since = str(form.get("since") or "")
     old = None

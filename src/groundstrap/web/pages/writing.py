@@ -51,7 +51,7 @@ class _Root:
     addable: tuple[api.KeyForm, ...] = ()
 
 
-def forms_of(text: str, say: Callable[[str], str]) -> dict[str, Any]:
+def forms_of(text: str, say: Callable[[str], str]) -> Mapping[str, Any]:
     """Return what the template of the forms is filled with.
 
     Parameters
