@@ -68,30 +68,21 @@ def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None 
 def _binding_words(binding: Binding, smaller: str, at: str) -> str:
     """The rarer reasons."""
     value, limit = amps(binding.value), amps(binding.limit)
+    both = {"size": smaller, "limit": limit, "value": value}
     match binding.kind:
         case ReasonKind.AMPACITY:
-            return words(
-                "ampacity: {size} carries {limit}{at}, {value} needed",
-                size=smaller,
-                limit=limit,
-                at=at,
-                value=value,
-            )
+            return words("ampacity: {size} carries {limit}{at}, {value} needed", at=at, **both)
         case ReasonKind.SOURCE:
             return words(
                 "source: {size} carries {limit}, and {source} gives {value} without end",
-                size=smaller,
-                limit=limit,
                 source=binding.where,
-                value=value,
+                **both,
             )
         case ReasonKind.RETURNS:
             return words(
                 "shared return: {size} carries {limit}, and the fuses of all that comes back through it "
                 "are {value} in sum",
-                size=smaller,
-                limit=limit,
-                value=value,
+                **both,
             )
         case ReasonKind.MINIMUM:
             least = "?" if binding.limit is None else number(binding.limit)
@@ -103,11 +94,7 @@ def _binding_words(binding: Binding, smaller: str, at: str) -> str:
             )
         case ReasonKind.FUSE:
             return words(
-                "fuse: {size} allows {limit}, and {fuse} of {value} is written",
-                size=smaller,
-                limit=limit,
-                fuse=binding.where,
-                value=value,
+                "fuse: {size} allows {limit}, and {fuse} of {value} is written", fuse=binding.where, **both
             )
         case _:
             kind = term(str(binding.kind))
@@ -329,21 +316,14 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
 
 def _thickest_words(lost: Unsolved, where: str, shown: Display) -> str:
     """What even the thickest cable does not carry or stand."""
-    value, limit = amps(lost.value), amps(lost.limit)
+    both = {"where": where, "value": amps(lost.value), "limit": amps(lost.limit)}
     match lost.kind:
         case ReasonKind.FUSE:
-            return words(
-                "{where}: {value} is written, and even the thickest allows {limit}",
-                where=where,
-                value=value,
-                limit=limit,
-            )
+            return words("{where}: {value} is written, and even the thickest allows {limit}", **both)
         case ReasonKind.WINDOW:
             return words(
                 "{where}: {value} is the least that carries its load, and even the thickest allows {limit}",
-                where=where,
-                value=value,
-                limit=limit,
+                **both,
             )
         case ReasonKind.CONDUCTOR:
             return words(
@@ -357,29 +337,14 @@ def _thickest_words(lost: Unsolved, where: str, shown: Display) -> str:
             return words(
                 "{where}: the fuses of all that comes back through it are {value} in sum, and even the "
                 "thickest carries {limit}",
-                where=where,
-                value=value,
-                limit=limit,
+                **both,
             )
         case ReasonKind.SOURCE:
-            return words(
-                "{where} gives {value} without end, and even the thickest carries {limit}",
-                where=where,
-                value=value,
-                limit=limit,
-            )
+            return words("{where} gives {value} without end, and even the thickest carries {limit}", **both)
         case ReasonKind.AMPACITY:
-            return words(
-                "{where}: even the thickest carries {limit} there, and {value} flow",
-                where=where,
-                limit=limit,
-                value=value,
-            )
+            return words("{where}: even the thickest carries {limit} there, and {value} flow", **both)
         case _:
-            kind = term(str(lost.kind))
-            return words(
-                "{where}: {kind} ({value} against {limit})", where=where, kind=kind, value=value, limit=limit
-            )
+            return words("{where}: {kind} ({value} against {limit})", kind=term(str(lost.kind)), **both)
 
 
 def _else_words(lost: Unsolved) -> str:

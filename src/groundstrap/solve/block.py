@@ -207,28 +207,21 @@ def prepare(
 ) -> Block:
     """Lay out rows ``first`` up to ``last``; the parameters have been checked."""
     stack = _Stack(parameters, first, last)
-    active = topology.active_branches
+    active, cells = topology.active_branches, [cell.branch for cell in topology.cells]
     conductors_ohm = stack(topology.resistors.branches, 0), stack(topology.heated.branches, 0)
-    cells = [cell.branch for cell in topology.cells]
-    emf_v, discharge_ohm, charge_ohm = stack(cells, 0), stack(cells, 1), stack(cells, 2)
+    emf_v, discharge_ohm, charge_ohm = (stack(cells, position) for position in range(3))
     sources, laws = active[topology.regulated_span], active[topology.law_span]
     set_v, limit_a, law_a = stack(sources, 0), stack(sources, 1), stack(laws, 0)
     closed = _close_open_parts(topology, *conductors_ohm, discharge_ohm, limit_a, law_a=law_a)
     charge_ohm[np.isinf(charge_ohm)] = 1.0
-    linear_ohm = _added_along(topology.resistors, conductors_ohm[0], np.zeros((len(topology.chains), 1)))
     exponent = np.array([[np.max(parameters[branch][2])] for branch in laws], float).reshape(-1, 1)
     watts, efficiency = _power(topology, stack)
-    signs = np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1)
     block = Block(
         topology=topology,
         stride=stride,
         writes=writes,
-        resistor_ohm=conductors_ohm[0],
-        linear_ohm=linear_ohm,
-        cold_ohm=_added_along(topology.heated, conductors_ohm[1], linear_ohm),
-        heat_ohm=conductors_ohm[1],
-        kappa=stack(topology.heated.branches, 1),
-        emf_v=emf_v * signs,
+        **_conductors(topology, stack, *conductors_ohm),
+        emf_v=emf_v * _signs(topology),
         discharge_ohm=discharge_ohm,
         charge_ohm=charge_ohm,
         watts=watts,
@@ -239,11 +232,37 @@ def prepare(
         limit_a=limit_a,
         droop_s=1 / stack(sources, 2),
         amps=stack(active[topology.current_span], 0),
-        highest_v=np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), np.zeros((1, last - first))]).max(0),
+        highest_v=_highest_v(emf_v, set_v, limit_a),
         closed=closed,
     )
     reach_rows(block)
     return block
+
+
+def _conductors(
+    topology: Topology, stack: Callable[[Sequence[int], int], Array], resistor_ohm: Array, heat_ohm: Array
+) -> dict[str, Array]:
+    """What conductors add along their chains, cold and by their own heat."""
+    linear_ohm = _added_along(topology.resistors, resistor_ohm, np.zeros((len(topology.chains), 1)))
+    return {
+        "resistor_ohm": resistor_ohm,
+        "linear_ohm": linear_ohm,
+        "cold_ohm": _added_along(topology.heated, heat_ohm, linear_ohm),
+        "heat_ohm": heat_ohm,
+        "kappa": stack(topology.heated.branches, 1),
+    }
+
+
+def _signs(topology: Topology) -> Array:
+    """Which way each cell stands in its chain, a row each."""
+    return np.array([float(cell.sign) for cell in topology.cells]).reshape(-1, 1)
+
+
+def _highest_v(emf_v: Array, set_v: Array, limit_a: Array) -> Array:
+    """The most that any source may hold in each row; nothing where there is none. [V]"""
+    nothing = np.zeros((1, emf_v.shape[1]))
+    highest_v: Array = np.vstack([emf_v, np.where(limit_a > 0, set_v, 0.0), nothing]).max(0)
+    return highest_v
 
 
 def _power(topology: Topology, stack: Callable[[Sequence[int], int], Array]) -> tuple[Array, Array]:
