@@ -37,7 +37,8 @@ def api(bench: str) -> Iterator[httpx.Client]:
         yield client
 
 
-@pytest.fixture(scope="session")
+# For a module, not for the session: while it is open no other test of the process can run a loop of its own.
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     found = shutil.which("chromium")
     if found is None:

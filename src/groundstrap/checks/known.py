@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final
-
 from groundstrap.assess.results import WireAssessment
 from groundstrap.assess.switching import nominal_class_v
 from groundstrap.checks.facts import Facts, FuseSubject
 from groundstrap.model import Circuit, Supply
 from groundstrap.tables import Default, alternator_default, fuse_family_names
 
-__all__ = ["WORTH_READING_A", "family_of", "fed_v", "known_drop_of", "usual_idle_share", "usual_rating"]
-
-WORTH_READING_A: Final = 10.0
-"""Over 0.3 mohm it makes 3 mV, three digits of a handheld meter; own judgement. [A]"""
+__all__ = ["family_of", "fed_v", "known_drop_of", "usual_idle_share", "usual_rating"]
 
 
 def usual_rating(machine: Supply) -> Default:

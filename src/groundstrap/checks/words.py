@@ -11,6 +11,7 @@ from groundstrap.words import Words, term, words
 __all__ = [
     "READ_THE_PRINT",
     "UNITS_IN_WORDS",
+    "WORTH_READING_A",
     "Pair",
     "allowed_length",
     "duration",
@@ -25,6 +26,9 @@ __all__ = [
 READ_THE_PRINT: Final = words(
     "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
 )
+
+WORTH_READING_A: Final = 10.0
+"""Over 0.3 mohm it makes 3 mV, three digits of a handheld meter; own judgement. [A]"""
 
 UNITS_IN_WORDS: Final = ("d", "rings", "times")
 """Units that other languages have other words for."""

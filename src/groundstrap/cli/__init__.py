@@ -10,6 +10,6 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # A process that ends soon need not look for garbage after every 700 things it makes.
 gc.set_threshold(50_000)
 
-from groundstrap.cli.commands import main
+from groundstrap.cli.commands import main  # noqa: E402 - after what holds for the whole process
 
 __all__ = ["main"]

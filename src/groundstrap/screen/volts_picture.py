@@ -51,7 +51,7 @@ def volts_picture(stair: Stair, say: Say = str) -> str:
     >>> stair = Stair(title="pump", words="", falls=(Fall("wire", "0.2 V", 0.2), Fall("= pump", "11.8 V")),
     ...     total=Fall("lost", "0.2 V", 0.2), limit=Fall("allowed", "0.6 V", 0.6))
     >>> volts_picture(stair).count("<rect")
-    7
+    5
     """
     sheet = Sheet(_WIDTH, say(stair.title), say(stair.words))
     y = _RIM

@@ -373,7 +373,8 @@ def test_a_full_disk_under_the_output_is_3() -> None:
 def test_what_fails_inside_is_told_without_a_traceback(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("GROUNDSTRAP_TRACEBACK")
     monkeypatch.setattr("groundstrap.api.planning.chosen", lambda *_: 1 / 0)
-    result = run("plan", "-", given=CLEAN)
+    # A text that nobody planned before: an answer that is kept would not be made again.
+    result = run("plan", "-", given=f"{CLEAN}\n# planned here alone\n")
     assert result.exit_code == 3
     assert "ZeroDivisionError" in result.stderr
     assert "Traceback" not in result.stderr

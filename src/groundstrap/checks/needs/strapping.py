@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from groundstrap.checks.facts import SupplySubject
-from groundstrap.checks.known import WORTH_READING_A
 from groundstrap.checks.rule import above
+from groundstrap.checks.words import WORTH_READING_A
 from groundstrap.model import Reading, ReadingSet, Situation
 
 __all__: list[str] = []

@@ -20,7 +20,6 @@ from __future__ import annotations
 
 from typing import Final
 
-from groundstrap.checks.known import WORTH_READING_A
 from groundstrap.checks.rule import (
     About,
     Caution,
@@ -34,7 +33,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import quantity
+from groundstrap.checks.words import WORTH_READING_A, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
