@@ -49,7 +49,7 @@ def test_jobs_in_lines_hold_what_jobs_in_braces_hold() -> None:
 
 
 @given(places(), st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_a_value_that_is_set_is_there_and_nothing_else_has_changed(
     place: tuple[str, Any, Path], data: st.DataObject
 ) -> None:
@@ -69,7 +69,7 @@ def test_a_value_that_is_set_is_there_and_nothing_else_has_changed(
 
 
 @given(places())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_what_is_added_and_removed_leaves_the_text_as_it_was(place: tuple[str, Any, Path]) -> None:
     text, before, path = place
     section = path[0]
@@ -109,7 +109,7 @@ def test_an_item_that_is_added_and_removed_leaves_the_text_as_it_was(place: tupl
 
 
 @given(places())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_what_is_removed_is_gone_and_nothing_else(place: tuple[str, Any, Path]) -> None:
     text, before, path = place
     if path[0] == "circuits" and path[-1] in PART_WORDS:
@@ -129,7 +129,7 @@ def test_what_is_removed_is_gone_and_nothing_else(place: tuple[str, Any, Path]) 
 
 
 @given(places())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_a_part_that_loses_its_rating_stays(place: tuple[str, Any, Path]) -> None:
     text, before, path = place
     if path[0] != "circuits" or path[-1] not in PART_WORDS:
@@ -148,7 +148,7 @@ def _behind(path: Path, gone: Path, before: Any) -> Path:
 
 
 @given(places(), st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_what_is_moved_stands_elsewhere_and_every_comment_is_kept(
     place: tuple[str, Any, Path], data: st.DataObject
 ) -> None:
@@ -195,7 +195,7 @@ def _faults(text: str) -> int:
 
 
 @given(places(), st.text(max_size=30))
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=15, deadline=None)
 def test_any_text_may_be_a_note(place: tuple[str, Any, Path], note: str) -> None:
     text, before, path = place
     if path[0] not in NAMED or len(path) < 2 or not isinstance(at(before, path[:2]), dict):
