@@ -15,6 +15,7 @@ from groundstrap.job.data import Data
 from groundstrap.job.device_words import BOAT_WORDS, BOTH_WAYS, BOXES, KIND_WORDS, PLACES, SOCKETS
 from groundstrap.job.edits import Edit, EditKind, edited
 from groundstrap.job.equipment import RESERVED
+from groundstrap.job.forms import UNKNOWN
 from groundstrap.job.new import NewJob, new_job_text
 from groundstrap.job.typed import Amount, Typed, taken_apart
 from groundstrap.job.words import built_in_zones
@@ -60,6 +61,7 @@ class SlipKind(StrEnum):
     FUSE = "a fuse is no draw"
     PEAK = "a peak is no draw"
     OTHER_VOLTS = "volts that the vehicle has not got"
+    ABOVE_LABEL = "a reading far above its label"
     BOTH_WAYS = "a length out and back was halved"
     LONG = "a length that may be doubled"
     SHORT = "a length that is none"
@@ -80,7 +82,8 @@ class Slip:
     meant: str = ""
     """What to type in that field instead, where that is likely."""
     value: float | None = None
-    """Of a current that would be absurd, its power; of a product, what it comes to. [W]"""
+    """Of a current that would be absurd, its power; of a product, what it comes to [W]; of a reading, how
+    many times its label it is."""
 
 
 class Source(StrEnum):
@@ -136,12 +139,13 @@ _LEAST_RUNNING_A: Final = 0.05
 """Less no motor, pump, heater or lamp draws while it runs. [A] Own judgement."""
 _MISMATCH: Final = 1.25
 """So much volts times amperes may differ from the watts beside them. Own judgement."""
+_ABOVE_LABEL: Final = 2.0
+"""No load draws so many times its label: ohms take 1.44 times as much at 14.4 V as at 12 V, and a label and a
+meter are off by less than the rest. Own judgement."""
 _LONGEST_M: Final = {Basis.ROAD: 12.0, Basis.BOAT: 18.0}
 """A longer way may be out and back. [m] Own judgement."""
 _SHORTEST_M: Final = 0.05
 _SYSTEMS: Final = ((12.0, 10.0, 16.0), (24.0, 20.0, 32.0), (48.0, 40.0, 60.0))
-_UNREAD_VOLTS: Final = {12.0: "13.2 V +- 1.2 V", 24.0: "26.4 V +- 2.4 V", 48.0: "52.8 V +- 4.8 V"}
-"""From a battery at rest to one that is being charged: 12.0 to 14.4 V of a 12 V system; common practice."""
 
 
 def understood(look: FirstLook) -> Understood:
@@ -315,9 +319,21 @@ def _measured(made: Understood, typed: Typed) -> None:
     if what is ohms:
         return
     _plausible(made, "measured", current)
-    made.readings["voltage"] = _UNREAD_VOLTS[made.system_v] if volts is None else volts.text
+    # What nobody read never stands in the job as if it was: vet says what it takes for it, and why.
+    made.readings["voltage"] = UNKNOWN if volts is None else volts.text
     if volts is None:
-        made.slip(SlipKind.NO_VOLTS, "measured", what.written, taken=_UNREAD_VOLTS[made.system_v])
+        made.slip(SlipKind.NO_VOLTS, "measured", what.written)
+    at_v = made.system_v if volts is None else volts.value
+    _against_label(made, what, what.value if what is power else what.value * at_v)
+
+
+def _against_label(made: Understood, reading: Amount, read_w: float) -> None:
+    """A reading far above the label, of all pieces together: one of the two is not what it was taken for."""
+    power_w = 0.0 if made.power is None else made.power.value
+    current_w = 0.0 if made.current is None else made.current.value * made.system_v
+    label_w, said = max(power_w, current_w) * made.count, made.power if power_w >= current_w else made.current
+    if said is not None and read_w > _ABOVE_LABEL * label_w:
+        made.slip(SlipKind.ABOVE_LABEL, "measured", reading.text, said.text, value=read_w / label_w)
 
 
 def _length(made: Understood, typed: Typed) -> None:
@@ -412,7 +428,7 @@ def _job_text(made: Understood, look: FirstLook) -> str:
     """Return the text of the job, each thing put where it belongs."""
     title = " ".join(look.title.split()) or f"{made.name[:1].upper()}{made.name[1:]}"
     text = new_job_text(NewJob(
-        title=title[:120], load=made.name, claim="60 W", length=made.length or "5 m",
+        title=title[:120], load=made.name, length=made.length or NewJob().length,
         system=f"{made.system_v:g} V", basis=str(made.basis), kind=str(made.kind), battery_at=made.place,
     ))  # fmt: skip
     load, circuit = ("loads", made.name), ("circuits", made.name)

@@ -287,21 +287,23 @@ def _exactly_one(spot: Spot, fields: Fields, names: Iterable[str], words: str) -
     return False
 
 
-def _kept(into: str, kind: Kind) -> Form:
-    """Keep the whole quantity: its tolerance and its last digit count."""
+def _kept(into: str, kind: Kind, *, unknown: bool = False) -> Form:
+    """Keep the whole quantity: its tolerance and its last digit count; `unknown`, if allowed, is None."""
 
     def read(spot: Spot) -> Fields:
+        if unknown and is_unknown(spot):
+            return {into: None}
         found = read_quantity(spot, kind)
         return {} if found is None else {into: found}
 
-    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,)))
+    return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,), unknown=unknown))
 
 
 _MEASURED: Final[dict[str, Form]] = {
     "resistance": _kept("resistance", Kind.RESISTANCE),
     "current": _kept("current", Kind.CURRENT),
     "power": _kept("power", Kind.POWER),
-    "voltage": _kept("voltage", Kind.VOLTAGE),
+    "voltage": _kept("voltage", Kind.VOLTAGE, unknown=True),
     "leads": quantity("leads_ohm", Kind.RESISTANCE, least=None),
     "meter": meter("meter"),
 }
@@ -321,10 +323,10 @@ def _measurement(spot: Spot) -> Measurement | None:
         return None
     what = next(name for name in _MEASURED_FIELDS if name in fields)
     value: Quantity = fields.pop(what)
-    voltage: Quantity | None = fields.pop("voltage", None)
-    if what != "resistance" and voltage is None:
-        spot.fault("the voltage at which it was read", reason="voltage is missing")
+    if what != "resistance" and "voltage" not in fields:
+        spot.fault("the voltage at which it was read, or unknown", reason="voltage is missing")
         return None
+    voltage: Quantity | None = fields.pop("voltage", None)
     fields[_MEASURED_FIELDS[what]] = value.value
     return Measurement(
         **fields,

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from groundstrap.job import FirstLook, Slip, SlipKind, Source, Understood, understood
+from groundstrap.job import FirstLook, NewJob, Slip, SlipKind, Source, Understood, understood
+from groundstrap.job.forms import UNKNOWN
 from groundstrap.records import dataclass
 from groundstrap.report.figures import amps, number, watts
 from groundstrap.words import Words, sentence, term, words
@@ -77,7 +78,7 @@ def _said(made: Understood) -> Iterator[Words]:
     if made.readings:
         what = next(iter(made.readings.values()))
         volts = made.readings.get("voltage")
-        if volts is None:
+        if volts is None or volts == UNKNOWN:
             yield words("{what} was measured at its own leads", what=what)
         else:
             yield words("{what} was measured, at {volts}", what=what, volts=volts)
@@ -133,7 +134,7 @@ def _assumed(made: Understood) -> Iterator[Words]:
     if not made.system_said:
         yield words("the system has {system}", system=_system(made))
     if not made.length:
-        yield words("5 m of cable one way, until it is measured")
+        yield words("{length} of cable one way, until it is measured", length=NewJob().length)
     if not made.source_said:
         yield words("it is fed from the battery, which is in the {place}", place=term(made.place))
     yield words("the rules for boats hold") if made.basis == "boat" else words("the rules for the road hold")
@@ -160,6 +161,13 @@ def _slip(slip: Slip, made: Understood) -> Words:
                 given=given,
                 power=power,
             )
+        case SlipKind.ABOVE_LABEL:
+            times = number(slip.value or 0.0, 2)
+            told = words(
+                "{given} was measured, {times} times the {label} of its label",
+                given=given, times=times, label=taken,
+            )  # fmt: skip
+            return words("{told}; was one read in another unit?", told=told)
         case SlipKind.PEAK:
             return words("a peak does not last; what it takes while it runs is wanted: {given}", given=given)
         case SlipKind.OTHER_VOLTS if taken:
@@ -174,7 +182,7 @@ def _slip_of_reading(slip: Slip) -> Words:
     given, taken, meant = slip.given, slip.taken, slip.meant
     match slip.kind:
         case SlipKind.NO_VOLTS:
-            told = words("{given} was read at unknown volts; {taken} was taken", given=given, taken=taken)
+            told = words("{given} was read at unknown volts, so its watts are less sure", given=given)
             return words("{told}; read the volts at its leads beside it", told=told)
         case SlipKind.VOLTS_ALONE:
             return words("{given} tells no current; read amperes while it runs, or ohms", given=given)

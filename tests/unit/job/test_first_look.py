@@ -8,6 +8,7 @@ import pytest
 
 from groundstrap.job import FirstLook, SlipKind, Source, Understood, read_job, understood
 from groundstrap.report.first_words import first_look
+from groundstrap.vet import vet
 from tests.support.edited import held
 
 
@@ -83,7 +84,7 @@ def test_the_volts_it_works_between() -> None:
         ("41 W at 12.9 V", {"power": "41 W", "voltage": "12.9 V"}),
         ("2.4 ohms", {"resistance": "2.4 ohm"}),
         ("2.4Ω", {"resistance": "2.4 ohm"}),
-        ("3.2 A", {"current": "3.2 A", "voltage": "13.2 V +- 1.2 V"}),
+        ("3.2 A", {"current": "3.2 A", "voltage": "unknown"}),
     ],
 )
 def test_what_a_meter_showed(typed: str, measured: dict[str, str]) -> None:
@@ -129,6 +130,8 @@ def test_what_it_is(typed: str, kind: str) -> None:
         ({"label": "20 amp fuse"}, SlipKind.FUSE, ""),
         ({"label": "600 W peak"}, SlipKind.PEAK, ""),
         ({"label": "5V 2A"}, SlipKind.OTHER_VOLTS, ""),
+        ({"label": "8", "measured": "67 W at 13.2"}, SlipKind.ABOVE_LABEL, ""),
+        ({"label": "0.5 A", "measured": "5 A"}, SlipKind.ABOVE_LABEL, ""),
         ({"measured": "3.2 A"}, SlipKind.NO_VOLTS, ""),
         ({"measured": "12.4 V"}, SlipKind.VOLTS_ALONE, ""),
         ({"distance": "8 m there and back"}, SlipKind.BOTH_WAYS, ""),
@@ -153,6 +156,9 @@ def test_slips_are_caught(typed: dict[str, str], slip: SlipKind, meant: str) -> 
         {"kind": "light bar", "label": "180W", "measured": "13.1 A at 13.6 V", "distance": "3 m"},
         {"kind": "fridge", "label": "45 W", "distance": "16 ft", "fed_from": "battery"},
         {"kind": "winch", "label": "12V 350A"},
+        # 2 ohm: 72 W at 12 V, 104 W at 14.4 V (72 * 1.44); and two lamps read together
+        {"kind": "heater", "label": "72 W", "measured": "7.2 A at 14.4 V"},
+        {"kind": "lamp", "label": "2 x 55 W", "measured": "9.2 A at 12.8 V"},
         {"kind": "dash cam", "label": "12V 0.3A"},
         {"kind": "1000W inverter", "label": "1000 W 12V 100A"},
     ],
@@ -185,6 +191,20 @@ def test_a_label_of_24_volts_makes_a_24_volt_job() -> None:
     assert held(look(label="24V 50W").text)["system"] == "24 V"
     assert held(look(label="12/24V 50W").text)["system"] == "12 V"
     assert held(look(measured="2 A at 27.8 V").text)["system"] == "24 V"
+
+
+def test_volts_that_nobody_read_never_stand_in_the_job_as_if_read() -> None:
+    job = read_job(look(measured="3.2 A", label="40 W").text).installation
+    assert job.loads["thing"].measured[0].voltage_v is None
+    told = [(each.value, each.why) for each in vet(job).assumptions]
+    assert ("11.8 V to 14.8 V", "nobody read the volts at the load; own judgement") in told
+
+
+def test_a_reading_far_above_its_label_is_said() -> None:
+    answer = first_look(FirstLook(kind="pump", label="8", measured="67 W at 13.2"))
+    told = next(slip.said for slip in answer.slips if slip.field == "measured")
+    # 67 W / 8 W is 8.375
+    assert told == "67 W was measured, 8.4 times the 8 W of its label; was one read in another unit?"
 
 
 def test_kind_and_label_alone_give_a_job_and_say_what_was_assumed() -> None:

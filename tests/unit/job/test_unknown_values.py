@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from groundstrap.errors import JobError
 from groundstrap.model import Load, Span, Stall
 from tests.support.jobs import job
 
@@ -39,6 +40,13 @@ def test_a_setpoint_has_the_ends_of_its_range_or_tolerance(written: str) -> None
     )
     setpoint = found.installation.supplies["alternator"].setpoint
     assert setpoint == Span(pytest.approx(14.0), pytest.approx(14.4))
+
+
+def test_volts_that_nobody_read_are_written_as_such_and_never_left_out() -> None:
+    (reading,) = fan("measured: {current: 4 A, voltage: unknown}").measured
+    assert (reading.current_a, reading.voltage_v) == (4.0, None)
+    with pytest.raises(JobError, match="voltage is missing"):
+        fan("measured: {current: 4 A}")
 
 
 def test_tolerance_of_a_reading_and_of_its_volts_is_kept() -> None:
