@@ -117,20 +117,24 @@ _SUPPLY: Final[Scope] = {
 
 _PART: Final[Scope] = {
     **{
-        word: About(words("rating"), words("left out it is chosen, or taken as large enough"), "15 A")
-        for word in (
-            "fuse",
-            "breaker",
-            "switch",
-            "isolator",
-            "relay",
-            "connector",
-            "sensor",
-            "diode",
-            "joint",
+        str(part): About(
+            words("{part}: rating", part=part),
+            words("left out it is chosen, or taken as large enough"),
+            "15 A",
+        )
+        for part in (
+            words("fuse"),
+            words("breaker"),
+            words("switch"),
+            words("isolator"),
+            words("relay"),
+            words("connector"),
+            words("sensor"),
+            words("diode"),
+            words("joint"),
         )
     },
-    "resistor": About(words("resistance or rating"), words("of the resistor"), "6.8 ohm"),
+    "resistor": About(words("resistor: resistance or rating"), words("of the resistor"), "6.8 ohm"),
     "family": About(words("family of fuse"), words("its shape, by a name that no maker owns"), "mini blade"),
     "breaks": About(words("breaking capacity"), words("the most it can interrupt"), "1 kA"),
     "holder": About(words("holder"), words("what it sits in"), "tap"),
