@@ -53,6 +53,22 @@ _OVERLAPS = """() => {
   return found;
 }"""
 
+_BROKEN = """() => {
+  const found = [], walk = document.createTreeWalker(document.querySelector('main'), NodeFilter.SHOW_TEXT);
+  for (let node; (node = walk.nextNode());) {
+    const cell = node.parentElement.closest('td, th');
+    if (!cell?.checkVisibility() || node.parentElement.closest('.out-of-sight, .named .sign')) continue;
+    for (const word of node.data.matchAll(/[^\\s-]+/g)) {
+      const range = document.createRange();
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const lines = new Set([...range.getClientRects()].map(each => Math.round(each.top)));
+      if (lines.size > 1) found.push(word[0]);
+    }
+  }
+  return found;
+}"""
+
 
 def settled(page: Page) -> None:
     """Wait until no answer is under way."""
@@ -116,6 +132,21 @@ def test_german_by_the_browsers_word(opened: Opened, job: str) -> None:
     page = opened(f"/jobs/{job}/answer", phone=True, locale="de-DE")
     expect(page.locator("html")).to_have_attribute("lang", "de")
     expect(page.locator("#answer")).to_contain_text(re.compile(r"\d,\d\s%"))
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+
+
+@pytest.mark.parametrize("locale", ["en-GB", "de-DE"])
+@pytest.mark.parametrize("screen", ["answer", "circuit/hoist", "load/honey warmer", "compare"])
+def test_no_word_of_a_table_is_broken(opened: Opened, job: str, locale: str, screen: str) -> None:
+    page = opened(f"/jobs/{job}/{screen}", phone=True, locale=locale)
+    if screen == "compare":
+        page.locator("#v-circuit").select_option("work lights")
+        page.locator("#v-value").fill("4 AWG")
+        page.locator("main button.main").click()
+    settled(page)
+    page.evaluate("document.querySelectorAll('main details').forEach(each => { each.open = true; })")
+    expect(page.locator("main table").first).to_be_visible()
+    assert page.evaluate(_BROKEN) == []
     assert page.evaluate("document.documentElement.scrollWidth") == 390
 
 

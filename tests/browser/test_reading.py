@@ -63,6 +63,31 @@ class TestPictures:
         page.keyboard.press("Enter")
         expect(page.locator("#e-loads-syrup-pump")).to_have_attribute("open", "")
 
+    @pytest.mark.parametrize("key", ["", "Enter"], ids=["pressed", "by key"])
+    @pytest.mark.parametrize("phone", [True, False], ids=["390", "1280"])
+    def test_on_its_own_page_too(self, opened: Opened, job: str, key: str, *, phone: bool) -> None:
+        page = opened(f"/jobs/{job}/drawing", phone=phone)
+        # A circuit called hoist and one called hoist control: the wire is of the one with the whole name.
+        for name, there in (
+            ("hoist control wire 1", "/circuit/hoist%20control"),
+            ("bed feed fuse", "/circuit/bed%20feed"),
+            ("syrup pump", "/load/syrup%20pump"),
+            ("bed isolator", "#e-gear-bed-isolator"),
+        ):
+            part = page.locator(f'.picture [data-name="{name}"]').first
+            expect(part).to_have_attribute("role", "link")
+            if key:
+                part.press(key)
+            else:
+                part.click()
+            expect(page).to_have_url(re.compile(re.escape(there) + "$"))
+            page.go_back()
+
+    def test_what_leads_nowhere_is_no_link(self, opened: Opened, job: str) -> None:
+        page = opened(f"/jobs/{job}/drawing", phone=True)
+        expect(page.locator('.picture [data-name="hoist"]').first).to_have_attribute("role", "link")
+        assert page.locator('.picture [data-kind=slot][data-name="1"][role]').count() == 0
+
     def test_a_phone_gets_one_column(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}/drawing", phone=True)
         expect(page.locator(".picture svg")).to_have_count(1)

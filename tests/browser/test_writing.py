@@ -82,6 +82,51 @@ class TestForms:
         entry.locator(".naming").get_by_role("button", name="Remove").click()
         expect(page.locator("#e-loads-cab-heater")).to_have_count(0)
 
+    def test_an_example_stands_where_its_value_goes(self, opened: Opened, job: str) -> None:
+        page = opened(f"/jobs/{job}")
+        page.locator("#e-loads-hoist > summary").click()
+        page.locator("#a-loads-hoist-key").select_option("measured")
+        expect(page.locator("#a-loads-hoist")).to_have_attribute("placeholder", re.compile(r"^\{"))
+        expect(page.locator("#a-loads-hoist-hint")).not_to_be_empty()
+        assert not page.locator("#a-loads-hoist-claims").get_attribute("placeholder")
+
+    def test_a_list_of_facts_has_each_name_once(self, opened: Opened, job: str) -> None:
+        page = opened(f"/jobs/{job}")
+        page.locator("#e-circuits-hoist > summary").click()
+        options = page.locator("#a-circuits-hoist-path-key option")
+        expect(options.first).to_be_attached()
+        names = options.all_text_contents()
+        assert "fuse: rating" in names
+        assert len(names) == len(set(names))
+
+    @pytest.mark.parametrize("field", ["title", "system"])
+    def test_a_press_that_leaves_a_field_is_not_lost(self, opened: Opened, job: str, field: str) -> None:
+        page = opened(f"/jobs/{job}")
+        page.locator(f"#i-{field}").click()
+        expect(page.locator(f"#i-{field}-hint")).to_be_visible()
+        button = page.locator("#new-supplies > summary")
+        button.scroll_into_view_if_needed()
+        box = button.bounding_box()
+        assert box is not None
+        page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        page.mouse.down()
+        page.wait_for_timeout(50)
+        page.mouse.up()
+        expect(page.locator("#new-supplies")).to_have_attribute("open", "")
+
+    def test_what_is_not_known_has_no_tick(self, opened: Opened, api: httpx.Client) -> None:
+        text = "groundstrap: 1\ntitle: Rinsing\nsystem: 12 V\nloads: {water pump: {kind: pump}}\n"
+        job = api.post("/api/jobs", json={"text": text}).json()["job_id"]
+        page = opened(f"/jobs/{job}", phone=True)
+        bar = page.locator("#strip .text")
+        expect(bar).to_have_class(re.compile("is-clear"))
+        page.locator("#e-loads-water-pump > summary").click()
+        page.locator("#i-loads-water-pump-kind").focus()
+        expect(bar).to_contain_text("water pump: unknown")
+        expect(bar).to_have_class(re.compile("is-open"))
+        page.locator("#i-title").focus()
+        expect(bar).to_have_class(re.compile("is-clear"))
+
     def test_it_all_works_without_a_script(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}?open=e-loads-honey-warmer", java_script_enabled=False)
         page.locator("#i-loads-honey-warmer-claims-power").fill("250 W")

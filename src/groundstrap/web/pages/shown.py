@@ -45,7 +45,14 @@ def drawing_part(plan: Plan, look: Look, *, routes: bool = False) -> str:
     """Return the drawing: sheets where there is room for them, else one column."""
     compact = not look.wide and not routes
     made = api.drawing(plan, units=look.units, language_code=look.code, compact=compact, routes=routes)
-    return filled("drawing_part.html", look, pictures=list(made.items()), compact=compact, routes=routes)
+    return filled(
+        "drawing_part.html",
+        look,
+        pictures=list(made.items()),
+        compact=compact,
+        routes=routes,
+        things=plan.installation,
+    )
 
 
 def faults_part(faults: list[dict[str, object]], look: Look) -> str:

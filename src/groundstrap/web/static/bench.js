@@ -64,10 +64,17 @@ class Pane {
   }
 }
 
+// What a part of a drawing is of: an entry has its whole name, or the most of its beginning.
+function behind({ dataset: { kind, name } }) {
+  const of = { wire: "circuit", part: "circuit" }[kind] ?? kind;
+  const rank = ({ dataset: each }) => 2 * each.name.length + (each.entryOf === of);
+  return $$("[data-entry-of][data-name]").filter((each) => `${name} `.startsWith(`${each.dataset.name} `)).sort((a, b) => rank(b) - rank(a))[0];
+}
 // What a browser needs told: parts of a drawing can be reached by keyboard.
 function tidy(at) {
   for (const each of $$(".picture svg:has([data-kind][data-name])", at)) each.setAttribute("role", "group");
   for (const each of $$(".picture [data-kind][data-name]", at)) {
+    if (!behind(each)) continue;
     each.setAttribute("tabindex", "0");
     each.setAttribute("role", "link");
     if (!each.hasAttribute("aria-label")) each.setAttribute("aria-label", `${each.dataset.kind} ${each.dataset.name}`);
@@ -279,7 +286,6 @@ class Writing {
     this.bad = new Set($$("[data-line]", box).map((each) => Number(each.dataset.line)));
     $("#faults").replaceChildren(...$$(".faults", box).map((each) => each.cloneNode(true)));
     this.number();
-    strip(box);
     this.light();
     if (!status) this.told(main.dataset.asleep);
     else if (status === 404 && this.what.name) { this.what = { show: "answer", name: "" }; this.answer(); }
@@ -295,19 +301,21 @@ class Writing {
   light() {
     const entry = document.activeElement?.closest?.("[data-entry-of]");
     $$(".lit").forEach((each) => each.classList.remove("lit"));
+    strip($("#answer"));
     if (!entry) return;
     const name = CSS.escape(entry.dataset.name);
     const row = $(`#answer tr[data-${entry.dataset.entryOf}="${name}"]`);
     entry.classList.add("lit");
     row?.classList.add("lit");
     const bar = $("#strip .text"), cells = row && ["wire", "fuse", "drop"].map((part) => $(`[data-part="${part}"]`, row)?.firstElementChild?.textContent ?? $(`[data-part="${part}"]`, row)?.firstChild?.textContent).filter(Boolean);
+    if (row) bar.className = row.dataset.sign ? `text sign is-${row.dataset.sign}` : "text";
     if (cells?.length) bar.textContent = `${entry.dataset.name}: ${cells.join(" · ")}`;
     else if (row) bar.textContent = `${entry.dataset.name}: ${$$("td", row).slice(0, 2).map((each) => each.firstChild?.textContent?.trim() || each.textContent.trim()).join(" · ")}`;
   }
   follow(event) {
     const link = event.target.closest("[data-show], [data-entry]");
     const part = event.target.closest(".picture [data-name]");
-    if (part) { this.part(part.dataset.kind, part.dataset.name); return; }
+    if (part) { const entry = behind(part); if (entry) this.go(entry.id); return; }
     if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
     if (link.dataset.entry) { this.go(link.dataset.entry); return; }
@@ -315,10 +323,6 @@ class Writing {
     for (const each of $$("#shown [data-show]")) each.setAttribute("aria-pressed", String(each.dataset.show === (this.what.show === "drawing" || this.what.show === "routes" ? "drawing" : "answer")));
     this.answer();
     if (link.closest("#answer")) { $("#answer").scrollIntoView({ block: "start" }); $("#answer").focus({ preventScroll: true }); }
-  }
-  part(kind, name) {
-    const found = $$("[data-entry-of]").find((each) => each.dataset.name === name) ?? $$("[data-entry-of]").find((each) => name.startsWith(`${each.dataset.name} `));
-    if (found) this.go(found.id);
   }
   async go(id) {
     this.side("forms");
@@ -375,13 +379,12 @@ class Writing {
     if (text && gently) { input.slow = setTimeout(show, 700); input.addEventListener("blur", () => { clearTimeout(input.slow); if (document.contains(input)) show(); }, { once: true }); } else show();
   }
   key(select) {
-    const chosen = select.selectedOptions[0], value = $("[data-new]", select.form);
+    const chosen = select.selectedOptions[0], box = select.closest(".adding"), value = $("[data-new]", box);
     if (!value || !chosen) return;
     const about = $(`.keys option[value="${CSS.escape(chosen.dataset.keyCode ?? "")}"]`);
     value.placeholder = about?.dataset.example ?? "";
-    const hint = $("[data-hint]", select.form);
-    if (hint) hint.textContent = chosen.dataset.help ?? "";
-    value.setAttribute("list", chosen.dataset.list ?? "");
+    $("[data-hint]", box).textContent = about?.dataset.help ?? "";
+    value.setAttribute("list", about?.dataset.list ?? "");
   }
   // A button says what it does at which path; what was typed stands beside it.
   submit(event) {
@@ -444,8 +447,7 @@ if (draft) {
   }
 }
 if (!writing) document.addEventListener("click", (event) => {
-  const part = event.target.closest?.(".picture [data-kind][data-name]");
-  const link = part && $$("a[data-part-of]").find((each) => part.dataset.name === each.dataset.partOf || part.dataset.name.startsWith(`${each.dataset.partOf} `));
+  const part = event.target.closest?.(".picture [data-kind][data-name]"), link = part && behind(part);
   if (link) location.href = link.href;
 });
 
