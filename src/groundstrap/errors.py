@@ -192,7 +192,8 @@ class NotOnShelfError(GroundstrapError, LookupError):
         self.kind = kind
         self.given = given
         self.wanted = wanted
-        super().__init__(f"the shelf has no {kind} {shown(given)}; wanted {wanted}")
+        self.reason = f"the shelf has no {kind} {shown(given)}"
+        super().__init__(f"{self.reason}; wanted {wanted}")
 
 
 class CallError(GroundstrapError):

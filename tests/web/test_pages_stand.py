@@ -71,6 +71,20 @@ def test_a_page_stands_whatever_comes(api: httpx.Client, job: str, method: str, 
             assert not found.headers.get("location", "/").startswith("//")
 
 
+def test_a_raised_number_is_no_number(api: httpx.Client, job: str) -> None:
+    """What Python takes for a digit and for no number: a small raised two, in an address and in a header."""
+    assert api.get(f"/jobs/{job}/history?number=²").status_code == 200
+    answer = api.post("/api/answers", json={"text": LAMP}, headers={b"Accept": b"text/html;q=\xb2"})
+    assert answer.status_code == 200
+
+
+def test_what_stands_against_a_page_is_said_once_and_in_words(api: httpx.Client) -> None:
+    lost = api.get("/jobs/nosuch", headers={"Accept": "text/html"})
+    assert (lost.status_code, lost.text.count("an id that the list shows")) == (404, 1)
+    assert "openapi" not in api.get("/nosuch", headers={"Accept": "text/html"}).text
+    assert "openapi" in api.get("/nosuch", headers={"Accept": "application/json"}).text
+
+
 def test_what_a_job_says_is_never_markup(api: httpx.Client) -> None:
     made = api.post("/api/jobs", json={"text": EVIL_JOB, "who": EVIL[:80], "note": EVIL}).json()
     changed = {"text": EVIL_JOB.replace("7 m", "8 m"), "based_on": 1, "note": EVIL, "who": EVIL[:80]}

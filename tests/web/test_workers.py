@@ -77,6 +77,15 @@ def test_a_worker_that_dies_is_replaced(crew: Crew, loop: asyncio.Runner) -> Non
     assert loop.run(crew.do(twice, 4, seconds=20)) == 8
 
 
+def test_a_worker_that_cannot_start_is_said_so(loop: asyncio.Runner) -> None:
+    crew = Crew(1, warm=killed, most_waiting=3)
+    try:
+        with pytest.raises(CannotDoError, match="did not start"):
+            loop.run(crew.do(twice, 21, seconds=20))
+    finally:
+        crew.stop()
+
+
 def test_a_worker_that_died_while_nobody_looked_is_replaced_unseen(crew: Crew, loop: asyncio.Runner) -> None:
     os.kill(crew.pids[0], signal.SIGKILL)
     time.sleep(0.2)

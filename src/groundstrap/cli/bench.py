@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from groundstrap import web
-from groundstrap.cli.group import CommandLine, examples
+from groundstrap.cli.group import SHELF, CommandLine, examples
 from groundstrap.errors import CallError
 
 __all__ = ["bench"]
@@ -30,14 +30,7 @@ _PORT = 8412
 @click.option(
     "--port", type=click.IntRange(1, 65535), default=_PORT, show_default=True, help="Where it listens."
 )
-@click.option(
-    "--shelf",
-    "url",
-    metavar="URL",
-    envvar="GROUNDSTRAP_SHELF",
-    help="sqlite:///FILE or postgresql://USER@HOST/DATABASE; left out, GROUNDSTRAP_SHELF says it, else it is "
-    "a file in your data folder.",
-)
+@SHELF
 @click.option(
     "--share", is_flag=True, help="Let others on the network in, with a passphrase that is asked for."
 )

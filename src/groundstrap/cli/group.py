@@ -16,7 +16,17 @@ from groundstrap import api
 from groundstrap.errors import COULD_NOT_DO, INPUT_IS_WRONG, CallError, CannotDoError, GroundstrapError
 from groundstrap.errors import nearest_name as nearest
 
-__all__ = ["CommandLine", "Group", "examples"]
+__all__ = ["SHELF", "CommandLine", "Group", "examples"]
+
+SHELF = click.option(
+    "--shelf",
+    "url",
+    metavar="URL",
+    envvar="GROUNDSTRAP_SHELF",
+    help="sqlite:///FILE or postgresql://USER@HOST/DATABASE; left out, GROUNDSTRAP_SHELF says it, else it is "
+    "a file in your data folder.",
+)
+"""Which shelf a command is about."""
 
 _INTERRUPTED = 130
 

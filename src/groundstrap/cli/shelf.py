@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from groundstrap import api
-from groundstrap.cli.group import Group, examples
+from groundstrap.cli.group import SHELF, Group, examples
 from groundstrap.errors import INPUT_IS_WRONG, CallError, CannotDoError
 
 if TYPE_CHECKING:
@@ -27,14 +27,6 @@ __all__ = ["shelf"]
 _WIDEST = 100
 _TRIES = 5
 
-_SHELF = click.option(
-    "--shelf",
-    "url",
-    metavar="URL",
-    envvar="GROUNDSTRAP_SHELF",
-    help="sqlite:///FILE or postgresql://USER@HOST/DATABASE; left out, GROUNDSTRAP_SHELF says it, else it is "
-    "a file in your data folder.",
-)
 _JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
 _WHO = click.option(
     "--who",
@@ -69,7 +61,7 @@ def shelf() -> None:
 @click.option("--vehicle", metavar="WORDS", default="", help="Words of the vehicle.")
 @click.option("--removed", is_flag=True, help="The jobs that were removed.")
 @click.option("--limit", type=click.IntRange(1, 500), default=50, show_default=True, help="How many.")
-@_SHELF
+@SHELF
 @_JSON
 def list_jobs(
     search: tuple[str, ...], *, vehicle: str, removed: bool, limit: int, url: str | None, as_json: bool
@@ -101,7 +93,7 @@ def list_jobs(
 )
 @_NOTE
 @_WHO
-@_SHELF
+@SHELF
 @_JSON
 def keep(file: str, *, job: str | None, based_on: int | None, as_json: bool, **wanted: Any) -> int:
     """Put the job file FILE on the shelf.
@@ -194,7 +186,7 @@ def _told(found: Saved | Clash, file: str, *, as_json: bool) -> int:
 )
 @_JOB
 @click.option("--revision", type=int, metavar="N", help="An earlier one; left out, the newest.")
-@_SHELF
+@SHELF
 @_JSON
 def show(job: str, *, revision: int | None, url: str | None, as_json: bool) -> None:
     """Print the job file of JOB."""
@@ -210,7 +202,7 @@ def show(job: str, *, revision: int | None, url: str | None, as_json: bool) -> N
 
 @shelf.command(epilog=examples("groundstrap shelf history k3f9"))
 @_JOB
-@_SHELF
+@SHELF
 @_JSON
 def history(job: str, *, url: str | None, as_json: bool) -> None:
     """List the revisions of JOB: who, when and why."""
@@ -224,7 +216,7 @@ def history(job: str, *, url: str | None, as_json: bool) -> None:
 @click.argument("number", type=int, metavar="N")
 @_NOTE
 @_WHO
-@_SHELF
+@SHELF
 @_JSON
 def restore(job: str, number: int, *, note: str, who: str | None, url: str | None, as_json: bool) -> int:
     """Bring revision N of JOB back as its newest.
@@ -246,7 +238,7 @@ def restore(job: str, number: int, *, note: str, who: str | None, url: str | Non
 @_JOB
 @click.option("-o", "--output", metavar="FILE", required=True, help="What ends in .zip is an archive.")
 @click.option("--force", is_flag=True, help="Write over files that are there.")
-@_SHELF
+@SHELF
 def export(job: str, *, output: str, force: bool, url: str | None) -> None:
     """Write JOB into FILE: the job file, or an archive with everything."""
     path = Path(output)
@@ -291,7 +283,7 @@ def _archive(opened: Shelf, job_id: str, path: Path) -> None:
 @click.argument("file", metavar="FILE")
 @_NOTE
 @_WHO
-@_SHELF
+@SHELF
 @_JSON
 def import_file(file: str, *, note: str, who: str | None, url: str | None, as_json: bool) -> None:
     """Take the archive or job file FILE in as a new job.
@@ -312,7 +304,7 @@ def import_file(file: str, *, note: str, who: str | None, url: str | None, as_js
 @_JOB
 @click.option("--for-good", is_flag=True, help="Forget a removed job with its revisions and photos.")
 @_WHO
-@_SHELF
+@SHELF
 def remove(job: str, *, for_good: bool, who: str | None, url: str | None) -> None:
     """Take JOB off the list.
 
@@ -339,7 +331,7 @@ def remove(job: str, *, for_good: bool, who: str | None, url: str | None) -> Non
 @click.argument("file", required=False, metavar="[FILE]")
 @click.option("--caption", metavar="TEXT", default="", help="What it shows.")
 @_WHO
-@_SHELF
+@SHELF
 @_JSON
 def photo(
     job: str, *, file: str | None, caption: str, who: str | None, url: str | None, as_json: bool

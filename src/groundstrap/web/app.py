@@ -168,12 +168,13 @@ async def _http(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
     headers = dict(error.headers or {})
     lost = error.status_code in {404, 405}
+    for_programs = not wants_page(request.scope)
     here = f"{request.method} {request.url.path[:200]} is not answered here"
     problem = Problem(
         status=error.status_code,
         kind="http",
         detail=here if lost else "the request, or its body, cannot be read",
-        next_step="see /api/openapi.json for what is answered, or begin at /",
+        next_step="see /api/openapi.json for what is answered" if for_programs else "begin at the first page",
         headers=headers,
     )
     return _told(request, problem)

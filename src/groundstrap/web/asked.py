@@ -78,7 +78,7 @@ def _weight(request: Request, kind: str) -> float:
         name, *more = (part.strip() for part in each.split(";"))
         if name == kind:
             told = next((part[2:] for part in more if part.startswith("q=")), "1")
-            best = max(best, float(told) if told.replace(".", "", 1).isdigit() else 0.0)
+            best = max(best, float(told) if told.replace(".", "", 1).isdecimal() else 0.0)
     return float(best)
 
 

@@ -84,7 +84,7 @@ class BodyLimit:
             return
         most = self._most(scope["path"])
         told = header(scope, b"content-length")
-        if told is not None and (not told.isdigit() or len(told) > 12 or int(told) > most):
+        if told is not None and (not told.isdecimal() or len(told) > 12 or int(told) > most):
             await send_problem(_too_large(most), scope, receive, send)
             return
         body, answered = _Body(receive, most, self.limits.body_seconds), False

@@ -120,7 +120,7 @@ def of_error(error: GroundstrapError) -> Problem:
         return Problem(status=503, kind="cannot-do", detail=error.reason, next_step=error.next_step)
     status = 404 if isinstance(error, UnknownNameError | NotOnShelfError) else 422
     wanted = str(getattr(error, "wanted", "see what is named"))
-    detail = error.reason if isinstance(error, CallError) else str(error)
+    detail = error.reason if isinstance(error, CallError | NotOnShelfError) else str(error)
     return Problem(status=status, kind="call", detail=detail, next_step=f"wanted {wanted}", faults=faults)
 
 

@@ -106,10 +106,9 @@ class _Worker:
                 self._process.start()
             there.close()
             self._pipe = here
-            if not here.poll(_FOR_START_S):
+            if not here.poll(_FOR_START_S) or self._said().kind != "done":
                 self.end()
                 raise CannotDoError("a worker did not start", next_step="start the bench again")
-            self._said()
         return self._pipe
 
     def do(self, job: Job, given: tuple[Any, ...], seconds: float, progress: Progress | None) -> _Said:

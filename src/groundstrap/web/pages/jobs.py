@@ -18,7 +18,7 @@ from groundstrap.errors import GroundstrapError
 from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.asked import number_of, own_form, visitor_of, who_saves, work_of
-from groundstrap.web.pages import phrases, shown
+from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import answered, look_of, page, speech, to
 from groundstrap.web.pages.rendering import said, slug
 from groundstrap.web.pages.writing import edit_of
@@ -54,9 +54,8 @@ async def writing(
     job = await work.shelf(lambda shelf: shelf.job(job_id))
     asked = await work.asked(text, revision.files)
     part = await answered(request, tasks.answer_html, asked, look)
-    forms = shown.forms_part(
-        text, look, csrf=visitor_of(request).token, base=revision.number, opened={opened} - {""}
-    )
+    more = {"csrf": visitor_of(request).token, "base": revision.number, "opened": (opened,) if opened else ()}
+    forms = await work.done(tasks.forms_html, text, look, more)
     return page(
         request,
         "write.html",
@@ -280,7 +279,7 @@ async def history(request: Request, job_id: str) -> Response:
     work, look = work_of(request), look_of(request, job_id)
     job, lines = await work.shelf(lambda shelf: (shelf.job(job_id), shelf.revisions(job_id)))
     given = request.query_params.get("number", "")
-    number = int(given) if given.isdigit() and len(given) < 9 else job.latest
+    number = int(given) if given.isdecimal() and len(given) < 9 else job.latest
     found = await work.shelf(lambda shelf: shelf.revision(job_id, number))
     old = ""
     if number > 1:
