@@ -204,7 +204,9 @@ def _label(made: Understood, label: Typed) -> None:
     for amount in label.of(Kind.VOLTAGE):
         if amount.low < amount.value and amount.low >= 6.0:
             made.works = f"{amount.low:g}..{amount.text}"
-    powers, currents = list(label.of(Kind.POWER)), list(label.of(Kind.CURRENT))
+    powers, currents = ([a for a in label.of(k) if a.value > 0.0] for k in (Kind.POWER, Kind.CURRENT))
+    if len(powers) + len(currents) < len(label.of(Kind.POWER, Kind.CURRENT)):
+        made.slip(SlipKind.NOT_UNDERSTOOD, "label", label.text)
     for amount in [a for a in currents if a.after.startswith("fuse") or label.says("fuse size", "fused at")]:
         currents.remove(amount)
         made.fuse = amount.text
@@ -242,7 +244,7 @@ def _odd_volts(made: Understood, label: Typed) -> None:
     """Mains, or the five volts of a small plug: amperes at those are not the vehicle's."""
     for volts in label.of(Kind.VOLTAGE):
         known = any(low <= volts.value <= high or low <= volts.low <= high for _, low, high in _SYSTEMS)
-        if known or volts.low < volts.value:
+        if known or not 0.0 < volts.value <= volts.low:
             continue
         current = made.current
         watts = None if current is None else current.value * volts.value
@@ -305,7 +307,7 @@ def _measured(made: Understood, typed: Typed) -> None:
     current = next(iter(typed.of(Kind.CURRENT)), None)
     power = next(iter(typed.of(Kind.POWER)), None)
     ohms = next(iter(typed.of(Kind.RESISTANCE)), None)
-    volts = next(iter(typed.of(Kind.VOLTAGE)), None)
+    volts = next((amount for amount in typed.of(Kind.VOLTAGE) if amount.value > 0.0), None)
     if current is None and power is None and ohms is None and typed.bare:
         number = typed.bare[0]
         current = _in_unit(number, "A", Kind.CURRENT)
@@ -332,7 +334,7 @@ def _against_label(made: Understood, reading: Amount, read_w: float) -> None:
     power_w = 0.0 if made.power is None else made.power.value
     current_w = 0.0 if made.current is None else made.current.value * made.system_v
     label_w, said = max(power_w, current_w) * made.count, made.power if power_w >= current_w else made.current
-    if said is not None and read_w > _ABOVE_LABEL * label_w:
+    if said is not None and 0.0 < _ABOVE_LABEL * label_w < read_w:
         made.slip(SlipKind.ABOVE_LABEL, "measured", reading.text, said.text, value=read_w / label_w)
 
 
