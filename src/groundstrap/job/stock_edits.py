@@ -200,7 +200,8 @@ def stock_cells(typed: str) -> Mapping[str, str]:
     apart = taken_apart(told)
     amps = apart.of(Kind.CURRENT)
     family = _family_in(told)
-    if amps and (family is not None or apart.says("fuse", "fuses", "breaker")):
+    # A breaker whose family is not named is left out: it would be offered for any fuse of its amps.
+    if amps and (family is not None or apart.says("fuse", "fuses")):
         cells = {"kind": "fuse", "rating": amps[0].text}
         cells |= {"family": family} if family is not None else {}
         cells |= {"pack": str(apart.times)} if apart.times > 1 else {}

@@ -81,6 +81,8 @@ def test_what_can_not_be_swapped_says_what_would_do(what: str, with_: str, told:
             {"kind": "fuse", "rating": "15 A", "family": "mini blade", "pack": "10"},
         ),
         ("5 amp fuse", {"kind": "fuse", "rating": "5 A"}),
+        ("30 A breaker", {"kind": "other", "item": "30 A breaker"}),
+        ("30 A hand-reset breaker", {"kind": "fuse", "rating": "30 A", "family": "hand-reset breaker"}),
         ("heat shrink", {"kind": "other", "item": "heat shrink"}),
     ],
 )
