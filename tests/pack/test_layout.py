@@ -1,4 +1,4 @@
-"""On paper no text stands on another and none leaves the page: read off the PDFs of examples and 500 jobs.
+"""On paper no text stands on another, under a field or a line, or off the page: PDFs of examples, 500 jobs.
 
 Positions are those that a library for reading PDF finds, not those that the typesetter meant.
 """
@@ -22,7 +22,7 @@ from groundstrap.report.plan import Plan
 from tests.rules.sound_jobs import FRAMES, sound_job
 from tests.support.big_jobs import big_job
 from tests.support.drawn import unjudged
-from tests.support.pdf import Page, overlaps, pages
+from tests.support.pdf import Page, crossed, overlaps, pages
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "examples").glob("*.job.yaml"))
@@ -40,6 +40,8 @@ def planned(path: Path) -> Plan:
 def wrong(found: Page, number: int) -> Iterator[str]:
     for one, other in overlaps(found):
         yield f"page {number}: {one.text!r} and {other.text!r} at {one.left:.0f}, {one.bottom:.0f}"
+    for word, shape in crossed(found):
+        yield f"page {number}: {word.text!r} is crossed at {shape.left:.0f}, {shape.top:.0f}"
     for word in found.outside:
         yield f"page {number}: {word.text!r} leaves the page"
 

@@ -6,9 +6,10 @@ import ctypes
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
 import pypdfium2
 
-__all__ = ["Page", "Word", "overlaps", "pages"]
+__all__ = ["Page", "Shape", "Word", "crossed", "overlaps", "pages"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,13 +24,24 @@ class Word:
 
 
 @dataclass(frozen=True, slots=True)
+class Shape:
+    """A line or a filled field of the page itself, not of a drawing on it; points, y upwards."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
-    """One page: its size and its words."""
+    """One page: its size, its words, and the lines and fields about them."""
 
     width: float
     height: float
     words: tuple[Word, ...]
     text: str
+    shapes: tuple[Shape, ...] = ()
 
     @property
     def outside(self) -> tuple[Word, ...]:
@@ -37,6 +49,10 @@ class Page:
         return tuple(
             w for w in self.words if w.left < 0 or w.bottom < 0 or w.right > self.width or w.top > self.height
         )
+
+
+_CLOSE = 1.5
+"""Letters of one word run into each other by less; by more, one word begins on another. [pt]"""
 
 
 def pages(pdf: bytes) -> tuple[Page, ...]:
@@ -52,7 +68,9 @@ def _page(page: pypdfium2.PdfPage) -> Page:
     width, height = page.get_size()
     text = page.get_textpage()
     words = tuple(_words(text))
-    return Page(width, height, words, text.get_text_range())
+    paths = page.get_objects(filter=(pypdfium2.raw.FPDF_PAGEOBJ_PATH,), max_depth=1)
+    shapes = tuple(Shape(*each.get_bounds()) for each in paths)
+    return Page(width, height, words, text.get_text_range(), shapes)
 
 
 def _words(text: pypdfium2.PdfTextPage) -> Iterator[Word]:
@@ -87,7 +105,8 @@ def _boxes(text: pypdfium2.PdfTextPage, count: int) -> Iterator[tuple[float, flo
 def _joined(before: tuple[float, float, float, float], after: tuple[float, float, float, float]) -> bool:
     same_line = before[1] < after[3] and after[1] < before[3]
     # Two letters in one sign, as in `ff`, share its box.
-    return same_line and before[0] - 0.2 <= after[0] < before[2] + 6.0
+    close = before[2] - _CLOSE <= after[0] < before[2] + 6.0
+    return same_line and (close or before == after)
 
 
 def _word(run: list[tuple[str, tuple[float, float, float, float]]]) -> Word:
@@ -111,4 +130,22 @@ def overlaps(page: Page, slack: float = 0.3) -> list[tuple[Word, Word]]:
                 break
             if one.bottom + slack < other.top and other.bottom + slack < one.top:
                 found.append((one, other))
+    return found
+
+
+def crossed(page: Page, slack: float = 0.5) -> list[tuple[Word, Shape]]:
+    """Return words through which a line or the edge of a field goes: half of them is under it or beside it.
+
+    Boxes of letters alone do not tell: a field covers as far as its edge, its own text stands further in.
+    """
+    if not page.words or not page.shapes:
+        return []
+    left, bottom, right, top = np.array([(w.left, w.bottom, w.right, w.top) for w in page.words]).T
+    found = []
+    for shape in page.shapes:
+        meets = (left + slack < shape.right) & (shape.left + slack < right)
+        meets &= (bottom + slack < shape.top) & (shape.bottom + slack < top)
+        within = (shape.left - slack <= left) & (right <= shape.right + slack)
+        within &= (shape.bottom - slack <= bottom) & (top <= shape.top + slack)
+        found += [(page.words[number], shape) for number in np.flatnonzero(meets & ~within)]
     return found

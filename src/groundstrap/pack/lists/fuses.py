@@ -216,11 +216,11 @@ def _caption(plan: Plan, gear: Gear, refs: References) -> str:
 def _table(caption: str, slots: list[Slot], shown: Display, *, by_way: bool, short: bool) -> Table:
     columns = (
         Column(words("Way") if by_way else words("Place"), share=0.8 if by_way else 1.3),
-        Column(words("Fuse"), share=0.7),
-        Column(words("Rating"), Align.RIGHT, share=0.8),
+        Column(words("Fuse"), share=0.95),
+        Column(words("Rating"), Align.RIGHT, share=0.95),
         Column(words("Kind"), share=1.6),
-        Column(words("Circuit"), share=2.0),
-        Column(words("Feeds"), share=2.2),
+        Column(words("Circuit"), share=1.9),
+        Column(words("Feeds"), share=1.9),
         Column(words("Cable"), share=1.1),
         Column(words("Carries"), Align.RIGHT, share=0.9),
     )
