@@ -174,7 +174,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "places": words("Places and runs"),
     "as_sheets": words("As sheets"),
     "as_column": words("As one column"),
-    "drawing_hint": words("Each thing on it can be pressed: its circuit or its form opens."),
+    "drawing_hint": words("Press a wire, a part or a load: its circuit or its form opens."),
     # comparing
     "compare": words("Compare"),
     "compare_title": words("This job beside another way of doing it"),
