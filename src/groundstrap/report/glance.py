@@ -12,7 +12,7 @@ from groundstrap.model import FUSES, Circuit, LoadKind, Part, PartKind, State, W
 from groundstrap.records import replace
 from groundstrap.report.choice_words import eased_words, unsolved_words
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
-from groundstrap.report.findings_text import summary
+from groundstrap.report.findings_text import summary, verdict_words
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
@@ -37,11 +37,7 @@ _IN_SHORT = {
 }
 """Types in few words for the table; each circuit's own lines and the list of parts name them in full."""
 _MM2 = re.compile(r"[^ /]* mm2(?:/[^ /]* mm2)*|\?|-")
-_VERDICTS = {
-    Worst.CLEAR: ("Nothing stops this job", "good"),
-    Worst.STOP: ("Do not build it like this", "stop"),
-    Worst.UNDECIDED: ("Not decided, for something that could stop it is not known", "caution"),
-}
+_COLOURS = {Worst.CLEAR: "good", Worst.STOP: "stop", Worst.UNDECIDED: "caution"}
 
 
 def title_lines(plan: Plan, style: Style) -> list[str]:
@@ -54,11 +50,10 @@ def title_lines(plan: Plan, style: Style) -> list[str]:
         f"{number(installation.system_v)} V, {installation.basis} rules; "
         f"{counted(circuits, 'circuit')} {what}, {counted(loads, 'load')}."
     )
-    words, colour = _VERDICTS[plan.worst]
-    verdict = f"{words}: {summary(plan.judgement.findings)}."
+    verdict = f"{verdict_words(plan.worst)}: {summary(plan.judgement.findings)}."
     lines = [style.paint(line, "strong") for line in paragraph(installation.title, style)]
     lines += paragraph(frame, style)
-    lines += [style.paint(line, colour) for line in paragraph(verdict, style)]
+    lines += [style.paint(line, _COLOURS[plan.worst]) for line in paragraph(verdict, style)]
     return lines
 
 

@@ -12,8 +12,9 @@ from groundstrap.report.plan_text import assumption_lines
 from groundstrap.report.reasons import sentence
 from groundstrap.vet import Evidence, EvidenceKind, VettedLoad
 from groundstrap.vet.words import chance
+from groundstrap.words import joined, term, words
 
-__all__ = ["vet_lines"]
+__all__ = ["said_words", "vet_lines"]
 
 _LABEL = 9
 _UNITS = {"w": "W", "a": "A", "v": "V", "c": "degC", "pct": "%"}
@@ -77,22 +78,28 @@ def _explained(found: VettedLoad, style: Style) -> list[str]:
         )
     if found.remark:
         facts.append(("trade", found.remark))
-    for label, words in facts:
-        lines += paragraph(words, style, first=f"    {label:<{_LABEL}}", rest=" " * (4 + _LABEL))
+    for label, text in facts:
+        lines += paragraph(text, style, first=f"    {label:<{_LABEL}}", rest=" " * (4 + _LABEL))
     return lines
 
 
 def _evidence(item: Evidence) -> str:
-    said = ", ".join(_said(key, value) for key, value in item.says.items())
     by = f" by {item.by}" if item.by else ""
     remark = f". {sentence(item.remark)}" if item.remark else "."
-    return f"{said}{by}; trust {item.trust}, weight {item.weight * 100:.0f} %{remark}"
+    return f"{said_words(item)}{by}; trust {item.trust}, weight {item.weight * 100:.0f} %{remark}"
 
 
-def _said(key: str, value: float | str) -> str:
+def said_words(found: Evidence) -> str:
+    """Return what was written of one piece of evidence, with the meters and conditions it names."""
+    return joined(", ", [_value(key, value) for key, value in found.says.items()])
+
+
+def _value(key: str, value: float | str) -> str:
     """What was written, its unit behind it: `leads_ohm` 0.25 is leads 0.25 ohm."""
     if isinstance(value, str):
-        return f"{key.replace('_', ' ')} {value}"
+        return words("{what} {value}", what=term(key.replace("_", " ")), value=value)
     name, _, unit = key.rpartition("_")
     shown = f"{number(value, 4)} {_UNITS.get(unit, unit)}"
-    return shown if name in {"power", "current", "resistance"} else f"{name.replace('_', ' ')} {shown}"
+    if name in {"power", "current", "resistance"}:
+        return shown
+    return words("{what} {value}", what=term(name.replace("_", " ")), value=shown)

@@ -10,6 +10,7 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display, amps, band, number, volts, watts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_words
+from groundstrap.report.vet_text import said_words
 from groundstrap.screen.evidence_picture import Row, Scene, evidence_picture
 from groundstrap.screen.results import LoadSheet, Working
 from groundstrap.screen.sheet import load_row
@@ -21,8 +22,6 @@ __all__ = ["load_sheet"]
 
 _COVERAGE: Final = 1.96
 """Standard uncertainties to each side that hold 95 % of the time, as the estimate's own interval does."""
-
-_UNITS: Final = {"w": "W", "a": "A", "v": "V", "c": "degC", "pct": "%"}
 
 
 def load_sheet(
@@ -82,7 +81,7 @@ def _reading(found: Evidence) -> Row | None:
     if found.kind is not EvidenceKind.MEASURED or found.power_w is None:
         return None
     spread_w = _COVERAGE * (found.standard_uncertainty_w or 0.0)
-    name = words("measured: {said}", said=_said(found))
+    name = words("measured: {said}", said=said_words(found))
     low_w, high_w = max(0.0, found.power_w - spread_w), found.power_w + spread_w
     told = words("{power} ± {spread}", power=watts(found.power_w), spread=watts(spread_w))
     return Row(name=name, told=told if spread_w else watts(found.power_w), kind="reading",
@@ -103,7 +102,7 @@ def _evidence(vetted: VettedLoad) -> Iterator[tuple[str, str]]:
     for each in vetted.evidence:
         if each.kind is EvidenceKind.FITTED:
             continue
-        what = words("{kind}: {said}", kind=term(each.kind.value), said=_said(each))
+        what = words("{kind}: {said}", kind=term(each.kind.value), said=said_words(each))
         worth = words(
             "trust {trust}, weight {weight}",
             trust=term(each.trust.value),
@@ -114,21 +113,6 @@ def _evidence(vetted: VettedLoad) -> Iterator[tuple[str, str]]:
         most = words("an unknown current") if bound.most_a is None else amps(bound.most_a)
         told = words("lets {current} through at the most", current=most)
         yield bound.name, words("{told}; {remark}", told=told, remark=bound.remark) if bound.remark else told
-
-
-def _said(found: Evidence) -> str:
-    return joined(", ", [_value(key, value) for key, value in found.says.items()])
-
-
-def _value(key: str, value: float | str) -> str:
-    """What was written, its unit behind it: `leads_ohm` 0.25 is leads 0.25 ohm."""
-    if isinstance(value, str):
-        return words("{what} {value}", what=term(key.replace("_", " ")), value=value)
-    name, _, unit = key.rpartition("_")
-    shown = f"{number(value, 4)} {_UNITS.get(unit, unit)}"
-    if name in {"power", "current", "resistance"}:
-        return shown
-    return words("{what} {value}", what=term(name.replace("_", " ")), value=shown)
 
 
 def _working(vetted: VettedLoad) -> Working:

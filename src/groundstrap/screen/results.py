@@ -7,12 +7,12 @@ draw a bar by it.
 from __future__ import annotations
 
 from groundstrap.pack.content import CalculationLine
+from groundstrap.pack.texts.records import AssumedRow, SourceRow
 from groundstrap.records import dataclass
 
 __all__ = [
     "Against",
     "Alternative",
-    "AssumedRow",
     "CircuitRow",
     "CircuitSheet",
     "ClaimRow",
@@ -25,7 +25,6 @@ __all__ = [
     "PathRow",
     "Sheet",
     "SituationRow",
-    "SourceRow",
     "Working",
 ]
 
@@ -195,25 +194,6 @@ class SituationRow:
     outcome: str
     works: bool
     supplies: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class AssumedRow:
-    """What nobody wrote and the answer rests on."""
-
-    where: str
-    value: str
-    why: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SourceRow:
-    """A source that was used, with its weight."""
-
-    title: str
-    edition: str
-    kind: str
-    seen: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

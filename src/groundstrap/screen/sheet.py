@@ -2,40 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from groundstrap.assess import CircuitAssessment, LoadAssessment, Outcome, ReasonKind, SituationAssessment
-from groundstrap.checks import Worst
-from groundstrap.model import Circuit, LoadKind, State, Wire
+from groundstrap.model import Circuit, LoadKind, State
+from groundstrap.pack.texts.cover import checked_words, circuits_words, system_words
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
+from groundstrap.pack.texts.records import assumed_rows, source_rows
 from groundstrap.report.choice_words import binding_words, unsolved_words
-from groundstrap.report.figures import UNKNOWN, Display, amps, band, number, percent, volts, watts
-from groundstrap.report.findings_text import summary
+from groundstrap.report.figures import UNKNOWN, Display, amps, band, percent, volts, watts
+from groundstrap.report.findings_text import summary, verdict_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
-from groundstrap.report.reasons import SEEN
 from groundstrap.screen.against import against, level_of, open_questions
 from groundstrap.screen.results import (
-    AssumedRow,
     CircuitRow,
     ClaimRow,
     Figure,
     LoadRow,
     Sheet,
     SituationRow,
-    SourceRow,
 )
-from groundstrap.sources import all_sources
 from groundstrap.vet import ClaimVerdict
-from groundstrap.words import joined, plural, term, words
+from groundstrap.words import joined, term, words
 
-__all__ = ["circuit_row", "load_row", "sheet", "verdict_words"]
-
-_VERDICTS = {
-    Worst.CLEAR: words("Nothing stops this job"),
-    Worst.STOP: words("Do not build it like this"),
-    Worst.UNDECIDED: words("Not decided, for something that could stop it is not known"),
-}
+__all__ = ["circuit_row", "load_row", "sheet"]
 
 
 def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
@@ -43,12 +32,11 @@ def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
     telling = telling or Telling(plan, shown)
     assessment, findings = plan.assessment, plan.judgement.findings
     loads = [found for found in assessment.loads.values() if _is_told(plan, found)]
-    counts = plan.judgement.counts
     return Sheet(
         title=plan.installation.title,
-        frame=_frame(telling),
+        frame=joined("; ", (system_words(plan), circuits_words(telling))),
         verdict=plan.worst.value,
-        verdict_words=verdict_words(plan),
+        verdict_words=verdict_words(plan.worst),
         summary=summary(findings),
         warning=telling.warning,
         circuits=tuple(circuit_row(telling, circuit) for circuit in telling.circuits),
@@ -56,33 +44,10 @@ def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
         situations=tuple(_situation(found) for found in assessment.situations.values()),
         against=against(telling, findings),
         open=open_questions(telling, findings),
-        assumed=tuple(_assumed(telling)),
-        sources=tuple(_sources(plan)),
-        not_checked=words(
-            "{passed} rule applications passed, {failed} failed, {unknown} undecided. Not checked: the law "
-            "of your country, airbag and brake circuits, the parts themselves.",
-            passed=counts.passed,
-            failed=counts.failed,
-            unknown=counts.unknown,
-        ),
+        assumed=tuple(assumed_rows(telling)),
+        sources=tuple(source_rows(plan)),
+        not_checked=checked_words(plan),
         fingerprint=plan.fingerprint,
-    )
-
-
-def verdict_words(plan: Plan) -> str:
-    """Return the verdict as a clause."""
-    return _VERDICTS[plan.worst]
-
-
-def _frame(telling: Telling) -> str:
-    installation = telling.plan.installation
-    new = len(telling.new)
-    return words(
-        "{volts} V, {basis} rules; {circuits}, {kept} as found",
-        volts=number(installation.system_v),
-        basis=term(installation.basis.value),
-        circuits=plural("{count} new circuit", "{count} new circuits", new),
-        kept=len(telling.circuits) - new,
     )
 
 
@@ -228,29 +193,3 @@ def _situation(found: SituationAssessment) -> SituationRow:
     given = tuple((name, amps(value)) for name, value in supplies.items())
     works = found.outcome is Outcome.WORKS
     return SituationRow(situation=term(found.situation.value), outcome=outcome, works=works, supplies=given)
-
-
-def _assumed(telling: Telling) -> Iterator[AssumedRow]:
-    """What nobody wrote, the same with one reason told once."""
-    groups: dict[tuple[str, str], list[str]] = {}
-    for each in telling.plan.assumptions:
-        groups.setdefault((each.why, each.value), []).append(each.where)
-    for (why, value), places in groups.items():
-        where = joined(", ", dict.fromkeys(places))
-        yield AssumedRow(where=telling.text(where), value=telling.text(value), why=telling.text(why))
-
-
-def _sources(plan: Plan) -> Iterator[SourceRow]:
-    known = all_sources()
-    for id_ in plan.used_sources:
-        if id_ in known:
-            found = known[id_]
-            edition = found.edition if found.edition not in {"today", "various"} else ""
-            kind = term(found.kind.value.replace("-", " "))
-            yield SourceRow(title=found.title, edition=edition, kind=kind, seen=SEEN.get(found.seen, ""))
-
-
-def new_wires(telling: Telling) -> Iterator[Wire]:
-    """Yield every cable that is to be laid."""
-    for circuit in telling.new:
-        yield from circuit.wires

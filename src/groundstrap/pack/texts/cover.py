@@ -4,17 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from groundstrap.checks import Finding, FindingOutcome, Level, Worst
+from groundstrap.checks import Finding, FindingOutcome, Level
 from groundstrap.model import Circuit, Part, State, Wire
 from groundstrap.pack.content import Block, Facts, Fill, Items, Paragraph, Section
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, number
-from groundstrap.report.findings_text import summary
+from groundstrap.report.findings_text import summary, verdict_words
 from groundstrap.report.plan import Plan
 from groundstrap.sources import all_sources
 from groundstrap.words import plural, term, words
 
-__all__ = ["cover_facts", "cover_section", "done_sentence", "revision_of", "signature_section"]
+__all__ = [
+    "checked_words",
+    "circuits_words",
+    "cover_facts",
+    "cover_section",
+    "done_sentence",
+    "revision_of",
+    "signature_section",
+    "system_words",
+]
 
 _ABOUT = {
     "vehicle": words("Vehicle"),
@@ -26,11 +35,6 @@ _ABOUT = {
     "note": words("Note"),
 }
 """Keys of a job's `about` in the order they are printed; others follow under their own names."""
-_VERDICTS = {
-    Worst.CLEAR: words("Nothing stops this job"),
-    Worst.STOP: words("Do not build it like this"),
-    Worst.UNDECIDED: words("Not decided, for something that could stop it is not known"),
-}
 
 
 def cover_facts(plan: Plan) -> tuple[tuple[str, str], ...]:
@@ -50,7 +54,7 @@ def cover_section(plan: Plan, shown: Display, telling: Telling | None = None) ->
     """Return what stands on the cover under title, vehicle and date."""
     telling = telling or Telling(plan, shown)
     against = summary(plan.judgement.findings)
-    verdict = words("{verdict}: {summary}.", verdict=_VERDICTS[plan.worst], summary=against)
+    verdict = words("{verdict}: {summary}.", verdict=verdict_words(plan.worst), summary=against)
     blocks: list[Block] = [
         Paragraph(verdict, strong=True),
         *_stops(telling),
@@ -123,31 +127,40 @@ def _waived(telling: Telling) -> Iterator[Block]:
 
 def _frame(telling: Telling) -> Iterator[tuple[str, str]]:
     plan = telling.plan
-    installation = plan.installation
-    system = words(
-        "{volts} V, {basis} rules", volts=number(installation.system_v), basis=term(installation.basis.value)
-    )
-    yield words("System"), system
-    new, kept = len(telling.new), len(telling.circuits) - len(telling.new)
-    circuits = plural("{count} new circuit", "{count} new circuits", new)
-    if kept:
-        circuits = words("{new}, {kept} as found", new=circuits, kept=kept)
-    yield words("Circuits"), circuits
+    yield words("System"), system_words(plan)
+    yield words("Circuits"), circuits_words(telling)
     assumed = plural("{count} assumption", "{count} assumptions", len(plan.assumptions))
     yield (
         words("Rests on"),
         words("{assumptions}; sources: {sources}", assumptions=assumed, sources=_weights(plan)),
     )
+    yield words("Checked"), checked_words(plan)
+
+
+def system_words(plan: Plan) -> str:
+    """Return the volts and the basis of a job."""
+    installation = plan.installation
+    return words(
+        "{volts} V, {basis} rules", volts=number(installation.system_v), basis=term(installation.basis.value)
+    )
+
+
+def circuits_words(telling: Telling) -> str:
+    """Return how many circuits are new, and how many were there before."""
+    new, kept = len(telling.new), len(telling.circuits) - len(telling.new)
+    circuits: str = plural("{count} new circuit", "{count} new circuits", new)
+    return words("{new}, {kept} as found", new=circuits, kept=kept) if kept else circuits
+
+
+def checked_words(plan: Plan) -> str:
+    """Return how often rules were applied and how that went, and what none of them is about."""
     counts = plan.judgement.counts
-    yield (
-        words("Checked"),
-        words(
-            "{passed} rule applications passed, {failed} failed, {unknown} undecided. Not checked: the law "
-            "of your country, airbag and brake circuits, the parts themselves.",
-            passed=counts.passed,
-            failed=counts.failed,
-            unknown=counts.unknown,
-        ),
+    return words(
+        "{passed} rule applications passed, {failed} failed, {unknown} undecided. Not checked: the law "
+        "of your country, airbag and brake circuits, the parts themselves.",
+        passed=counts.passed,
+        failed=counts.failed,
+        unknown=counts.unknown,
     )
 
 

@@ -2,27 +2,64 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from groundstrap.pack.content import Block, Column, Paragraph, Section, Table
 from groundstrap.pack.texts.phrases import Telling
+from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import SEEN
 from groundstrap.sources import all_sources
 from groundstrap.words import joined, term, words
 
-__all__ = ["assumption_section", "source_section"]
+__all__ = ["AssumedRow", "SourceRow", "assumed_rows", "assumption_section", "source_rows", "source_section"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AssumedRow:
+    """What nobody wrote and the answer rests on."""
+
+    where: str
+    value: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SourceRow:
+    """A source that was used, with its weight."""
+
+    title: str
+    edition: str
+    kind: str
+    seen: str
+
+
+def assumed_rows(telling: Telling) -> Iterator[AssumedRow]:
+    """Yield what nobody wrote, the same with one reason told once."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for each in telling.plan.assumptions:
+        groups.setdefault((each.why, each.value), []).append(each.where)
+    for (why, value), places in groups.items():
+        where = joined(", ", dict.fromkeys(places))
+        yield AssumedRow(where=telling.text(where), value=telling.text(value), why=telling.text(why))
+
+
+def source_rows(plan: Plan) -> Iterator[SourceRow]:
+    """Yield every source that was used, as it is named, with its edition, its kind and how it was read."""
+    known = all_sources()
+    for id_ in plan.used_sources:
+        if id_ in known:
+            found = known[id_]
+            edition = found.edition if found.edition not in {"today", "various"} else ""
+            kind = term(found.kind.value.replace("-", " "))
+            yield SourceRow(title=found.title, edition=edition, kind=kind, seen=SEEN.get(found.seen, ""))
 
 
 def assumption_section(plan: Plan, shown: Display, telling: Telling | None = None) -> Section:
     """Return the assumptions, those with one reason together."""
     telling = telling or Telling(plan, shown)
-    groups: dict[tuple[str, str], list[str]] = {}
-    for each in plan.assumptions:
-        groups.setdefault((each.why, each.value), []).append(each.where)
-    rows = tuple(
-        (telling.text(joined(", ", dict.fromkeys(places))), telling.text(value), telling.text(why))
-        for (why, value), places in groups.items()
-    )
+    rows = tuple((row.where, row.value, row.why) for row in assumed_rows(telling))
     columns = (
         Column(words("where"), share=1.4),
         Column(words("assumed"), share=1.2),
@@ -41,17 +78,7 @@ def assumption_section(plan: Plan, shown: Display, telling: Telling | None = Non
 def source_section(plan: Plan, shown: Display) -> Section:
     """Return the sources that were used, each with its edition, its kind and how it was read."""
     del shown
-    known = all_sources()
-    rows = tuple(
-        (
-            known[id_].title,
-            known[id_].edition if known[id_].edition not in {"today", "various"} else "",
-            term(known[id_].kind.value.replace("-", " ")),
-            SEEN.get(known[id_].seen, ""),
-        )
-        for id_ in plan.used_sources
-        if id_ in known
-    )
+    rows = tuple((row.title, row.edition, row.kind, row.seen) for row in source_rows(plan))
     columns = (
         Column(words("source"), share=3.4),
         Column(words("edition"), share=0.8),
