@@ -173,7 +173,7 @@ def drop_lines(found: CircuitAssessment, working: DropWorking) -> Iterator[Calcu
     limit_v = drop.limit_v
     yield CalculationLine(
         what=words("Voltage drop"),
-        formula=words("ΔU = sum of the last column"),
+        formula=words("ΔU = sum of all its pieces"),
         numbers=added([precise(1000.0 * piece.drop_v, "mV") for piece in working.pieces]),
         result=precise(1000.0 * working.sum_v, "mV"),
         limit=words("no limit") if limit_v is None else words("{limit} allowed", limit=volts(limit_v)),
