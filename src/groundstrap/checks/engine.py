@@ -74,14 +74,15 @@ def _asked(
     asked = columns.where(entry.rule.only_where)
     outcomes[Outcome.NOT_APPLICABLE] += len(columns) - len(asked)
     for subject, row in columns.rows(needs, asked):
-        verdict = _verdict(check, needs, row)
+        verdict = _verdict(check, needs, *row)
         outcomes[verdict.outcome] += 1
         if verdict.outcome >= Outcome.UNDETERMINED:
             yield subject, dict(zip(needs, row, strict=True)), verdict
 
 
-@lru_cache(maxsize=8192)
-def _verdict(check: Callable[..., Verdict], needs: tuple[str, ...], row: tuple[Value, ...]) -> Verdict:
+# Typed: a name that somebody wrote and a word of ours may read alike in English, and in no other language.
+@lru_cache(maxsize=8192, typed=True)
+def _verdict(check: Callable[..., Verdict], needs: tuple[str, ...], *row: Value) -> Verdict:
     """What a rule says to some values, which are all that it knows: many are asked again in the next plan."""
     return check(**dict(zip(needs, row, strict=True)))
 

@@ -19,7 +19,7 @@ def unfed_circuits(wiring: Wiring) -> Mapping[str, str]:
     Feeders of blocks that feed nothing else are among them. What leads to something in the vehicle already
     counts as fed, since nobody draws all of that.
     """
-    found: Mapping[str, str] = wiring.topology.kept.once("unfed circuits", lambda: _unfed(wiring))
+    found: Mapping[str, str] = wiring.kept.once("unfed circuits", lambda: _unfed(wiring))
     return found
 
 

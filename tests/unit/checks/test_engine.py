@@ -23,14 +23,15 @@ from groundstrap.checks import (
     worst,
 )
 from groundstrap.checks.catalogue import entries
-from groundstrap.checks.engine import _Columns
+from groundstrap.checks.engine import _Columns, _verdict
 from groundstrap.checks.facts import Facts, WireSubject
-from groundstrap.checks.rule import About, overall
+from groundstrap.checks.rule import About, Verdict, failed, overall
 from groundstrap.errors import UnknownNameError
 from groundstrap.job import read_job
 from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.sources import all_sources
 from groundstrap.vet import vet
+from groundstrap.words import Name, Words, words
 
 UNFUSED = """groundstrap: 1
 title: lamp on the tailgate
@@ -203,3 +204,13 @@ def test_a_rule_is_found_by_id_and_slug() -> None:
 def test_outcomes_rise_in_the_order_that_decides() -> None:
     assert Outcome.NOT_APPLICABLE < Outcome.PASS < Outcome.UNDETERMINED < Outcome.FAIL
     assert overall([Outcome.PASS, Outcome.FAIL, Outcome.UNDETERMINED]) is Outcome.FAIL
+
+
+def test_a_kept_verdict_is_not_one_of_a_name_that_reads_like_a_word() -> None:
+    def said(*, what: str) -> Verdict:
+        return failed(words("{what} is missing", what=what))
+
+    for what in (words("battery"), Name("battery")):
+        text = _verdict(said, ("what",), what).text
+        assert isinstance(text, Words)
+        assert type(text.fields["what"]) is type(what)
