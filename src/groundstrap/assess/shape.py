@@ -17,6 +17,8 @@ __all__ = ["Kept", "kept_for"]
 
 Answer = TypeVar("Answer")
 
+_NOTHING: Final = object()
+
 _LATELY: Final = 8
 """Values of one question that answers are kept for: those that one plan asks again and again."""
 
@@ -57,15 +59,16 @@ class Kept:
         >>> kept.lately("twice", 9, lambda: 0), kept.lately("twice", 1, lambda: 0)
         (18, 0)
         """
-        answers: dict[Hashable, Answer] = self.once((question, "lately"), dict)
-        if values in answers:
-            answer = answers.pop(values)
-        else:
+        answers: dict[Hashable, Any] = self.once((question, "lately"), dict)
+        answer = answers.pop(values, _NOTHING)
+        if answer is _NOTHING:
             answer = find()
-            while len(answers) >= _LATELY:
-                del answers[next(iter(answers))]
         answers[values] = answer
-        return answer
+        # A copy, and no matter who removes: threads that plan the same shape share these.
+        for oldest in list(answers)[:-_LATELY]:
+            answers.pop(oldest, None)
+        found: Answer = answer
+        return found
 
 
 _WIRE = attrgetter("name", "start", "end", "returning", "state")
