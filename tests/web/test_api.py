@@ -255,6 +255,9 @@ def test_a_photo_belongs_to_its_own_job_alone(api: httpx.Client) -> None:
     made = api.post(f"/api/jobs/{job}/photos", files={"file": ("a.jpg", picture())}).json()
     problem(api.get(f"/api/jobs/{other}/photos/{made['id']}"), 404, "call")
     problem(api.delete(f"/api/jobs/{other}/photos/{made['id']}"), 404, "call")
+    # The page's own way of removing goes by the same rule.
+    assert api.post(f"/jobs/{other}/photos/{made['id']}/remove").status_code == 404
+    assert api.get(f"/api/jobs/{job}/photos/{made['id']}").status_code == 200
 
 
 @pytest.mark.parametrize(

@@ -60,12 +60,16 @@ class _Frame:
     sample: float
     """How wide the sample beside a text of the legend is."""
     say: Callable[[str], str]
+    narrow: bool = False
+    """Whether it is a phone's."""
 
 
 def _frame(say: Callable[[str], str], *, narrow: bool) -> _Frame:
     """Of a sheet of paper, or of a phone."""
     if narrow:
-        return _Frame(width=370.0, high=330.0, text=11.0, title=15.0, line=14.5, sample=30.0, say=say)
+        return _Frame(
+            width=370.0, high=330.0, text=11.0, title=15.0, line=14.5, sample=30.0, say=say, narrow=True
+        )
     return _Frame(width=820.0, high=420.0, text=13.0, title=18.0, line=17.0, sample=44.0, say=say)
 
 
@@ -229,6 +233,8 @@ def _flags(poles: Sequence[tuple[float, str]], frame: _Frame) -> list[_Flag]:
         for chosen in product(ways, repeat=len(poles)):
             if _clear(poles, chosen, frame):
                 return list(chosen)
+    if not frame.narrow:
+        raise AssertionError("four names in four rows always have room on paper")
     # On a phone two names may each need the other's side: a line then runs through one of them.
     middle = frame.width / 2
     return [_Flag(row, "start" if x < middle else "end") for row, (x, _) in enumerate(poles)]

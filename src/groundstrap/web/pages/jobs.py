@@ -22,6 +22,7 @@ from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import answered, look_of, page, speech, to
 from groundstrap.web.pages.rendering import said, slug
 from groundstrap.web.pages.writing import edit_of
+from groundstrap.web.photos import remove_photo_of_job
 from groundstrap.web.problems import Problem, Refused
 
 __all__ = ["changes", "draft", "router", "section", "writing"]
@@ -340,5 +341,5 @@ async def add_photo(request: Request, job_id: str) -> Response:
 @router.post("/jobs/{job_id}/photos/{photo_id}/remove")
 async def remove_photo(request: Request, job_id: str, photo_id: str) -> Response:
     """Remove a photo."""
-    await work_of(request).shelf(lambda shelf: shelf.remove_photo(photo_id))
+    await work_of(request).shelf(lambda shelf: remove_photo_of_job(shelf, job_id, photo_id))
     return to(f"/jobs/{job_id}/photos")

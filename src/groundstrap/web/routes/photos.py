@@ -8,15 +8,14 @@ from fastapi import APIRouter, File, Form, Response, UploadFile
 from starlette.responses import JSONResponse
 
 from groundstrap import api
-from groundstrap.errors import NotOnShelfError
 from groundstrap.web.asked import VisitorHere, WorkHere, who_saves
+from groundstrap.web.photos import photo_of_job, remove_photo_of_job
 from groundstrap.web.routes.jobs import Id
 from groundstrap.web.shelf_shapes import PhotosTold, PhotoTold
 
 __all__ = ["router"]
 
 router = APIRouter(prefix="/api/jobs/{job_id}/photos", tags=["shelf"])
-_WANTED = "an id that the job's photos have"
 
 
 @router.get("", response_model=PhotosTold)
@@ -48,7 +47,7 @@ async def add(
 )
 async def photo(job_id: Id, photo_id: Id, work: WorkHere) -> Response:
     """Return a photo."""
-    found = await work.shelf(lambda shelf: _of_job(shelf, job_id, photo_id))
+    found = await work.shelf(lambda shelf: photo_of_job(shelf, job_id, photo_id))
     headers = {"Cache-Control": "private, max-age=86400", "Content-Disposition": "inline"}
     return Response(found.data, 200, headers, media_type=found.photo.media_type)
 
@@ -56,18 +55,5 @@ async def photo(job_id: Id, photo_id: Id, work: WorkHere) -> Response:
 @router.delete("/{photo_id}", status_code=204)
 async def remove(job_id: Id, photo_id: Id, work: WorkHere) -> Response:
     """Take a photo off a job; it is gone for good."""
-
-    def gone(shelf: api.Shelf) -> None:
-        _of_job(shelf, job_id, photo_id)
-        shelf.remove_photo(photo_id)
-
-    await work.shelf(gone)
+    await work.shelf(lambda shelf: remove_photo_of_job(shelf, job_id, photo_id))
     return Response(status_code=204)
-
-
-def _of_job(shelf: api.Shelf, job_id: str, photo_id: str) -> api.PhotoData:
-    """The photo, where it belongs to that job."""
-    found = shelf.photo(photo_id)
-    if found.photo.job_id != job_id:
-        raise NotOnShelfError("photo", photo_id, wanted=_WANTED)
-    return found
