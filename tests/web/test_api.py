@@ -13,6 +13,7 @@ import pytest
 from PIL import Image
 
 from groundstrap import api as front_door
+from groundstrap.shelf import pictures
 from groundstrap.web.problems import TITLES
 from tests.support.bench import LAMP, PICKUP
 
@@ -211,6 +212,25 @@ def test_a_job_goes_out_and_comes_in(api: httpx.Client) -> None:
     assert len(api.get(f"/api/jobs/{made}/photos").json()["photos"]) == 1
     plain = api.post("/api/jobs/import", files={"file": ("lamp.job.yaml", LAMP.encode(), "text/plain")})
     assert plain.json()["job"]["title"] == "Work light on the trailer"
+
+
+def test_photos_of_an_archive_are_made_anew_by_workers(
+    api: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def here(_: bytes) -> bytes:
+        raise AssertionError("a picture was opened in the server itself")
+
+    monkeypatch.setattr(pictures, "_made_anew", here)
+    for content, status in ((picture(), 201), (b"no picture", 422)):
+        archive = io.BytesIO()
+        with zipfile.ZipFile(archive, "w") as written:
+            written.writestr("lamp.job.yaml", LAMP)
+            written.writestr("before.jpg", content)
+        before = len(api.get("/api/jobs").json()["jobs"])
+        found = api.post("/api/jobs/import", files={"file": ("a.zip", archive.getvalue(), "application/zip")})
+        assert found.status_code == status
+        assert len(api.get("/api/jobs").json()["jobs"]) == before + (status == 201)
+    assert "can't be read as a picture" in problem(found, 422, "call")["detail"]
 
 
 def test_an_archive_that_is_a_bomb_or_leads_elsewhere_is_refused(api: httpx.Client) -> None:

@@ -10,7 +10,7 @@ import io
 import json
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from datetime import UTC, datetime
 from typing import Any, BinaryIO, Final
 
@@ -135,7 +135,14 @@ def _photos(session: Session, job_id: str, put: _Writer) -> Iterator[Mapping[str
         session.expunge(row)
 
 
-def import_job(shelf: Shelf, file: BinaryIO, who: str, note: str = "") -> Imported:
+def import_job(
+    shelf: Shelf,
+    file: BinaryIO,
+    who: str,
+    note: str = "",
+    *,
+    clean: Callable[[bytes], bytes] = clean_photo,
+) -> Imported:
     """Take a job in from a job file or from an archive, always as a new job.
 
     Names and moments of its revisions are those that the archive tells. Photos are made anew.
@@ -150,6 +157,8 @@ def import_job(shelf: Shelf, file: BinaryIO, who: str, note: str = "") -> Import
         Who takes it in, for what the archive does not say.
     note : str
         What there is to say of it, likewise.
+    clean : callable
+        Makes a photo anew; a server has it done in another process.
     """
     file.seek(0, io.SEEK_END)
     size = file.tell()
@@ -163,7 +172,7 @@ def import_job(shelf: Shelf, file: BinaryIO, who: str, note: str = "") -> Import
         _of_shelf(archive) if _INDEX in archive.names else _of_folder(archive, who, note)
     )
     # All pictures are made anew before the first is kept: one that is none stops everything.
-    pictures = [(each, clean_photo(archive.picture(each["file"]))) for each in photos[:MOST_PHOTOS]]
+    pictures = [(each, clean(archive.picture(each["file"]))) for each in photos[:MOST_PHOTOS]]
     left_out += tuple(each["file"] for each in photos[MOST_PHOTOS:])
 
     def work(session: Session) -> Imported:

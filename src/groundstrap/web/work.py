@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import asyncio
 import hashlib
+import io
 import secrets
 from collections import OrderedDict
 from collections.abc import Callable, Coroutine, Mapping
+from functools import partial
 from typing import Any, TypeVar
 
 from starlette.requests import Request
@@ -85,6 +87,7 @@ class Work:
         self._running: set[asyncio.Task[None]] = set()
         self._shelf: api.Shelf | None = None
         self._desk = asyncio.Semaphore(4)
+        self._intake = asyncio.Semaphore(1)
 
     async def start(self) -> None:
         """Open the shelf and warm the workers; raises what stands against it."""
@@ -179,6 +182,28 @@ class Work:
         doing = self._planners.do(tasks.photo, data, seconds=self.settings.limits.plan_seconds)
         found: bytes = await self._unless_gone(doing, None)
         return found
+
+    async def taken_in(self, content: bytes, who: str, note: str = "") -> api.Imported:
+        """Take a job in from a file; photos of an archive are made anew by workers, like any other.
+
+        Parameters
+        ----------
+        content : bytes
+            The file.
+        who, note : str
+            What is said of it where the archive says nothing.
+        """
+        shelf, loop = self._shelf, asyncio.get_running_loop()
+        if shelf is None:
+            raise Refused(_NOT_OPEN)
+
+        def clean(data: bytes) -> bytes:
+            return asyncio.run_coroutine_threadsafe(self.photo(data), loop).result()
+
+        # Not at the desk, where others would wait until the last photo is made.
+        async with self._intake:
+            taking = partial(api.import_job, shelf, io.BytesIO(content), who, note, clean=clean)
+            return await asyncio.shield(asyncio.to_thread(taking))
 
     def begin_pack(self, wanted: PackAsked) -> PackState:
         """Begin a pack, and return what it can be asked for by."""

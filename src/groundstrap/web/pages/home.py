@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from io import BytesIO
 from typing import Any, Final
 
 from fastapi import APIRouter
@@ -12,7 +11,6 @@ from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
-from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.asked import object_of, visitor_of, who_saves, work_of
@@ -108,6 +106,5 @@ async def bring_in(request: Request) -> Response:
         if not isinstance(file, UploadFile):
             raise Refused(Problem(status=422, detail="no file came along", next_step="choose one"))
         content = await file.read()
-    who = who_saves(visitor_of(request))
-    made = await work_of(request).shelf(lambda shelf: api.import_job(shelf, BytesIO(content), who))
+    made = await work_of(request).taken_in(content, who_saves(visitor_of(request)))
     return to(f"/jobs/{made.job.id}")

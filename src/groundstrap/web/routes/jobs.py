@@ -63,8 +63,7 @@ async def take_in(
     note: Annotated[str, Form(max_length=1_000)] = "",
 ) -> Response:
     """Take a job in from a file, always as a new one; its photos are made anew."""
-    who, content = who_saves(visitor), await file.read()
-    made = await work.shelf(lambda shelf: api.import_job(shelf, io.BytesIO(content), who, note))
+    made = await work.taken_in(await file.read(), who_saves(visitor), note)
     return JSONResponse(api.shelf_object(made), 201, {"Location": f"/api/jobs/{made.job.id}"})
 
 
