@@ -108,6 +108,32 @@ def test_an_archive_of_a_folder_is_taken_in_and_says_what_it_leaves_out(one: She
     assert found.left_out == ("van/notes.txt", "__MACOSX/._van", ".DS_Store")
 
 
+def test_what_a_machine_packs_beside_ones_own_files_is_left_out(one: Shelf) -> None:
+    own = {"van/van.job.yaml": TEXT, "van/stock.csv": STOCK, "van/lamp.jpg": picture()}
+    beside = {
+        "__extra/van/._van.job.yaml": b"\0\5",
+        "__extra/van/._lamp.jpg": b"\0",
+        "van/._stock.csv": b"\0",
+    }
+    found = import_job(one, io.BytesIO(zipped({**beside, **own})), "Ada")
+    assert one.revision(found.job.id).text == TEXT
+    assert [photo.caption for photo in one.photos(found.job.id)] == ["lamp"]
+    assert set(found.left_out) == set(beside)
+
+
+def test_a_file_with_the_name_of_the_index_comes_in_again(one: Shelf) -> None:
+    text = TEXT.replace("stock.csv", "shelf.json")
+    kept = one.new(text, "Ada", files={"shelf.json": STOCK})
+    found = import_job(one, io.BytesIO(exported(one, kept.job_id)), "Ada")
+    assert dict(one.revision(found.job.id).files) == {"shelf.json": STOCK}
+
+
+def test_an_archive_of_very_many_files_is_taken_in(one: Shelf) -> None:
+    members = {f"notes/{number:05d}.txt": "" for number in range(11_000)}
+    found = import_job(one, io.BytesIO(zipped({"van.job.yaml": TEXT, **members})), "Ada")
+    assert len(found.left_out) == len(members)
+
+
 @pytest.mark.parametrize(
     "name",
     ["../x.csv", "/etc/x.csv", "a/../../x.csv", "C:/x.csv", "a\\..\\x.csv", "a//x.csv", "./x.csv", "con.csv",

@@ -75,7 +75,9 @@ def _write(session: Session, job_id: str, archive: zipfile.ZipFile) -> None:
     name = file_name(job.title)
     put(name if name not in newest.files else "job.job.yaml", newest.text)
     for each, text in newest.files.items():
-        put(each, text)
+        # The index has one name; a file of that name is in `files/` all the same.
+        if each != _INDEX:
+            put(each, text)
     listed = []
     for line in reversed(lines):
         listed.append(_listed(rows.revision_of(session, job_id, line.number), put))
@@ -191,19 +193,31 @@ _Taken = tuple[list[rows.Draft], list[dict[str, Any]], tuple[str, ...]]
 
 def _of_folder(archive: Archive, who: str, note: str) -> _Taken:
     """A job file with what lies beside it; anything else is named as left out."""
-    jobs = [name for name in archive.names if name.lower().endswith(_JOB_ENDS[:2])]
-    jobs = jobs or [name for name in archive.names if name.lower().endswith(_JOB_ENDS)]
+    names = [name for name in archive.names if not _of_the_machine(name)]
+    jobs = [name for name in names if name.lower().endswith(_JOB_ENDS[:2])]
+    jobs = jobs or [name for name in names if name.lower().endswith(_JOB_ENDS)]
     if len(jobs) != 1:
         raise CallError(f"the archive has {len(jobs)} job files", wanted="an archive with one .job.yaml")
     folder = jobs[0].rpartition("/")[0]
-    inside = [name for name in archive.names if name.rpartition("/")[0] == folder]
+    inside = [name for name in names if name.rpartition("/")[0] == folder]
     beside = {name.rpartition("/")[2]: name for name in inside if name.lower().endswith(".csv")}
     files = {short: archive.text(name) for short, name in beside.items()}
-    photos = [name for name in archive.names if name.lower().endswith(_PICTURE_ENDS)]
+    photos = [name for name in names if name.lower().endswith(_PICTURE_ENDS)]
     taken = {jobs[0], *beside.values(), *photos}
     left_out = tuple(name for name in archive.names if name not in taken)
     captions = [{"file": name, "caption": name.rpartition("/")[2].rpartition(".")[0]} for name in photos]
     return [rows.draft(archive.text(jobs[0]), files, who, note)], captions, left_out
+
+
+def _of_the_machine(name: str) -> bool:
+    """Whether a machine put a member beside the person's own when it packed a folder.
+
+    They have the names and endings of what they belong to, and other contents.
+
+    >>> [_of_the_machine(name) for name in ("__extra/._van.job.yaml", "van/.thumbs/a.jpg", "van/a.jpg")]
+    [True, True, False]
+    """
+    return any(piece.startswith((".", "__")) for piece in name.split("/"))
 
 
 def _of_shelf(archive: Archive) -> _Taken:

@@ -41,6 +41,7 @@ class Archive:
         if whole > min(_MOST_BYTES, max(_HARMLESS_BYTES, _MOST_RATIO * size)):
             raise _refused(f"the archive of {size} bytes would become {whole}", "one that is no bomb")
         self._members: dict[str, zipfile.ZipInfo] = {}
+        self._folded: set[str] = set()
         for each in members:
             self._take(each)
 
@@ -54,10 +55,11 @@ class Archive:
         # Folders that some machines add for themselves begin with a dot or with __: names all the same.
         if not all(is_file_name(piece.lstrip(".") or "/") and piece.strip(".") for piece in pieces):
             raise _refused(f"{_shown(name)} leads out of its folder or is no name", "plain names")
-        if name.casefold() in {each.casefold() for each in self._members}:
+        if name.casefold() in self._folded:
             raise _refused(f"{_shown(name)} is there twice", "each name once")
         if not member.is_dir():
             self._members[name] = member
+            self._folded.add(name.casefold())
 
     @property
     def names(self) -> tuple[str, ...]:
