@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 from typing import Final
 
 from groundstrap.errors import QuantityError
@@ -17,17 +18,26 @@ _KINDS: Final = (
     Kind.ENERGY, Kind.TIME, Kind.PERCENT, Kind.TEMPERATURE,
 )  # fmt: skip
 _NUMBER: Final = r"\d+(?:[.,]\d+)?"
-_UNIT: Final = r"(?:sq\.?\s?mm|mm\^?2|mm²|°[CFcf]|m?[ΩΩ]|%|\"|''|'|”|’|′|″|[A-Za-z]+\b\.?)"
+_UNIT: Final = r"(?:sq\.?\s?mm|mm\^?2|mm²|°[CFcf]|m?[ΩΩ]|%|\"|''|'|”|’|′|″|[^\W\d_]+\b\.?)"
 _AMOUNT: Final = re.compile(
     rf"(?<![\w.,])(?P<low>{_NUMBER})(?:\s*(?:-|–|\.\.|to|/)\s*(?P<high>{_NUMBER}))?\s*(?P<unit>{_UNIT})?"
 )
 _TIMES: Final = re.compile(
-    rf"(?<![\w.,])(\d{{1,2}})\s*(?:x|×|\*|off)\s*(?={_NUMBER})|(?<=[\w%])\s*(?:x|×|\*)\s*(\d{{1,2}})(?![\w.,])",
+    rf"(?<![\w.,])(\d{{1,2}})\s*(?:(?:x|×|\*|off|mal)\s*(?={_NUMBER})|(?:x|×|\*)\s+(?=[^\W\d_])"
+    rf"|(?:pcs|pieces|stück|stk)\b\.?)|(?<=[\w%])\s*(?:x|×|\*)\s*(\d{{1,2}})"
+    r"(?![\w.,]|\s*(?:m?[AWVmΩ]|mm|cm|ft|in|amps?|ampere|watts?|volts?|ohms?)\b)",
     re.IGNORECASE,
 )
 _AT: Final = re.compile(rf"(?:\bat|@|\bbei)\s*({_NUMBER})(?![\d.,]*\s*(?:{_UNIT})|[\d])", re.IGNORECASE)
 _FEET_INCHES: Final = {"'": "ft", "’": "ft", "′": "ft", '"': "in", "''": "in", "”": "in", "″": "in"}
 _FRACTIONS: Final = {r"\s1/2": ".5", "½": ".5", r"\s1/4": ".25", "¼": ".25", r"\s3/4": ".75", "¾": ".75"}
+_UNIT_WORDS: Final = {
+    "fuß": "ft", "fuss": "ft", "zoll": "in", "prozent": "%", "percent": "%",
+    "millisekunde": "ms", "millisekunden": "ms", "sekunde": "s", "sekunden": "s", "sek": "s",
+    "minute": "min", "minuten": "min", "stunde": "h", "stunden": "h", "std": "h",
+    "zentimeter": "cm", "millimeter": "mm", "quadratmillimeter": "mm2",
+}  # fmt: skip
+"""Units by their German names, where the reader of quantities has not got them."""
 _NO_UNIT: Final = frozenset({"lamp", "lamps"})
 """Words behind a number that only look like a unit."""
 _WORD: Final = re.compile(r"[^\W\d_][\w'-]*")
@@ -70,9 +80,15 @@ class Typed:
         return tuple(amount for amount in self.amounts if amount.kind is None)
 
     def says(self, *phrases: str) -> bool:
-        """Whether one of some phrases stands in it."""
-        folded = f" {' '.join(self.text.lower().replace('-', ' ').split())} "
-        return any(re.search(rf"(?<!\w){re.escape(phrase)}(?!\w)", folded) for phrase in phrases)
+        """Whether one of some phrases stands in it; one that begins with a hyphen may end a longer word."""
+        folded = " ".join(self.text.lower().replace("-", " ").split())
+        return any(_phrase(phrase).search(folded) for phrase in phrases)
+
+
+@lru_cache(maxsize=1024)
+def _phrase(phrase: str) -> re.Pattern[str]:
+    begin = r"\w*" if phrase.startswith("-") else ""
+    return re.compile(rf"(?<!\w){begin}{re.escape(phrase.removeprefix('-'))}(?!\w)")
 
 
 def taken_apart(text: str) -> Typed:
@@ -116,6 +132,7 @@ def _amount(match: re.Match[str], rest: str) -> Amount | None:
     numbers = [number.replace(",", ".") for number in (match["low"], match["high"]) if number]
     unit = (match["unit"] or "").rstrip(".")
     unit = _FEET_INCHES.get(unit, unit)
+    unit = _UNIT_WORDS.get(unit.lower(), unit)
     comma = any(number and "," in number for number in (match["low"], match["high"]))
     after = _WORD.search(rest, match.end())
     behind = after[0].lower() if after is not None and after.start() - match.end() < 3 else ""

@@ -71,6 +71,60 @@ def test_how_many_alike(typed: str, count: str) -> None:
     assert load_of(look(label=typed))["count"] == count
 
 
+@pytest.mark.parametrize(
+    ("typed", "count", "name"),
+    [("2 x lamp 55W", "2", "lamp"), ("4x marker light 5 W", "4", "marker light"),
+     ("2 Stück Arbeitsscheinwerfer 55 Watt", "2", "Arbeitsscheinwerfer")],
+)  # fmt: skip
+def test_how_many_stand_before_the_name(typed: str, count: str, name: str) -> None:
+    made = look(kind=typed)
+    assert (load_of(made)["count"], made.name) == (count, name)
+    assert load_of(made)["claims"]["power"].endswith("5 W")
+
+
+def test_volts_times_amperes_are_no_count() -> None:
+    made = look(label="12 V x 5 A")
+    assert "count" not in load_of(made)
+    assert load_of(made)["claims"] == {"current": "5 A", "voltage": "12 V"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        ("Wasserpumpe", "pump"), ("Kühlbox", "compressor"), ("Arbeitsscheinwerfer", "lamp"),
+        ("LED-Lichtbalken", "led"), ("Sitzheizung", "heater"), ("Seilwinde", "motor"),
+        ("Rückfahrkamera", "electronics"), ("Wechselrichter", "inverter"), ("Ladegerät", "charger"), ("Dachlüfter", "fan"),
+    ],
+)  # fmt: skip
+def test_german_words_mean_the_same_kinds(typed: str, kind: str) -> None:
+    assert load_of(look(kind=typed))["kind"] == kind
+
+
+def test_a_first_look_in_german() -> None:
+    """As a workshop there says it; a decimal comma and a way out and back included."""
+    made = look(
+        kind="Wasserpumpe", label="8 Ampere laut Typenschild", measured="5,4 A bei 12,4 Volt gemessen",
+        distance="6 Meter hin und zurück", fed_from="von der Starterbatterie im Motorraum",
+    )  # fmt: skip
+    assert load_of(made)["claims"] == {"current": "8 A", "by": "label"}
+    assert load_of(made)["measured"] == [{"current": "5.4 A", "voltage": "12.4 V"}]
+    assert (made.name, made.length, made.battery, made.place) == (
+        "Wasserpumpe", "3 m", "starter battery", "engine bay",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("typed", "source"),
+    [
+        ("Zigarettenanzünder", Source.SOCKET),
+        ("vom Sicherungskasten", Source.FUSE_BOX),
+        ("Bordbatterie", Source.BATTERY),
+    ],
+)
+def test_where_it_is_fed_from_in_german(typed: str, source: Source) -> None:
+    assert look(fed_from=typed).source is source
+
+
 def test_the_volts_it_works_between() -> None:
     assert load_of(look(label="10-30V 48W"))["works"] == "10..30 V"
 
