@@ -23,6 +23,7 @@ TOP_TO_BOTTOM = (
     "report | shelf",
     "design",
     "checks",
+    "endure",
     "assess",
     "vet",
     "solve | job",

@@ -1,0 +1,246 @@
+"""What the days on the battery come to: the course, starts, cut-offs, the energy, and the answers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.model import Assumption, Situation
+from groundstrap.records import dataclass
+
+__all__ = [
+    "Answers",
+    "Chances",
+    "Course",
+    "Cure",
+    "CutOff",
+    "Dearest",
+    "Endurance",
+    "EnergySum",
+    "LoadCourse",
+    "Share",
+    "SpanRun",
+    "Start",
+    "SupplyCourse",
+    "SupplyRun",
+]
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SupplyCourse:
+    """Of one supply at each of the course's times; of a bank all its batteries together."""
+
+    volts_v: Floats
+    amps_a: Floats
+    """What it gives; negative while a battery is charged. [A]"""
+    state_pct: Floats | None
+    """Of a battery, of the one in a bank that stands lowest: 0 % is its 20 h capacity taken. [%]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class LoadCourse:
+    """Of one load at each of the course's times."""
+
+    on: Flags
+    volts_v: Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Course:
+    """The timeline; where something switches, the moment stands twice: before and after it."""
+
+    times_s: Floats
+    supplies: Mapping[str, SupplyCourse]
+    loads: Mapping[str, LoadCourse]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Start:
+    """One start of the engine in the run, or one that was asked for at the end of it."""
+
+    at_s: float
+    battery: str
+    can: bool
+    asks_a: float
+    holds_a: float
+    temp_c: float
+    state_pct: float
+    frozen: bool = False
+    """Whether the electrolyte of a lead battery in that state freezes at that temperature."""
+
+    @property
+    def margin_a(self) -> float:
+        """What it holds above what the engine asks. [A]"""
+        return self.holds_a - self.asks_a
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpanRun:
+    """One span of the run, in the order of time."""
+
+    number: int
+    """Of the span in its day, from 1."""
+    day: int
+    situation: Situation
+    begins_s: float
+    ends_s: float
+    temperature_c: float
+    change_ah: Mapping[str, float]
+    """What each battery gained over the span. [Ah]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SupplyRun:
+    """One battery over the whole run."""
+
+    name: str
+    capacity_ah: float
+    lowest_v: float
+    lowest_at_s: float
+    lowest_state_pct: float
+    end_state_pct: float
+    begin_state_pct: float
+    start: Start | None
+    """The start with the least margin, where an engine hangs on it."""
+    balance_ah_per_day: float
+    """What the last day left in it more than it found. [Ah]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutOff:
+    """A load that switched off for want of volts."""
+
+    load: str
+    at_s: float
+    volts_v: float
+    """Its own at that moment, running. [V]"""
+    back_at_s: float | None
+    span: int
+    """Number of the span in its day, from 1."""
+    day: int
+    critical: bool = False
+    cycles_per_h: float | None = None
+    """How often it comes and goes from then on; None where it stays off. [1/h]"""
+    share: float | None = None
+    """Of a cycling load: the share of the time that it runs. [1]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EnergySum:
+    """Where every watt-hour came from and where it went."""
+
+    given_wh: Mapping[str, float]
+    """By supply that makes it: alternator, panel, mains charger. [Wh]"""
+    taken_wh: Mapping[str, float]
+    """By load; the vehicle's own draw stands as `BATTERY own draw`. [Wh]"""
+    stored_wh: Mapping[str, float]
+    """By battery: what it holds more at the end than at the beginning. [Wh]"""
+    lost_wh: Mapping[str, float]
+    """`wires`, each battery and each converter. [Wh]"""
+    error: float
+    """What does not add up, as a share of all that passed. [1]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Dearest:
+    """The load that takes most charge until the first thing fails, or over the run where nothing does."""
+
+    load: str
+    taken_ah: float
+    share: float
+    until_s: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Endurance:
+    """The run."""
+
+    days: int
+    temperature_c: float | None
+    """Given for all spans, in place of theirs. [degC]"""
+    spans: tuple[SpanRun, ...]
+    course: Course
+    supplies: Mapping[str, SupplyRun]
+    starts: tuple[Start, ...]
+    cut_offs: tuple[CutOff, ...]
+    unserved_wh: Mapping[str, float]
+    """What loads would have taken while they were cut off. [Wh]"""
+    first_cut_off_s: float | None
+    taken_ah: Mapping[str, float]
+    """By load until the first failing event, or over the run where nothing fails. [Ah]"""
+    energy: EnergySum
+    solves: int
+    steps: int
+    events: int
+    assumptions: tuple[Assumption, ...] = ()
+    unknown: tuple[str, ...] = ()
+    """Loads of which nobody knows what they take: not reckoned with."""
+    cautions: tuple[str, ...] = ()
+
+    @property
+    def starts_all(self) -> bool:
+        """Whether every start of the run goes."""
+        return all(start.can for start in self.starts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cure:
+    """A change of the job that cures what fails, computed by running the changed job."""
+
+    path: tuple[str, ...]
+    """Of the key in the job. Deep keys stand one below another."""
+    value: str
+    """As it is written in the job."""
+    text: str
+    gain: str
+    holds: bool
+    """Whether the changed job, run again, no longer fails."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answers:
+    """What people ask; None where it does not come up or cannot be reckoned."""
+
+    until_cut_off_h: float | None
+    """Hours from full until the first cut-off, with what runs in the longest rest. [h]"""
+    leaves_start_h: float | None
+    """Hours of that rest that still leave a start. [h]"""
+    parked_days: float | None
+    """Days parked with what draws when all is off until no start is left. [d]"""
+    recharge_h: float | None
+    """Hours of the best charging in the day that bring back what a day's rest took, to 95 %. [h]"""
+    balance_ah_per_day: Mapping[str, float]
+    weakest: SpanRun | None
+    """The span in which a battery loses most. """
+    dearest: Dearest | None
+    cures: tuple[Cure, ...] = ()
+    beyond: Mapping[str, float] = field(default_factory=dict)
+    """Answers of which only 'more than' is known, by name, with how far was looked. [h or d]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Share:
+    """A share of the days with its 95 % interval (Wilson's)."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chances:
+    """How often it goes wrong while age, temperature, duty and draws lie within their ranges."""
+
+    days: int
+    seed: int
+    no_start: Share | None
+    cut_off: Mapping[str, Share]
+    unsolved: int
+    """Days of which no answer was found: in no share. """
+    ranges: tuple[Assumption, ...] = ()
