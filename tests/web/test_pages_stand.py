@@ -85,6 +85,49 @@ def test_what_stands_against_a_page_is_said_once_and_in_words(api: httpx.Client)
     assert "openapi" in api.get("/nosuch", headers={"Accept": "application/json"}).text
 
 
+def test_what_went_wrong_leads_back(api: httpx.Client, job: str) -> None:
+    page, german = {"Accept": "text/html"}, {"Accept": "text/html", "Accept-Language": "de"}
+    nowhere = api.get("/nosuch", headers=page).text
+    assert 'href="/"' in nowhere.partition("<main")[2]
+    assert 'href="/nosuch"' not in nowhere
+    told = {"csrf": api.headers["X-CSRF-Token"]}
+    bad = api.post(
+        f"/jobs/{job}/photos", data=told, files={"file": ("a.jpg", b"none", "image/jpeg")}, headers=page
+    )
+    assert (bad.status_code, bad.text.count(f'href="/jobs/{job}/photos">Back to where')) == (422, 1)
+    assert "There is no such thing here" not in api.get("/nosuch", headers=german).text
+    # Told by what lies below the framework, where nobody is known yet.
+    elsewhere = api.get("/", headers={**german, "Host": "elsewhere.example"})
+    assert (elsewhere.status_code, elsewhere.text.count('lang="de"')) == (421, 1)
+    assert "another host" not in elsewhere.text
+
+
+def test_a_job_taken_off_the_shelf_is_brought_back_or_erased(api: httpx.Client) -> None:
+    page, told = {"Accept": "text/html"}, {"csrf": api.headers["X-CSRF-Token"]}
+    made = api.post("/api/jobs", json={"text": LAMP.replace("trailer", "cart")}).json()["job_id"]
+
+    def listed(address: str) -> bool:
+        return made in api.get(address, headers=page).text.partition("<main")[2]
+
+    def press(address: str, **given: str) -> httpx.Response:
+        return api.post(address, data={**told, **given}, headers=page)
+
+    assert press(f"/jobs/{made}/remove").headers["location"] == "/removed"
+    assert (listed("/"), listed("/removed")) == (False, True)
+    assert press(f"/removed/{made}/bring-back", number="1").headers["location"].startswith(f"/jobs/{made}")
+    assert (listed("/"), listed("/removed")) == (True, False)
+    # One that stands on the shelf is not erased, whoever asks.
+    assert press(f"/removed/{made}/erase", sure="yes").status_code == 422
+    press(f"/jobs/{made}/remove")
+    asked = press(f"/removed/{made}/erase")
+    assert asked.status_code == 422
+    assert "tick the box" in asked.text
+    assert listed("/removed")
+    assert press(f"/removed/{made}/erase", sure="yes").status_code == 303
+    assert not listed("/removed")
+    assert api.get(f"/api/jobs/{made}").status_code == 404
+
+
 def test_what_a_job_says_is_never_markup(api: httpx.Client) -> None:
     made = api.post("/api/jobs", json={"text": EVIL_JOB, "who": EVIL[:80], "note": EVIL}).json()
     changed = {"text": EVIL_JOB.replace("7 m", "8 m"), "based_on": 1, "note": EVIL, "who": EVIL[:80]}

@@ -10,6 +10,7 @@ from typing import Final
 from PIL import Image, ImageOps
 
 from groundstrap.errors import CallError
+from groundstrap.words import words
 
 __all__ = ["LARGEST_UPLOAD", "clean_photo"]
 
@@ -34,7 +35,7 @@ _DAMAGED: Final = (
     struct.error,
     zlib.error,
 )
-_WANTED: Final = "a JPEG, PNG or WebP, as a phone sends it when asked for the most compatible kind"
+_WANTED: Final = words("a JPEG, PNG or WebP, as a phone sends it when asked for the most compatible kind")
 
 
 def clean_photo(data: bytes) -> bytes:
@@ -51,13 +52,16 @@ def clean_photo(data: bytes) -> bytes:
         It is none of these, is damaged, or too large.
     """
     if len(data) > LARGEST_UPLOAD:
-        raise CallError(f"the photo has {len(data)} bytes", wanted=f"at most {LARGEST_UPLOAD}")
+        raise CallError(
+            words("the photo has {count} bytes", count=len(data)),
+            wanted=words("at most {count}", count=LARGEST_UPLOAD),
+        )
     try:
         return _made_anew(data)
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         raise _too_large() from None
     except _DAMAGED as error:
-        raise CallError("the photo can't be read as a picture", wanted=_WANTED) from error
+        raise CallError(words("the photo can't be read as a picture"), wanted=_WANTED) from error
 
 
 def _made_anew(data: bytes) -> bytes:
@@ -80,5 +84,6 @@ def _made_anew(data: bytes) -> bytes:
 
 def _too_large() -> CallError:
     return CallError(
-        "the photo has too many pixels", wanted=f"at most {_MOST_PIXELS // 1_000_000} megapixels"
+        words("the photo has too many pixels"),
+        wanted=words("at most {count} megapixels", count=_MOST_PIXELS // 1_000_000),
     )

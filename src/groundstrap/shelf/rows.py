@@ -18,6 +18,7 @@ from groundstrap.shelf.facts import Facts, facts_of, folded
 from groundstrap.shelf.given import checked_files, checked_line, checked_text, checked_who, fingerprint_of
 from groundstrap.shelf.records import Photo, Revision, RevisionLine, Saved, ShelfJob
 from groundstrap.shelf.schema import FileRow, JobRow, PhotoRow, RevisionFileRow, RevisionRow
+from groundstrap.words import words
 
 __all__ = [
     "Behind",
@@ -103,7 +104,7 @@ def job_row(session: Session, job_id: str, *, locked: bool = False) -> JobRow:
     wanted = select(JobRow).where(JobRow.id == job_id)
     row = session.scalar(wanted.with_for_update() if locked else wanted) if "\0" not in job_id else None
     if row is None:
-        raise NotOnShelfError("job", job_id, wanted="an id that the list shows")
+        raise NotOnShelfError("job", job_id, wanted=words("an id that the list shows"))
     return row
 
 
@@ -164,7 +165,7 @@ def revision_of(session: Session, job_id: str, number: int | None = None) -> Rev
     wanted = latest if number is None else number
     row = session.get(RevisionRow, (job_id, wanted)) if 0 < wanted <= latest else None
     if row is None:
-        raise NotOnShelfError("revision", str(wanted), wanted=f"one from 1 to {latest}")
+        raise NotOnShelfError("revision", str(wanted), wanted=words("one from 1 to {latest}", latest=latest))
     values = {name: getattr(row, name) for name in _LINE}
     return Revision(text=row.text, files=_files(session, job_id, row.number), **values)
 

@@ -31,6 +31,7 @@ from groundstrap.shelf.records import (
     ShelfJob,
 )
 from groundstrap.shelf.schema import PhotoRow
+from groundstrap.words import words
 
 __all__ = ["Shelf", "open_shelf", "settled"]
 
@@ -297,7 +298,7 @@ class Shelf:
 def _photo_row(session: Session, photo_id: str) -> PhotoRow:
     row = session.get(PhotoRow, photo_id) if "\0" not in photo_id else None
     if row is None:
-        raise NotOnShelfError("photo", photo_id, wanted="an id that the job shows")
+        raise NotOnShelfError("photo", photo_id, wanted=words("an id that the job shows"))
     return row
 
 

@@ -29,6 +29,7 @@ from groundstrap.web.signing import Door
 from groundstrap.web.statics import StaticFiles
 from groundstrap.web.visitors import Visitors, WhoIsThere
 from groundstrap.web.work import Work
+from groundstrap.words import words
 
 __all__ = ["create_app"]
 
@@ -64,8 +65,8 @@ class NoTraceback:
 _FAILED = Problem(
     status=500,
     kind="fault",
-    detail="the bench itself failed over this request; nothing was lost",
-    next_step="try again; what happened stands in the terminal where the bench runs",
+    detail=words("the bench itself failed over this request; nothing was lost"),
+    next_step=words("try again; what happened stands in the terminal where the bench runs"),
 )
 
 
@@ -157,8 +158,8 @@ async def _misshapen(request: Request, error: Exception) -> Response:
     problem = Problem(
         status=422,
         kind="shape",
-        detail="the request does not have the shape that is wanted here",
-        next_step="see the faults, and /api/openapi.json",
+        detail=words("the request does not have the shape that is wanted here"),
+        next_step=words("see the faults, and /api/openapi.json"),
         faults=faults[:50],
     )
     return _told(request, problem)
@@ -169,12 +170,14 @@ async def _http(request: Request, error: Exception) -> Response:
     headers = dict(error.headers or {})
     lost = error.status_code in {404, 405}
     for_programs = not wants_page(request.scope)
-    here = f"{request.method} {request.url.path[:200]} is not answered here"
+    here = words("{address} is not answered here", address=f"{request.method} {request.url.path[:200]}")
     problem = Problem(
         status=error.status_code,
         kind="http",
-        detail=here if lost else "the request, or its body, cannot be read",
-        next_step="see /api/openapi.json for what is answered" if for_programs else "begin at the first page",
+        detail=here if lost else words("the request, or its body, cannot be read"),
+        next_step=words("see /api/openapi.json for what is answered")
+        if for_programs
+        else words("begin at the first page"),
         headers=headers,
     )
     return _told(request, problem)

@@ -13,6 +13,7 @@ from groundstrap.web.problems import Problem, Refused
 from groundstrap.web.settings import Settings
 from groundstrap.web.visitors import Visitor, Visitors
 from groundstrap.web.work import Work
+from groundstrap.words import words
 
 __all__ = [
     "VisitorHere",
@@ -94,8 +95,8 @@ def own_form() -> Iterator[None]:
 _NO_FORM_OF_OURS: Final = Problem(
     status=422,
     kind="shape",
-    detail="the form is none that a page of the bench sends",
-    next_step="load the page again, and send its form as it is",
+    detail=words("the form is none that a page of the bench sends"),
+    next_step=words("load the page again, and send its form as it is"),
 )
 
 

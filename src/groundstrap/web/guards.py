@@ -15,6 +15,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from groundstrap.web.problems import Problem, send_problem
 from groundstrap.web.settings import Limits, Settings
 from groundstrap.web.visitors import Visitor, Visitors
+from groundstrap.words import words
 
 __all__ = ["BodyLimit", "NoForgery", "OurNames", "Pace", "Paces"]
 
@@ -49,8 +50,8 @@ class OurNames:
         problem = Problem(
             status=421,
             kind="host",
-            detail="the request names another host than this bench",
-            next_step="open the address that `groundstrap bench` prints",
+            detail=words("the request names another host than this bench"),
+            next_step=words("open the address that `groundstrap bench` prints"),
         )
         await send_problem(problem, scope, receive, send)
 
@@ -114,8 +115,10 @@ def _too_large(most: int) -> Problem:
     return Problem(
         status=413,
         kind="too-large",
-        detail=f"more than {most // 1024} KiB were sent, and that is the most that is taken here",
-        next_step="send less, or send it in parts",
+        detail=words(
+            "more than {size} were sent, and that is the most that is taken here", size=f"{most // 1024} KiB"
+        ),
+        next_step=words("send less, or send it in parts"),
     )
 
 
@@ -155,8 +158,8 @@ class _Body:
 _TOO_SLOW: Final = Problem(
     status=408,
     kind="too-slow",
-    detail="the body of the request did not arrive in time",
-    next_step="try again with a better connection",
+    detail=words("the body of the request did not arrive in time"),
+    next_step=words("try again with a better connection"),
 )
 
 
@@ -173,14 +176,14 @@ class NoForgery:
             await self.app(scope, receive, send)
             return
         if not _from_here(scope):
-            await self._refuse("it comes from another site", scope, receive, send)
+            await self._refuse(words("it comes from another site"), scope, receive, send)
             return
         visitor: Visitor = scope["state"]["visitor"]
         given = header(scope, b"x-csrf-token")
         if given is None and (header(scope, b"content-type") or "").lower().startswith(_FORMS):
             given, receive = await _token_of_form(receive)
         if given is None or not self.visitors.right_token(visitor, given):
-            await self._refuse("its token is missing or not this visitor's", scope, receive, send)
+            await self._refuse(words("its token is missing or not this visitor's"), scope, receive, send)
             return
         await self.app(scope, receive, send)
 
@@ -189,8 +192,10 @@ class NoForgery:
         problem = Problem(
             status=403,
             kind="forgery",
-            detail=f"the change was not taken: {why}",
-            next_step="load the page again; a program sends the token of GET /api/session as X-CSRF-Token",
+            detail=words("the change was not taken: {why}", why=why),
+            next_step=words(
+                "load the page again; a program sends the token of GET /api/session as X-CSRF-Token"
+            ),
         )
         await send_problem(problem, scope, receive, send)
 
@@ -283,7 +288,7 @@ def too_many(waits_s: float) -> Problem:
     return Problem(
         status=429,
         kind="pace",
-        detail="more was asked than the bench answers at once",
-        next_step=f"try again in {seconds} s",
+        detail=words("more was asked than the bench answers at once"),
+        next_step=words("try again in {time}", time=f"{seconds} s"),
         headers={"Retry-After": str(seconds)},
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap import api
 from groundstrap.errors import NotOnShelfError
+from groundstrap.words import words
 
 __all__ = ["photo_of_job", "remove_photo_of_job"]
 
@@ -18,7 +19,7 @@ def photo_of_job(shelf: api.Shelf, job_id: str, photo_id: str) -> api.PhotoData:
     """
     found = shelf.photo(photo_id)
     if found.photo.job_id != job_id:
-        raise NotOnShelfError("photo", photo_id, wanted="an id that the job's photos have")
+        raise NotOnShelfError("photo", photo_id, wanted=words("an id that the job's photos have"))
     return found
 
 

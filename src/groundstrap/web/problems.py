@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import html
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any, Final
 
+from starlette.requests import Request
 from starlette.responses import Response
 from starlette.types import Receive, Scope, Send
 
@@ -20,26 +21,28 @@ from groundstrap.errors import (
     UnknownNameError,
 )
 from groundstrap.records import dataclass
+from groundstrap.web.speech import speech
+from groundstrap.words import words
 
 __all__ = ["Problem", "Refused", "of_error", "send_problem", "wants_page"]
 
 TITLES: Final = {
-    400: "The request cannot be read",
-    401: "Sign in first",
-    403: "Not allowed",
-    404: "There is no such thing here",
-    405: "That cannot be done with this address",
-    406: "That form is not served here",
-    408: "The body did not arrive in time",
-    409: "Somebody else was quicker",
-    411: "The length of the body is missing",
-    413: "That is too large",
-    415: "That kind of content is not taken",
-    421: "This bench does not go by that name",
-    422: "Something in it has to be put right",
-    429: "Too many requests",
-    500: "The bench itself failed",
-    503: "The bench could not do it",
+    400: words("The request cannot be read"),
+    401: words("Sign in first"),
+    403: words("Not allowed"),
+    404: words("There is no such thing here"),
+    405: words("That cannot be done with this address"),
+    406: words("That form is not served here"),
+    408: words("The body did not arrive in time"),
+    409: words("Somebody else was quicker"),
+    411: words("The length of the body is missing"),
+    413: words("That is too large"),
+    415: words("That kind of content is not taken"),
+    421: words("This bench does not go by that name"),
+    422: words("Something in it has to be put right"),
+    429: words("Too many requests"),
+    500: words("The bench itself failed"),
+    503: words("The bench could not do it"),
 }
 
 
@@ -59,7 +62,7 @@ class Problem:
     @property
     def title(self) -> str:
         """What kind of problem it is, in a few words."""
-        return TITLES.get(self.status, "The request was refused")
+        return TITLES.get(self.status, words("The request was refused"))
 
     def body(self) -> dict[str, Any]:
         """The object that the API answers with."""
@@ -74,26 +77,11 @@ class Problem:
             found["faults"] = list(self.faults)
         return {**found, **(self.more or {})}
 
-    def response(self, *, page: bool = False) -> Response:
-        """Return it as a response: a plain page, or the object."""
+    def response(self) -> Response:
+        """Return it as the object that a program reads."""
         headers = {"Cache-Control": "no-store", **(self.headers or {})}
-        if page:
-            text = _PAGE.format(
-                title=html.escape(self.title),
-                detail=html.escape(self.detail),
-                next=html.escape(self.next_step),
-            )
-            return Response(text, self.status, headers, media_type="text/html")
         text = json.dumps(self.body(), ensure_ascii=True)
         return Response(text, self.status, headers, media_type="application/problem+json")
-
-
-_PAGE: Final = (
-    '<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{title}</title>'
-    '<meta name="viewport" content="width=device-width, initial-scale=1"></head>'
-    "<body><main><h1>{title}</h1><p>{detail}</p><p>{next}</p>"
-    '<p><a href="/">To the bench</a></p></main></body></html>'
-)
 
 
 class Refused(Exception):
@@ -113,15 +101,33 @@ def of_error(error: GroundstrapError) -> Problem:
             status=422,
             kind="faults",
             detail=str(error),
-            next_step="mend the lines that are named",
+            next_step=words("mend the lines that are named"),
             faults=faults,
         )
     if isinstance(error, CannotDoError):
         return Problem(status=503, kind="cannot-do", detail=error.reason, next_step=error.next_step)
     status = 404 if isinstance(error, UnknownNameError | NotOnShelfError) else 422
-    wanted = str(getattr(error, "wanted", "see what is named"))
-    detail = error.reason if isinstance(error, CallError | NotOnShelfError) else str(error)
-    return Problem(status=status, kind="call", detail=detail, next_step=f"wanted {wanted}", faults=faults)
+    wanted = getattr(error, "wanted", None) or words("what is named")
+    return Problem(
+        status=status,
+        kind="call",
+        detail=_detail(error),
+        next_step=words("wanted {what}", what=wanted),
+        faults=faults,
+    )
+
+
+_NOT_THERE: Final[Mapping[str, Callable[[str], str]]] = {
+    "job": lambda name: words("the shelf has no job {name}", name=name),
+    "revision": lambda name: words("the job has no revision {name}", name=name),
+    "photo": lambda name: words("the shelf has no photo {name}", name=name),
+}
+
+
+def _detail(error: GroundstrapError) -> str:
+    if isinstance(error, NotOnShelfError):
+        return _NOT_THERE[error.kind](f"'{error.given[:60]}'")
+    return error.reason if isinstance(error, CallError) else str(error)
 
 
 def wants_page(scope: Scope) -> bool:
@@ -132,4 +138,32 @@ def wants_page(scope: Scope) -> bool:
 
 async def send_problem(problem: Problem, scope: Scope, receive: Receive, send: Send) -> None:
     """Answer with a problem from below the framework."""
-    await problem.response(page=wants_page(scope))(scope, receive, send)
+    response = _plain_page(problem, Request(scope)) if wants_page(scope) else problem.response()
+    await response(scope, receive, send)
+
+
+def _plain_page(problem: Problem, request: Request) -> Response:
+    """A page that needs to know nothing of who is there."""
+    code = speech(request)
+    say = api.language(code).in_print.text
+    shown = {
+        "title": problem.title,
+        "detail": problem.detail,
+        "next": problem.next_step,
+        "back": words("To the bench"),
+    }
+    told = {name: html.escape(say(text)) for name, text in shown.items()}
+    style = request.app.state.statics.address("bench.css")
+    headers = {"Cache-Control": "no-store", **(problem.headers or {})}
+    return Response(
+        _PAGE.format(code=code, style=style, **told), problem.status, headers, media_type="text/html"
+    )
+
+
+_PAGE: Final = (
+    '<!doctype html><html lang="{code}"><head><meta charset="utf-8"><title>{title}</title>'
+    '<meta name="viewport" content="width=device-width, initial-scale=1">'
+    '<link rel="stylesheet" href="{style}"></head>'
+    '<body><main><section class="sheet stack narrow"><h1>{title}</h1><p>{detail}</p><p>{next}</p>'
+    '<p><a class="button" href="/">{back}</a></p></section></main></body></html>'
+)

@@ -14,6 +14,7 @@ from groundstrap.web.guards import Paces, address_of, too_many
 from groundstrap.web.problems import Problem, Refused
 from groundstrap.web.settings import Settings
 from groundstrap.web.visitors import Visitor
+from groundstrap.words import words
 
 __all__ = ["Door", "admitted", "hashed"]
 
@@ -82,15 +83,18 @@ async def admitted(request: Request, passphrase: str, who: str) -> Visitor:
             Problem(
                 status=409,
                 kind="not-shared",
-                detail="this bench is not shared, so nobody signs in",
-                next_step="go on without",
+                detail=words("this bench is not shared, so nobody signs in"),
+                next_step=words("go on without"),
             )
         )
     door: Door = request.app.state.door
     if not await door.opens(address_of(request.scope), passphrase):
         raise Refused(
             Problem(
-                status=401, kind="passphrase", detail="that is not the passphrase", next_step="type it again"
+                status=401,
+                kind="passphrase",
+                detail=words("that is not the passphrase"),
+                next_step=words("type it again"),
             )
         )
     visitors = visitors_of(request)

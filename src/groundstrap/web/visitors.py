@@ -17,6 +17,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from groundstrap.records import dataclass, replace
 from groundstrap.web.problems import Problem, send_problem, wants_page
 from groundstrap.web.settings import Settings
+from groundstrap.words import words
 
 __all__ = ["Visitor", "Visitors", "WhoIsThere"]
 
@@ -171,7 +172,7 @@ class WhoIsThere:
         problem = Problem(
             status=401,
             kind="sign-in",
-            detail="this bench is shared, and nobody is signed in here",
-            next_step="sign in at /sign-in, or with POST /api/session",
+            detail=words("this bench is shared, and nobody is signed in here"),
+            next_step=words("sign in at /sign-in, or with POST /api/session"),
         )
         await send_problem(problem, scope, receive, send)

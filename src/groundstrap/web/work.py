@@ -21,6 +21,7 @@ from groundstrap.web.problems import Problem, Refused, of_error
 from groundstrap.web.settings import Settings
 from groundstrap.web.tasks import Asked, PackAsked
 from groundstrap.web.workers import Crew, Outdated, TooManyWaitError
+from groundstrap.words import words
 
 __all__ = ["PackState", "Work"]
 
@@ -230,7 +231,10 @@ class Work:
         if found is None:
             raise Refused(
                 Problem(
-                    status=404, kind="no-pack", detail="there is no such pack here", next_step="make it again"
+                    status=404,
+                    kind="no-pack",
+                    detail=words("there is no such pack here"),
+                    next_step=words("make it again"),
                 )
             )
         return found
@@ -270,25 +274,28 @@ async def _gone(request: Request) -> None:
 _OUTDATED = Problem(
     status=409,
     kind="outdated",
-    detail="a newer question of the same page came",
-    next_step="wait for its answer",
+    detail=words("a newer question of the same page came"),
+    next_step=words("wait for its answer"),
 )
 _BUSY = Problem(
     status=429,
     kind="busy",
-    detail="many are asking at once",
-    next_step="try again in 3 s",
+    detail=words("many are asking at once"),
+    next_step=words("try again in {time}", time="3 s"),
     headers={"Retry-After": "3"},
 )
 _NOT_OPEN = Problem(
-    status=503, kind="closed", detail="the shelf is not open", next_step="try again in a moment"
+    status=503, kind="closed", detail=words("the shelf is not open"), next_step=words("try again in a moment")
 )
 _PACKS_BUSY = Problem(
-    status=429, kind="busy", detail="many packs are being made", next_step="try again in a minute"
+    status=429,
+    kind="busy",
+    detail=words("many packs are being made"),
+    next_step=words("try again in a minute"),
 )
 _PACK_FAILED = Problem(
     status=500,
     kind="fault",
-    detail="the bench itself failed over this pack",
-    next_step="plan the job, and try again",
+    detail=words("the bench itself failed over this pack"),
+    next_step=words("plan the job, and try again"),
 )

@@ -9,45 +9,23 @@ from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse
 
-from groundstrap import api
 from groundstrap.errors import JobError
 from groundstrap.records import dataclass
 from groundstrap.web.asked import settings_of, visitor_of, work_of
-from groundstrap.web.pages.rendering import Look, filled
+from groundstrap.web.pages.rendering import Look, filled, said
 from groundstrap.web.problems import Problem, of_error
+from groundstrap.web.speech import choice, speech
 from groundstrap.web.tasks import Asked
 
-__all__ = ["CHOICES", "Part", "answered", "faults_of", "look_of", "page", "problem_page", "speech", "to"]
+__all__ = ["Part", "answered", "faults_of", "look_of", "page", "problem_page", "to"]
 
-CHOICES: Final = {
-    "language": tuple(api.languages()),
-    "units": ("metric", "us"),
-    "theme": ("light", "dark"),
-}
-"""What is kept in a cookie of its name, and its values."""
-
-
-def _choice(request: Request, name: str) -> str:
-    given = request.cookies.get(f"groundstrap-{name}", "")
-    return given if given in CHOICES[name] else ""
-
-
-def speech(request: Request) -> str:
-    """Return the language that somebody chose, else the first of the browser's that there is."""
-    chosen = _choice(request, "language")
-    if chosen:
-        return chosen
-    wanted = (
-        each.partition(";")[0].strip()[:2].lower()
-        for each in request.headers.get("accept-language", "").split(",")
-    )
-    return next((code for code in wanted if code in CHOICES["language"]), "en")
+NOT_FOUND: Final = 404
 
 
 def look_of(request: Request, job_id: str = "", *, write: bool = False, wide: bool = True) -> Look:
     """Return how somebody wants to be shown things."""
     at = f"/jobs/{job_id}" if job_id else ""
-    return Look(code=speech(request), units=_choice(request, "units") or None, at=at, write=write, wide=wide)
+    return Look(code=speech(request), units=choice(request, "units") or None, at=at, write=write, wide=wide)
 
 
 def page(request: Request, template: str, look: Look, /, *, status: int = 200, **values: Any) -> HTMLResponse:
@@ -73,7 +51,7 @@ def page(request: Request, template: str, look: Look, /, *, status: int = 200, *
         "who": visitor.who,
         "signed_in": visitor.signed_in,
         "shared": settings_of(request).shared,
-        "theme": _choice(request, "theme"),
+        "theme": choice(request, "theme"),
         "back": request.url.path if request.method == "GET" else look.at or "/",
         "job": None,
         "here": None,
@@ -82,15 +60,20 @@ def page(request: Request, template: str, look: Look, /, *, status: int = 200, *
 
 
 def problem_page(request: Request, problem: Problem) -> HTMLResponse:
-    """Return what went wrong as a page like any other."""
+    """Return what went wrong as a page like any other, with ways back to where one came from."""
+    job_id = request.path_params.get("job_id", "")
+    look = look_of(request, "" if problem.status == NOT_FOUND else job_id)
     found = page(
         request,
         "message.html",
-        look_of(request),
+        look,
         status=problem.status,
-        title=problem.title,
-        detail=problem.detail,
-        next_step=problem.next_step,
+        back="/",
+        # Where a form was sent to, it stands as well.
+        again=request.url.path if look.at and request.method == "POST" else "",
+        title=said(problem.title, look.code),
+        detail=said(problem.detail, look.code),
+        next_step=said(problem.next_step, look.code),
         faults=[dict(each) for each in problem.faults] if problem.kind in {"faults", "shape"} else [],
     )
     found.headers.update(problem.headers or {})

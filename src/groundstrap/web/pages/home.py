@@ -18,6 +18,7 @@ from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.rendering import filled
 from groundstrap.web.problems import Problem, Refused
+from groundstrap.words import words
 
 __all__ = ["router"]
 
@@ -104,7 +105,9 @@ async def bring_in(request: Request) -> Response:
     async with request.form() as form:
         file = form.get("file")
         if not isinstance(file, UploadFile):
-            raise Refused(Problem(status=422, detail="no file came along", next_step="choose one"))
+            raise Refused(
+                Problem(status=422, detail=words("no file came along"), next_step=words("choose one"))
+            )
         content = await file.read()
     made = await work_of(request).taken_in(content, who_saves(visitor_of(request)))
     return to(f"/jobs/{made.job.id}")

@@ -19,11 +19,13 @@ from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.asked import number_of, own_form, visitor_of, who_saves, work_of
 from groundstrap.web.pages import phrases
-from groundstrap.web.pages.context import answered, look_of, page, speech, to
+from groundstrap.web.pages.context import answered, look_of, page, to
 from groundstrap.web.pages.rendering import said, slug
 from groundstrap.web.pages.writing import edit_of
 from groundstrap.web.photos import remove_photo_of_job
 from groundstrap.web.problems import Problem, Refused
+from groundstrap.web.speech import speech
+from groundstrap.words import words
 
 __all__ = ["changes", "draft", "router", "section", "writing"]
 
@@ -308,10 +310,10 @@ async def restore(request: Request, job_id: str) -> Response:
 
 @router.post("/jobs/{job_id}/remove")
 async def remove(request: Request, job_id: str) -> Response:
-    """Take a job off the shelf; its revisions are kept."""
+    """Take a job off the shelf, and show where it is kept."""
     who = who_saves(visitor_of(request))
     await work_of(request).shelf(lambda shelf: shelf.remove(job_id, who))
-    return to("/")
+    return to("/removed")
 
 
 @router.get("/jobs/{job_id}/photos")
@@ -329,7 +331,9 @@ async def add_photo(request: Request, job_id: str) -> Response:
     async with request.form() as form:
         file = form.get("file")
         if not isinstance(file, UploadFile):
-            problem = Problem(status=422, detail="no picture came along", next_step="choose one")
+            problem = Problem(
+                status=422, detail=words("no picture came along"), next_step=words("choose one")
+            )
             raise Refused(problem)
         content = await file.read()
     data = await work_of(request).photo(content)

@@ -13,10 +13,12 @@ from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web.asked import settings_of, visitor_of, visitors_of
 from groundstrap.web.pages import phrases
-from groundstrap.web.pages.context import CHOICES, look_of, page, to
+from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.rendering import said
 from groundstrap.web.problems import Refused
 from groundstrap.web.signing import admitted
+from groundstrap.web.speech import CHOICES
+from groundstrap.words import words
 
 __all__ = ["router"]
 
@@ -123,8 +125,9 @@ async def sign_in(request: Request) -> Response:
         )
     except Refused as refused:
         problem = refused.problem
-        told = f"{problem.detail}; {problem.next_step}"
-        return page(request, "sign_in.html", look_of(request), status=problem.status, problem=told)
+        look = look_of(request)
+        told = said(words("{what}; {next}", what=problem.detail, next=problem.next_step), look.code)
+        return page(request, "sign_in.html", look, status=problem.status, problem=told)
     response = to("/")
     visitors_of(request).set_cookie(MutableHeaders(raw=response.raw_headers), visitor)
     return response

@@ -59,6 +59,8 @@ PLAIN: Final[Mapping[str, Words]] = {
     "sign_out": words("Sign out"),
     "passphrase": words("Passphrase"),
     "back_to_bench": words("To the bench"),
+    "back_there": words("Back to where you were"),
+    "to_job": words("To the job"),
     # the first look
     "first_title": words("What wire, what fuse?"),
     "first_lead": words(
@@ -228,9 +230,14 @@ PLAIN: Final[Mapping[str, Words]] = {
     "no_changes": words("Its text is the same as before."),
     "whole_text": words("The whole text"),
     "remove_job": words("Take this job off the shelf"),
-    "remove_hint": words(
-        "It can be brought back by saving or restoring any of its revisions from the command line."
-    ),
+    "remove_hint": words("Its revisions and photos are kept, and the whole job can be brought back."),
+    "removed": words("Taken off the shelf"),
+    "removed_lead": words("Each is kept as it was, until somebody erases it."),
+    "removed_none": words("Nothing has been taken off."),
+    "bring_back": words("Bring it back"),
+    "erase": words("Erase for good"),
+    "erase_sure": words("Yes, I want it gone"),
+    "erase_first": words("Nothing was erased: tick the box first to say that it is meant."),
     # clash
     "clash": words("Somebody else saved meanwhile"),
     "somebody": words("somebody"),
@@ -260,6 +267,12 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "restored_from": lambda number: words("brought back from {number}", number=number),
     "changed_by": lambda number: words("What revision {number} changed", number=number),
     "restore": lambda number: words("Bring revision {number} back", number=number),
+    "erase_told": lambda title, count: plural(
+        "{title}, with its one revision and its photos, is then gone. Nobody can bring it back.",
+        "{title}, with its {count} revisions and its photos, is then gone. Nobody can bring it back.",
+        count,
+        title=title,
+    ),
     "line": lambda number: words("Line {number}", number=number),
     "faults_count": lambda count: plural("{count} thing to put right", "{count} things to put right", count),
     "wanted": lambda what: words("Wanted {what}.", what=what),
