@@ -34,3 +34,29 @@ def power(x: float | Array, exponent: float) -> float | Array:
     8.0
     """
     return np.power(x, exponent) if isinstance(x, np.ndarray) else math.pow(x, exponent)
+
+
+@overload
+def expm1(x: float) -> float: ...
+@overload
+def expm1(x: Array) -> Array: ...
+def expm1(x: float | Array) -> float | Array:
+    """e to a number, less one; keeps its digits where the number is small.
+
+    >>> expm1(0.0)
+    0.0
+    """
+    return np.expm1(x) if isinstance(x, np.ndarray) else math.expm1(x)
+
+
+@overload
+def like(values: Array, given: float) -> float: ...
+@overload
+def like(values: Array, given: Array) -> Array: ...
+def like(values: Array, given: float | Array) -> float | Array:
+    """What was worked out on arrays, as a plain float where plain floats were given.
+
+    >>> like(np.asarray(2.0), 1.0)
+    2.0
+    """
+    return values if isinstance(given, np.ndarray) else float(values)
