@@ -18,6 +18,7 @@ __all__ = [
     "Cure",
     "CutOff",
     "Dearest",
+    "Edit",
     "Endurance",
     "EnergySum",
     "LoadCourse",
@@ -65,12 +66,20 @@ class Start:
     """One start of the engine in the run, or one that was asked for at the end of it."""
 
     at_s: float
+    day: int
+    """On which day of the run, from 1; the last one is the morning after `days` days."""
     battery: str
     can: bool
     asks_a: float
     holds_a: float
     temp_c: float
     state_pct: float
+    volts_v: float
+    """At the battery's posts with what the engine asks, or with what it holds where that is less. [V]"""
+    morning_after: bool = False
+    """The one that is asked for at the end of the run."""
+    asks_known: bool = True
+    """Whether somebody wrote what the engine needs."""
     frozen: bool = False
     """Whether the electrolyte of a lead battery in that state freezes at that temperature."""
 
@@ -91,8 +100,12 @@ class SpanRun:
     begins_s: float
     ends_s: float
     temperature_c: float
+    using: tuple[str, ...]
+    sun_s: float
     change_ah: Mapping[str, float]
     """What each battery gained over the span. [Ah]"""
+    charging_short_a: float | None = None
+    """With the engine running: what the batteries had to add to the alternator, on average. [A]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +113,7 @@ class SupplyRun:
     """One battery over the whole run."""
 
     name: str
+    chemistry: str
     capacity_ah: float
     lowest_v: float
     lowest_at_s: float
@@ -108,8 +122,14 @@ class SupplyRun:
     begin_state_pct: float
     start: Start | None
     """The start with the least margin, where an engine hangs on it."""
+    starts: tuple[Start, ...]
     balance_ah_per_day: float
     """What the last day left in it more than it found. [Ah]"""
+    freezes_below_c: float | None
+    """Of a lead battery, its electrolyte in the lowest state of the run. [degC]"""
+    cold_charge_span: int | None = None
+    """Of a lithium iron phosphate battery: number of the first span of the run in which something would have
+    charged it below 0 degC."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,6 +140,8 @@ class CutOff:
     at_s: float
     volts_v: float
     """Its own at that moment, running. [V]"""
+    limit_v: float
+    """The lowest that it works from. [V]"""
     back_at_s: float | None
     span: int
     """Number of the span in its day, from 1."""
@@ -181,7 +203,9 @@ class Endurance:
     assumptions: tuple[Assumption, ...] = ()
     unknown: tuple[str, ...] = ()
     """Loads of which nobody knows what they take: not reckoned with."""
-    cautions: tuple[str, ...] = ()
+    used_sources: tuple[str, ...] = ()
+    built_in_day: bool = False
+    """Whether nobody wrote a day, so that the usual one was run."""
 
     @property
     def starts_all(self) -> bool:
@@ -189,14 +213,22 @@ class Endurance:
         return all(start.can for start in self.starts)
 
 
+@dataclass(frozen=True, slots=True)
+class Edit:
+    """One value written into the job."""
+
+    path: tuple[str, ...]
+    """Of the key in the job, from the top."""
+    value: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
     """A change of the job that cures what fails, computed by running the changed job."""
 
-    path: tuple[str, ...]
-    """Of the key in the job. Deep keys stand one below another."""
-    value: str
-    """As it is written in the job."""
+    kind: str
+    """`battery`, `charging`, `load` or `cut-off`."""
+    edits: tuple[Edit, ...]
     text: str
     gain: str
     holds: bool
@@ -220,6 +252,8 @@ class Answers:
     """The span in which a battery loses most. """
     dearest: Dearest | None
     cures: tuple[Cure, ...] = ()
+    unknown: tuple[str, ...] = ()
+    """Names of answers that come up and could not be reckoned."""
     beyond: Mapping[str, float] = field(default_factory=dict)
     """Answers of which only 'more than' is known, by name, with how far was looked. [h or d]"""
 
@@ -240,6 +274,7 @@ class Chances:
     days: int
     seed: int
     no_start: Share | None
+    """Share of the days after which the engine does not start."""
     cut_off: Mapping[str, Share]
     unsolved: int
     """Days of which no answer was found: in no share. """
