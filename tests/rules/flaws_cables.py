@@ -81,6 +81,19 @@ def old_thin_negative(draft: Draft) -> None:
     draft.circuits[name]["return"] = [{"wire": "0.75 mm2"}, f"{draft.battery} -"]
 
 
+@flaw("RET011")
+def negative_to_a_bar_that_nobody_measured_to(draft: Draft) -> None:
+    draft.gear["far bar"] = {"kind": "block", "at": "far corner"}
+    draft.gear["near box"] = {"kind": "block", "at": "near corner"}
+    draft.circuits["far bar earth"] = {
+        "path": ["far bar", {"wire": "16 mm2"}, f"{draft.battery} -"],
+        "length": "3 m",
+    }
+    name = draft.add("led", watts=draft.volts * 2.0)
+    draft.circuits["near feed"] = {"path": [*draft.start(10), "near box"], "length": "2 m", "wire": "4 mm2"}
+    draft.circuits[name] |= {"path": ["near box", name], "length": "60 cm", "return": "far bar"}
+
+
 @flaw("RET002")
 def one_thin_return_for_three(draft: Draft) -> None:
     draft.gear["return stud"] = {"kind": "block", "at": "cabin", "rating": "60 A"}

@@ -92,6 +92,13 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
             yield length_asked(way.name)
 
 
+def _way_back(subject: CircuitSubject) -> Iterator[Ask]:
+    yield Ask(
+        what=words("length of {of}", of=words("the return of {circuit}", circuit=subject.circuit.name)),
+        how=words("measure it along the cable"),
+    )
+
+
 def _batteries(facts: Facts) -> Iterator[Ask]:
     for battery in facts.batteries:
         if battery.capacity_ah is None and battery.cranking_a is None and battery.resistance_ohm is None:
@@ -325,6 +332,7 @@ _BY_NEED: Final[Mapping[About, Mapping[str, Callable[[Any], Iterator[Ask]]]]] = 
     About.CIRCUIT: {
         "backfed_m": lambda s: iter((length_asked(s.circuit.name),)),
         "unfused_m": _places,
+        "way_back_m": _way_back,
         "far_unfused_m": _places,
         "machine_unfused_m": _places,
         "ampacity_a": _own_wires,

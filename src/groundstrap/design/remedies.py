@@ -223,7 +223,13 @@ def _insulation(trials: Trials, circuit: str) -> Iterator[Remedy]:
 def _shortened(task: Task, trials: Trials, lost: Unsolved) -> Iterator[Remedy]:
     """The length at which the thickest would do, where its own cable loses more than is missing."""
     name, installation, thickest = lost.circuit, trials.installation, task.shelf.sizes[-1]
-    wires = [wire for wire in installation.circuits[name].wires if is_open(wire)]
+    # A return to elsewhere grows no shorter with the way out.
+    apart = installation.circuits[name].return_apart
+    wires = [
+        wire
+        for wire in installation.circuits[name].wires
+        if is_open(wire) and not (wire.returning and apart and not wire.borrowed)
+    ]
     own_v = sum(_along_v(task.wiring, wire, thickest) for wire in wires)
     missing_v = (lost.value or 0.0) - (lost.limit or 0.0)
     out_m = sum(wire.length_m for wire in wires if not wire.returning)
@@ -232,7 +238,10 @@ def _shortened(task: Task, trials: Trials, lost: Unsolved) -> Iterator[Remedy]:
     length_m = _rounded_down(out_m * (1.0 - missing_v / own_v))
     share = length_m / out_m
     design = trials.chosen(
-        (name, "shorter"), lambda: changed_wires(installation, name, lambda wire: shorter(wire, share))
+        (name, "shorter"),
+        lambda: changed_wires(
+            installation, name, lambda wire: shorter(wire, share) if wire in wires else wire
+        ),
     )
     if trials.fits(design, name):
         yield Remedy(RemedyKind.SHORTER, value=length_m, size=size_of(design, name))

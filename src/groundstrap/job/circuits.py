@@ -30,6 +30,7 @@ class Built:
     back: list[Element] = field(default_factory=list)
     back_end: str | None = None
     return_known: bool = True
+    return_apart: bool = False
 
     @property
     def start(self) -> Stop:
@@ -221,6 +222,7 @@ def _finished(built: Built, label: str) -> Circuit:
         carries_a=fields.get("carries_a"),
         label=label,
         return_known=built.return_known,
+        return_apart=built.return_apart,
         state=draft.state,
         note=fields.get("note"),
         key=draft.key,

@@ -69,6 +69,15 @@ class Equipment:
         thing = self.supplies.get(name) or self.gear.get(name) or self.loads.get(name)
         return None if thing is None else thing.place
 
+    def said(self, place: str | None) -> bool:
+        """Whether somebody wrote of that place: as a thing's own, on the list of places or on a route."""
+        legs = self.geography.legs
+        return (
+            place in self.geography.zone_of_place
+            or any(place in {leg.start, leg.end} for leg in legs)
+            or any(place == written for written, _ in self.at)
+        )
+
     def zone_at(self, place: str, where: str) -> str:
         """Return the zone of a place, and note where it had to be assumed."""
         if not self.geography.listed(place) and place not in self.geography.assumed_places:

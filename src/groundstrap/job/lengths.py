@@ -18,7 +18,7 @@ from groundstrap.job.steps import CableStep
 from groundstrap.model import Stretch
 from groundstrap.records import dataclass, replace
 
-__all__ = ["UNKNOWN_LENGTH_M", "Piece", "Span", "Usual", "measure", "with_own_laying"]
+__all__ = ["UNKNOWN_LENGTH_M", "Piece", "Span", "Usual", "differ", "measure", "with_own_laying"]
 
 UNKNOWN_LENGTH_M: Final = 3.0
 """Length that is reckoned with where an existing cable's is not known: own judgement, listed as assumed."""
@@ -35,6 +35,8 @@ class Piece:
     key: str
     length_m: float = 0.0
     known: bool = True
+    borrowed: bool = False
+    """Whether the way out lends it its length, though it ends elsewhere."""
     stretches: list[Stretch] = field(default_factory=list)
 
     @property
@@ -88,6 +90,30 @@ class Usual:
     """Of the one span of a return within one place. [m]"""
     whole_m: float | None = None
     """Of a return with a span that nobody measured. [m]"""
+    began: str | None = None
+    """Place where the way out begins; None where nobody knows."""
+
+    def lend(self, spans: list[Span]) -> float | None:
+        """Lend a return with a span that nobody measured the length of the way out, and return its own. [m]
+
+        What is measured of it may be longer than that: then what is left is as long as the way out by itself.
+        """
+        lost = [span for span in spans if span.open and span.free is not None]
+        if self.whole_m is None or not lost:
+            return None
+        if differ(self.began, spans[-1].end):
+            for span in lost:
+                assert span.free is not None
+                span.free.borrowed = True
+        told_m = sum(
+            span.written_m if span in lost or span.free is None else span.usual_m() for span in spans
+        )
+        return self.whole_m if told_m < self.whole_m - _CLOSE_M else told_m + self.whole_m
+
+
+def differ(place: str | None, other: str | None) -> bool:
+    """Whether both places have a name, and not the same one."""
+    return place is not None and other is not None and place != other
 
 
 def measure(
@@ -110,8 +136,8 @@ def measure(
         return False
     if len(spans) == 1:
         spans[0].near_m = usual.near_m
-    if whole_m is None and any(span.open and span.free is not None for span in spans):
-        whole_m = usual.whole_m
+    if whole_m is None:
+        whole_m = usual.lend(spans)
     if whole_m is None:
         for span in spans:
             ready &= _measure_alone(span, existing=existing)

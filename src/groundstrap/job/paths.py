@@ -372,6 +372,7 @@ class _Layer:
             end=end,
             length_m=piece.length_m,
             length_known=piece.known,
+            borrowed=piece.borrowed,
             returning=self.back,
             key=piece.key,
         )

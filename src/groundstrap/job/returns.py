@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from groundstrap.job.circuits import Built, Circuits
 from groundstrap.job.faults import Spot
 from groundstrap.job.forms import Fields
 from groundstrap.job.geography import SAME_PLACE_M, cut, joined
-from groundstrap.job.lengths import Usual, with_own_laying
+from groundstrap.job.lengths import Usual, differ, with_own_laying
 from groundstrap.job.paths import build_run, is_point, make_wire
 from groundstrap.job.steps import NameStep
 from groundstrap.job.stops import Position, Slot, Stop
 from groundstrap.model import Passage, State, Stretch, SupplyKind, Wire
 from groundstrap.records import dataclass
+from groundstrap.units import format_quantity
 from groundstrap.words import words
 
 __all__ = ["build_returns", "source_of"]
@@ -190,19 +193,35 @@ class _Return:
         passage = Passage(point=last.point, what="load", name=last.name)
         before = f"{built.draft.key}/return/-1"
         first = Stop(last.point, last.point, last.place, before, built.draft.spot, passage=passage)
-        short = self._ends_on_body(slots) or self._came_from_elsewhere(last)
+        # A way out that came from elsewhere tells nothing of a return within one place.
+        short = self._ends_on_body(slots) or built.start.place != last.place
         near_m = SAME_PLACE_M if short else last.at_m or SAME_PLACE_M
-        usual = Usual(near_m=near_m, whole_m=last.at_m or None)
+        usual = Usual(near_m=near_m, whole_m=last.at_m or None, began=built.start.place)
         run = build_run(built.draft, slots, self.circuits.stops, first=first, usual=usual)
         if run is None:
             return
         self.circuits.ties += run.ties if built.draft.state is not State.REMOVE else []
         built.back += run.elements
         built.back_end = run.stops[-1].entry
+        if not self._ends_on_body(slots):
+            self._look_apart(last, run.stops[-1].place)
 
-    def _came_from_elsewhere(self, last: _Terminal) -> bool:
-        """Whether the way out came from another place by routes: it tells nothing of a return within one."""
-        return "length" not in self.built.draft.spots and self.built.out.stops[0].place != last.place
+    def _look_apart(self, first: _Terminal, end: str | None) -> None:
+        """Note a return that ends in another place than where the way out begins, and a length lent to it."""
+        built, equipment = self.built, self.circuits.equipment
+        began = built.start.place
+        if not differ(began, end) or built.draft.state is State.REMOVE:
+            return
+        built.return_apart = equipment.said(began) and equipment.said(end)
+        for wire in built.back:
+            if isinstance(wire, Wire) and wire.borrowed:
+                why = words(
+                    "as long as the way out, which begins elsewhere: measure from {place} to {end}, or write "
+                    "a route between them",
+                    place=first.place,
+                    end=end,
+                )
+                self._assume(format_quantity(wire.length_m, "m"), why)
 
     def _ends_on_body(self, slots: list[Slot]) -> bool:
         step = slots[-1].step
@@ -216,7 +235,7 @@ class _Return:
             geography = self.circuits.equipment.geography
             stretches = geography.across(terminal.place, terminal.place, SAME_PLACE_M)
             built.back.append(Passage(point=terminal.point, what="load", name=terminal.name))
-            built.back.append(self._wire(terminal.point, point, stretches, known=True))
+            built.back.append(self._wire(terminal.point, point, stretches))
             built.back.append(Passage(point=point, what="chassis", name=point))
             built.back_end = point
 
@@ -228,11 +247,11 @@ class _Return:
         built.back_end = stop.entry
         if first.point == stop.entry:
             return
-        stretches, known = self._way_back(first, stop)
         built.back.append(Passage(point=first.point, what="load", name=first.name))
-        built.back.append(self._wire(first.point, stop.entry, stretches, known=known))
+        built.back.append(self._way_back(first, stop))
         if stop.passage is not None:
             built.back.append(stop.passage)
+        self._look_apart(first, stop.place)
 
     def _between_loads(self) -> None:
         for there, here in zip(self.terminals[-2::-1], self.terminals[:0:-1], strict=True):
@@ -242,23 +261,28 @@ class _Return:
                 self._wire(here.point, there.point, stretches, known=self.built.out.length_known)
             )
 
-    def _way_back(self, first: _Terminal, stop: Stop) -> tuple[list[Stretch], bool]:
-        """Return where the negative runs: by a measured route where that leads there, else as the way out."""
-        geography = self.circuits.equipment.geography
-        out = self.built.out
-        on_body = stop.passage is not None and stop.passage.what == "chassis"
-        if stop.place == first.place and (on_body or self._came_from_elsewhere(first)):
-            return geography.across(first.place, first.place, SAME_PLACE_M), True
-        if "length" not in self.built.draft.spots and stop.place is not None and stop.place != first.place:
-            route = geography.route(first.place, stop.place)
-            if route is not None:
-                return geography.along(route), True
-        mirrored = list(reversed(cut(out.whole, 0.0, first.at_m)))
-        if not mirrored:
-            return geography.across(first.place, first.place, SAME_PLACE_M), True
-        return mirrored, out.length_known
+    def _way_back(self, first: _Terminal, stop: Stop) -> Wire:
+        """Return the negative's own cable: along measured routes where they tell, else as the way out.
 
-    def _wire(self, start: str, end: str, stretches: list[Stretch], *, known: bool) -> Wire:
+        The way out tells nothing of a negative that ends in another place than the one where that began.
+        """
+        geography, out = self.circuits.equipment.geography, self.built.out
+        on_body = stop.passage is not None and stop.passage.what == "chassis"
+        elsewhere = stop.place != self.built.start.place
+        mirrored = list(reversed(cut(out.whole, 0.0, first.at_m)))
+        wire = partial(self._wire, first.point, stop.entry)
+        if not mirrored or (stop.place == first.place and (on_body or elsewhere)):
+            return wire(geography.across(first.place, first.place, SAME_PLACE_M))
+        if stop.place is not None and stop.place != first.place:
+            route = geography.route(first.place, stop.place)
+            if route is not None and (elsewhere or "length" not in self.built.draft.spots):
+                return wire(geography.along(route))
+        borrowed = differ(self.built.start.place, stop.place)
+        return wire(mirrored, known=out.length_known, borrowed=borrowed)
+
+    def _wire(
+        self, start: str, end: str, stretches: list[Stretch], *, known: bool = True, borrowed: bool = False
+    ) -> Wire:
         draft = self.built.draft
         step = {} if "wire" in draft.spots else self._last_wire()
         laid = joined(with_own_laying(stretches, draft.laying()))
@@ -270,6 +294,7 @@ class _Return:
             end=end,
             length_m=sum(stretch.length_m for stretch in laid),
             length_known=known,
+            borrowed=borrowed,
             returning=True,
             key=f"{draft.key}/return" if written is not None else "",
         )

@@ -72,6 +72,8 @@ class Wire:
     unknown: bool = False
     """Written as `wire: unknown`."""
     length_known: bool = True
+    borrowed: bool = False
+    """Whether the way out lends it its length though it ends elsewhere: nobody said how far that is."""
     state: State = State.NEW
     key: str = ""
 
@@ -166,6 +168,8 @@ class Circuit:
     label: str | None = None
     return_known: bool = True
     """False on an existing circuit whose return nobody wrote."""
+    return_apart: bool = False
+    """Whether it is written that the way back ends in another place than the one where the way out begins."""
     state: State = State.NEW
     note: str | None = None
     key: str = ""

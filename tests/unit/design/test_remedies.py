@@ -223,3 +223,24 @@ def test_where_parts_alone_lose_more_than_is_allowed_they_are_named() -> None:
     assert {loss.where for loss in found.losses} >= {"lights fuse", "lights switch"}
     assert [loss.drop_v for loss in found.losses] == sorted((x.drop_v for x in found.losses), reverse=True)
     assert "lights switch" in unsolved_words(found, Display())
+
+
+def test_a_way_out_is_shortened_and_a_return_to_elsewhere_is_not() -> None:
+    """What is proposed is written as `length`: the return keeps its route of 12 m."""
+    text = """groundstrap: 1
+title: drawn
+system: 12 V
+supplies: {battery: {kind: battery, at: bay, capacity: 70 Ah}, alternator: none}
+gear: {block: {kind: block, at: bench}}
+loads: {lamp: {kind: lamp, at: back, claims: {current: 40 A}}}
+circuits:
+  feed: {path: [battery, fuse, block], length: 1 m, wire: 95 mm2}
+  lamp: {path: [block, fuse, lamp], length: 300 m, drop: 5 %}
+routes: [{from: bay, to: back, length: 12 m}]
+"""
+    remedy = _lost(text)["lamp"].remedy
+    assert remedy is not None
+    assert remedy.kind is RemedyKind.SHORTER
+    assert remedy.value is not None
+    assert not _lost(text.replace("300 m", f"{remedy.value:g} m"))
+    assert _lost(text.replace("300 m", f"{remedy.value * 1.05:g} m"))

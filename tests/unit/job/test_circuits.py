@@ -2,6 +2,7 @@
 
 import pytest
 
+from groundstrap.job import Job
 from groundstrap.model import Circuit, GearKind, PartKind, Situation, State
 from tests.support.jobs import changed, circuit, faults, job, only_fault
 
@@ -99,6 +100,60 @@ def test_a_return_within_one_place_is_short_where_the_way_out_came_by_routes() -
     found = job(bar, more=more).installation.circuits["test"]
     assert lengths(found) == [4.0]
     assert found.wires[-1].length_m == pytest.approx(0.2)
+
+
+NEAR = "  box: {kind: block, at: boot}\n  bar: {kind: block, at: dash}\n"
+APART = ("  test: {path: [box, fuse, fan], length: 60 cm, return: ", "}\n")
+
+
+def apart(back: str, routes: str = ROUTES) -> Job:
+    """A fan beside its box, the negative led elsewhere."""
+    return job(("gear:\n", f"gear:\n{NEAR}"), more=back.join(APART) + routes)
+
+
+def test_a_return_to_another_place_than_where_the_way_out_began_is_as_long_as_the_route() -> None:
+    # boot to engine bay 4 m, by the dash; to the dash 2.5 m; the way out has its written 60 cm
+    assert [wire.length_m for wire in apart("battery -").installation.circuits["test"].wires] == [0.6, 4.0]
+    dash = apart("bar").installation.circuits["test"].wires[-1]
+    assert (dash.length_m, dash.borrowed, dash.stretches[0].route) == (2.5, False, "dash to boot")
+    drawn = apart("[wire: 6 mm2, bar]").installation.circuits["test"]
+    assert [wire.length_m for wire in drawn.wires] == [0.6, 2.5]
+    assert drawn.return_apart
+    # with a route from where the box is: of the same length as the way out, as before
+    assert [wire.length_m for wire in apart("box").installation.circuits["test"].wires] == [0.6, 0.6]
+
+
+def test_a_return_within_one_place_is_short_whatever_length_the_way_out_has() -> None:
+    more = "  test: {path: [battery, fuse, fan], length: 4.5 m, return: box}\n"
+    found = job(("gear:\n", f"gear:\n{NEAR}"), more=more).installation.circuits["test"]
+    assert [wire.length_m for wire in found.wires] == [4.5, 0.2]
+
+
+@pytest.mark.parametrize("back", ["battery -", "[wire: 6 mm2, battery -]"])
+def test_a_return_to_elsewhere_that_nobody_measured_is_as_long_as_the_way_out_and_said(back: str) -> None:
+    found = apart(back, "")
+    circuit = found.installation.circuits["test"]
+    assert [(wire.length_m, wire.borrowed) for wire in circuit.wires] == [(0.6, False), (0.6, True)]
+    assert circuit.return_apart
+    said = [each for each in found.installation.assumptions if each.where == "test return"]
+    assert [each.value for each in said if "measure from boot to engine bay" in each.why] == ["0.6 m"]
+
+
+def test_nothing_is_known_apart_where_nobody_wrote_a_place() -> None:
+    more = "  test: {path: [loose, fuse, fan], length: 60 cm}\n"
+    found = job(("gear:\n", "gear:\n  loose: {kind: block}\n"), more=more).installation.circuits["test"]
+    assert (found.wires[-1].borrowed, found.return_apart) == (True, False)
+
+
+def test_what_is_measured_of_a_return_takes_nothing_from_the_rest_of_it() -> None:
+    """2.5 m by the route to the bar in the dash, then as long as the way out to where no route leads."""
+    back = "[bar, wire: 6 mm2, far]"
+    far = ("gear:\n", f"gear:\n{NEAR}  far: {{kind: block, at: bow}}\n")
+    found = job(far, more=back.join(APART) + ROUTES).installation.circuits["test"]
+    assert [(round(wire.length_m, 6), wire.borrowed) for wire in found.wires[1:]] == [
+        (2.5, False),
+        (0.6, True),
+    ]
 
 
 def test_pieces_longer_than_the_route_are_refused() -> None:

@@ -268,9 +268,9 @@ def test_odd_shapes() -> None:
         ("chassis at inner wing", "battery earth sensor in", 0.4)
     ]
     assert extras.circuits["battery earth"].end == "battery -"
-    # two wires in parallel between two fuses: 5 m - 15 cm - 30 cm
+    # two wires in parallel between two fuses: 5 m - 15 cm - 30 cm; its negative bus is in the boot with it
     amplifier = extras.circuits["amplifier"].wires
-    assert [round(wire.length_m, 3) for wire in amplifier] == [0.15, 4.55, 0.3, 5.0]
+    assert [round(wire.length_m, 3) for wire in amplifier] == [0.15, 4.55, 0.3, 0.2]
     assert amplifier[1].parallel == 2
     assert amplifier[1].area_mm2 == 12.0
     assert [part.name for part in extras.circuits["amplifier"].parts] == [

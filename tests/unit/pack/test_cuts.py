@@ -134,3 +134,25 @@ def test_a_job_without_new_cable_says_so() -> None:
     job = job.replace("places: {dash: cabin, boot: cabin}\n", "")
     section = cut_section(api.plan(api.read_job(job)), Display())
     assert not any(isinstance(block, Table) for block in section.blocks)
+
+
+def test_a_return_that_nobody_measured_is_marked_where_it_is_cut() -> None:
+    """The lamp's negative ends where the battery is, not where its box is, and no route tells how far."""
+    text = (
+        "groundstrap: 1\ntitle: Bench lamp\nsystem: 12 V\n"
+        "supplies: {battery: {kind: battery, at: engine bay, capacity: 70 Ah}}\n"
+        "gear: {box: {kind: block, at: bench}}\n"
+        "loads: {lamp: {kind: lamp, at: bench, claims: {power: 60 W}}}\n"
+        "circuits:\n"
+        "  feed: {path: [battery, fuse, box], length: 3 m}\n"
+        "  lamp: {path: [box, fuse, lamp], length: 60 cm}\n"
+    )
+    lent = api.plan(api.read_job(text))
+    assert [(cut.wire, cut.length_m) for cut in cuts_of(lent) if cut.length_assumed] == [
+        ("lamp return 1", 0.6)
+    ]
+    table = next(block for block in cut_section(lent, Display()).blocks if isinstance(block, Table))
+    assert [row[6:] for row in table.rows if row[6].startswith("~")] == [("~60 cm", "~76 cm")]
+    measured = api.plan(api.read_job(f"{text}routes: [{{from: engine bay, to: bench, length: 2 m}}]\n"))
+    back = next(cut for cut in cuts_of(measured) if cut.wire == "lamp return 1")
+    assert (back.length_m, back.cut_m, back.length_assumed) == (2.0, 2.3, False)

@@ -392,6 +392,19 @@ def _before_m(subject: CircuitSubject) -> float:
     return sum(bare.length_m for feeder in touching for bare in feeder.unprotected)
 
 
+def returns_apart(subject: CircuitSubject) -> bool:
+    """Whether it is written that its way back ends in another place than the one where its way out begins."""
+    return subject.circuit.return_apart and subject.circuit.return_known
+
+
+def way_back_m(subject: CircuitSubject) -> float | None:
+    """Cable of its way back; None where it only has the length of a way out that begins elsewhere. [m]"""
+    back = [element for element in subject.circuit.back if isinstance(element, Wire)]
+    if any(wire.borrowed or not wire.length_known for wire in back):
+        return None
+    return sum(wire.length_m for wire in back)
+
+
 def _feeders_known(subject: CircuitSubject) -> bool:
     """Whether places and lengths of the circuits before it are known."""
     names = subject.found.feeders if subject.found is not None else ()

@@ -74,6 +74,8 @@ class Cut:
     """As laid. [m]"""
     cut_m: float
     """With the allowance. [m]"""
+    length_assumed: bool
+    """Whether it is as long as the way out only because nobody said how far its own end is."""
     start: CutEnd
     end: CutEnd
     shrink_mm: float | None
@@ -139,6 +141,7 @@ def _cuts(
             outer_mm=None if laying is None else laying.outer_mm,
             length_m=wire.length_m,
             cut_m=cut_length_m(wire.length_m, area_mm2),
+            length_assumed=wire.borrowed,
             start=start,
             end=end,
             shrink_mm=None if laying is None else laying.shrink_mm,
@@ -238,6 +241,12 @@ def _notes(cuts: tuple[Cut, ...]) -> Iterator[Paragraph]:
             "~ before a terminal: what such parts usually have; nobody wrote it. Look before you buy."
         )
         yield Paragraph(text)
+    if any(cut.length_assumed for cut in cuts):
+        text = words(
+            "~ before a length: a return to another place than where its circuit begins, reckoned as long as "
+            "the way out. Nobody wrote how far that is: measure before you cut."
+        )
+        yield Paragraph(text)
     if any(
         end.kind is None and end.fitting not in {"", _IN_SPLICE}
         for cut in cuts
@@ -258,9 +267,14 @@ def _row(cut: Cut, shown: Display) -> tuple[str, ...]:
         _end_words(cut.start, shown),
         spot_words(cut.end.spot),
         _end_words(cut.end, shown),
-        shown.length(cut.length_m),
-        shown.length(cut.cut_m),
+        _length(cut, cut.length_m, shown),
+        _length(cut, cut.cut_m, shown),
     )
+
+
+def _length(cut: Cut, length_m: float, shown: Display) -> str:
+    length = shown.length(length_m)
+    return words("~{length}", length=length) if cut.length_assumed else length
 
 
 def _cable(cut: Cut, shown: Display) -> str:

@@ -38,7 +38,7 @@ _CABLES: Final = (
     "from_tab_mm", "from_torque_least_nm", "from_torque_most_nm", "from_crimp", "from_assumed",
     "to_place", "to_reference", "to_thing", "to_terminal", "to_end", "to_stud", "to_tab_mm",
     "to_torque_least_nm", "to_torque_most_nm", "to_crimp", "to_assumed", "shrink_mm", "shrink_lined",
-    "length_m", "cut_m",
+    "length_m", "cut_m", "length_assumed",
 )  # fmt: skip
 _PARTS: Final = (
     "group", "item", "unit", "fitted", "needed", "spare", "buy", "pack", "reels_m", "part", "price",
@@ -175,6 +175,7 @@ def _cable(cut: Cut) -> Json:
         "shrink_lined": cut.shrink_lined if cut.shrink_mm is not None else None,
         "length_m": cut.length_m,
         "cut_m": cut.cut_m,
+        "length_assumed": cut.length_assumed,
     }
 
 
