@@ -25,6 +25,7 @@ protection      a fuse's slowest curve against what a conductor stands
 drop            voltage drop, and the area for an allowed drop
 loads           what a load draws at another voltage
 battery         volts, resistance and run time of a battery
+storage         a battery by its state: volts, resistance, losses, acceptance, starting
 kinetic         charge that a battery gives at once, and charge that it gives in time
 uncertainty     from a meter's accuracy to a combined value
 propagation     uncertainty through a formula, to first order and by trials

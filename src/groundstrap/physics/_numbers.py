@@ -50,13 +50,13 @@ def expm1(x: float | Array) -> float | Array:
 
 
 @overload
-def like(values: Array, given: float) -> float: ...
+def like(values: float | Array, given: float) -> float: ...
 @overload
-def like(values: Array, given: Array) -> Array: ...
-def like(values: Array, given: float | Array) -> float | Array:
+def like(values: float | Array, given: Array) -> Array: ...
+def like(values: float | Array, given: float | Array) -> float | Array:
     """What was worked out on arrays, as a plain float where plain floats were given.
 
     >>> like(np.asarray(2.0), 1.0)
     2.0
     """
-    return values if isinstance(given, np.ndarray) else float(values)
+    return np.asarray(values) if isinstance(given, np.ndarray) else float(values)

@@ -47,7 +47,8 @@ LOOKUPS: Final = ("exact", "step-down", "step-up", "linear")
 UNITS: Final = frozenset({
     "1", "text", "AWG", "SAE", "mm2", "mm", "m", "ft", "CM", "A", "V", "W", "ohm", "mohm", "mohm/m", "ohm/km",
     "ohm/kft", "ohm mm2/m", "degC", "K", "1/K", "s", "min", "%", "Ah", "A2s", "A s^0.5/mm2", "J/(m3 K)",
-    "W/(m K)", "1/min", "mV", "ms", "mA/Ah", "N", "N m", "lbf", "lbf in",
+    "W/(m K)", "1/min", "mV", "ms", "mA/Ah", "N", "N m", "lbf", "lbf in", "1/h", "%/K",
+    "A/Ah",
 })  # fmt: skip
 """Units that a column may be in; ``1`` is a plain number, ``text`` no number at all."""
 

@@ -1,0 +1,185 @@
+"""What charges over days: an alternator's curve, its regulator by heat or by the engine computer, the sun."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from groundstrap.errors import UnknownNameError
+from groundstrap.records import dataclass
+from groundstrap.tables._remember import remembered
+from groundstrap.tables.batteries import Curve, array_of
+from groundstrap.tables.supplies import Default
+from groundstrap.tables.table import table
+
+if TYPE_CHECKING:
+    from groundstrap.tables.table import Row, Table
+
+__all__ = [
+    "StartingProfile",
+    "alternator_by_control",
+    "alternator_curve",
+    "alternator_hot_curve",
+    "regulator_curve",
+    "solar_default",
+    "starting_profile",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StartingProfile:
+    """Supply volts while an engine is started: down, lowest, up to what is held, back."""
+
+    lowest_v: float
+    held_v: float
+    fall_s: float
+    lowest_s: float
+    rise_s: float
+    held_s: float
+    back_s: float
+    source: str
+    known: str
+
+
+@remembered
+def alternator_curve() -> Curve:
+    """Share of an alternator's rated current by shaft speed in 1/min, as points. [1]
+
+    Source: handbook-motor-vehicle, typical curve, from memory; iso-8854 rates at 6000 1/min.
+
+    >>> curve = alternator_curve()
+    >>> float(curve.keys[0]), float(curve.typical[2])
+    (1200.0, 0.5)
+    """
+    data = table("alternator_share")
+    share = array_of(data.numbers("share"))
+    return Curve(
+        keys=array_of(data.numbers("shaft_rpm")),
+        low=share,
+        typical=share,
+        high=share,
+        source=data.source,
+        known=data.known,
+    )
+
+
+@remembered
+def alternator_hot_curve() -> Curve:
+    """Hot output of an alternator over its cold output, by shaft speed in 1/min. [1]
+
+    Source: handbook-workshop: one small marine alternator, two speeds.
+
+    >>> [round(share, 2) for share in alternator_hot_curve().typical.tolist()]
+    [0.67, 0.82]
+    """
+    data = table("alternator_hot_share")
+    share = array_of(tuple(row.number("hot_a") / row.number("cold_a") for row in data))
+    return Curve(
+        keys=array_of(data.numbers("shaft_rpm")),
+        low=share,
+        typical=share,
+        high=share,
+        source=data.source,
+        known=data.known,
+    )
+
+
+@remembered
+def regulator_curve(market: str = "R1") -> Curve:
+    """Regulated volts of a 12 V alternator by the temperature of its regulator in degC. [V]
+
+    Source: handbook-workshop: the limits of one manual for two markets; typical is their middle.
+
+    >>> curve = regulator_curve()
+    >>> float(curve.keys[1]), float(curve.low[1]), float(curve.high[1])
+    (20.0, 13.7, 14.6)
+    """
+    data = table("regulator_by_temperature")
+    rows = [row for row in data if row.text("market") == market]
+    if not rows:
+        raise UnknownNameError("market", market, list(dict.fromkeys(row.text("market") for row in data)))
+    low, high = (tuple(row.number(column) for row in rows) for column in ("low_v", "high_v"))
+    return Curve(
+        keys=array_of(tuple(row.number("temperature_c") for row in rows)),
+        low=array_of(low),
+        typical=array_of(tuple((a + b) / 2 for a, b in zip(low, high, strict=True))),
+        high=array_of(high),
+        source=data.source,
+        known=data.known,
+    )
+
+
+@remembered
+def alternator_by_control(when: str) -> Default:
+    """Volts of a 12 V alternator that the engine computer sets: ``cruise``, ``overrun``, ``idling``.
+
+    Source: handbook-workshop. Also ``held state`` in per cent and ``share of driving on overrun``.
+
+    >>> alternator_by_control("overrun").typical, alternator_by_control("held state").typical
+    (15.0, 80.0)
+    """
+    return _row_as_default("alternator_by_control", "when", when)
+
+
+@remembered
+def solar_default(item: str) -> Default:
+    """Return what is taken of a panel and its regulator, such as ``power per K`` or ``regulator PWM``.
+
+    >>> solar_default("regulator MPPT").typical
+    0.96
+    """
+    return _row_as_default("solar_defaults", "item", item)
+
+
+def _row_as_default(name: str, column: str, text: str) -> Default:
+    data = table(name)
+    row = data.find(column, text)
+    if row is None:
+        raise UnknownNameError(column, text, [each.text(column) for each in data])
+    return _of(data, row)
+
+
+def _of(data: Table, row: Row) -> Default:
+    return Default(
+        low=row.number("low"),
+        typical=row.number("typical"),
+        high=row.number("high"),
+        unit=row.text("unit"),
+        source=data.source_of(row),
+        known=data.known_of(row),
+    )
+
+
+@remembered
+def starting_profile(system_v: float, profile: str) -> StartingProfile:
+    """Supply volts while an engine is started, by ISO 16750-2.
+
+    Source: iso-16750-2, 2010 and 2012 editions, from memory.
+
+    Parameters
+    ----------
+    system_v : float
+        12 or 24. [V]
+    profile : str
+        ``I`` to ``IV``.
+
+    Examples
+    --------
+    >>> starting_profile(12, "II").lowest_v, starting_profile(12, "II").held_s
+    (4.5, 10.0)
+    """
+    data, system = table("starting_profiles_iso_16750_2"), f"{system_v:g} V"
+    for row in data:
+        if (row.text("system"), row.text("profile")) == (system, profile):
+            return StartingProfile(
+                lowest_v=row.number("lowest_v"),
+                held_v=row.number("held_v"),
+                fall_s=row.number("fall_ms") / 1000,
+                lowest_s=row.number("lowest_ms") / 1000,
+                rise_s=row.number("rise_ms") / 1000,
+                held_s=row.number("held_s"),
+                back_s=row.number("back_ms") / 1000,
+                source=data.source,
+                known=data.known,
+            )
+    known = [f"{row.text('system')} {row.text('profile')}" for row in data]
+    raise UnknownNameError("starting profile", f"{system} {profile}", known)
