@@ -14,7 +14,8 @@ from groundstrap.checks import About, Outcome, Status, rules
 from tests.rules.flawed import flawed_job, flaws
 from tests.rules.proofs import JOBS, proofs, table
 
-STANDING = tuple(rule for rule in rules() if rule.status is not Status.RETIRED)
+# Rules on a run of days judge no job by itself; each fails on a run of its own in test_days.py.
+STANDING = tuple(rule for rule in rules() if rule.status is not Status.RETIRED and not rule.about.of_days)
 LEAST_RULES = 70
 
 

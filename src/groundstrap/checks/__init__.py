@@ -1,7 +1,7 @@
 """Rules that judge an installation: one module each, plain values in, a verdict out, findings worst first."""
 
 from groundstrap.checks.catalogue import areas, rule, rules
-from groundstrap.checks.engine import run
+from groundstrap.checks.engine import run, run_days
 from groundstrap.checks.examples import Example, examples
 from groundstrap.checks.findings import (
     Ask,
@@ -44,6 +44,7 @@ __all__ = [
     "rule",
     "rules",
     "run",
+    "run_days",
     "trees",
     "worst",
 ]

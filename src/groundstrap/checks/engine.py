@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from enum import Enum
 from functools import lru_cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from groundstrap.assess.results import Assessment
 from groundstrap.checks.asks import asks_of
@@ -22,7 +22,10 @@ from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
 from groundstrap.words import joined, term
 
-__all__ = ["run"]
+if TYPE_CHECKING:
+    from groundstrap.endure.results import Endurance
+
+__all__ = ["run", "run_days"]
 
 _FOR_BOATS = ("cfr-33-", "abyc-", "iso-10133", "iso-13297")
 """How the ids of sources begin that bind boats: elsewhere they have no authority."""
@@ -38,13 +41,38 @@ _NOT_ASKED = _NotAsked.NOT_ASKED
 
 
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
-    """Judge an installation by every rule; findings come worst first."""
-    facts = Facts(installation, vetting, assessment)
+    """Judge an installation by every rule but those on a run of days; findings come worst first."""
+    return _judged(Facts(installation, vetting, assessment), of_days=False)
+
+
+def run_days(
+    installation: Installation,
+    vetting: Vetting,
+    assessment: Assessment,
+    endurance: Endurance,
+    cure: str,
+) -> Judgement:
+    """Judge a run of days by the rules on such runs.
+
+    Parameters
+    ----------
+    installation, vetting, assessment
+        What was run.
+    endurance : Endurance
+        The run.
+    cure : str
+        What cures what fails in it, in words; empty where no change was found.
+    """
+    facts = Facts(installation, vetting, assessment, endurance, cure)
+    return _judged(facts, of_days=True)
+
+
+def _judged(facts: Facts, *, of_days: bool) -> Judgement:
     outcomes = [0] * len(Outcome)
     found: list[tuple[Finding, Subject, Rule]] = []
     fetched: dict[About, _Columns] = {}
     for entry in entries().values():
-        if entry.rule.status is Status.RETIRED:
+        if entry.rule.status is Status.RETIRED or entry.rule.about.of_days is not of_days:
             continue
         about = entry.rule.about
         if about not in fetched:
@@ -52,7 +80,8 @@ def run(installation: Installation, vetting: Vetting, assessment: Assessment) ->
         for subject, values, verdict in _asked(entry, fetched[about], outcomes):
             finding = _finding(entry.rule, subject, verdict)
             found.append((_asking(finding, subject, about, values, verdict), subject, entry.rule))
-    waived, unused = _waive((finding for finding, _, _ in found), installation.waivers)
+    waivers = tuple(w for w in facts.installation.waivers if rule(w.rule).about.of_days is of_days)
+    waived, unused = _waive((finding for finding, _, _ in found), waivers)
     raised = [
         Raised(finding, subject, record.follows)
         for finding, (_, subject, record) in zip(waived, found, strict=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from groundstrap.assess.results import (
     Assessment,
@@ -33,16 +34,23 @@ from groundstrap.model import (
 from groundstrap.records import dataclass
 from groundstrap.vet.results import ClaimVerdict, VettedLoad, Vetting
 
+# A plan runs no days, and loads nothing for it.
+if TYPE_CHECKING:
+    from groundstrap.endure.results import CutOff, Endurance, SpanRun, SupplyRun
+
 __all__ = [
+    "BatteryRunSubject",
     "CircuitSubject",
     "ClaimSubject",
     "Facts",
     "FuseSubject",
     "GearSubject",
+    "LoadRunSubject",
     "LoadSubject",
     "PartSubject",
     "RecordSubject",
     "SituationSubject",
+    "SpanRunSubject",
     "Subject",
     "SupplySubject",
     "WireSubject",
@@ -60,6 +68,10 @@ class Facts:
     installation: Installation
     vetting: Vetting
     assessment: Assessment
+    endurance: Endurance | None = None
+    """The run of its days, where one was made."""
+    cure: str = ""
+    """What cures what fails in that run, in words; empty where no change was found."""
 
     @cached_property
     def circuits(self) -> Mapping[str, Circuit]:
@@ -409,6 +421,51 @@ class SituationSubject(Subject):
         return culprit or self.found.situation.value
 
 
+@dataclass(frozen=True)
+class BatteryRunSubject(Subject):
+    """A battery over the run of days."""
+
+    run: SupplyRun
+    days: Endurance
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.run.name
+
+
+@dataclass(frozen=True)
+class LoadRunSubject(Subject):
+    """A load over the run of days, with the first time that it cut off."""
+
+    load: Load
+    cut: CutOff | None
+    days: Endurance
+
+    @property
+    def where(self) -> str:
+        """Its name."""
+        return self.load.name
+
+    @property
+    def circuit_name(self) -> str | None:
+        """The circuit that it hangs on, the first of several."""
+        return next((name for name, c in self.facts.circuits.items() if self.load.name in c.loads), None)
+
+
+@dataclass(frozen=True)
+class SpanRunSubject(Subject):
+    """A span of the last day of the run."""
+
+    span: SpanRun
+    days: Endurance
+
+    @property
+    def where(self) -> str:
+        """Its place in the day."""
+        return f"day {self.span.number}"
+
+
 def _circuits(facts: Facts) -> Iterator[Subject]:
     for name, circuit in facts.circuits.items():
         yield CircuitSubject(facts, circuit, facts.assessment.circuits.get(name))
@@ -470,6 +527,33 @@ def _record(facts: Facts) -> Iterator[Subject]:
     yield RecordSubject(facts)
 
 
+def _battery_runs(facts: Facts) -> Iterator[Subject]:
+    days = facts.endurance
+    if days is not None:
+        for found in days.supplies.values():
+            yield BatteryRunSubject(facts, found, days)
+
+
+def _load_runs(facts: Facts) -> Iterator[Subject]:
+    days = facts.endurance
+    if days is None:
+        return
+    first: dict[str, CutOff] = {}
+    for each in sorted(days.cut_offs, key=lambda each: each.at_s):
+        first.setdefault(each.load, each)
+    for name, load in facts.loads.items():
+        if name in days.course.loads or name in days.unknown:
+            yield LoadRunSubject(facts, load, first.get(name), days)
+
+
+def _span_runs(facts: Facts) -> Iterator[Subject]:
+    days = facts.endurance
+    if days is not None:
+        for span in days.spans:
+            if span.day == days.days:
+                yield SpanRunSubject(facts, span, days)
+
+
 _LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
     About.CIRCUIT: _circuits,
     About.LEFTOVER: _leftovers,
@@ -482,4 +566,7 @@ _LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
     About.SUPPLY: _supplies,
     About.SITUATION: _situations,
     About.RECORD: _record,
+    About.BATTERY_RUN: _battery_runs,
+    About.LOAD_RUN: _load_runs,
+    About.SPAN_RUN: _span_runs,
 }

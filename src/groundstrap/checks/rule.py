@@ -73,6 +73,14 @@ class About(StrEnum):
     SUPPLY = "supply"
     SITUATION = "situation"
     RECORD = "record"
+    BATTERY_RUN = "battery run"
+    LOAD_RUN = "load run"
+    SPAN_RUN = "span run"
+
+    @property
+    def of_days(self) -> bool:
+        """Whether it is something of a run of days, which only such a run is judged by."""
+        return self in {About.BATTERY_RUN, About.LOAD_RUN, About.SPAN_RUN}
 
 
 class Caution(StrEnum):

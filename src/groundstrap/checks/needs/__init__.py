@@ -15,6 +15,7 @@ from typing import Any
 from groundstrap.checks.needs import (
     astray,
     backfeed,
+    battery_runs,
     bonding,
     charging,
     circuits,
@@ -26,6 +27,7 @@ from groundstrap.checks.needs import (
     holders,
     leftovers,
     limiting,
+    load_runs,
     loads,
     parts,
     plugs,
@@ -33,6 +35,7 @@ from groundstrap.checks.needs import (
     serving,
     sharing,
     situations,
+    span_runs,
     standing,
     starting,
     sticking,
@@ -80,6 +83,9 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
     About.SUPPLY: (supplies, charging, strapping, sharing),
     About.SITUATION: (situations,),
     About.RECORD: (record,),
+    About.BATTERY_RUN: (battery_runs,),
+    About.LOAD_RUN: (load_runs,),
+    About.SPAN_RUN: (span_runs,),
 }
 
 

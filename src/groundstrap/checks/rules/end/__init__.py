@@ -1,0 +1,1 @@
+"""Days on the battery: starts, cut-offs, charge that comes and goes."""

@@ -1,0 +1,52 @@
+"""A whole answer about days on the battery, with everything that its report is made from."""
+
+from __future__ import annotations
+
+from groundstrap.checks import Judgement, Worst, worst
+from groundstrap.endure.results import Answers, Chances, Endurance, Start
+from groundstrap.model import Assumption, Installation
+from groundstrap.records import dataclass
+
+__all__ = ["EnduranceAnswer"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EnduranceAnswer:
+    """What batteries and charging do over the days of a job, and what stands against that."""
+
+    installation: Installation
+    """With the choices of its plan in: the run is on the wires that are to be laid."""
+    run: Endurance
+    answers: Answers
+    chances: Chances | None
+    """How often it goes wrong; None where nobody asked for that."""
+    judgement: Judgement
+    assumptions: tuple[Assumption, ...]
+    fingerprint: str
+    """Hash of the job's text, the version and the reference tables."""
+
+    @property
+    def worst(self) -> Worst:
+        """What the findings amount to."""
+        return worst(self.judgement)
+
+    @property
+    def exit_status(self) -> int:
+        """Status that a command ends with."""
+        return self.worst.exit_status
+
+    @property
+    def last_start(self) -> Start | None:
+        """The start on the morning after the last day, on the weakest battery; else the last there is."""
+        starts = [each for each in self.run.starts if each.morning_after] or self.run.starts[-1:]
+        return min(starts, key=lambda each: each.margin_a, default=None)
+
+    @property
+    def ends_s(self) -> float:
+        """How long the run is. [s]"""
+        return float(self.run.course.times_s[-1])
+
+    @property
+    def used_sources(self) -> tuple[str, ...]:
+        """Ids of the sources that run and findings rest on, each once."""
+        return tuple(dict.fromkeys((*self.run.used_sources, *self.judgement.used_sources)))

@@ -1,0 +1,277 @@
+"""What people ask about days on the battery, each question with its answer in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from groundstrap.endure.results import CutOff, Endurance, Share, SpanRun, Start
+from groundstrap.records import dataclass
+from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.figures import Display, amps, number, percent, volts
+from groundstrap.words import joined, listed, plural, term, words
+
+__all__ = [
+    "AnswerRow",
+    "answer_rows",
+    "frame_words",
+    "lasting",
+    "moment_words",
+    "share_words",
+    "span_words",
+    "start_words",
+]
+
+_HOUR_S: Final = 3600.0
+_DAY_S: Final = 86_400.0
+_LONG_H: Final = 72.0
+"""From here on a time is told in days."""
+_EVEN_AH: Final = 0.05
+"""A day that takes or brings less leaves a battery as it was."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnswerRow:
+    """One question with its answer; `level` is `stop`, `caution`, `clear` or `note`."""
+
+    key: str
+    asked: str
+    told: str
+    level: str = "note"
+
+
+def lasting(time_h: float) -> str:
+    """Return a length of time as people say it.
+
+    >>> [str(lasting(each)) for each in (0.25, 9.42, 80.0)]
+    ['15 min', '9.4 h', '3.3 days']
+    """
+    if time_h < 1.0:
+        return f"{number(time_h * 60.0, 2)} min"
+    if time_h < _LONG_H:
+        return f"{number(time_h, 2 if time_h < 10.0 else 3)} h"
+    return words("{count} days", count=number(time_h / 24.0, 2))
+
+
+def moment_words(at_s: float, run: Endurance) -> str:
+    """Return a moment of the run: how far into which day."""
+    if run.days == 1:
+        return words("{time} into the day", time=lasting(at_s / _HOUR_S))
+    day = run.spans[-1].day if run.spans else run.days
+    inside = next((each for each in run.spans if each.begins_s <= at_s < each.ends_s), None)
+    day = day if inside is None else inside.day
+    begins_s = min(each.begins_s for each in run.spans if each.day == day)
+    return words("{time} into day {day}", time=lasting((at_s - begins_s) / _HOUR_S), day=day)
+
+
+def span_words(span: SpanRun, shown: Display) -> str:
+    """Return what a span is: what the vehicle does in it, for how long, at which temperature.
+
+    >>> from groundstrap.model import Situation
+    >>> rest = SpanRun(number=2, day=1, situation=Situation.RESTING, begins_s=0.0, ends_s=7200.0,
+    ...                temperature_c=-10.0, using=(), sun_s=0.0, change_ah={})
+    >>> str(span_words(rest, Display()))
+    'resting 2 h at -10 degC'
+    """
+    return words(
+        "{situation} {time} at {temperature}",
+        situation=term(span.situation.value),
+        time=lasting((span.ends_s - span.begins_s) / _HOUR_S),
+        temperature=shown.temperature(span.temperature_c),
+    )
+
+
+def share_words(share: Share) -> str:
+    """Return a share of the days with its interval.
+
+    >>> str(share_words(Share(value=0.021, low=0.018, high=0.024)))
+    '2.1 % (1.8 to 2.4)'
+    """
+    low, high = (number(100.0 * each, 2) for each in (share.low, share.high))
+    return words("{share} ({low} to {high})", share=percent(100.0 * share.value), low=low, high=high)
+
+
+def frame_words(answer: EnduranceAnswer, shown: Display) -> str:
+    """Return in one sentence which days were run."""
+    run = answer.run
+    days = plural("{count} day", "{count} days", run.days)
+    spans = [each for each in run.spans if each.day == 1]
+    told = listed_spans(spans, shown)
+    if run.days == 1:
+        return words(
+            "{system} V, {days}: {spans}.", system=number(answer.installation.system_v), days=days, spans=told
+        )
+    return words(
+        "{system} V, {days}, each {spans}.",
+        system=number(answer.installation.system_v),
+        days=days,
+        spans=told,
+    )
+
+
+def listed_spans(spans: list[SpanRun], shown: Display) -> str:
+    """Return spans as they are counted up, the same one twice where it comes twice."""
+    return joined(", ", [span_words(each, shown) for each in spans])
+
+
+def start_words(start: Start, shown: Display) -> str:
+    """Return whether the engine starts and by how much.
+
+    >>> cold = Start(at_s=0.0, day=1, battery="battery", can=True, asks_a=310.0, holds_a=412.0, temp_c=-10.0,
+    ...              state_pct=71.0, volts_v=10.4)
+    >>> str(start_words(cold, Display()))
+    'yes: battery holds 412 A at -10 degC, the engine asks 310 A: 102 A to spare'
+    """
+    fields = {
+        "battery": start.battery,
+        "holds": amps(max(start.holds_a, 0.0)),
+        "temperature": shown.temperature(start.temp_c),
+        "asks": amps(start.asks_a),
+    }
+    if start.frozen:
+        return words("no: {battery} has frozen at {temperature}; do not charge or jump it", **fields)
+    if start.can:
+        return words(
+            "yes: {battery} holds {holds} at {temperature}, the engine asks {asks}: {margin} to spare",
+            margin=amps(start.margin_a),
+            **fields,
+        )
+    return words(
+        "no: {battery} holds {holds} at {temperature}, the engine asks {asks}: {margin} too little",
+        margin=amps(-start.margin_a),
+        **fields,
+    )
+
+
+def answer_rows(answer: EnduranceAnswer, shown: Display) -> tuple[AnswerRow, ...]:
+    """Return every question with its answer, the start first."""
+    return (
+        *_starts(answer, shown),
+        *_cut_offs(answer),
+        *_left(answer),
+        *_balance(answer),
+        *_costs(answer, shown),
+    )
+
+
+def _starts(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
+    last = answer.last_start
+    if last is None:
+        return
+    days = answer.run.days
+    asked = words("start on morning {number}", number=days)
+    yield AnswerRow(
+        key="start", asked=asked, told=start_words(last, shown), level="clear" if last.can else "caution"
+    )
+    earlier = [each for each in answer.run.starts if not each.can and each.at_s < last.at_s]
+    if earlier:
+        when = moment_words(earlier[0].at_s, answer.run)
+        yield AnswerRow(
+            key="no_start",
+            asked=words("first start that fails"),
+            told=words("{when}: {told}", when=when, told=start_words(earlier[0], shown)),
+            level="caution",
+        )
+    chances = answer.chances
+    if chances is not None and chances.no_start is not None:
+        told = words("{share} of {count} days", share=share_words(chances.no_start), count=chances.days)
+        yield AnswerRow(key="chance", asked=words("chance of no start"), told=told)
+
+
+def _cut_offs(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
+    run, chances = answer.run, answer.chances
+    asked = words("first cut-off")
+    if run.first_cut_off_s is None:
+        none = plural("none in the day", "none in {count} days", run.days)
+        yield AnswerRow(key="cut_off", asked=asked, told=none, level="clear")
+    else:
+        told = [_cut_off(each, run) for each in _first_of_each(run)]
+        level = "stop" if any(each.critical for each in run.cut_offs) else "caution"
+        yield AnswerRow(key="cut_off", asked=asked, told=joined("; ", told), level=level)
+    for load, share in () if chances is None else chances.cut_off.items():
+        asked = words("chance that {load} cuts off", load=load)
+        yield AnswerRow(key=f"chance {load}", asked=asked, told=share_words(share))
+
+
+def _first_of_each(run: Endurance) -> list[CutOff]:
+    """The first cut-off of each load, in the order of time."""
+    first: dict[str, CutOff] = {}
+    for each in sorted(run.cut_offs, key=lambda each: each.at_s):
+        first.setdefault(each.load, each)
+    return list(first.values())
+
+
+def _cut_off(found: CutOff, run: Endurance) -> str:
+    told = words(
+        "{load} at {volts}, {when}",
+        load=found.load,
+        volts=volts(found.volts_v),
+        when=moment_words(found.at_s, run),
+    )
+    if found.cycles_per_h is not None:
+        times = number(found.cycles_per_h, 2)
+        told = words("{told}, then on and off {times} times an hour", told=told, times=times)
+    return told
+
+
+def _left(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
+    """How long it would go on: until a cut-off, until no start is left, parked, and to charge again."""
+    found = answer.answers
+    asked = (
+        ("until_cut_off_h", words("resting until a cut-off"), 1.0),
+        ("leaves_start_h", words("resting that leaves a start"), 1.0),
+        ("parked_days", words("parked, all off, until no start"), 24.0),
+        ("recharge_h", words("charging brings it back in"), 1.0),
+    )
+    for key, text, hours in asked:
+        value = getattr(found, key)
+        if value is not None:
+            yield AnswerRow(key=key, asked=text, told=lasting(value * hours))
+        elif key in found.beyond:
+            more = words("more than {time}", time=lasting(found.beyond[key] * hours))
+            yield AnswerRow(key=key, asked=text, told=more)
+
+
+def _balance(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
+    told = []
+    sinks = False
+    for name, change_ah in answer.answers.balance_ah_per_day.items():
+        amount = words("{amount} Ah", amount=number(abs(change_ah), 2))
+        if abs(change_ah) < _EVEN_AH:
+            told.append(words("{battery} as it was", battery=name))
+        elif change_ah > 0:
+            told.append(words("{battery} gains {amount}", battery=name, amount=amount))
+        else:
+            sinks = True
+            told.append(words("{battery} loses {amount}", battery=name, amount=amount))
+    if told:
+        level = "caution" if sinks else "clear"
+        yield AnswerRow(key="balance", asked=words("a day's balance"), told=joined("; ", told), level=level)
+
+
+def _costs(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
+    """The span and the load that take most."""
+    weakest, dearest = answer.answers.weakest, answer.answers.dearest
+    if weakest is not None and weakest.change_ah:
+        name, lost_ah = min(weakest.change_ah.items(), key=lambda each: each[1])
+        told = words(
+            "{span} takes {amount} Ah from {battery}",
+            span=span_words(weakest, shown),
+            amount=number(-lost_ah, 2),
+            battery=name,
+        )
+        yield AnswerRow(key="weakest", asked=words("weakest span"), told=told)
+    if dearest is not None:
+        told = words(
+            "{load}: {amount} Ah, {share} of all that is taken until {when}",
+            load=dearest.load,
+            amount=number(dearest.taken_ah, 2),
+            share=percent(100.0 * dearest.share),
+            when=moment_words(dearest.until_s, answer.run),
+        )
+        yield AnswerRow(key="dearest", asked=words("dearest load"), told=told)
+
+
+def names_words(names: tuple[str, ...]) -> str:
+    """Return names that nothing is known of, as they are counted up."""
+    return listed(names)
