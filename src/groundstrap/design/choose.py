@@ -155,7 +155,7 @@ def _choose(task: Task, installation: Installation) -> Design:
     judge = Judge(task, least, found.body)
     start = judge.repair(found.picked)
     items = task.trim_items(least)
-    trimmed = exchange(items, trim(items, start, judge.passes), judge.passes)
+    trimmed = exchange(items, trim(items, start, judge.passes), judge.passes, judge.promising)
     index = _loops(task, least, judge, trimmed)
     sizes = {wire.name: task.shelf.sizes[k] for name, k in index.items() for wire in task.open_wires[name]}
     standing = task.with_fuses(sizes)

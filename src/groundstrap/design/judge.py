@@ -21,7 +21,7 @@ from groundstrap.design.growth import larger
 from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
-from groundstrap.design.trim import TrimItem
+from groundstrap.design.trim import Swap, TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
 from groundstrap.records import dataclass, replace
@@ -36,6 +36,13 @@ Choices = Mapping[str, NDArray[np.intp]]
 """Circuit -> index of its size, one a row."""
 
 LOSES_NOTHING_OHM = 1e-6
+
+_RELIEF_FACTOR = 1.25
+"""One thicker circuit relieves others by no more than this times what it does alone, whatever else goes down.
+
+Own judgement: beside another circuit one size thinner, currents of loads that keep their power are a few
+percent larger, and little of the volts is lost on the way, so that relief grows by less than a fifth.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +203,41 @@ class Judge:
             return np.ones(len(next(iter(rows.values()))), dtype=np.bool_)
         good = [found.passes for found in self.drops(rows)]
         return np.asarray(np.logical_and.reduce(good), dtype=np.bool_)
+
+    def promising(self, at: Mapping[str, int], swaps: Sequence[Swap]) -> list[Swap]:
+        """Return the swaps that may pass: the one up can make up for what the one down alone is over by.
+
+        Only circuits that share a load can spare each other; by how much, the one up alone shows.
+        """
+        if not swaps or not self._kept.any():
+            return list(swaps)
+        downs = tuple(dict.fromkeys(swap.down for swap in swaps))
+        over = dict(zip(downs, self._over_v([{**at, name: at[name] - 1} for name in downs]), strict=True))
+        left = [swap for swap in swaps if not np.any((over[swap.down] > 0) & ~self._shares(swap.up))]
+        ups = tuple(dict.fromkeys(swap.up for swap in left))
+        if not ups:
+            return left
+        base_v, *raised = self._over_v([at, *({**at, name: at[name] + 1} for name in ups)])
+        spared = {
+            up: _RELIEF_FACTOR * np.maximum(base_v - over_v, 0.0)
+            for up, over_v in zip(ups, raised, strict=True)
+        }
+        return [swap for swap in left if not np.any(over[swap.down] > spared[swap.up])]
+
+    def _over_v(self, choices: Sequence[Mapping[str, int]]) -> list[NDArray[np.float64]]:
+        """How far choices are over each limit of each case, an array a choice; nan without a point. [V]"""
+        rows = {name: np.array([each[name] for each in choices], dtype=np.intp) for name in choices[0]}
+        over = [case.drop_v - case.limit_v[:, None] * (1 + 1e-9) for case in self.drops(rows)]
+        each = np.concatenate(over, axis=0)
+        return list(np.where(np.isfinite(each), each, np.nan).T)
+
+    def _shares(self, name: str) -> NDArray[np.bool_]:
+        """Which of the limits of `_over_v` are of circuits that have a load in common with this one."""
+        circuits = self.task.wiring.tree.circuits
+        own = frozenset(circuits[name].draws)
+        kept = (each for each, stands in zip(self.circuits, self._kept, strict=True) if stands)
+        shared = [not own.isdisjoint(circuits[each].draws) for each in kept]
+        return np.tile(np.array(shared, dtype=np.bool_), len(self.cases))
 
     def repair(self, picked: Mapping[str, int]) -> Mapping[str, int]:
         """Raise sizes until the true network passes; on trees it does from the start.

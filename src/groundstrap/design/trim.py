@@ -5,17 +5,29 @@ Where nothing can go down alone, one size up that lets others go down by more is
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.records import dataclass
 
-__all__ = ["Passes", "TrimItem", "exchange", "trim"]
+__all__ = ["Passes", "Promising", "Swap", "TrimItem", "exchange", "trim"]
 
 Passes = Callable[[Mapping[str, NDArray[np.intp]]], NDArray[np.bool_]]
 """Whether each row of choices (circuit -> index of its size, one a row) passes every check."""
+
+
+class Swap(NamedTuple):
+    """A circuit one size up for which another goes one down."""
+
+    up: str
+    down: str
+
+
+Promising = Callable[[Mapping[str, int], Sequence[Swap]], list[Swap]]
+"""Those of some swaps from a choice that may pass, as far as can be told without trying them."""
 
 CHEAPER = 1 - 1e-12
 """What counts as cheaper than before, so that sums in another order do not."""
@@ -37,7 +49,7 @@ def trim(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) 
     """Return choices in which no circuit can go one size down with every check still passing.
 
     The one that saves most goes first; of equal savings the longest, then the first by name, so that the
-    answer does not depend on the order of entries. All candidates of a round are rows of one batch.
+    answer does not depend on the order of entries.
     """
     at = dict(start)
     while True:
@@ -46,27 +58,37 @@ def trim(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) 
         lower = [i for i in lower if i.cost[at[i.name]] >= i.cost[at[i.name] - 1]]
         if not lower:
             return at
-        rows = {name: np.full(len(lower), index, dtype=np.intp) for name, index in at.items()}
-        for row, item in enumerate(lower):
-            rows[item.name][row] -= 1
-        good = passes(rows)
-        first = next((item for item, ok in zip(lower, good, strict=True) if ok), None)
+        first = _first_down(at, [item.name for item in lower], passes)
         if first is None:
             return at
-        at[first.name] -= 1
+        at[first] -= 1
 
 
-def exchange(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) -> Mapping[str, int]:
+def _first_down(at: Mapping[str, int], names: Sequence[str], passes: Passes) -> str | None:
+    """The first of some circuits that can go down; tried in batches that grow, for most often it is early."""
+    begin, count = 0, 1
+    while begin < len(names):
+        some = names[begin : begin + count]
+        good = _pass([{**at, name: at[name] - 1} for name in some], passes)
+        if good.any():
+            return some[int(np.argmax(good))]
+        begin, count = begin + count, 2 * count
+    return None
+
+
+def exchange(
+    items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes, promising: Promising
+) -> Mapping[str, int]:
     """Return trimmed choices in which no single size up pays by what it lets the others go down.
 
-    `start` is trimmed. All pairs of one up and one down are rows of one batch; then each up with all its
-    downs together, where one would not pay or not enough. The cheapest that passes is trimmed, and so on.
+    `start` is trimmed. All promising pairs of one up and one down are rows of one batch; then each up with
+    all its downs together, where one would not pay or not enough. The cheapest that passes is trimmed, and
+    so on.
     """
     at = dict(start)
     while True:
-        swaps = [
-            swap for swap in _swaps(items, at, passes) if _total(items, swap) < _total(items, at) * CHEAPER
-        ]
+        before = _total(items, at) * CHEAPER
+        swaps = [swap for swap in _swaps(items, at, passes, promising) if _total(items, swap) < before]
         if not swaps:
             return at
         at = dict(
@@ -78,9 +100,11 @@ def _total(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> float:
     return sum(item.cost[at[item.name]] for item in items)
 
 
-def _swaps(items: tuple[TrimItem, ...], at: Mapping[str, int], passes: Passes) -> list[dict[str, int]]:
+def _swaps(
+    items: tuple[TrimItem, ...], at: Mapping[str, int], passes: Passes, promising: Promising
+) -> list[dict[str, int]]:
     """Choices one size up in one place and down in others that pass."""
-    pairs = _pairs(items, at)
+    pairs = promising(at, _pairs(items, at))
     singles = [{**at, up: at[up] + 1, down: at[down] - 1} for up, down in pairs]
     good = [pair for pair, passing in zip(pairs, _pass(singles, passes), strict=True) if passing]
     downs: dict[str, list[str]] = {}
@@ -96,14 +120,14 @@ def _swaps(items: tuple[TrimItem, ...], at: Mapping[str, int], passes: Passes) -
     return found + [swap for swap, ok in zip(together, _pass(together, passes), strict=True) if ok]
 
 
-def _pairs(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> list[tuple[str, str]]:
+def _pairs(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> list[Swap]:
     """One up and one down of circuits that share a load, where all such downs together would pay for it."""
     saved = {
         i.name: i.cost[at[i.name]] - i.cost[at[i.name] - 1]
         for i in items
         if at[i.name] > i.least and i.cost[at[i.name]] > i.cost[at[i.name] - 1]
     }
-    pairs = []
+    pairs: list[Swap] = []
     for up in items:
         if at[up.name] + 1 == len(up.cost):
             continue
@@ -111,7 +135,7 @@ def _pairs(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> list[tuple[str
             i.name for i in items if i.name in saved and i is not up and not up.carries.isdisjoint(i.carries)
         ]
         if up.cost[at[up.name] + 1] - up.cost[at[up.name]] < sum(saved[name] for name in near):
-            pairs += [(up.name, name) for name in near]
+            pairs += [Swap(up.name, name) for name in near]
     return pairs
 
 
