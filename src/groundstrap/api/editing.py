@@ -13,6 +13,7 @@ from groundstrap.job import (
     StockEdit,
     StockRow,
     Swap,
+    ValueKind,
     edited,
     form_for,
     job_form,
@@ -21,7 +22,9 @@ from groundstrap.job import (
     stock_rows,
     swapped,
 )
+from groundstrap.report.fault_words import fault_said
 from groundstrap.report.first_words import FirstAnswer, SlipTold, first_look
+from groundstrap.report.heard_words import edits_heard
 
 __all__ = [
     "Edit",
@@ -36,7 +39,10 @@ __all__ = [
     "StockEdit",
     "StockRow",
     "Swap",
+    "ValueKind",
     "edited",
+    "edits_heard",
+    "fault_said",
     "first_look",
     "form_for",
     "job_form",

@@ -13,17 +13,21 @@ if TYPE_CHECKING:
     from groundstrap.job.edits import Edit, EditKind, edited
     from groundstrap.job.files import decode_job, read_job_file, write_atomically, write_folder
     from groundstrap.job.first_look import FirstLook, Slip, SlipKind, Source, Understood, understood
+    from groundstrap.job.forms import ValueKind
     from groundstrap.job.new import NewJob, new_job_text, new_job_words, with_answer
     from groundstrap.job.pins import pin
     from groundstrap.job.reader import Job, read_job
+    from groundstrap.job.spoken import SENTENCES, Heard, Spelt, heard_in, spelt
     from groundstrap.job.stock_edits import StockEdit, StockRow, stock_cells, stock_edited, stock_rows
     from groundstrap.job.swaps import Swap, swapped
 
 __all__ = [
+    "SENTENCES",
     "Edit",
     "EditKind",
     "FieldForm",
     "FirstLook",
+    "Heard",
     "Job",
     "JobForm",
     "KeyForm",
@@ -32,19 +36,23 @@ __all__ = [
     "Slip",
     "SlipKind",
     "Source",
+    "Spelt",
     "StockEdit",
     "StockRow",
     "Swap",
     "Understood",
+    "ValueKind",
     "decode_job",
     "edited",
     "form_for",
+    "heard_in",
     "job_form",
     "new_job_text",
     "new_job_words",
     "pin",
     "read_job",
     "read_job_file",
+    "spelt",
     "stock_cells",
     "stock_edited",
     "stock_rows",
@@ -83,6 +91,7 @@ _HOMES: Final = {
         "Understood",
         "understood",
     ),
+    "groundstrap.job.forms": ("ValueKind",),
     "groundstrap.job.new": (
         "NewJob",
         "new_job_text",
@@ -93,6 +102,13 @@ _HOMES: Final = {
     "groundstrap.job.reader": (
         "Job",
         "read_job",
+    ),
+    "groundstrap.job.spoken": (
+        "SENTENCES",
+        "Heard",
+        "Spelt",
+        "heard_in",
+        "spelt",
     ),
     "groundstrap.job.stock_edits": (
         "StockEdit",

@@ -15,6 +15,7 @@ from groundstrap.job.key_words import ENTRY_WORDS, About, about_key
 from groundstrap.job.reader import read_job
 from groundstrap.job.schema import CABLE_KEYS, PART_KEYS, PART_WORDS, Key
 from groundstrap.job.splices import PAIRED, flow_text
+from groundstrap.job.spoken import SENTENCES
 from groundstrap.job.traps import whole_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode
 from groundstrap.job.words import built_in_zones
@@ -53,6 +54,8 @@ class KeyForm:
     """Whether a list of such values may stand there."""
     parts: bool = False
     """Whether a map with keys of its own may stand there."""
+    said: str = ""
+    """A sentence that says such a value, where one would do: `5.4 A at 12.4 V`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -190,7 +193,7 @@ class _Teller:
         """Describe what stands at a path."""
         key = path[-1]
         about = _stray(key, node) if form is None else _about(scope, key, form)
-        inner = _scope(path, scope)
+        inner = scope_of(path, scope)
         fields = tuple(self._fields(node, path, form, inner))
         mine: list[Fault] = []
         if self.faults:
@@ -233,7 +236,7 @@ class _Teller:
         return [name for name in self.faults if name.startswith(begin)]
 
 
-def _scope(path: tuple[str, ...], scope: str) -> str:
+def scope_of(path: tuple[str, ...], scope: str) -> str:
     """Return by which words the keys below a path are told."""
     if len(path) == 1:
         return path[0]
@@ -334,6 +337,7 @@ def _made(scope: str, key: str, form: Form, *, required: bool) -> KeyForm:
         required=required,
         many=shape.several or shape.alone,
         parts=bool(shape.parts),
+        said=SENTENCES.get(key or scope, "") if key or shape.kind is ValueKind.MAP else "",
     )
 
 

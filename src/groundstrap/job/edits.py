@@ -31,6 +31,7 @@ from groundstrap.job.grammar import NAMED_SECTIONS, form_of, judge, place_of
 from groundstrap.job.renames import renamed
 from groundstrap.job.schema import PART_WORDS, TOP_KEYS
 from groundstrap.job.splices import PAIRED, Splices, entry_text, flow_text
+from groundstrap.job.spoken import spelt
 from groundstrap.job.traps import whole_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode
 from groundstrap.records import dataclass
@@ -59,7 +60,7 @@ class Edit:
     path: tuple[str | int, ...]
     """Keys down to what is edited, items of lists by their number from 0."""
     value: Value | None = None
-    """What is put there: a text, a map or a list; of a rename the new name."""
+    """What is put there: a text, a map, a list or a sentence that says one; of a rename the new name."""
     do: EditKind | None = None
     before: str | int | None = None
     """Where an entry is added or moved to: before this one; None is behind all others."""
@@ -135,6 +136,9 @@ class _Change:
             retold = renamed(self.text, self.root, self.path, self._new_name())
             return self._checked(retold.text, retold.held)
         value = as_data(self.edit.value)
+        if self.judged and value is not None:
+            adding = kind is EditKind.ADD
+            value = spelt(self.path, value, plain_data(self.root), adding=adding).value
         match kind:
             case EditKind.SET:
                 wanted = self._set(self._value(value))

@@ -10,7 +10,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import amps, number, watts
 from groundstrap.words import Words, sentence, term, words
 
-__all__ = ["FirstAnswer", "SlipTold", "first_look"]
+__all__ = ["FirstAnswer", "SlipTold", "first_look", "said_of_label", "said_of_reading", "slip_said"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +58,9 @@ def first_look(look: FirstLook) -> FirstAnswer:
         said=tuple(sentence(told) for told in _said(made)),
         assumed=tuple(sentence(told) for told in _assumed(made)),
         slips=tuple(
-            SlipTold(field=slip.field, given=slip.given, said=sentence(_slip(slip, made)), meant=slip.meant)
+            SlipTold(
+                field=slip.field, given=slip.given, said=sentence(slip_said(slip, made)), meant=slip.meant
+            )
             for slip in made.slips
         ),
     )
@@ -72,16 +74,10 @@ def _said(made: Understood) -> Iterator[Words]:
         )
     elif made.known_kind:
         yield words("{name}, counted as {kind}", name=made.name, kind=kind)
-    yield from _said_of_label(made)
+    yield from said_of_label(made)
     if made.works:
         yield words("it works from {works}", works=made.works)
-    if made.readings:
-        what = next(iter(made.readings.values()))
-        volts = made.readings.get("voltage")
-        if volts is None or volts == UNKNOWN:
-            yield words("{what} was measured at its own leads", what=what)
-        else:
-            yield words("{what} was measured, at {volts}", what=what, volts=volts)
+    yield from said_of_reading(made)
     if made.length:
         yield from _said_of_length(made)
     if made.wire:
@@ -90,7 +86,19 @@ def _said(made: Understood) -> Iterator[Words]:
         yield _said_of_source(made)
 
 
-def _said_of_label(made: Understood) -> Iterator[Words]:
+def said_of_reading(made: Understood) -> Iterator[Words]:
+    """Say what was measured."""
+    if made.readings:
+        what = next(iter(made.readings.values()))
+        volts = made.readings.get("voltage")
+        if volts is None or volts == UNKNOWN:
+            yield words("{what} was measured at its own leads", what=what)
+        else:
+            yield words("{what} was measured, at {volts}", what=what, volts=volts)
+
+
+def said_of_label(made: Understood) -> Iterator[Words]:
+    """Say what the label says, and what that comes to."""
     volts = made.system_v if made.label_v is None else made.label_v.value
     at = _system(made) if made.label_v is None else made.label_v.text
     if made.power is not None and made.current is not None:
@@ -140,7 +148,8 @@ def _assumed(made: Understood) -> Iterator[Words]:
     yield words("the rules for boats hold") if made.basis == "boat" else words("the rules for the road hold")
 
 
-def _slip(slip: Slip, made: Understood) -> Words:
+def slip_said(slip: Slip, made: Understood) -> Words:
+    """Say a slip."""
     given, taken, meant = slip.given, slip.taken, slip.meant
     match slip.kind:
         case SlipKind.COMMA:

@@ -22,9 +22,9 @@ from groundstrap.errors import (
 )
 from groundstrap.records import dataclass
 from groundstrap.web.speech import speech
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
-__all__ = ["Problem", "Refused", "of_error", "send_problem", "wants_page"]
+__all__ = ["Problem", "Refused", "in_words", "of_error", "send_problem", "wants_page"]
 
 TITLES: Final = {
     400: words("The request cannot be read"),
@@ -97,12 +97,13 @@ def of_error(error: GroundstrapError) -> Problem:
     """Return the problem that an error of ours is for whoever asked."""
     faults = tuple(json.loads(api.faults_json(error))["faults"])
     if isinstance(error, JobError):
+        said = [api.fault_said(fault) for fault in error.faults]
         return Problem(
             status=422,
             kind="faults",
-            detail=str(error),
-            next_step=words("mend the lines that are named"),
-            faults=faults,
+            detail=joined(" ", said),
+            next_step=words("mend what is named"),
+            faults=tuple({**fault, "said": told} for fault, told in zip(faults, said, strict=True)),
         )
     if isinstance(error, CannotDoError):
         return Problem(status=503, kind="cannot-do", detail=error.reason, next_step=error.next_step)
@@ -115,6 +116,11 @@ def of_error(error: GroundstrapError) -> Problem:
         next_step=words("wanted {what}", what=wanted),
         faults=faults,
     )
+
+
+def in_words(error: GroundstrapError) -> str:
+    """Return an error of ours as a page shows it; a fault names its field, and no line of a file."""
+    return of_error(error).detail if isinstance(error, JobError) else str(error)
 
 
 _NOT_THERE: Final[Mapping[str, Callable[[str], str]]] = {

@@ -100,6 +100,7 @@ class Fault(Tells):
     wanted: str | None = None
     reason: str | None = None
     nearest: str | None = None
+    said: str | None = None
 
 
 class Question(Asks):
@@ -145,7 +146,10 @@ class EditAsked(Asks):
     ] = Field(description="Keys from the file's root; items of a list by their number from 0.")
     value: str | list[Any] | dict[str, Any] | None = Field(
         None,
-        description="A text as the file has it, a list or a map; of a rename the new name.",
+        description="A text as the file has it, or in words; a list or a map; of a rename the new name.",
+    )
+    typed: bool = Field(
+        default=False, description="Whether texts in it are as somebody typed them: with braces, or `a: b`."
     )
     do: Literal["set", "remove", "add", "rename", "move"] | None = None
     before: Annotated[str, Field(max_length=400)] | Annotated[int, Field(ge=0, le=100_000)] | None = Field(
@@ -158,6 +162,7 @@ class EditsAsked(Asks):
 
     text: Text
     edits: Annotated[list[EditAsked], Field(max_length=200)]
+    language: Language = Field("en", description="In which what was said in words is said back.")
 
 
 class FormAsked(Question):
@@ -357,6 +362,12 @@ class TextTold(Tells):
     """A text."""
 
     text: str
+
+
+class EditedTold(TextTold):
+    """A text, and what was understood of values that were said in words."""
+
+    said: list[str]
 
 
 class PackTold(Tells):

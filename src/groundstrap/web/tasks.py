@@ -15,7 +15,7 @@ from groundstrap.api.sheets import Comparison
 from groundstrap.errors import CallError
 from groundstrap.records import dataclass
 from groundstrap.web.pages import shown
-from groundstrap.web.pages.rendering import Look
+from groundstrap.web.pages.rendering import Look, said
 from groundstrap.web.plain import plain
 from groundstrap.web.problems import of_error
 
@@ -203,6 +203,12 @@ def form(asked: Asked) -> object:
 def edited(text: str, edits: tuple[api.Edit, ...]) -> str:
     """Return a job's text with edits made."""
     return api.edited(text, edits)
+
+
+def edited_told(text: str, edits: tuple[api.Edit, ...], language: str) -> Mapping[str, object]:
+    """Return a job's text with edits made, and what of them was said in words, as it was understood."""
+    after = api.edited(text, edits)
+    return {"text": after, "said": [said(each, language) for each in api.edits_heard(text, edits)]}
 
 
 def photo(data: bytes) -> bytes:

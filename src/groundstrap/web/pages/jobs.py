@@ -23,7 +23,7 @@ from groundstrap.web.pages.context import answered, look_of, page, to
 from groundstrap.web.pages.rendering import said, slug
 from groundstrap.web.pages.writing import edit_of
 from groundstrap.web.photos import remove_photo_of_job
-from groundstrap.web.problems import Problem, Refused
+from groundstrap.web.problems import Problem, Refused, in_words
 from groundstrap.web.speech import speech
 from groundstrap.words import words
 
@@ -170,7 +170,7 @@ async def edit(request: Request, job_id: str) -> Response:
             made = tuple(_edits(revision.text, form))
         text = await work_of(request).done(tasks.edited, revision.text, made, keep=False)
     except GroundstrapError as error:
-        return await writing(request, revision, revision.text, message=str(error), status=422)
+        return await writing(request, revision, revision.text, message=in_words(error), status=422)
     if made:
         opened = "e-" + "-".join(slug(each) for each in map(str, made[0].path[:2]))
     note = ", ".join(" ".join(map(str, each.path)) for each in made[:3])[:150]

@@ -8,7 +8,9 @@ from typing import Final
 from groundstrap.words import Words, plural, words
 
 __all__ = [
+    "ASKED",
     "FIELDS",
+    "KINDS",
     "LANGUAGES",
     "LEVELS",
     "PARTS",
@@ -152,6 +154,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "add_fact": words("Add a fact"),
     "name_it": words("Its name"),
     "its_value": words("Its value"),
+    "its_zone": words("In which zone is it?"),
     "rename": words("Rename"),
     "remove": words("Remove"),
     "not_written": words("not written"),
@@ -177,6 +180,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "as_sheets": words("As sheets"),
     "as_column": words("As one column"),
     "drawing_hint": words("Press a wire, a part or a load: its circuit or its form opens."),
+    "places_hint": words("Press a place or a run: its form opens."),
     # comparing
     "compare": words("Compare"),
     "compare_title": words("This job beside another way of doing it"),
@@ -312,6 +316,20 @@ LEVELS: Final[Mapping[str, Words]] = {
     "waived": words("somebody answers for it"),
 }
 
+KINDS: Final[Mapping[str, Words]] = {
+    "wire": words("cable"),
+    "part": words("part"),
+    "load": words("load"),
+    "supply": words("supply"),
+    "input": words("input"),
+    "tie": words("tie"),
+    "node": words("joint"),
+    "slot": words("slot"),
+    "place": words("place"),
+    "route": words("run"),
+}
+"""What a thing of a drawing is, for whoever hears it."""
+
 SIDES: Final[Mapping[str, Words]] = {
     "theirs": words("Theirs"),
     "mine": words("Yours"),
@@ -347,6 +365,19 @@ FIELDS: Final[Mapping[str, tuple[Words, Words, Words]]] = {
     "title": (words("What shall the job be called?"), words("May stay empty"), words("Light bar on the van")),
 }
 """What the first look asks: its question, a hint, an example."""
+
+ASKED: Final[Mapping[str, tuple[Words, Words]]] = {
+    "kind": (words("kind of load"), words("left empty its name says it, where that can be told")),
+    "claims": (words("What does its label say?"), words("Watts or amps, as printed")),
+    "measured": (
+        words("What did you measure?"),
+        words("Leave empty if nothing; amps, with the volts at its leads if you have them"),
+    ),
+    "at": (words("Where is it?"), words("a place of the job, or a new one")),
+    "from": (words("From where?"), words("what it is fed by")),
+    "to": (words("To what?"), words("left empty it is the load of the circuit's own name")),
+}
+"""What somebody is asked who adds a load or a circuit, and a hint."""
 
 PARTS: Final[Mapping[str, Words]] = {
     "cover": words("Cover and verdict"),

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web.pages import phrases
-from groundstrap.web.pages.writing import brief, fault_words, faulty
+from groundstrap.web.pages.writing import brief, ends, faulty
 
 __all__ = ["Look", "filled", "said", "slug"]
 
@@ -101,12 +101,14 @@ def _environment(code: str) -> Environment:
         begun=lambda each: each[:1].upper() + each[1:],
         path=environment.filters["urlencode"],
         brief=brief,
-        fault=fault_words,
+        ends=ends,
+        fault=lambda each: text(api.fault_said(each)),
         faulty=faulty,
     )
     environment.globals.update(
         p=_Said(text),
         levels=_all(phrases.LEVELS, text),
+        kinds=_all(phrases.KINDS, text),
         sides=_all(phrases.SIDES, text),
         ways=[(way, text(name)) for way, name in phrases.WAYS.items()],
         languages=[(each, phrases.LANGUAGES.get(each, each)) for each in api.languages()],

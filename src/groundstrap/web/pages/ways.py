@@ -18,7 +18,7 @@ from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import faults_of, look_of, page, to
 from groundstrap.web.pages.jobs import draft, section
 from groundstrap.web.pages.rendering import said
-from groundstrap.web.problems import Refused
+from groundstrap.web.problems import Refused, in_words
 from groundstrap.web.tasks import PackAsked
 
 __all__ = ["router"]
@@ -50,7 +50,7 @@ async def compare(request: Request, job_id: str) -> Response:
         except JobError as error:
             values["faults"] = faults_of(error)
         except GroundstrapError as error:
-            values["problem"] = str(error)
+            values["problem"] = in_words(error)
     return page(request, "compare.html", look, job=job, here="/compare", **given, **values)
 
 
@@ -144,7 +144,7 @@ async def put_on_stock(request: Request, job_id: str) -> Response:
         named = any(each.path == ("stock",) for each in api.job_form(text).sections)
         new = text if named else api.edited(text, (api.Edit(path=("stock",), value=name),))
     except GroundstrapError as error:
-        return _stock(request, job, revision, text, str(error))
+        return _stock(request, job, revision, text, in_words(error))
     files = {**revision.files, name: told}
     found = await work_of(request).shelf(
         lambda shelf: shelf.save(job_id, new, revision.number, who, str(form.get("typed") or ""), files=files)

@@ -11,15 +11,17 @@ from markupsafe import Markup, escape
 
 from groundstrap import api
 from groundstrap.errors import Fault
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
+from groundstrap.web.pages import phrases
 
-__all__ = ["attributes", "braced", "brief", "edit_of", "fault_words", "faulty", "forms_of"]
+__all__ = ["as_typed", "attributes", "braced", "brief", "edit_of", "ends", "faulty", "forms_of"]
 
 _BEGINS: Final[Mapping[str, tuple[str, ...]]] = {
     "supplies": ("kind", "at"),
     "gear": ("kind", "at"),
-    "loads": ("kind", "at"),
+    "loads": ("kind", "claims", "measured", "at"),
     "circuits": ("length", "wire", "fuse", "state"),
+    "places": (),
     "zones": ("ambient", "wet", "vapour"),
     "routes": ("from", "to", "length", "laid"),
     "waivers": ("rule", "where", "reason", "by"),
@@ -71,7 +73,7 @@ def forms_of(text: str, say: Callable[[str], str]) -> Mapping[str, Any]:
         "form": form,
         "root": _Root(addable=tuple(key for key in form.addable if key.key not in _SECTIONS)),
         "missing": [sections[key] for key in _SECTIONS if key in sections],
-        "begins": {section: _begins(section) for section in _SECTIONS},
+        "begins": {section: _begins(section, names) for section in _SECTIONS},
         "step_keys": step_keys,
         "lists": (
             ("place", names.places),
@@ -79,6 +81,7 @@ def forms_of(text: str, say: Callable[[str], str]) -> Mapping[str, Any]:
             ("load", names.loads),
             ("point", names.points),
             ("step", (*names.points, *parts)),
+            ("end", tuple(dict.fromkeys((*names.loads, *names.points)))),
             ("any", ("unknown", *names.places)),
         ),
         "field_attributes": attributes,
@@ -122,9 +125,32 @@ class _Offers:
         return [_Offered(code=code, key=key) for code, key in self._told.items()]
 
 
-def _begins(section: str) -> list[api.KeyForm]:
-    wanted = _BEGINS.get(section, ())
-    return [key for key in api.form_for(section) if key.key in wanted] if wanted else []
+def _begins(section: str, names: api.NamesForm) -> list[api.KeyForm]:
+    """Return the keys that a new entry is asked for at once, in the order of asking."""
+    known = {key.key: key for key in api.form_for(section)}
+    asked = [_as_asked(section, known[key]) for key in _BEGINS[section] if key in known]
+    if section == "circuits":
+        return [*_ends(names), *asked]
+    return asked
+
+
+def _as_asked(section: str, key: api.KeyForm) -> api.KeyForm:
+    """A key as somebody is asked for it who adds a load: by the questions of the first look."""
+    if section == "loads" and key.key in phrases.ASKED:
+        label, hint = phrases.ASKED[key.key]
+        return replace(key, label=label, help=hint)
+    return key
+
+
+def _ends(names: api.NamesForm) -> Iterator[api.KeyForm]:
+    """Where a new circuit begins and ends, which its path is written from."""
+    for key, choices, of in (("from", names.points, ""), ("to", (), "end")):
+        label, hint = phrases.ASKED[key]
+        kind = api.ValueKind.CHOICE if choices else api.ValueKind.NAME
+        example = choices[0] if choices else ""
+        yield api.KeyForm(
+            key=key, label=label, help=hint, example=example, kind=kind, choices=choices, names=of
+        )
 
 
 def attributes(path: Sequence[str], faults: Sequence[Fault]) -> Markup:
@@ -149,15 +175,15 @@ def brief(value: str) -> str:
     return told if len(told) <= _SHORT else f"{told[:_SHORT]}…"
 
 
-def fault_words(fault: Fault) -> str:
-    """Return a fault as a field shows it: what is wrong, what would do."""
-    near = f" Did you mean {fault.nearest}?" if fault.nearest else ""
-    return f"{fault.reason}; wanted {fault.wanted}.{near}"
-
-
 def faulty(field: api.FieldForm) -> bool:
     """Whether a field or anything in it has a fault."""
     return bool(field.faults) or any(faulty(each) for each in field.fields)
+
+
+def ends(field: api.FieldForm) -> str:
+    """Return a route as drawings name it: from where to where."""
+    there = {each.path[-1]: each.value for each in field.fields}
+    return f"{there.get('from', '')} to {there.get('to', '')}"
 
 
 def braced(text: str) -> Any:
@@ -174,6 +200,17 @@ def braced(text: str) -> Any:
     elif ": " not in text:
         return text
     return {key.strip(): braced(value) for key, _, value in (each.partition(":") for each in _split(text))}
+
+
+def as_typed(value: Any) -> Any:
+    """Return a value as it was typed, also where it stands under the key of a new entry.
+
+    >>> as_typed({"fuse": "{fuse: 15 A}"}), as_typed("[a, b]")
+    ({'fuse': {'fuse': '15 A'}}, ['a', 'b'])
+    """
+    if isinstance(value, dict):
+        return {key: as_typed(each) for key, each in value.items()}
+    return braced(value) if isinstance(value, str) else value
 
 
 def _split(text: str) -> Iterator[str]:

@@ -10,11 +10,13 @@ from starlette.responses import HTMLResponse, JSONResponse
 
 from groundstrap import api
 from groundstrap.errors import JobError
+from groundstrap.records import replace
 from groundstrap.web import tasks
 from groundstrap.web.asked import VisitorHere, WorkHere, wants_html
 from groundstrap.web.pages import shown
-from groundstrap.web.pages.rendering import Look
-from groundstrap.web.problems import of_error
+from groundstrap.web.pages.rendering import Look, said
+from groundstrap.web.pages.writing import as_typed
+from groundstrap.web.problems import Refused, of_error
 from groundstrap.web.shapes import (
     Answered,
     CircuitTold,
@@ -23,6 +25,7 @@ from groundstrap.web.shapes import (
     DrawingAsked,
     DrawingsTold,
     EditAsked,
+    EditedTold,
     EditsAsked,
     FormAsked,
     FormTold,
@@ -64,16 +67,26 @@ async def _part(look: Look, making: Awaitable[str]) -> HTMLResponse:
         return HTMLResponse(shown.faults_part(faults, look), 422)
 
 
-@router.post("/edits", response_model=TextTold)
+@router.post("/edits", response_model=EditedTold)
 async def edits(wanted: EditsAsked, work: WorkHere) -> Response:
-    """Edit a job's text; its comments, its order and its quotes stay."""
+    """Edit a job's text; its comments, its order and its quotes stay. What was said in words is said back."""
     made = tuple(_edit(each) for each in wanted.edits)
-    return JSONResponse({"text": await work.done(tasks.edited, wanted.text, made, keep=False)})
+    try:
+        return JSONResponse(
+            await work.done(tasks.edited_told, wanted.text, made, wanted.language, keep=False)
+        )
+    except JobError as error:
+        problem = of_error(error)
+        faults = tuple({**each, "said": said(each["said"], wanted.language)} for each in problem.faults)
+        raise Refused(replace(problem, faults=faults)) from None
 
 
 def _edit(given: EditAsked) -> api.Edit:
     do = None if given.do is None else api.EditKind(given.do)
-    return api.Edit(path=tuple(given.path), value=given.value, do=do, before=given.before)
+    value = given.value
+    if given.typed and do is not api.EditKind.RENAME:
+        value = as_typed(value)
+    return api.Edit(path=tuple(given.path), value=value, do=do, before=given.before)
 
 
 @router.post("/forms", response_model=FormTold, responses=_OR_PART)

@@ -22,14 +22,6 @@ const kept = {
   put(store, key, value) { try { store.setItem(key, JSON.stringify(value)); return true; } catch { return false; } },
   drop(store, key) { try { store.removeItem(key); } catch { /* a browser that keeps nothing */ } },
 };
-// A value as it was typed: a text, or a map or list where it stands in braces.
-function braced(text) {
-  text = text.trim();
-  const apart = (all) => { let depth = 0, part = ""; const parts = []; for (const sign of all) { depth += "{[".includes(sign) - "}]".includes(sign); if (sign === "," && !depth) { parts.push(part); part = ""; } else part += sign; } if (part.trim()) parts.push(part); return parts; };
-  if (/^\[.*\]$/s.test(text)) return apart(text.slice(1, -1)).map(braced);
-  if (/^\{.*\}$/s.test(text)) text = text.slice(1, -1); else if (!text.includes(": ")) return text;
-  return Object.fromEntries(apart(text).map((each) => { const at = each.indexOf(":"); return at < 0 ? [each.trim(), ""] : [each.slice(0, at).trim(), braced(each.slice(at + 1))]; }));
-}
 const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name] ?? "");
 
 // One place that shows an answer: the newest question wins, an older one is called off.
@@ -66,9 +58,10 @@ class Pane {
 
 // What a part of a drawing is of: an entry has its whole name, or the most of its beginning.
 function behind({ dataset: { kind, name } }) {
-  const of = { wire: "circuit", part: "circuit" }[kind] ?? kind;
+  const of = { wire: "circuit", part: "circuit" }[kind] ?? kind, there = /^(place|route|zone)$/;
   const rank = ({ dataset: each }) => 2 * each.name.length + (each.entryOf === of);
-  return $$("[data-entry-of][data-name]").filter((each) => `${name} `.startsWith(`${each.dataset.name} `)).sort((a, b) => rank(b) - rank(a))[0];
+  const fits = ({ dataset: each }) => there.test(of) ? each.entryOf === of && each.name === name : !there.test(each.entryOf) && `${name} `.startsWith(`${each.name} `);
+  return $$("[data-entry-of][data-name]").filter(fits).sort((a, b) => rank(b) - rank(a))[0];
 }
 // What a browser needs told: parts of a drawing can be reached by keyboard.
 function tidy(at) {
@@ -77,7 +70,7 @@ function tidy(at) {
     if (!behind(each)) continue;
     each.setAttribute("tabindex", "0");
     each.setAttribute("role", "link");
-    if (!each.hasAttribute("aria-label")) each.setAttribute("aria-label", `${each.dataset.kind} ${each.dataset.name}`);
+    each.setAttribute("aria-label", `${JSON.parse(each.closest(".picture").dataset.kinds)[each.dataset.kind]} ${each.dataset.name}`);
   }
 }
 function strip(box) {
@@ -265,15 +258,17 @@ class Writing {
       this.told(main.dataset.restored);
     } else this.told();
   }
+  // Behind the text stands a copy that is not seen: a line that is wrapped keeps its number.
   number() {
     if ($("#text").hidden) return;
-    const count = this.area.value.split("\n").length, bad = this.bad ?? new Set();
-    const key = `${count} ${[...bad]}`;
-    if (key !== this.numbered) {
-      this.numbered = key;
-      this.lines.replaceChildren(...Array.from({ length: count }, (_, n) => bad.has(n + 1) ? Object.assign(document.createElement("b"), { textContent: n + 1 }) : `${n + 1}\n`));
-    }
-    this.lines.scrollTop = this.area.scrollTop;
+    const texts = this.area.value.split("\n"), bad = this.bad ?? new Set(), box = this.lines;
+    while (box.childElementCount > texts.length) box.lastChild.remove();
+    texts.forEach((text, n) => {
+      const line = box.children[n] ?? box.appendChild(document.createElement("div")), tag = bad.has(n + 1) ? "B" : "I";
+      if (line.firstChild?.tagName !== tag) line.replaceChildren(Object.assign(document.createElement(tag), { textContent: n + 1 }), document.createElement("span"));
+      if (line.lastChild.textContent !== text) line.lastChild.textContent = text;
+    });
+    box.scrollTop = this.area.scrollTop;
   }
   answer() {
     const { show, name } = this.what, question = this.question();
@@ -291,10 +286,12 @@ class Writing {
     else if (status === 404 && this.what.name) { this.what = { show: "answer", name: "" }; this.answer(); }
   }
   formed() {
-    const [section, name] = this.coming ?? [];
+    const { at, go } = this.coming ?? {};
     this.coming = null;
-    const entry = name && $$("[data-entry-of]").find((each) => each.dataset.entryOf === section.slice(0, -1) && each.dataset.name === name);
-    if (entry) this.go(entry.id);
+    const entry = at && $$("[data-entry-of]").find((each) => each.dataset.entryOf === at[0].slice(0, -1) && each.dataset.name === at[1]);
+    if (entry && go) this.go(entry.id);
+    if (entry && this.heard) $("summary", entry).after(Object.assign(document.createElement("p"), { className: "said", textContent: this.heard }));
+    this.heard = "";
     this.light();
   }
   // The circuit that one is writing at stands out in the answer, and over the keyboard of a phone.
@@ -339,7 +336,7 @@ class Writing {
     const end = this.area.value.indexOf("\n", at);
     this.area.focus();
     this.area.setSelectionRange(at + column - 1, end < 0 ? this.area.value.length : end);
-    this.area.scrollTop = Math.max(0, (line - 4) * parseFloat(getComputedStyle(this.area).lineHeight));
+    this.area.scrollTop = (this.lines.children[line - 1]?.offsetTop ?? 0) - 60;
     $(".editor").scrollIntoView({ block: "nearest" });
   }
   // Fields: the newest value of each path is put into the text, one edit at a time.
@@ -360,21 +357,26 @@ class Writing {
   }
   async edit(edits, from, input) {
     try {
-      const answer = await ask("/api/edits", { text: this.area.value, edits }, { accept: "application/json" });
+      const answer = await ask("/api/edits", { text: this.area.value, edits, language: main.dataset.language }, { accept: "application/json" });
       const told = await answer.json();
-      if (answer.ok) { this.wrong(input, ""); this.put(told.text, from); return true; }
-      const text = told.faults?.[0]?.text ?? told.detail ?? page.failed;
-      this.wrong(input, text, true);
+      if (answer.ok) {
+        const said = told.said.join(" ");
+        this.heard = said;
+        this.wrong(input, said, false, "said");
+        this.put(told.text, from);
+        return true;
+      }
+      this.wrong(input, told.faults?.[0]?.said ?? told.detail ?? page.failed, true);
     } catch { this.told(main.dataset.asleep); }
     return false;
   }
-  wrong(input, text, gently = false) {
+  wrong(input, text, gently = false, kind = "wrong") {
     if (!input) { if (text) this.told(text); return; }
     clearTimeout(input.slow);
     const show = () => {
       const box = document.getElementById(`${input.id}-wrong`);
-      if (box) { box.textContent = text; box.hidden = !text; }
-      input.setAttribute("aria-invalid", String(Boolean(text)));
+      if (box) { box.textContent = text; box.hidden = !text; box.className = kind; }
+      input.setAttribute("aria-invalid", String(Boolean(text) && kind === "wrong"));
     };
     if (text && gently) { input.slow = setTimeout(show, 700); input.addEventListener("blur", () => { clearTimeout(input.slow); if (document.contains(input)) show(); }, { once: true }); } else show();
   }
@@ -395,16 +397,17 @@ class Writing {
   async act(button) {
     const { do: what, path, before } = JSON.parse(button.value), box = button.closest(".adding, form");
     const key = $("[data-key]", box)?.value.trim() ?? "", field = $("[data-new]", box), typed = field?.value.trim() ?? "";
-    const parts = $$("[data-part-key]", box).filter((each) => each.value.trim()).map((each) => [each.dataset.partKey, braced(each.value)]);
-    const value = parts.length ? Object.fromEntries(parts) : braced(typed);
+    const parts = $$("[data-part-key]", box).filter((each) => each.value.trim()).map((each) => [each.dataset.partKey, each.value.trim()]);
+    const value = parts.length ? Object.fromEntries(parts) : typed;
     const edit = {
       remove: { path, do: "remove" }, move: { path, do: "move", before }, rename: { path, value: typed, do: "rename" },
       fact: { path: [...path, key], value }, entry: { path: [...path, key], value: value || {}, do: "add" },
       step: { path, value: key && value ? { [key]: value } : key || value, do: "add" }, item: { path, value: value || {}, do: "add" },
     }[what];
     const name = what === "rename" ? typed : key;
-    const done = await this.edit([edit], `press ${what}`, field ?? $("[data-key]", box) ?? button);
-    if (done && (what === "entry" || what === "rename")) this.coming = [what === "entry" ? path[0] : path.at(-2), name];
+    const go = what === "entry" || what === "rename";
+    if (await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button))
+      this.coming = { at: path.length < 2 || what === "rename" ? [path[0], name] : path, go };
   }
   async opened(entry) {
     const later = $("[data-later]", entry);
@@ -437,7 +440,7 @@ const writing = $("#job-text") ? new Writing() : null;
 // Other parts of a job show what is not saved yet as well.
 const draft = main.dataset.job && !writing ? kept.get(localStorage, `draft ${main.dataset.job}`) : null;
 const show = (address, data) => fetched(address, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); openNamed(location.hash.slice(1)); } });
-if ("sheets" in main.dataset && !wide.matches && !location.search.includes("compact")) { history.replaceState(null, "", `${location.pathname}?compact=1`); if (!draft) show(location.href); }
+if ("sheets" in main.dataset && !wide.matches && !location.search.includes("compact")) { history.replaceState(null, "", `${location.search || "?"}&compact=1`); if (!draft) show(location.href); }
 if (draft) {
   for (const each of $$("[data-draft]")) each.value ||= draft.text;
   if ("redraw" in main.dataset) {
