@@ -1,12 +1,13 @@
 """A block of rows: the parameters of one topology laid out so that each law is a few array operations."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import fields, replace
+from dataclasses import fields
+from functools import cache
 from typing import Protocol, Self
 
 import numpy as np
 
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve.network import Array, Flags, RowParameters
 from groundstrap.solve.reach import reach
 from groundstrap.solve.results import Rows
@@ -26,12 +27,19 @@ class _Columns:
 
     def take(self, rows: Indices) -> Self:
         """Return the same for some of the rows."""
-        some = {
-            f.name: np.take(value, rows, axis=-1)
-            for f in fields(self)
-            if isinstance(value := getattr(self, f.name), np.ndarray) and f.name != "exponent"
-        }
-        return replace(self, **some)
+        some = replace(self)
+        for name in _columns(type(self)):  # type: ignore[arg-type]
+            value = getattr(self, name)
+            if value is not None:
+                setattr(some, name, value.take(rows, axis=-1))
+        return some
+
+
+@cache
+def _columns(of: type[_Columns]) -> tuple[str, ...]:
+    """The names of the fields that hold a column a row."""
+    plain = {"topology", "stride", "writes", "exponent"}
+    return tuple(f.name for f in fields(of) if f.name not in plain)
 
 
 class Stride(Protocol):
@@ -150,13 +158,21 @@ class State(_Columns):
 
     def put(self, rows: Indices, other: "State", chosen: Indices | None = None) -> None:
         """Write another state's columns (all or the chosen) into some of the rows."""
-        for f in fields(self):
-            value = getattr(other, f.name)
-            getattr(self, f.name)[..., rows] = value if chosen is None else value[..., chosen]
+        for name in _columns(State):
+            value = getattr(other, name)
+            getattr(self, name)[..., rows] = value if chosen is None else value.take(chosen, axis=-1)
 
     def copy(self) -> "State":
         """Return the same in arrays of its own."""
-        return State(**{f.name: getattr(self, f.name).copy() for f in fields(self)})
+        return State(**{name: getattr(self, name).copy() for name in _columns(State)})
+
+    def beside(self, other: "State") -> "State":
+        """Return the columns of both, one after another."""
+        both = {
+            name: np.concatenate((getattr(self, name), getattr(other, name)), axis=-1)
+            for name in _columns(State)
+        }
+        return State(**both)
 
 
 def start_state(block: Block) -> State:

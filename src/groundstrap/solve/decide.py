@@ -6,13 +6,11 @@ goes from 0 to 1 in steps that are halved where they fail. Where even the least 
 ceased to exist.
 """
 
-from collections.abc import Callable
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve.block import Block, State, never_on, reach_rows, start_state
 from groundstrap.solve.kernel import with_heat
 from groundstrap.solve.network import Array, Flags
@@ -72,27 +70,34 @@ def decide(block: Block, *, heat: bool) -> Decision:
             return Decision(cold.state, codes)
         started = np.flatnonzero(cold.found)
         some = block.take(started)
-        run = _hot_or_warmed(some, cold.state.take(started))
-        cold.state.put(started, run.state)
+        run = _hot(some, cold.state.take(started))
         doubtful = started[~run.found | _misses(some, run.state)]
-        _follow_hot(block, Decision(cold.state, codes), doubtful, np.flatnonzero(~cold.found))
+        begin = cold.state.take(doubtful)
+        cold.state.put(started, run.state)
+        _follow_hot(block, Decision(cold.state, codes), (doubtful, begin), np.flatnonzero(~cold.found))
         return Decision(cold.state, codes)
 
 
-def _follow_hot(block: Block, decision: Decision, doubtful: Indices, unstarted: Indices) -> None:
-    """Confirm along the path with heat what became of some rows: those in doubt, those without a cold point.
+def _follow_hot(
+    block: Block, decision: Decision, doubtful: tuple[Indices, State], unstarted: Indices
+) -> None:
+    """Confirm along paths with heat what became of some rows: those in doubt, those without a cold point.
 
-    Both kinds go together: what a step costs is for few rows the same as for many.
+    Rows in doubt go two ways: from their cold points along the heat, and from rest along the loads, as those
+    without a cold point do. All go together: what a step costs is for few rows the same as for many.
     """
-    rows = np.concatenate((doubtful, unstarted))
-    if not rows.size:
+    lost, cold = doubtful
+    loaded = np.concatenate((lost, unstarted))
+    if not loaded.size:
         return
-    ends = follow(block.take(rows), hot=True)
-    codes, share = decision.status_code, ends.share[: doubtful.size]
-    no_code = np.where(share >= 0, Status.TOO_HOT.code, Status.UNSOLVED.code)
-    codes[doubtful] = np.where(share >= 1, Status.FOUND.code, no_code)
-    decision.state.put(doubtful, ends.state, np.arange(doubtful.size))
-    codes[unstarted[ends.share[doubtful.size :] >= 1]] = Status.DOES_NOT_START_COLD.code
+    warming, loading = _warming(block.take(lost), cold), _loading(block.take(loaded), hot=True)
+    ends = _walk(block.take(np.concatenate((lost, loaded))), warming.beside(loading))
+    codes, share = decision.status_code, ends.share
+    warmed, begun = share[: lost.size] >= 1, share[lost.size : 2 * lost.size]
+    no_code = np.where(begun >= 0, Status.TOO_HOT.code, Status.UNSOLVED.code)
+    codes[lost] = np.where(warmed | (begun >= 1), Status.FOUND.code, no_code)
+    decision.state.put(lost, ends.state, np.arange(lost.size) + np.where(warmed, 0, lost.size))
+    codes[unstarted[share[2 * lost.size :] >= 1]] = Status.DOES_NOT_START_COLD.code
 
 
 def decide_plainly(block: Block, *, heat: bool) -> Decision:
@@ -157,15 +162,6 @@ def _hot(block: Block, cold: State) -> Run:
     return run
 
 
-def _hot_or_warmed(block: Block, cold: State) -> Run:
-    """Go on from the cold point with heat, and along the path of heat where that leads nowhere."""
-    run = _hot(block, cold)
-    rows = np.flatnonzero(~run.found)
-    if rows.size:
-        _replace(run, rows, _warm(block.take(rows), cold.take(rows), full_share(block.take(rows))))
-    return run
-
-
 def _replace(run: Run, rows: Indices, other: Run) -> None:
     run.state.put(rows, other.state)
     run.found[rows], run.gone[rows] = other.found, other.gone
@@ -207,7 +203,8 @@ def _confirmed(block: Block, run: Run) -> Run:
     rows = np.flatnonzero(~run.found | _misses(block, run.state))
     if not rows.size:
         return run
-    ends = follow(block.take(rows), hot=False)
+    some = block.take(rows)
+    ends = _walk(some, _loading(some, hot=False))
     reached = ends.share >= 1
     run.state.put(rows, ends.state)
     run.found[rows] = reached
@@ -215,10 +212,63 @@ def _confirmed(block: Block, run: Run) -> Run:
     return run
 
 
-def follow(block: Block, *, hot: bool) -> PathEnd:
-    """Follow the working point from no constant-power load to all of it."""
-    none = np.zeros_like(block.watts)
-    return follow_from(block, at_rest(block, hot=hot), none, full_share(block), hot=hot)
+@dataclass(slots=True)
+class _Way:
+    """A path for each row: where it begins, the share of each load and the part of all heat from there on.
+
+    Each is a ``first`` value and what is added to it on the way from 0 to 1.
+    """
+
+    start: Run
+    first_share: Array
+    more_share: Array
+    first_heat: Array
+    more_heat: Array
+    hot: bool
+
+    def beside(self, other: "_Way") -> "_Way":
+        """Return the rows of both, one after another."""
+        found = np.concatenate((self.start.found, other.start.found))
+        return _Way(
+            start=Run(self.start.state.beside(other.start.state), found, ~found),
+            first_share=np.hstack((self.first_share, other.first_share)),
+            more_share=np.hstack((self.more_share, other.more_share)),
+            first_heat=np.concatenate((self.first_heat, other.first_heat)),
+            more_heat=np.concatenate((self.more_heat, other.more_heat)),
+            hot=self.hot,
+        )
+
+    def solve(self, block: Block, rows: Indices, state: State, part: Array, *, loose: bool | Flags) -> Run:
+        """Solve some rows of the path, in a block of their own, from a state and at a point of the path."""
+        share = self.first_share[:, rows] + part * self.more_share[:, rows]
+        if self.hot:
+            block.kappa = block.kappa * (self.first_heat[rows] + part * self.more_heat[rows])
+        steps = _PATH_STEPS_WITH_CONVERTERS if block.topology.converters else _PATH_STEPS
+        return newton(block, state, share, hot=self.hot, clipped=True, loose=loose, most=steps)
+
+
+def _loading(block: Block, *, hot: bool) -> _Way:
+    """From no constant-power load to all of it."""
+    start, none = at_rest(block, hot=hot), np.zeros_like(block.watts)
+    return _loads_on(start, none, full_share(block), hot=hot)
+
+
+def _loads_on(start: Run, base: Array, direction: Array, *, hot: bool) -> _Way:
+    everywhere = np.ones_like(start.found, float)
+    return _Way(start, base, direction, everywhere, np.zeros_like(everywhere), hot)
+
+
+def _warming(block: Block, cold: State, share: Array | None = None) -> _Way:
+    """From no heat of the conductors to all of it, at a share of each load (None: all of it).
+
+    Sources decide for themselves on the way whether they give.
+    """
+    state = cold.copy()
+    state.off = never_on(block)
+    everywhere = np.ones(block.rows, np.bool_)
+    share = full_share(block) if share is None else share
+    heat = np.zeros(block.rows)
+    return _Way(Run(state, everywhere, ~everywhere), share, np.zeros_like(share), heat, heat + 1.0, hot=True)
 
 
 def at_rest(block: Block, *, hot: bool) -> Run:
@@ -250,17 +300,9 @@ def _clip_at_rest(block: Block, rest: Run) -> None:
     rest.state.off = never_on(block)
 
 
-def _warm(block: Block, cold: State, share: Array) -> Run:
-    """Return the end of the path of heat as a run; its sources decide for themselves whether they give."""
-    state = cold.copy()
-    state.off = never_on(block)
-    everywhere = np.ones(block.rows, np.bool_)
-    ends = warm_up(block, Run(state, everywhere, ~everywhere), share)
-    return Run(ends.state, ends.share >= 1, ends.share < 1)
-
-
 def _warm_at_rest(block: Block, cold: State) -> Run:
-    return _warm(block, cold, np.zeros_like(block.watts))
+    ends = _walk(block, _warming(block, cold, np.zeros_like(block.watts)))
+    return Run(ends.state, ends.share >= 1, ends.share < 1)
 
 
 def _held_back(block: Block, cold: State) -> Run:
@@ -298,45 +340,16 @@ def follow_from(
 
     ``exact`` asks for the end of the path to a millionth, not just whether it is beyond 1.
     """
-
-    def solve(some: Block, rows: Indices, state: State, part: Array) -> Run:
-        share = base[:, rows] + part * direction[:, rows]
-        return newton(some, state, share, hot=hot, clipped=True, most=_path_steps(block))
-
-    return _walk(block, start, solve, furthest=furthest, exact=exact)
+    return _walk(block, _loads_on(start, base, direction, hot=hot), furthest=furthest, exact=exact)
 
 
-def warm_up(block: Block, cold: Run, share: Array) -> PathEnd:
-    """Follow the point while the heat of the conductors grows from none to all of it."""
-
-    def solve(some: Block, rows: Indices, state: State, part: Array) -> Run:
-        some.kappa = some.kappa * part
-        return newton(some, state, share[:, rows], hot=True, clipped=True, most=_path_steps(block))
-
-    return _walk(block, cold, solve)
-
-
-def _path_steps(block: Block) -> int:
-    return _PATH_STEPS_WITH_CONVERTERS if block.topology.converters else _PATH_STEPS
-
-
-#: Solves the given rows of the path, in a block of their own, from a state and at a point of the path.
-_Solve = Callable[[Block, Indices, State, Array], Run]
-
-
-def _walk(
-    block: Block,
-    start: Run,
-    solve: _Solve,
-    *,
-    furthest: float = 1.0,
-    exact: bool = False,
-) -> PathEnd:
+def _walk(block: Block, way: _Way, *, furthest: float = 1.0, exact: bool = False) -> PathEnd:
     """Take a point from 0 on in growing steps; once one fails, halve what lies between.
 
     At the end one step past the failure is tried from close by: what failed from afar may succeed from there;
     and last, whether the volts merely fall over the kink of a battery.
     """
+    start = way.start
     state, reached = start.state.copy(), np.where(start.found, 0.0, -1.0)
     failed, step = np.full(block.rows, np.inf), np.full(block.rows, _FIRST_STEP)
     over = ~start.found
@@ -348,12 +361,14 @@ def _walk(
         probes = width < _least_step(reached[rows], exact=exact)
         halfway = np.where(np.isinf(width), reached[rows] + step[rows], reached[rows] + 0.5 * width)
         target = np.minimum(furthest, np.where(probes, failed[rows] + width, halfway))
-        run = solve(block.take(rows), rows, state.take(rows), target)
+        # On the way a point needs to exist, not to be known.
+        loose = not exact and target < furthest
+        run = way.solve(block.take(rows), rows, state.take(rows), target, loose=loose)
         # Where only the end matters it is looked for first: between a fall and it there may be no point.
         for goal in (target,) if exact else (np.full_like(target, furthest), target):
             lost = np.flatnonzero(probes & ~run.found)
             if lost.size:
-                fallen = _fallen(block, solve, rows[lost], state.take(rows[lost]), goal[lost])
+                fallen = _fallen(block, way, rows[lost], state.take(rows[lost]), goal[lost])
                 _replace(run, lost, fallen)
                 target[lost] = np.where(fallen.found, goal[lost], target[lost])
         good = np.flatnonzero(run.found)
@@ -367,7 +382,7 @@ def _walk(
     return PathEnd(state, reached)
 
 
-def _fallen(block: Block, solve: _Solve, rows: Indices, state: State, target: Array) -> Run:
+def _fallen(block: Block, way: _Way, rows: Indices, state: State, target: Array) -> Run:
     """Where a path ends, look for its point below the kinks of the batteries: there it may go on.
 
     Beside a source at its limit a battery that charges reluctantly holds next to nothing: a load of constant
@@ -381,7 +396,7 @@ def _fallen(block: Block, solve: _Solve, rows: Indices, state: State, target: Ar
         some, begin, held = block.take(rows[left]), state.take(left), stiff[:, left]
         some.charge_ohm = np.where(held, some.discharge_ohm, some.charge_ohm)
         begin.charging &= ~held
-        found = solve(some, rows[left], begin, target[left])
+        found = way.solve(some, rows[left], begin, target[left], loose=False)
         charges = held & found.state.charging
         stands = found.found & ~charges.any(axis=0)
         _replace(run, left[stands], found.take(stands))

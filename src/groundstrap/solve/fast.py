@@ -367,13 +367,16 @@ def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no
             volts = pack.node_v[start, at] - pack.node_v[end, at]
             volts -= pack.ohm[chain, at] * amps + pack.offset_v[chain, at]
             was_v = standing.active_v[chain, row]
+            next_v = 0.5 * (volts + was_v) if options.halve[row] else volts
             if chain >= tables.laws:
-                _cross(tables, numbers, standing, options, pack, (chain, at, row, volts, moved_v))
-            if options.halve[row]:
-                volts = 0.5 * (volts + was_v)
-            if chain < tables.laws:
-                moved_v[row] = max(moved_v[row], abs(volts - was_v))
-            standing.active_v[chain, row] = volts
+                where = (chain, at, row, volts, moved_v)
+                if _cross(tables, numbers, standing, options, pack, where):
+                    source = chain - tables.laws
+                    half_a = 0.5 * numbers.limit_a[source, row]
+                    next_v = numbers.set_v[source, row] - half_a / numbers.droop_s[source, row]
+            else:
+                moved_v[row] = max(moved_v[row], abs(next_v - was_v))
+            standing.active_v[chain, row] = next_v
     if options.hot:
         _advance_heat(tables, numbers, standing, options, pack, span)
     _advance_cells(tables, numbers, standing, span)
@@ -397,16 +400,20 @@ def _advance_cells(tables, numbers, standing, span):  # type: ignore[no-untyped-
 
 @compiled
 def _cross(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
-    """Note a regulated source that goes over to its other line."""
+    """Note a source that goes over to another line; say whether over its own: see ``kernel._land``."""
     chain, at, row, volts, moved_v = where
     source = chain - tables.laws
     set_v, droop_s = numbers.set_v[source, row], numbers.droop_s[source, row]
-    wanted_a = (set_v - volts) * droop_s
+    wanted_a, off = (set_v - volts) * droop_s, standing.off[source, row]
     limited = wanted_a - numbers.limit_a[source, row] > OVER_LIMIT_A
-    if limited != pack.limited[source, at] and not standing.off[source, row]:
+    if limited != pack.limited[source, at] and not off:
         moved_v[row] = np.inf
-    if options.clipped and (wanted_a < 0.0) != ((set_v - standing.active_v[chain, row]) * droop_s < 0.0):
+    if not options.clipped:
+        return False
+    stood_by = set_v < standing.active_v[chain, row]
+    if (wanted_a < 0.0) != stood_by:
         moved_v[row] = np.inf
+    return not off and ((pack.limited[source, at] and wanted_a < 0.0) or (stood_by and limited))
 
 
 @compiled

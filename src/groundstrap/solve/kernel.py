@@ -4,12 +4,11 @@ Every law is replaced by its tangent, each chain by one conductance with a curre
 nodes are solved by elimination in the order of the topology.
 """
 
-from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.network import Array, Flags
 from groundstrap.solve.topology import Indices, Topology
@@ -291,6 +290,8 @@ def _advance(
     # A source's line is judged by what was solved: half a step may stay on the old line all the while.
     kinked = _crossed(block, state, solved_v, chain_a, tangents, clipped=clipped)
     moved_v[kinked] = np.inf
+    if clipped and topology.regulated_span.stop > smooth:
+        _land(block, state, solved_v, active_v, tangents.limited)
     state.node_v, state.chain_a, state.active_v = node_v, chain_a, active_v
     return moved_v
 
@@ -373,6 +374,21 @@ def _current_at(
             break
     signed_a: Array = np.copysign(hot_a, heat_v)
     return signed_a
+
+
+def _land(block: Block, state: State, solved_v: Array, active_v: Array, limited: Flags) -> None:
+    """Set a source that leaps from its limit to standing by, or back, in the middle of the line between.
+
+    That line is steep and short: over it Newton would be thrown to and fro between the other two.
+    """
+    sources = block.topology.regulated_span
+    wanted_a = (block.set_v - solved_v[sources]) * block.droop_s
+    stood_by = block.set_v < state.active_v[sources]
+    leaps = (limited & (wanted_a < 0)) | (stood_by & (wanted_a - block.limit_a > OVER_LIMIT_A))
+    leaps &= ~state.off
+    if leaps.any():
+        middle_v = block.set_v - 0.5 * block.limit_a / block.droop_s
+        active_v[sources] = np.where(leaps, middle_v, active_v[sources])
 
 
 def _crossed(

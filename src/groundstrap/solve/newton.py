@@ -66,6 +66,8 @@ class _Going:
     watts: Array
     before_v: Array
     done: Flags
+    #: Where it is enough that a point is sure to exist; None where that is nowhere.
+    loose: Flags | None
     #: Of the step before, where there are converters: what the loads took, and were then said to take.
     before_w: tuple[Array, Array] | None = None
 
@@ -79,6 +81,7 @@ class _Going:
             watts=self.watts[:, left],
             before_v=self.before_v[left],
             done=np.zeros(left.size, np.bool_),
+            loose=None if self.loose is None else self.loose[left],
             before_w=None if self.before_w is None else tuple(w[:, left] for w in self.before_w),  # type: ignore[arg-type]
         )
 
@@ -91,17 +94,18 @@ def newton(
     hot: bool,
     clipped: bool = False,
     no_load_first: bool = False,
-    loose: bool = False,
+    loose: bool | Flags = False,
     most: int = MOST_STEPS,
 ) -> Run:
     """Run Newton from a state, with a share of each constant-power load, until every row is done.
 
     ``hot`` lets conductors heat. ``clipped`` lets each regulated source stand by where the rest is above
     it; else its line goes on into the absorbing side, which keeps the way from above. ``no_load_first``
-    takes the first step without constant-power loads. ``loose`` ends where a point is sure to exist.
+    takes the first step without constant-power loads. ``loose`` ends where a point is sure to exist, in every
+    row or in some.
     """
     run = Run(state, np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_))
-    going = _all_rows(block, state, share, no_load=no_load_first)
+    going = _all_rows(block, state, share, no_load=no_load_first, loose=loose)
     # With heat, and on a path, a row starts beside its point; of its steps only the first tells nothing.
     secant = not (hot or clipped) and block.factor.shape[0] > 0
     begin = SECANT_STEPS if secant else 1
@@ -114,7 +118,6 @@ def newton(
             secant=secant,
             hot=hot,
             clipped=clipped,
-            loose=loose,
             idle=no_load_first and step == 0,
         )
         if np.count_nonzero(going.done) > _DROP_FINISHED * going.done.size:
@@ -126,7 +129,7 @@ def newton(
     return run
 
 
-def _all_rows(block: Block, state: State, share: Array, *, no_load: bool) -> _Going:
+def _all_rows(block: Block, state: State, share: Array, *, no_load: bool, loose: bool | Flags) -> _Going:
     """Every row at its beginning, without constant-power loads where these wait for the second step."""
     return _Going(
         rows=np.arange(block.rows),
@@ -136,6 +139,7 @@ def _all_rows(block: Block, state: State, share: Array, *, no_load: bool) -> _Go
         watts=np.zeros_like(block.watts) if no_load else load_watts(block, state, share),
         before_v=np.full(block.rows, np.inf),
         done=np.zeros(block.rows, np.bool_),
+        loose=np.broadcast_to(loose, block.rows) if np.any(loose) else None,
     )
 
 
@@ -156,7 +160,6 @@ def _step(
     secant: bool,
     hot: bool,
     clipped: bool,
-    loose: bool,
     idle: bool,
 ) -> None:
     """Take a step with all rows that are going, noting which are done; ``begin`` is the first that tells."""
@@ -174,13 +177,15 @@ def _step(
     settled: Flags | np.bool_ = np.True_
     if going.block.topology.converters:
         missing_w, law_v = np.abs(next_w - going.watts), moved_v
-        settled = loose | (missing_w <= STEP_W + STEP_PART * next_w).all(axis=0)
+        settled = (missing_w <= STEP_W + STEP_PART * next_w).all(axis=0)
+        if going.loose is not None:
+            settled |= going.loose
         moved_v = np.maximum(moved_v, (missing_w / (1.0 + going.watts)).max(axis=0))
         next_w = _foreseen(going, next_w, law_v)
     state.iterations += ~going.done
     below = (state.active_v[:powers] <= 0) & (next_w > 0)
     dead = ~stride.positive | np.logical_or.reduce(below, axis=0)
-    still = _still(moved_v, going.before_v, tells=step > begin, hot=hot, loose=loose) & settled
+    still = _still(moved_v, going.before_v, tells=step > begin, hot=hot, loose=going.loose) & settled
     if idle and powers:
         still[:] = False
     fresh = ~going.done
@@ -221,7 +226,7 @@ def _foreseen(going: _Going, given_w: Array, moved_v: Array) -> Array:
     return next_w
 
 
-def _still(moved_v: Array, before_v: Array, *, tells: bool, hot: bool, loose: bool) -> Flags:
+def _still(moved_v: Array, before_v: Array, *, tells: bool, hot: bool, loose: Flags | None) -> Flags:
     """In which rows the next step would be too small to matter.
 
     Two steps on one line in the quadratic regime tell the size of the next (``tells``: both were Newton's).
@@ -231,7 +236,7 @@ def _still(moved_v: Array, before_v: Array, *, tells: bool, hot: bool, loose: bo
         enough = moved_v * (moved_v / before_v) ** 2 < NEXT_STEP_V
         if hot:
             enough &= moved_v < HOT_NEAR_V
-        if loose:
-            enough |= (moved_v < COLD_ENOUGH_V) & (moved_v < CONTRACTS * before_v)
+        if loose is not None:
+            enough |= loose & (moved_v < COLD_ENOUGH_V) & (moved_v < CONTRACTS * before_v)
         still |= (moved_v < before_v) & (before_v < QUADRATIC_BELOW_V) & enough
     return still
