@@ -73,6 +73,7 @@ class TestPictures:
             ("bed feed fuse", "/circuit/bed%20feed"),
             ("syrup pump", "/load/syrup%20pump"),
             ("bed isolator", "#e-gear-bed-isolator"),
+            ("bed block 1", "#e-gear-bed-block"),
         ):
             part = page.locator(f'.picture [data-name="{name}"]').first
             expect(part).to_have_attribute("role", "link")
@@ -86,7 +87,25 @@ class TestPictures:
     def test_what_leads_nowhere_is_no_link(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}/drawing", phone=True)
         expect(page.locator('.picture [data-name="hoist"]').first).to_have_attribute("role", "link")
-        assert page.locator('.picture [data-kind=slot][data-name="1"][role]').count() == 0
+        page.goto(page.url.partition("?")[0] + "?routes=1")
+        expect(page.locator(".picture svg")).to_have_count(1)
+        assert page.locator(".picture").evaluate("each => each.scrollWidth - each.clientWidth") <= 0
+        # Where no route is measured there is no form of it.
+        expect(page.locator('.picture [data-name="headboard to bed"]')).to_have_attribute("role", "link")
+        assert page.locator('.picture [data-name="battery tray, cab floor"][role]').count() == 0
+        assert page.locator('.picture [data-name="headboard"]').get_attribute("tabindex") == "0"
+        page.locator('.picture [data-name="headboard"]').press("Enter")
+        expect(page).to_have_url(re.compile("#e-places-headboard$"))
+        expect(page.locator("#e-places-headboard")).to_have_attribute("open", "")
+
+    def test_what_is_pressed_is_named_in_the_language_of_the_page(self, opened: Opened, job: str) -> None:
+        page = opened(f"/jobs/{job}", locale="de-DE")
+        page.locator("#shown [data-show=drawing]").click()
+        wire = page.locator('.picture [data-kind=wire][data-name="hoist wire 1"]').first
+        expect(wire).to_have_attribute("aria-label", "Leitung hoist wire 1")
+        page.locator("#answer [data-show=routes]").click()
+        page.locator('.picture [data-name="headboard to bed"]').press("Enter")
+        expect(page.locator('[data-name="headboard to bed"][data-entry-of]')).to_have_attribute("open", "")
 
     def test_a_phone_gets_one_column(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}/drawing", phone=True)

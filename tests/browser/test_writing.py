@@ -147,6 +147,10 @@ class TestText:
         area.fill(area.input_value().replace("power: 300 W", "power: 300"))
         fault = page.locator("#faults")
         expect(fault).to_contain_text("honey warmer")
+        # What is too long for a phone is wrapped, and each number stands where its line begins.
+        assert area.evaluate("each => each.scrollWidth - each.clientWidth") <= 0
+        high = "each => each.scrollHeight"
+        assert page.locator(".lines").evaluate(high) == area.evaluate(high)
         line = page.locator("#faults [data-line]").first.get_attribute("data-line")
         expect(page.locator(".lines b")).to_have_text([str(line)])
         page.locator("#faults [data-line]").first.click()

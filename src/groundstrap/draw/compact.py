@@ -277,13 +277,13 @@ def _draw_rung(column: _Column, rung: Rung, row: int) -> None:
         if text:
             column.line(Line(text, bold=True), _BESIDE, column.y)
         column.down(_LEAD)
-    for cell in slot_cells(rung.left_way, sayer):
+    for cell in slot_cells(rung.left_way, rung.left, sayer):
         column.cell(cell)
     if rung.comb is not None:
         column.comb(rung.comb, made)
     for item in rung.items:
         column.cell(made(item, _WHOLE))
-    for cell in slot_cells(rung.right_way, sayer):
+    for cell in slot_cells(rung.right_way, rung.right, sayer):
         column.cell(cell)
     column.down(8.0)
     node = column.sayer.nets.nodes[rung.right]

@@ -26,7 +26,7 @@ from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
 from groundstrap.words import Name, joined, plural, words
 
-__all__ = ["route_pages"]
+__all__ = ["Branch", "Forest", "Teller", "route_pages", "route_words"]
 
 _DEPTH: Final = 3
 """Runs one behind the other that fit across the sheet."""
@@ -39,7 +39,7 @@ _MOST_LINES: Final = 14
 
 
 @dataclass(slots=True)
-class _Branch:
+class Branch:
     """A place as it stands in a tree, with the run that leads to it."""
 
     place: str
@@ -52,7 +52,7 @@ class _Branch:
     name: list[str] = field(default_factory=list)
     again: bool = False
     """Whether the place stands somewhere else already."""
-    children: list[_Branch] = field(default_factory=list)
+    children: list[Branch] = field(default_factory=list)
 
     @property
     def own(self) -> float:
@@ -68,7 +68,7 @@ class _Branch:
 
 
 @dataclass(slots=True)
-class _Teller:
+class Teller:
     """Makes the texts."""
 
     plan: Plan
@@ -82,6 +82,7 @@ class _Teller:
     """What did not fit beside its run or in its box."""
 
     def say(self, text: str) -> str:
+        """A text in its language."""
         return self.language.text(text)
 
     def over(self, run: Run) -> list[str]:
@@ -173,7 +174,7 @@ def route_pages(
     found = geography(plan)
     box = width * _BOX
     between = (width - 4 * box) / _DEPTH
-    teller = _Teller(
+    teller = Teller(
         plan,
         shown or Display.of(plan.installation),
         language.in_print,
@@ -183,7 +184,7 @@ def route_pages(
     )
     title = title_lines(plan, language, width)
     room = height - title_height(title)
-    trees = _Forest(found, teller, room).trees(plan.installation)
+    trees = Forest(found, teller, room).trees(plan.installation)
     teller.longer += teller.key(found)
     sheets = _packed(trees, teller, room, width)
     return tuple(
@@ -193,16 +194,18 @@ def route_pages(
 
 
 @dataclass(slots=True)
-class _Forest:
+class Forest:
     """Cuts the places and runs into trees that fit on a sheet."""
 
     found: Geography
-    teller: _Teller
+    teller: Teller
     room: float
+    depth: int = _DEPTH
+    """Runs one behind the other that a tree may have."""
     drawn: set[str] = field(default_factory=set)
     _numbers: dict[str, int] = field(default_factory=dict)
 
-    def trees(self, installation: Installation) -> list[_Branch]:
+    def trees(self, installation: Installation) -> list[Branch]:
         """Every tree, that of the first battery first; what is cut off goes on as a tree of its own."""
         self._numbers = {run.name: number for number, run in enumerate(self.found.runs, 1)}
         left = list(self.found.runs)
@@ -225,7 +228,7 @@ class _Forest:
                 queue.insert(0, place)
         return made
 
-    def _branch(self, place: str, run: Run | None) -> _Branch:
+    def _branch(self, place: str, run: Run | None) -> Branch:
         again = place in self.drawn
         self.drawn.add(place)
         most = self.teller.width - 2 * _PAD
@@ -237,14 +240,14 @@ class _Forest:
         else:
             inside = self.teller.inside(place, self.found)
         if run is None:
-            return _Branch(place, None, inside=inside, name=name, again=again)
+            return Branch(place, None, inside=inside, name=name, again=again)
         number = self._numbers[run.name]
         over, under = self.teller.over(run), self.teller.under(run, number)
-        return _Branch(place, run, over, under, inside, name, again)
+        return Branch(place, run, over, under, inside, name, again)
 
-    def _grow(self, branch: _Branch, left: list[Run], depth: int, room: float) -> list[str]:
+    def _grow(self, branch: Branch, left: list[Run], depth: int, room: float) -> list[str]:
         """Hang on a place all runs that fit; the places whose runs have to go on elsewhere."""
-        if depth == _DEPTH:
+        if depth == self.depth:
             return [branch.place]
         cut: list[str] = []
         touching = [run for run in left if branch.place in {run.start, run.end}]
@@ -263,10 +266,10 @@ class _Forest:
                 cut += self._grow(child, left, depth + 1, room - used)
         return cut
 
-    def _branch_of(self, run: Run, place: str) -> _Branch:
+    def _branch_of(self, run: Run, place: str) -> Branch:
         return self._branch(self._other(run, place), run)
 
-    def _undo(self, branch: _Branch) -> None:
+    def _undo(self, branch: Branch) -> None:
         if not branch.again:
             self.drawn.discard(branch.place)
 
@@ -278,12 +281,12 @@ class _Forest:
 class _Sheet:
     """Trees and lines of text under each other."""
 
-    trees: list[_Branch] = field(default_factory=list)
+    trees: list[Branch] = field(default_factory=list)
     lines: list[str] = field(default_factory=list)
     height: float = 0.0
 
 
-def _packed(trees: Sequence[_Branch], teller: _Teller, room: float, width: float) -> list[_Sheet]:
+def _packed(trees: Sequence[Branch], teller: Teller, room: float, width: float) -> list[_Sheet]:
     sheets = [_Sheet()]
     for tree in trees:
         if sheets[-1].trees and sheets[-1].height + tree.height > room:
@@ -300,7 +303,7 @@ def _packed(trees: Sequence[_Branch], teller: _Teller, room: float, width: float
 
 
 def _sheet(
-    teller: _Teller, sheet: _Sheet, number: int, count: int, title: list[str], size: tuple[float, float]
+    teller: Teller, sheet: _Sheet, number: int, count: int, title: list[str], size: tuple[float, float]
 ) -> Drawn:
     canvas = Canvas(f"routes-{number}", size[0])
     name = words("Places and runs, sheet {number} of {count}", number=Name(number), count=Name(count))
@@ -313,12 +316,13 @@ def _sheet(
         canvas.text(line, 1.0, y + ASCENT * SIZE, SIZE)
         y += LEADING
     whole = f"{teller.plan.installation.title}. {teller.say(name)}"
-    return canvas.drawn(whole, _words(sheet, teller), size[1])
+    return canvas.drawn(whole, route_words(sheet.trees, sheet.lines, teller), size[1])
 
 
-def _words(sheet: _Sheet, teller: _Teller) -> str:
+def route_words(trees: Sequence[Branch], lines: Sequence[str], teller: Teller) -> str:
+    """Return what drawn trees show, run by run, for whoever does not see them."""
     said = []
-    branches = [*sheet.trees]
+    branches = [*trees]
     while branches:
         branch = branches.pop(0)
         branches = [*branch.children, *branches]
@@ -331,7 +335,7 @@ def _words(sheet: _Sheet, teller: _Teller) -> str:
                 about=Name(about),
             )
             said.append(teller.say(text))
-    return "; ".join([*said, " ".join(sheet.lines)])
+    return "; ".join([*said, " ".join(lines)])
 
 
 @dataclass(slots=True)
@@ -339,11 +343,11 @@ class _Drawer:
     """Draws trees from left to right."""
 
     canvas: Canvas
-    teller: _Teller
+    teller: Teller
     box: float
     between: float
 
-    def tree(self, branch: _Branch, x: float, top: float) -> float:
+    def tree(self, branch: Branch, x: float, top: float) -> float:
         """Draw a place with all that hangs on it; the height of its middle."""
         right, trunk = x + self.box, x + self.box + 6.0
         y = top + max(0.0, branch.height - sum(child.height for child in branch.children)) / 2
@@ -363,7 +367,7 @@ class _Drawer:
         self._place(branch, x, middle)
         return middle
 
-    def _place(self, branch: _Branch, x: float, middle: float) -> None:
+    def _place(self, branch: Branch, x: float, middle: float) -> None:
         lines = [*branch.name, *branch.inside]
         half = (LEADING * len(lines) + 2 * _PAD) / 2
         with self.canvas.group("place", branch.place):
@@ -373,7 +377,7 @@ class _Drawer:
                 y = middle - half + _PAD + number * LEADING + ASCENT * SIZE - 0.5
                 self.canvas.text(line, x + _PAD, y, SIZE, bold=number < len(branch.name))
 
-    def _run(self, branch: _Branch, left: float, right: float, y: float) -> None:
+    def _run(self, branch: Branch, left: float, right: float, y: float) -> None:
         assert branch.run is not None
         dashes = "" if branch.run.measured else "6 3"
         with self.canvas.group("route", branch.run.name):

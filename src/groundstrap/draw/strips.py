@@ -117,17 +117,17 @@ def strip_of(rung: Rung, sayer: Sayer, width: float) -> Strip | None:
 
     if rung.comb is not None:
         for most in _NARROWER:
-            found = comb_row(rung.comb, made(most), room, slot_cells(rung.left_way, sayer))
+            found = comb_row(rung.comb, made(most), room, slot_cells(rung.left_way, rung.left, sayer))
             if found is not None:
                 return Strip(rung, heading, found, width)
         return None
     cells = [made(_NARROWER[0])(item) for item in rung.items]
-    start, end = slot_cells(rung.left_way, sayer), slot_cells(rung.right_way, sayer)
+    start, end = slot_cells(rung.left_way, rung.left, sayer), slot_cells(rung.right_way, rung.right, sayer)
     cells = [*start, *(cells or [_plain()]), *end]
     return Strip(rung, heading, tuple(rows_of(cells, room)), width)
 
 
-def slot_cells(way: str, sayer: Sayer) -> list[Cell]:
+def slot_cells(way: str, root: str, sayer: Sayer) -> list[Cell]:
     """What stands over the line where it leaves a slot, or a point of a part that is tapped."""
     if not way:
         return []
@@ -135,7 +135,9 @@ def slot_cells(way: str, sayer: Sayer) -> list[Cell]:
     said = sayer.say(words("slot {way}", way=Name(way)))
     if base in sayer.references.by_name:
         said = sayer.say(words("tap, {point}", point=Name(f"{sayer.references.of(base)} {side}")))
-    return [Cell(kind="slot", name=way, above=(Line(cut(said, _SLOT)),), thick=1.0)]
+        return [Cell(kind="slot", name=way, above=(Line(cut(said, _SLOT)),), thick=1.0)]
+    block = sayer.nets.nodes[root].owner
+    return [Cell(kind="slot", name=f"{block} {way}", above=(Line(cut(said, _SLOT)),), thick=1.0)]
 
 
 def _plain() -> Cell:

@@ -10,6 +10,7 @@ from typing import Final
 from groundstrap.draw.canvas import Drawn
 from groundstrap.draw.compact import wiring_compact
 from groundstrap.draw.routes import route_pages
+from groundstrap.draw.routes_column import routes_column
 from groundstrap.draw.wiring import wiring_pages
 from groundstrap.errors import CallError
 from groundstrap.pack.document import SECTIONS, Wanted, alone, document, routes_of, section_keys, wiring_of
@@ -170,6 +171,8 @@ def _section_file(
 
 def drawings(plan: Plan, wanted: Wanted, *, compact: bool = False, routes: bool = False) -> tuple[Drawn, ...]:
     """Return the drawings of a plan: sheets of paper, or one column for a phone; or its places and runs."""
+    if routes and compact:
+        return (routes_column(plan, shown=wanted.shown, language=wanted.language),)
     if routes:
         return route_pages(plan, paper=wanted.paper, shown=wanted.shown, language=wanted.language)
     if compact:

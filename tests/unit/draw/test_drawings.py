@@ -18,6 +18,7 @@ from groundstrap.draw.geography import geography
 from groundstrap.draw.nets import Input, Inside, Item, Rung, nets
 from groundstrap.draw.references import references
 from groundstrap.draw.routes import route_pages
+from groundstrap.draw.routes_column import routes_column
 from groundstrap.draw.wiring import PAPERS, wiring_pages
 from groundstrap.model import Installation, Load, Part, Supply, Tie, Wire
 from groundstrap.report.figures import Display
@@ -70,8 +71,9 @@ def test_nothing_lies_over_a_text_or_outside_the_sheet(name: str, paper: str) ->
 
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_lies_over_a_text_or_outside_the_phone(name: str) -> None:
-    assert not faults_of(compact(name))
-    assert compact(name).width_pt == COMPACT_WIDTH == 390
+    for drawn in (compact(name), routes_column(plan_of(name))):
+        assert not faults_of(drawn), drawn.key
+        assert drawn.width_pt == COMPACT_WIDTH == 390
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -182,18 +184,19 @@ def test_every_cable_lies_in_a_run_or_at_a_place(name: str) -> None:
     laid |= {wire for wires in found.inside.values() for wire in wires}
     made, numbers = plan_of(name).installation, references(plan_of(name).installation)
     assert laid == {wire.name for wire in all_wires(made)}
-    texts = " ".join(text.text for page in routes(name) for text in page.texts)
-    written = set(re.split(r"[ ,]+", texts))
-    assert {number for wire in all_wires(made) for number in numbers.cables(wire.name)} <= written
-    drawn = {group.name for page in routes(name) for group in page.groups if group.kind == "route"}
-    assert drawn == {run.name for run in found.runs}
+    for pages in (routes(name), (routes_column(plan_of(name)),)):
+        texts = " ".join(text.text for page in pages for text in page.texts)
+        written = set(re.split(r"[ ,]+", texts))
+        assert {number for wire in all_wires(made) for number in numbers.cables(wire.name)} <= written
+        drawn = {group.name for page in pages for group in page.groups if group.kind == "route"}
+        assert drawn == {run.name for run in found.runs}
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_an_svg_is_plain_and_the_same_each_time(name: str) -> None:
     plan = plan_of(name)
-    again = (*wiring_pages(plan), wiring_compact(plan), *route_pages(plan))
-    first = (*sheets(name), compact(name), *routes(name))
+    again = (*wiring_pages(plan), wiring_compact(plan), *route_pages(plan), routes_column(plan))
+    first = (*sheets(name), compact(name), *routes(name), routes_column(plan))
     assert [page.svg for page in again] == [page.svg for page in first]
     ids = [group.id for page in first for group in page.groups]
     assert len(ids) == len(set(ids))
@@ -255,7 +258,7 @@ def test_what_nobody_draws_by_hand_is_legible_too(kind: str) -> None:
     }
     plan = unjudged(json.dumps(job))
     sheets = wiring_pages(plan)
-    for page in (*sheets, wiring_compact(plan), *route_pages(plan)):
+    for page in (*sheets, wiring_compact(plan), *route_pages(plan), routes_column(plan)):
         assert not faults_of(page), page.key
     drawn = Counter(group.name for page in sheets for group in page.groups if group.kind == "wire")
     assert drawn == Counter(wire.name for wire in all_wires(plan.installation))
@@ -265,6 +268,6 @@ def test_a_name_with_signs_of_markup_stays_as_it_is_written() -> None:
     text = 'groundstrap: 1\ntitle: A <b> & "c"\nsystem: 12 V\nloads: {a<b> & c: {claims: {power: 60 W}}}\n'
     text += "circuits: {a<b> & c: {length: 7 m}}\n"
     plan = unjudged(text)
-    for page in (*wiring_pages(plan), wiring_compact(plan), *route_pages(plan)):
+    for page in (*wiring_pages(plan), wiring_compact(plan), *route_pages(plan), routes_column(plan)):
         assert ET.fromstring(page.svg).get("aria-label", "").startswith('A <b> & "c"')
         assert not faults_of(page)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterator
 
 from groundstrap import api
 from groundstrap.api import Plan
@@ -43,7 +43,7 @@ def load_part(plan: Plan, name: str, look: Look) -> str:
 
 def drawing_part(plan: Plan, look: Look, *, routes: bool = False) -> str:
     """Return the drawing: sheets where there is room for them, else one column."""
-    compact = not look.wide and not routes
+    compact = not look.wide
     made = api.drawing(plan, units=look.units, language_code=look.code, compact=compact, routes=routes)
     return filled(
         "drawing_part.html",
@@ -52,7 +52,15 @@ def drawing_part(plan: Plan, look: Look, *, routes: bool = False) -> str:
         compact=compact,
         routes=routes,
         things=plan.installation,
+        runs=list(dict.fromkeys(_routes(plan))),
     )
+
+
+def _routes(plan: Plan) -> Iterator[str]:
+    """The measured routes that cables follow."""
+    for circuit in plan.installation.circuits.values():
+        for wire in circuit.wires:
+            yield from (each.route for each in wire.stretches if each.route is not None)
 
 
 def faults_part(faults: list[dict[str, object]], look: Look) -> str:
