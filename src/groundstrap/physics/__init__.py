@@ -27,6 +27,7 @@ loads           what a load draws at another voltage
 battery         volts, resistance and run time of a battery
 storage         a battery by its state: volts, resistance, losses, acceptance, starting
 kinetic         charge that a battery gives at once, and charge that it gives in time
+rested          state of charge from rested volts, and how wide that is
 charging        alternator, sun and charger: what they give
 uncertainty     from a meter's accuracy to a combined value
 propagation     uncertainty through a formula, to first order and by trials

@@ -245,7 +245,8 @@ def open_circuit(chemistry: str) -> OpenCircuit:
         states, volts = _down_to_empty(states, volts, empty_pct)
     cells = _LITHIUM_CELLS if family == "lfp" else _LEAD_CELLS
     per_k = open_circuit_fact(f"{family} mV per K and cell")
-    spread = open_circuit_fact("lfp between cells" if family == "lfp" else "lead between makers")
+    branches_mv = open_circuit_fact("lfp hysteresis per cell").high
+    makers_v = open_circuit_fact("lead between makers").high
     return OpenCircuit(
         heads=array_of(tuple((states - empty_pct) / (100 - empty_pct))),
         states_pct=array_of(tuple(states)),
@@ -253,7 +254,7 @@ def open_circuit(chemistry: str) -> OpenCircuit:
         per_k_low_v=per_k.low * cells / 1000,
         per_k_v=per_k.typical * cells / 1000,
         per_k_high_v=per_k.high * cells / 1000,
-        half_width_v=spread.high,
+        half_width_v=branches_mv / 2 * cells / 1000 if family == "lfp" else makers_v,
         rest_h=open_circuit_fact(f"{family} rest hours").typical,
         source=printed.source,
         known=weakest(printed.known, "own judgement" if family == "lead" else "computed"),
