@@ -22,9 +22,9 @@ from groundstrap.endure.results import (
     SupplyCourse,
     SupplyRun,
 )
-from groundstrap.job import read_job
 from groundstrap.model import Assumption, Situation
 from groundstrap.report.endurance import EnduranceAnswer
+from tests.support.drawn import unjudged
 
 HOUR_S = 3600.0
 
@@ -181,11 +181,10 @@ def hand_made_answer(days: int = 3) -> EnduranceAnswer:
     """The whole answer, judged by no rule."""
     run = hand_made_run(days)
     return EnduranceAnswer(
-        installation=read_job(JOB, "van.yaml").installation,
+        plan=unjudged(JOB),
         run=run,
         answers=hand_made_answers(run),
         chances=hand_made_chances(),
         judgement=Judgement(findings=(), counts=Counts()),
         assumptions=run.assumptions,
-        fingerprint="sha256:0123456789abcdef",
     )

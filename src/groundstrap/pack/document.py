@@ -20,6 +20,7 @@ from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.pack.texts.changes import changes
 from groundstrap.pack.texts.circuit_sheet import circuit_section
 from groundstrap.pack.texts.cover import cover_facts, cover_section, revision_of, signature_section
+from groundstrap.pack.texts.days import days_section
 from groundstrap.pack.texts.glossary import glossary_section
 from groundstrap.pack.texts.instructions import instruction_section
 from groundstrap.pack.texts.left_over import parked_section, spare_section
@@ -29,6 +30,7 @@ from groundstrap.pack.texts.records import assumption_section, source_section
 from groundstrap.pack.texts.standing import standing_section
 from groundstrap.pack.texts.test_sheet import sheet_section
 from groundstrap.records import dataclass, replace
+from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
@@ -56,6 +58,8 @@ class Wanted:
     meter: str = "handheld"
     since: Plan | None = None
     """The plan of an earlier revision, to say what has changed."""
+    days: EnduranceAnswer | None = None
+    """The run of its days, where one was made."""
 
 
 def wiring_of(telling: Telling, wanted: Wanted) -> tuple[Drawn, ...]:
@@ -110,6 +114,10 @@ def _changes(telling: Telling, wanted: Wanted) -> Section | None:
     return None if wanted.since is None else changes(wanted.since, telling.plan, wanted.shown)
 
 
+def _days(telling: Telling, wanted: Wanted) -> Section | None:
+    return None if wanted.days is None else days_section(wanted.days, telling, wanted.language.in_print.text)
+
+
 SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     # What the customer and the inspector look for, and what stays on board.
     "cover": lambda of, wanted: cover_section(of.plan, wanted.shown, of),
@@ -118,6 +126,7 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     "fuses": lambda of, wanted: fuse_map_section(of.plan, wanted.shown, of.refs),
     "dead": lambda of, wanted: dead_section(of.plan, wanted.shown, of),
     "parked": lambda of, wanted: parked_section(of.plan, wanted.shown, of),
+    "days": _days,
     "spare": lambda of, wanted: spare_section(of.plan, wanted.shown, of),
     "signatures": lambda of, wanted: signature_section(of.plan, wanted.shown),
     "glossary": lambda of, wanted: glossary_section(of.plan, wanted.shown),

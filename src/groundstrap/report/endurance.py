@@ -6,6 +6,7 @@ from groundstrap.checks import Judgement, Worst, worst
 from groundstrap.endure.results import Answers, Chances, Endurance, Start
 from groundstrap.model import Assumption, Installation
 from groundstrap.records import dataclass
+from groundstrap.report.plan import Plan
 
 __all__ = ["EnduranceAnswer"]
 
@@ -14,16 +15,24 @@ __all__ = ["EnduranceAnswer"]
 class EnduranceAnswer:
     """What batteries and charging do over the days of a job, and what stands against that."""
 
-    installation: Installation
-    """With the choices of its plan in: the run is on the wires that are to be laid."""
+    plan: Plan
+    """The run is on the wires that it chose."""
     run: Endurance
     answers: Answers
     chances: Chances | None
     """How often it goes wrong; None where nobody asked for that."""
     judgement: Judgement
     assumptions: tuple[Assumption, ...]
-    fingerprint: str
-    """Hash of the job's text, the version and the reference tables."""
+
+    @property
+    def installation(self) -> Installation:
+        """With the choices of its plan in."""
+        return self.plan.installation
+
+    @property
+    def fingerprint(self) -> str:
+        """Hash of the job's text, the version and the reference tables."""
+        return self.plan.fingerprint
 
     @property
     def worst(self) -> Worst:

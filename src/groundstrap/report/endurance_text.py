@@ -6,7 +6,7 @@ from groundstrap.checks import FindingOutcome
 from groundstrap.endure.results import Endurance
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.endurance_chart import chart_lines
-from groundstrap.report.endurance_words import answer_rows, frame_words, span_words
+from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
 from groundstrap.report.figures import number, percent
 from groundstrap.report.findings_text import finding_lines, summary, verdict_words
 from groundstrap.report.layout import Style, heading, paragraph, table
@@ -34,6 +34,9 @@ def endurance_lines(answer: EnduranceAnswer, style: Style) -> list[str]:
     lines += _energy(answer.run, style)
     lines += finding_lines([each for each in findings if each.outcome is FindingOutcome.FAIL], style)
     lines += unknown_lines(findings, style)
+    lines += [""]
+    for text in cautions(answer):
+        lines += [style.paint(line, "caution") for line in paragraph(text, style, first="! ")]
     lines += assumption_lines(answer.assumptions, style)
     if answer.chances is not None:
         told = assumption_lines(answer.chances.ranges, style)
@@ -71,11 +74,8 @@ def _cures(answer: EnduranceAnswer, style: Style) -> list[str]:
         return []
     lines = heading("WHAT CURES IT, each run again with the change in it", style)
     for cure in cures:
-        written = "; ".join(f"{'.'.join(edit.path)}: {edit.value}" for edit in cure.edits)
         short = "" if cure.holds else " It is not enough alone."
-        lines += paragraph(
-            f"{cure.text}: {cure.gain}.{short} In the job: {written}", style, first="  - ", rest="    "
-        )
+        lines += paragraph(f"{cure_words(cure)}.{short}", style, first="  - ", rest="    ")
     return lines
 
 

@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from groundstrap.endure.results import CutOff, Endurance, Share, SpanRun, Start
+from groundstrap.endure.results import Cure, CutOff, Endurance, Share, SpanRun, Start
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display, amps, number, percent, volts
-from groundstrap.words import joined, listed, plural, term, words
+from groundstrap.words import Name, joined, plural, term, words
 
 __all__ = [
     "AnswerRow",
     "answer_rows",
+    "cautions",
+    "cure_words",
     "frame_words",
     "lasting",
     "moment_words",
@@ -272,6 +274,34 @@ def _costs(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
         yield AnswerRow(key="dearest", asked=words("dearest load"), told=told)
 
 
-def names_words(names: tuple[str, ...]) -> str:
-    """Return names that nothing is known of, as they are counted up."""
-    return listed(names)
+def cure_words(cure: Cure) -> str:
+    """Return what cures it, what that gains, and what is to be written into the job.
+
+    >>> larger = Cure(kind="battery", edits=(Edit(("supplies", "battery", "capacity"), "110 Ah"),),
+    ...               text="a larger battery, 110 Ah", gain="61 A to spare", holds=True)
+    >>> str(cure_words(larger))
+    'a larger battery, 110 Ah: 61 A to spare (supplies.battery.capacity: 110 Ah)'
+    """
+    written = "; ".join(f"{'.'.join(edit.path)}: {edit.value}" for edit in cure.edits)
+    return words("{change}: {gain} ({written})", change=cure.text, gain=cure.gain, written=Name(written))
+
+
+def cautions(answer: EnduranceAnswer) -> tuple[str, ...]:
+    """Return what can hurt somebody at batteries that are charged."""
+    found = []
+    kinds = {each.chemistry for each in answer.run.supplies.values()}
+    if kinds - {"lfp"}:
+        found.append(
+            words(
+                "A lead battery gives off hydrogen while it is charged: air its place, no flame and no spark "
+                "near it, the last clamp of a jump lead away from it. Local codes go before this."
+            )
+        )
+    if "lfp" in kinds:
+        found.append(
+            words(
+                "A lithium battery is not charged below 0 degC: what its own protection does not stop harms "
+                "it for good, and may short it inside. Its maker's instructions go before this."
+            )
+        )
+    return tuple(found)

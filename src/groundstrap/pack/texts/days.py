@@ -1,0 +1,100 @@
+"""Days on the battery: what people ask of them, the course as a drawing, what would cure what fails."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from groundstrap.pack.content import (
+    Align,
+    Block,
+    Caution,
+    Column,
+    Facts,
+    Items,
+    Paragraph,
+    Picture,
+    Section,
+    Steps,
+    Table,
+)
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.texts.standing import finding_steps
+from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance_picture import days_picture, days_words
+from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
+from groundstrap.report.figures import number
+from groundstrap.words import joined, words
+
+__all__ = ["days_section"]
+
+
+def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str], str]) -> Section:
+    """Return what batteries and charging do over the days, on one page.
+
+    Parameters
+    ----------
+    answer : EnduranceAnswer
+        The run.
+    telling : Telling
+        How things are called.
+    say : callable
+        Puts a text of the drawing in the language that is wanted.
+    """
+    shown = telling.shown
+    rows = tuple((each.asked, each.told) for each in answer_rows(answer, shown))
+    blocks: list[Block] = [
+        Paragraph(frame_words(answer, shown)),
+        Facts(rows),
+        Picture(svg=days_picture(answer.run, shown, say), words=days_words(answer.run)),
+        _spans(answer, telling),
+    ]
+    cures = tuple(cure_words(each) for each in answer.answers.cures if each.holds)
+    if cures:
+        blocks += [
+            Paragraph(words("Each of these alone cures it; the run was made again with it:")),
+            Items(cures),
+        ]
+    findings = tuple(finding_steps(telling, answer.judgement.findings))
+    if findings:
+        blocks.append(Steps(findings))
+    blocks += [Caution(text) for text in cautions(answer)]
+    blocks += _assumed(answer, telling)
+    return Section(key="days", title=words("Days on the battery"), blocks=tuple(blocks), one_page=True)
+
+
+def _spans(answer: EnduranceAnswer, telling: Telling) -> Table:
+    """What each span of the last day takes from each battery or brings it."""
+    names = tuple(answer.run.supplies)
+    columns = (
+        Column(words("span of the last day"), share=2.0),
+        *(Column(words("{battery}, Ah", battery=name), Align.RIGHT) for name in names),
+    )
+    rows = tuple(
+        (
+            span_words(span, telling.shown),
+            *(f"{'+' if (ah := span.change_ah.get(name, 0.0)) > 0 else ''}{number(ah, 2)}" for name in names),
+        )
+        for span in answer.run.spans
+        if span.day == answer.run.days
+    )
+    return Table(columns, rows, small=True)
+
+
+def _assumed(answer: EnduranceAnswer, telling: Telling) -> Iterator[Block]:
+    """What the run rests on that nobody wrote, the same reason told once."""
+    groups: dict[tuple[str, str], list[str]] = {}
+    for each in answer.run.assumptions:
+        groups.setdefault((each.why, each.value), []).append(each.where)
+    told = [
+        words(
+            "{where}: {value} ({why})",
+            where=joined(", ", places),
+            value=telling.text(value),
+            why=telling.text(why),
+        )
+        for (why, value), places in groups.items()
+    ]
+    if told:
+        yield Paragraph(
+            words("Nobody wrote these, and the run rests on them: {assumed}.", assumed=joined("; ", told))
+        )
