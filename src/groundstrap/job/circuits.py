@@ -15,6 +15,8 @@ from groundstrap.job.stops import Position, Sides, Stop, Stops, Touch, part_fiel
 from groundstrap.job.tree import ScalarNode
 from groundstrap.model import Circuit, Element, GearKind, Origin, Part, PartKind, State, Tie, Wire
 from groundstrap.records import dataclass, replace
+from groundstrap.units import format_quantity
+from groundstrap.words import words
 
 __all__ = ["Built", "Circuits", "read_circuits"]
 
@@ -81,6 +83,7 @@ def read_circuits(equipment: Equipment, section: Spot | None, *, body: str) -> C
     for draft in drafts.values():
         run = build_run(draft, draft.slots, stops) if draft.sound else None
         if run is not None:
+            _note_guess(equipment, draft)
             circuits.built[draft.name] = _built(draft, run)
             # What is to be taken out ties nothing to anything.
             circuits.ties += run.ties if draft.state is not State.REMOVE else []
@@ -102,6 +105,14 @@ def _drafts(equipment: Equipment, section: Spot | None) -> tuple[dict[str, Draft
         spots[name] = spot.at(key)
         drafts[name] = read_draft(name, spot, equipment)
     return drafts, spots
+
+
+def _note_guess(equipment: Equipment, draft: Draft) -> None:
+    """Note a length that nobody has measured yet."""
+    if draft.fields.get("guessed"):
+        why = words("nobody has measured it yet: measure along the way that the cable will take")
+        where = words("{name} length", name=draft.name)
+        equipment.assume(where, format_quantity(draft.fields["length_m"], "m"), why)
 
 
 def _built(draft: Draft, run: Run) -> Built:

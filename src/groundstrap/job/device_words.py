@@ -17,6 +17,7 @@ __all__ = [
     "BOTH_WAYS",
     "BOXES",
     "KIND_WORDS",
+    "LIGHTER_PLUGS",
     "PEAKS",
     "PLACES",
     "PLUGS",
@@ -120,6 +121,10 @@ WHO_SAYS: Final[dict[str, tuple[str, ...]]] = {
 PEAKS: Final = (
     "peak", "surge", "starting", "inrush", "pmpo", "spitze", "spitzenleistung", "-anlaufstrom", "anlauf",
     "-einschaltstrom",
+)  # fmt: skip
+LIGHTER_PLUGS: Final = (
+    "lighter plug", "cigarette plug", "cigarette lighter plug", "12v plug", "plug in heater",
+    "zigarettenanzünderstecker", "anzünderstecker", "bordstecker",
 )  # fmt: skip
 PLUGS: Final[dict[str, tuple[str, ...]]] = {
     "lighter": ("lighter", "cigarette", "cigar", "lighter plug", "zigarettenanzünder", "anzünder"),

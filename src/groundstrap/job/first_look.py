@@ -17,6 +17,7 @@ from groundstrap.job.device_words import (
     BOTH_WAYS,
     BOXES,
     KIND_WORDS,
+    LIGHTER_PLUGS,
     PLACES,
     SOCKETS,
 )
@@ -38,6 +39,7 @@ from groundstrap.job.typed_load import (
     read_label,
     read_measured,
 )
+from groundstrap.job.values import ABOUT
 from groundstrap.job.words import built_in_zones
 from groundstrap.model import Basis, LoadKind
 from groundstrap.records import dataclass
@@ -102,6 +104,7 @@ def _what(made: Understood, look: FirstLook, named: Typed) -> None:
     known = kind_of(named)
     if known is not None:
         made.kind, made.known_kind = known, True
+    made.plugged = taken_apart(f"{look.kind} {look.label}").says(*LIGHTER_PLUGS)
     name = " ".join(_name_words(look.kind, named, known))[:40].strip()
     if not name and look.kind.strip():
         made.slip(SlipKind.NOT_UNDERSTOOD, "kind", look.kind.strip())
@@ -219,7 +222,7 @@ def _job_text(made: Understood, look: FirstLook) -> str:
     """Return the text of the job, each thing put where it belongs."""
     title = " ".join(look.title.split()) or f"{made.name[:1].upper()}{made.name[1:]}"
     text = new_job_text(NewJob(
-        title=title[:120], load=made.name, length=made.length or NewJob().length,
+        title=title[:120], load=made.name, length=made.length or f"{ABOUT}{NewJob().length}",
         system=f"{made.system_v:g} V", basis=str(made.basis), kind=str(made.kind), battery_at=made.place,
     ))  # fmt: skip
     load, circuit = ("loads", made.name), ("circuits", made.name)
@@ -236,7 +239,7 @@ def _job_text(made: Understood, look: FirstLook) -> str:
 
 
 def _plug(made: Understood) -> dict[str, str]:
-    return {"plug": "lighter"} if made.source is Source.SOCKET else {}
+    return {"plug": "lighter"} if made.source is Source.SOCKET or made.plugged else {}
 
 
 def _source_edits(made: Understood) -> list[Edit]:

@@ -217,7 +217,11 @@ _CIRCUIT: Final[Scope] = {
     "drop": About(words("allowed fall of volts"), words("out and back"), "3 %"),
     "carries": About(words("carries besides"), words("current that is not drawn here"), "5 A"),
     "label": About(words("number on its wires"), words("left out one is given"), "7"),
-    "length": About(words("length"), words("the whole way out; left out, by the routes"), "3.4 m"),
+    "length": About(
+        words("length"),
+        words("the whole way out, about 3 m if nobody measured; left out, by the routes"),
+        "3.4 m",
+    ),
     "wire": About(words("wire"), words("size of each cable that has none; left out it is chosen"), "6 mm2"),
 }
 

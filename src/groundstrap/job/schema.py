@@ -40,6 +40,7 @@ from groundstrap.job.values import (
     runs,
     spots,
     stall,
+    way_out,
     ways,
 )
 from groundstrap.model import GearKind, LoadKind, PartKind, State, SupplyKind
@@ -211,7 +212,7 @@ CIRCUIT_KEYS: Final[Keys] = {
     "return": Key(spots("return", "step")),
     "wire": Key(size("size")),
     "fuse": Key(quantity("fuse_a", Kind.CURRENT)),
-    "length": Key(quantity("length_m", Kind.LENGTH)),
+    "length": Key(way_out),
     "drop": Key(number_of({Kind.PERCENT: "drop_pct", Kind.VOLTAGE: "drop_v"})),
     "carries": Key(quantity("carries_a", Kind.CURRENT)),
     "label": Key(text("label")),

@@ -103,6 +103,8 @@ class Understood:
     length: str = ""
     """One way; empty where nothing was said."""
     wire: str = ""
+    plugged: bool = False
+    """Whether it came with a plug for the vehicle's lighter socket."""
     source: Source = Source.BATTERY
     battery: str = "battery"
     place: str = "engine bay"

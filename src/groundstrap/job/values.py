@@ -120,6 +120,24 @@ def spots(into: str, what: str, *, single: bool = True) -> Form:
     return Form(read, Shape(kind=ValueKind.LIST, names=what, each=each, alone=single))
 
 
+ABOUT: Final = "about "
+"""Before a length that nobody has measured yet."""
+
+
+@formed(Shape(kind=ValueKind.QUANTITY, quantities=(Kind.LENGTH,), unknown=True))
+def way_out(spot: Spot) -> Fields:
+    """The whole way out of a circuit; `about 5 m` is listed as assumed until somebody measures it."""
+    if is_unknown(spot):
+        return {}
+    node = spot.node
+    guessed = isinstance(node, ScalarNode) and node.text.strip().startswith(ABOUT)
+    if guessed and isinstance(node, ScalarNode):
+        text_ = node.text.strip().removeprefix(ABOUT)
+        spot = spot.at(ScalarNode(text_, node.start, node.end, node.line, node.column))
+    found = read_quantity(spot, Kind.LENGTH)
+    return {} if found is None else {"length_m": found.value, "guessed": guessed}
+
+
 @formed(Shape(kind=ValueKind.TEXT))
 def bank(spot: Spot) -> Fields:
     """`2 in series` or `2 in parallel`."""

@@ -93,6 +93,8 @@ class CircuitRow:
     """Sizes of the cables out, thickest first."""
     back: Figure
     fuse: Figure
+    ratings: Figure
+    """Of its fuses, without their types, where there is no room for more."""
     window: Figure
     """Lowest and highest rating that would do."""
     carries: Figure
@@ -118,6 +120,8 @@ class ClaimRow:
     verdict: str
     """`met`, `short`, `impossible`, `conflicting` or `unproven`; a front end chooses a sign by it."""
     verdict_words: str
+    share: str
+    """How much of it the load really draws, where that is too little; else empty."""
     why: str
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, Outcome, ReasonKind, SituationAssessment
-from groundstrap.model import Circuit, LoadKind, State
+from groundstrap.model import Circuit, LoadKind, State, Uncertain
 from groundstrap.pack.texts.cover import checked_words, circuits_words, system_words
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.pack.texts.records import assumed_rows, source_rows
@@ -21,7 +21,7 @@ from groundstrap.screen.results import (
     Sheet,
     SituationRow,
 )
-from groundstrap.vet import ClaimVerdict
+from groundstrap.vet import ClaimVerdict, Verdict
 from groundstrap.words import joined, term, words
 
 __all__ = ["circuit_row", "load_row", "sheet"]
@@ -69,6 +69,7 @@ def circuit_row(telling: Telling, circuit: Circuit) -> CircuitRow:
         out=Figure(_sizes(telling, circuit, back=False), "ampacity"),
         back=Figure(_sizes(telling, circuit, back=True), "ampacity"),
         fuse=Figure(_fuses(telling, circuit), "window"),
+        ratings=Figure(_ratings(circuit), "window"),
         window=Figure(_windows(found), "window"),
         carries=Figure(amps(found.continuous_a), "current"),
         drop=Figure(percent(drop.drop_pct), "drop"),
@@ -103,6 +104,12 @@ def _fuses(telling: Telling, circuit: Circuit) -> str:
             rating if family is None else words("{rating} {family}", rating=rating, family=term(family))
         )
     return listed(told)
+
+
+def _ratings(circuit: Circuit) -> str:
+    """What its fuses are rated, without their types."""
+    told = listed(amps(part.rating_a) for part in circuit.parts if part.kind in FUSES)
+    return told or words("none")
 
 
 def _windows(found: CircuitAssessment) -> str:
@@ -158,12 +165,22 @@ def load_row(telling: Telling, found: LoadAssessment) -> LoadRow:
         power=Figure(band(power, "W") if known else words("unknown"), "power" if known else ""),
         current=Figure(band(current, "A"), "power" if known else ""),
         at=volts(at_v),
-        claims=tuple(_claim(claim, count) for claim in claims),
+        claims=tuple(_claim(claim, count, _share_pct(claim, power, current, count)) for claim in claims),
         known=known,
     )
 
 
-def _claim(claim: ClaimVerdict, count: int) -> ClaimRow:
+def _share_pct(
+    claim: ClaimVerdict, power: Uncertain | None, current: Uncertain | None, count: int
+) -> float | None:
+    """How much of a claim that is not met the load draws. [%]"""
+    claimed, drawn = (claim.power_w, power) if claim.power_w is not None else (claim.current_a, current)
+    if claim.verdict not in {Verdict.SHORT, Verdict.IMPOSSIBLE} or not claimed or drawn is None:
+        return None
+    return 100.0 * drawn.value / (claimed * count)
+
+
+def _claim(claim: ClaimVerdict, count: int, share_pct: float | None) -> ClaimRow:
     said = amps(claim.current_a) if claim.power_w is None else watts(claim.power_w)
     if count > 1:
         said = words("{count} x {claim}", count=count, claim=said)
@@ -172,6 +189,7 @@ def _claim(claim: ClaimVerdict, count: int) -> ClaimRow:
         by="" if claim.by is None else term(claim.by),
         verdict=claim.verdict.value,
         verdict_words=term(claim.verdict.value),
+        share="" if share_pct is None else words("draws {share} of it", share=percent(share_pct)),
         why=claim.why,
     )
 

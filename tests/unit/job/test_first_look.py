@@ -93,7 +93,8 @@ def test_volts_times_amperes_are_no_count() -> None:
     [
         ("Wasserpumpe", "pump"), ("Kühlbox", "compressor"), ("Arbeitsscheinwerfer", "lamp"),
         ("LED-Lichtbalken", "led"), ("Sitzheizung", "heater"), ("Seilwinde", "motor"),
-        ("Rückfahrkamera", "electronics"), ("Wechselrichter", "inverter"), ("Ladegerät", "charger"), ("Dachlüfter", "fan"),
+        ("Rückfahrkamera", "electronics"), ("Wechselrichter", "inverter"),
+        ("Ladegerät", "charger"), ("Dachlüfter", "fan"),
     ],
 )  # fmt: skip
 def test_german_words_mean_the_same_kinds(typed: str, kind: str) -> None:
@@ -153,7 +154,8 @@ def test_what_a_meter_showed(typed: str, measured: dict[str, str]) -> None:
         ("13ft", "13 ft"), ("12'", "12 ft"), ("6 feet", "6 ft"), ("3 1/2 m", "3.5 m"), ("4,5 m", "4.5 m"),
         ("12 ft 6 in", "3.81 m"), ("2 m + 3 m", "5 m"), ("about 4 m", "4 m"), ("4-5 m", "5 m"),
         ("8 m there and back", "4 m"), ("6 metres round trip", "3 m"), ("20 ft total", "10 ft"),
-        ("2 x 4 m", "4 m"), ("4", "4 m"), ("4 m of 6 mm2", "4 m"), ("", "5 m"), ("not far", "5 m"),
+        ("2 x 4 m", "4 m"), ("4", "4 m"), ("4 m of 6 mm2", "4 m"), ("", "about 5 m"),
+        ("not far", "about 5 m"),
     ],
 )  # fmt: skip
 def test_how_far_it_is_one_way(typed: str, length: str) -> None:
@@ -255,6 +257,21 @@ def test_volts_that_nobody_read_never_stand_in_the_job_as_if_read() -> None:
     assert job.loads["thing"].measured[0].voltage_v is None
     told = [(each.value, each.why) for each in vet(job).assumptions]
     assert ("11.8 V to 14.8 V", "nobody read the volts at the load; own judgement") in told
+
+
+def test_a_length_that_nobody_gave_is_listed_as_assumed() -> None:
+    guessed, given = (read_job(text).installation for text in (look().text, look(distance="5 m").text))
+    said = [(str(a.where), str(a.value)) for a in guessed.assumptions if "length" in a.where]
+    assert said == [("thing length", "5 m")]
+    assert not [a for a in given.assumptions if "length" in a.where]
+    assert guessed.circuits["thing"].path == given.circuits["thing"].path
+
+
+def test_a_label_that_its_plug_cannot_feed_is_impossible() -> None:
+    """500 W at 12 V are 42 A; what stands behind a lighter socket opens far below (ISO 8820-3)."""
+    made = look(kind="heater with lighter plug", label="500 W", measured="1.2 ohm")
+    assert load_of(made)["fitted"] == {"plug": "lighter"}
+    assert vet(read_job(made.text).installation).loads[made.name].claims[0].verdict.value == "impossible"
 
 
 def test_a_reading_far_above_its_label_is_said() -> None:

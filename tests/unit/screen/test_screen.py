@@ -103,3 +103,19 @@ def test_a_name_that_is_not_there_is_told_with_the_nearest(pickup: Plan) -> None
         api.circuit_sheet(pickup, "honey warmr")
     with pytest.raises(CallError, match="hoist"):
         api.load_sheet(pickup, "hoits")
+
+
+def test_a_claim_that_is_not_met_says_how_much_of_it_is_drawn() -> None:
+    """An ideal resistor of 1.2 ohm takes V^2 / R: 120 W at 12 V (Ohm's law), 24 % of 500 W."""
+    reading = "measured: [{current: 10 A, voltage: 12 V}]"
+    text = (
+        "groundstrap: 1\ntitle: Heater\nsystem: 12 V\nloads:\n"
+        f"  heater: {{kind: heater, claims: {{power: 500 W, voltage: 12 V}}, {reading}}}\n"
+        "circuits:\n  heater: {length: 2 m}\n"
+    )
+    load = api.sheet(api.plan(api.read_job(text))).loads[0]
+    assert load.claims[0].verdict == "short"
+    told = re.fullmatch(r"draws (\d+(?:\.\d+)?) % of it", str(load.claims[0].share))
+    assert told is not None
+    # It runs above 12 V at the battery's own voltage less the drop: at most 14.4 V, 1.44 times as much.
+    assert 24.0 <= float(told[1]) <= 1.44 * 24.0
