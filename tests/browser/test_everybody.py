@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+import httpx
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 import groundstrap.web
+from groundstrap.web import Settings, create_app
+from groundstrap.web.signing import hashed
 from tests.browser.conftest import Opened
+from tests.support.bench import PASSPHRASE
 
 SCREENS = (
     "/",
@@ -26,7 +32,11 @@ SCREENS = (
     "/jobs/{job}/history",
     "/jobs/{job}/photos",
     "/terms",
+    "/rules",
     "/rules/PRT001",
+    "/removed",
+    "/nosuch",
+    "/sign-in",
 )
 STATIC = Path(groundstrap.web.__file__).parent / "static"
 _RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
@@ -70,6 +80,25 @@ _BROKEN = """() => {
 }"""
 
 
+@pytest.fixture(scope="module")
+def sign_in() -> str:
+    """The page of a bench that is shared, with what stands there after a wrong passphrase."""
+
+    async def asked() -> str:
+        app = create_app(Settings(secret=bytes(32), shelf="sqlite://", passphrase_hash=hashed(PASSPHRASE)))
+        transport = httpx.ASGITransport(app=app)
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1") as client:
+            token = (await client.get("/api/session")).json()["token"]
+            given = {"csrf": token, "passphrase": "not this one", "who": "Ada"}
+            found = await client.post("/sign-in", data=given, headers={"Accept": "text/html"})
+        assert found.status_code == 401
+        return found.text
+
+    # The browser has a loop of its own in this thread.
+    with ThreadPoolExecutor(1) as beside:
+        return beside.submit(lambda: asyncio.run(asked())).result()
+
+
 def settled(page: Page) -> None:
     """Wait until no answer is under way."""
     expect(page.locator('[aria-busy="true"]')).to_have_count(0)
@@ -80,8 +109,14 @@ def settled(page: Page) -> None:
 @pytest.mark.parametrize(
     ("scheme", "phone"), [("light", True), ("dark", False)], ids=["light 390", "dark 1280"]
 )
-def test_a_screen(opened: Opened, job: str, screen: str, scheme: str, *, phone: bool) -> None:
+def test_a_screen(
+    opened: Opened, job: str, bench: str, sign_in: str, screen: str, scheme: str, *, phone: bool
+) -> None:
     page = opened(screen.format(job=job), phone=phone, color_scheme=scheme)
+    if screen == "/sign-in":
+        page.route(f"{bench}/sign-in", lambda route: route.fulfill(body=sign_in, content_type="text/html"))
+        page.goto(f"{bench}/sign-in")
+        expect(page.locator("#s-pass")).to_be_visible()
     settled(page)
     found = Axe().run(page, options=_RULES)
     assert not found.response["violations"], found.generate_report()
@@ -103,6 +138,11 @@ def test_contrast_in_the_other_width(opened: Opened, job: str, scheme: str) -> N
     settled(page)
     found = Axe().run(page, options=_RULES)
     assert not found.response["violations"], found.generate_report()
+
+
+def test_the_bar_has_the_state_without_a_script(opened: Opened, job: str) -> None:
+    page = opened(f"/jobs/{job}", phone=True, java_script_enabled=False)
+    expect(page.locator("#strip .text.is-clear")).to_have_text("Nothing stops this job")
 
 
 def test_light_or_dark_is_chosen_without_a_script(opened: Opened) -> None:

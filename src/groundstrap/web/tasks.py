@@ -115,6 +115,11 @@ def answer_html(asked: Asked, look: Look) -> str:
     return shown.answer_part(planned(asked), look)
 
 
+def in_short(asked: Asked, look: Look) -> shown.InShort:
+    """Return the answer in a few words."""
+    return shown.in_short(planned(asked), look)
+
+
 def vetting(asked: Asked) -> str:
     """Return what every load really draws, as JSON."""
     return api.vet_json(api.vet(read(asked)))

@@ -18,13 +18,14 @@ from groundstrap.errors import GroundstrapError
 from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.asked import number_of, own_form, visitor_of, who_saves, work_of
-from groundstrap.web.pages import phrases
-from groundstrap.web.pages.context import answered, look_of, page, to
-from groundstrap.web.pages.rendering import said, slug
+from groundstrap.web.pages import phrases, shown
+from groundstrap.web.pages.context import Part, answered, look_of, page, to
+from groundstrap.web.pages.rendering import Look, said, slug
 from groundstrap.web.pages.writing import edit_of
 from groundstrap.web.photos import remove_photo_of_job
 from groundstrap.web.problems import Problem, Refused, in_words
 from groundstrap.web.speech import speech
+from groundstrap.web.work import Work
 from groundstrap.words import words
 
 __all__ = ["changes", "draft", "router", "section", "writing"]
@@ -73,8 +74,18 @@ async def writing(
         faults=part.faults,
         message=message,
         note=note,
-        strip="",
+        strip=await _in_short(work, asked, look, part),
     )
+
+
+async def _in_short(work: Work, asked: tasks.Asked, look: Look, part: Part) -> shown.InShort:
+    """What the bar over the page says, for whom no script fills it."""
+    if part.faults:
+        return shown.InShort(
+            text=said(phrases.TOLD["faults_count"](count=len(part.faults)), look.code), sign="stop"
+        )
+    found: shown.InShort = await work.done(tasks.in_short, asked, look)
+    return found
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

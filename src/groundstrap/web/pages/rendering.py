@@ -20,6 +20,7 @@ __all__ = ["Look", "filled", "said", "slug"]
 
 _TEMPLATES: Final = Path(__file__).parent.parent / "templates"
 _NO_WORD: Final = re.compile(r"[^\w]+")
+_REFERENCE: Final = re.compile(r"(?<![\w-])-(?=[A-Z]+\d)")
 _PROLOGUE: Final = re.compile(r"^\s*<\?xml[^>]*\?>\s*")
 
 
@@ -90,12 +91,13 @@ class _Said:
 
 @lru_cache(maxsize=8)
 def _environment(code: str) -> Environment:
-    text = lru_cache(maxsize=4096)(api.language(code).in_print.text)
+    # By type too: a name that somebody gave may read like a word of ours.
+    text = lru_cache(maxsize=4096, typed=True)(api.language(code).in_print.text)
     environment = Environment(
         loader=FileSystemLoader(_TEMPLATES), autoescape=True, trim_blocks=True, lstrip_blocks=True
     )
     environment.filters.update(
-        say=lambda each: "" if each is None else text(each),
+        say=lambda each: "" if each is None else _unbroken(text(each)),
         svg=_picture,
         slug=slug,
         begun=lambda each: each[:1].upper() + each[1:],
@@ -118,6 +120,11 @@ def _environment(code: str) -> Environment:
 
 def _all(texts: Mapping[str, str], text: Callable[[str], str]) -> dict[str, Any]:
     return {name: text(each) for name, each in texts.items()}
+
+
+def _unbroken(text: str) -> str:
+    """A text in which no line ends behind the hyphen that a reference begins with: -F6."""
+    return _REFERENCE.sub("-\N{WORD JOINER}", text) if "-" in text else text
 
 
 def _picture(svg: str) -> Markup:

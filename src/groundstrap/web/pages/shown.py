@@ -8,16 +8,19 @@ from groundstrap import api
 from groundstrap.api import Plan
 from groundstrap.api.sheets import Sheet
 from groundstrap.errors import JobError
+from groundstrap.records import dataclass
 from groundstrap.web.pages.rendering import Look, filled, said
 from groundstrap.web.pages.writing import forms_of
 
 __all__ = [
+    "InShort",
     "answer_part",
     "circuit_part",
     "drawing_part",
     "faults_part",
     "first_part",
     "forms_part",
+    "in_short",
     "load_part",
 ]
 
@@ -27,6 +30,20 @@ Faults = Callable[[JobError], list[dict[str, object]]]
 def answer_part(plan: Plan, look: Look) -> str:
     """Return the whole answer."""
     return filled("answer.html", look, sheet=api.sheet(plan, units=look.units))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InShort:
+    """An answer in a few words, and the sign beside them."""
+
+    text: str
+    sign: str
+
+
+def in_short(plan: Plan, look: Look) -> InShort:
+    """Return the whole answer in a few words."""
+    sheet = api.sheet(plan, units=look.units)
+    return InShort(text=said(sheet.verdict_words, look.code), sign=sheet.verdict)
 
 
 def circuit_part(plan: Plan, name: str, look: Look) -> str:
