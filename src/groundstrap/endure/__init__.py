@@ -1,1 +1,5 @@
 """Days on the battery: what batteries and charging do over the day of a job, event by event."""
+
+from groundstrap.endure.run import endure
+
+__all__ = ["endure"]

@@ -1,0 +1,376 @@
+"""All batteries of a run as arrays: what they show to the network, and what current does to them.
+
+Every battery of a bank in series is one cell block of its own here. Arrays have the batteries first and the
+rows last, so that one day and ten thousand go through the same formulas. Charge is in Ah, time in s.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.figures import ACCEPTANCE_PER_HOUR
+from groundstrap.assess.supplies import USUAL_AH
+from groundstrap.assess.topology import Piece, PieceKind, Topology
+from groundstrap.endure.day import USUAL_TEMPERATURE_C
+from groundstrap.model import Assumption, Supply
+from groundstrap.physics.battery import capacity_of_reserve_ah
+from groundstrap.physics.storage import HOURS_PER_MONTH, REFERENCE_C, accepted_a, capacity_share
+from groundstrap.records import dataclass, replace
+from groundstrap.tables import battery_resistance, charge_voltage, cold_factor
+from groundstrap.tables.batteries import (
+    OpenCircuit,
+    capacity_per_k,
+    charge_acceptance,
+    charge_efficiency,
+    open_circuit,
+    self_discharge,
+    state_factor,
+    two_wells,
+)
+from groundstrap.words import words
+
+__all__ = ["Air", "Batteries", "Block", "Shown", "batteries_of"]
+
+Floats = NDArray[np.float64]
+
+BLOCKED_OHM: Final = 1e5
+"""In place of a battery's resistance one way where its own protection lets nothing pass. [ohm]"""
+
+_LEAST_A: Final = 1e-6
+_NEAR_EMPTY: Final = 0.05
+_KNOWN_HEAD: Final = 0.2
+_LEAST_HEAD: Final = -0.04
+"""Below it a battery is a dead weight, and its resistance rises no more. [1]"""
+
+LOW_CELL_V: Final = 10.6
+"""At which a lithium battery's own protection parts it; middle of 10 to 11.2 V, common practice."""
+
+HIGH_CELL_V: Final = 14.6
+"""At which it takes no more charge; common practice. [V]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """One battery of the run: what it is."""
+
+    piece: str
+    supply: Supply
+    number: int
+    """Of its branch in the network."""
+    chemistry: str
+    scale: float
+    """Its volts over 12 V. [1]"""
+    capacity_ah: float
+    full_ohm: float
+    """At 25 degC, full. [ohm]"""
+    curve: OpenCircuit
+    full_state_pct: float
+    """Rested state that it begins with. [%]"""
+
+    @property
+    def lithium(self) -> bool:
+        """Whether it has its own protection and no acid."""
+        return self.chemistry == "lfp"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Air:
+    """What the temperature makes of every battery, (batteries, 1, rows or 1)."""
+
+    capacity: Floats
+    """Share of the capacity at 25 degC. [1]"""
+    resistance: Floats
+    accepts_per_h: Floats
+    shift_v: Floats
+    loses_per_s: Floats
+    """Self-discharge, as a share of the rated capacity. [1/s]"""
+    may_charge: NDArray[np.bool_]
+    temp_c: Floats
+
+    def rows(self, chosen: NDArray[np.intp]) -> Air:
+        """Some rows of it."""
+        if self.temp_c.shape[-1] == 1:
+            return self
+        return Air(**{name: getattr(self, name)[..., chosen] for name in Air.__dataclass_fields__})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """What batteries show to the network at a state."""
+
+    emf_v: Floats
+    discharge_ohm: Floats
+    charge_ohm: Floats
+    keeps: Floats
+    """Share of the charging current that is stored. [1]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Batteries:
+    """All batteries of a run; fields are (batteries, 1, rows or 1)."""
+
+    blocks: tuple[Block, ...]
+    rated_ah: Floats
+    """At 20 h, with age. [Ah]"""
+    total_ah: Floats
+    share: Floats
+    rate_per_s: Floats
+    full_ohm: Floats
+    ohm_bend: Floats
+    accepts_a: Floats
+    float_a: Floats
+    per_h: Floats
+    absorption_v: Floats
+    tail_a: Floats
+
+    def aged(self, capacity: Floats, resistance: Floats) -> Batteries:
+        """The same batteries with a share of their capacity and times their resistance, row by row."""
+        return replace(
+            self,
+            rated_ah=self.rated_ah * capacity,
+            total_ah=self.total_ah * capacity,
+            accepts_a=self.accepts_a * capacity,
+            float_a=self.float_a * capacity,
+            full_ohm=self.full_ohm * resistance,
+        )
+
+    def rows(self, chosen: NDArray[np.intp]) -> Batteries:
+        """Some rows of them."""
+        return replace(
+            self,
+            rated_ah=_rows(self.rated_ah, chosen),
+            total_ah=_rows(self.total_ah, chosen),
+            full_ohm=_rows(self.full_ohm, chosen),
+            accepts_a=_rows(self.accepts_a, chosen),
+            float_a=_rows(self.float_a, chosen),
+        )
+
+    def begin(self, rows: int) -> Floats:
+        """Both wells at the beginning, rested: (2, batteries, 1, rows). [Ah]"""
+        states = np.array([block.full_state_pct for block in self.blocks]).reshape(-1, 1, 1) / 100.0
+        charge = self.total_ah - (1.0 - states) * self.rated_ah
+        charge = np.broadcast_to(charge, (len(self.blocks), 1, rows))
+        return np.stack([self.share * charge, (1.0 - self.share) * charge])
+
+    def state(self, wells: Floats) -> Floats:
+        """Rested state on the rated scale: 1 full, 0 with the 20 h capacity taken. [1]"""
+        found: Floats = 1.0 - (self.total_ah - wells[0] - wells[1]) / self.rated_ah
+        return found
+
+    def head(self, wells: Floats, air: Air) -> Floats:
+        """Head of the available well as the volts follow it; cold counts as missing capacity. [1]"""
+        head = wells[0] / (self.share * self.total_ah)
+        found: Floats = 1.0 - (1.0 - head) / air.capacity
+        return found
+
+    def emf_v(self, head: Floats, air: Air) -> Floats:
+        """Volts behind the resistance. [V]"""
+        volts = np.empty_like(head)
+        for number, block in enumerate(self.blocks):
+            volts[number] = _along(head[number], block.curve) * block.scale
+        return volts + air.shift_v
+
+    def inner_emf_v(self, wells: Floats, air: Air) -> Floats:
+        """Volts at which charge stands in each of the two wells: (2, ...). [V]"""
+        bound = wells[1] / ((1.0 - self.share) * self.total_ah)
+        bound = 1.0 - (1.0 - bound) / air.capacity
+        return np.stack([self.emf_v(self.head(wells, air), air), self.emf_v(bound, air)])
+
+    def shown(self, wells: Floats, air: Air) -> Shown:
+        """Return what the network sees of the batteries."""
+        head = self.head(wells, air)
+        emf_v = self.emf_v(head, air)
+        held = np.maximum(head, _LEAST_HEAD)
+        ohm = self.full_ohm * air.resistance * (1.0 + self.ohm_bend * (1.0 - held) / (held + _NEAR_EMPTY))
+        missing_ah = np.maximum(self.total_ah - wells[0] - wells[1], 0.0)
+        stored_a = np.minimum(missing_ah * self.per_h * air.accepts_per_h, self.accepts_a)
+        takes_a = np.maximum(stored_a + self.float_a, _LEAST_A)
+        charge_ohm = np.maximum((self.absorption_v - emf_v) / takes_a, ohm)
+        keeps = self._efficiency(wells) * stored_a / takes_a
+        return Shown(
+            emf_v=emf_v,
+            discharge_ohm=ohm,
+            charge_ohm=np.where(air.may_charge, charge_ohm, BLOCKED_OHM),
+            keeps=keeps,
+        )
+
+    def _efficiency(self, wells: Floats) -> Floats:
+        states = 100.0 * self.state(wells)
+        found = np.empty_like(states)
+        for number, block in enumerate(self.blocks):
+            curve = charge_efficiency(block.chemistry)
+            found[number] = np.interp(states[number], curve.keys, curve.typical)
+        return found
+
+    def change(self, wells: Floats, charging_a: Floats, shown: Shown, air: Air) -> Floats:
+        """Return what becomes of the wells: (2, ...). [Ah/s]"""
+        into = np.where(charging_a > 0.0, shown.keeps * charging_a, charging_a) / 3600.0
+        flow = self.rate_per_s * (self.share * wells[1] - (1.0 - self.share) * wells[0])
+        lost = air.loses_per_s * self.rated_ah
+        return np.stack([into + flow - self.share * lost, -flow - (1.0 - self.share) * lost])
+
+    def air(self, temperature_c: Floats | float | None) -> Air:
+        """Return what a temperature makes of them; None: each its own, or the usual."""
+        each = []
+        for block in self.blocks:
+            own = block.supply.temperature_c
+            temp = temperature_c if temperature_c is not None else own
+            temp = USUAL_TEMPERATURE_C if temp is None else temp
+            each.append(_air_of(block, np.atleast_1d(np.asarray(temp, dtype=float))))
+        names = Air.__dataclass_fields__
+        return Air(**{name: np.stack([getattr(one, name) for one in each])[:, None, :] for name in names})
+
+
+def _rows(values: Floats, chosen: NDArray[np.intp]) -> Floats:
+    return values if values.shape[-1] == 1 else values[..., chosen]
+
+
+def _along(head: Floats, curve: OpenCircuit) -> Floats:
+    """Volts at a head; beyond both ends the curve goes on as it ends."""
+    heads, volts = curve.heads, curve.volts_v
+    found = np.interp(head, heads, volts)
+    low, high = head < heads[0], head > heads[-1]
+    if low.any():
+        slope = (volts[1] - volts[0]) / (heads[1] - heads[0])
+        found = np.where(low, volts[0] + slope * (head - heads[0]), found)
+    if high.any():
+        slope = (volts[-1] - volts[-2]) / (heads[-1] - heads[-2])
+        found = np.where(high, volts[-1] + slope * (head - heads[-1]), found)
+    return found
+
+
+def _air_of(block: Block, temp_c: Floats) -> Air:
+    per_k = capacity_per_k(block.chemistry).typical
+    cold = np.array([1.0 if block.lithium else _cold(float(t)) for t in temp_c])
+    month = self_discharge(block.chemistry)
+    loses = month.at_20_c_pct / 100.0 / (HOURS_PER_MONTH * 3600.0) * np.exp2((temp_c - 20.0) / 10.0)
+    accepts = accepted_a(np.ones_like(temp_c), temp_c=temp_c, per_h=1.0)
+    return Air(
+        capacity=capacity_share(temp_c, pct_per_k=per_k),
+        resistance=cold,
+        accepts_per_h=np.ones_like(temp_c) if block.lithium else accepts,
+        shift_v=block.curve.per_k_v * block.scale * (temp_c - REFERENCE_C),
+        loses_per_s=loses,
+        may_charge=(temp_c >= 0.0) if block.lithium else np.ones(temp_c.shape, np.bool_),
+        temp_c=temp_c,
+    )
+
+
+def _cold(temp_c: float) -> float:
+    found = cold_factor(temp_c)
+    return math.sqrt(found.low * found.high)
+
+
+@dataclass(frozen=True, slots=True)
+class FoundBatteries:
+    """The batteries of a topology and what was assumed of them."""
+
+    batteries: Batteries
+    assumptions: tuple[Assumption, ...]
+
+
+def batteries_of(topology: Topology) -> FoundBatteries:
+    """Return the batteries of a topology as arrays, with what was assumed of each."""
+    assumed: list[Assumption] = []
+    blocks = tuple(
+        _block(piece, number, assumed)
+        for number, piece in enumerate(topology.pieces)
+        if piece.kind is PieceKind.BATTERY
+    )
+    return FoundBatteries(_arrays(blocks), tuple(dict.fromkeys(assumed)))
+
+
+def _block(piece: Piece, number: int, assumed: list[Assumption]) -> Block:
+    supply = piece.supply
+    assert supply is not None
+    chemistry = supply.chemistry or "flooded"
+    scale = supply.nominal_v / supply.series / 12.0
+    curve = open_circuit(chemistry)
+    one_ah = _one_ah(supply, assumed)
+    if supply.resistance_ohm is not None:
+        ohm = supply.resistance_ohm
+    else:
+        found = battery_resistance(
+            chemistry,
+            capacity_ah=one_ah,
+            cranking_a=supply.cranking_a,
+            standard=supply.cranking_standard or "EN",
+        )
+        ohm = found.typical_ohm * scale
+    return Block(
+        piece=piece.name,
+        supply=supply,
+        number=number,
+        chemistry=chemistry,
+        scale=scale,
+        capacity_ah=one_ah * supply.parallel,
+        full_ohm=ohm / supply.parallel,
+        curve=curve,
+        full_state_pct=_begins_pct(supply, curve, scale, assumed),
+    )
+
+
+def _one_ah(supply: Supply, assumed: list[Assumption]) -> float:
+    if supply.capacity_ah is not None:
+        return supply.capacity_ah
+    where = words("{name}: capacity", name=supply.name)
+    if supply.reserve_s is not None:
+        found = capacity_of_reserve_ah(supply.reserve_s / 60.0)
+        assumed.append(Assumption(where, f"{found:.3g} Ah", words("from its reserve at 25 A")))
+        return found
+    assumed.append(Assumption(where, f"{USUAL_AH:g} Ah", words("a usual battery; none is written")))
+    return USUAL_AH
+
+
+def _begins_pct(supply: Supply, curve: OpenCircuit, scale: float, assumed: list[Assumption]) -> float:
+    """Rested state at the beginning. [%]"""
+    where = words("{name}: begins with", name=supply.name)
+    if supply.rested_v is None:
+        assumed.append(Assumption(where, "100 %", words("full; no rested voltage is written")))
+        return 100.0
+    temp_c = REFERENCE_C if supply.temperature_c is None else supply.temperature_c
+    volts_v = supply.rested_v / scale - curve.per_k_v * (temp_c - REFERENCE_C)
+    state = float(np.interp(volts_v, curve.volts_v, curve.states_pct))
+    assumed.append(Assumption(where, f"{state:.0f} %", words("from its rested voltage")))
+    return state
+
+
+def _column(values: Sequence[float]) -> Floats:
+    return np.array(values, dtype=float).reshape(-1, 1, 1)
+
+
+def _arrays(blocks: tuple[Block, ...]) -> Batteries:
+    wells = [two_wells(block.chemistry) for block in blocks]
+    takes = [charge_acceptance(block.chemistry) for block in blocks]
+    rated = _column([block.capacity_ah for block in blocks])
+    absorption = [charge_voltage(block.chemistry, "absorption") for block in blocks]
+    bends = [
+        (state_factor(block.chemistry).typical - 1.0) * (_KNOWN_HEAD + _NEAR_EMPTY) / (1.0 - _KNOWN_HEAD)
+        for block in blocks
+    ]
+    limits = [block.supply.limit_a or math.inf for block in blocks]
+    bulk = [
+        min(ACCEPTANCE_PER_HOUR[block.chemistry] * block.capacity_ah, limit)
+        for block, limit in zip(blocks, limits, strict=True)
+    ]
+    return Batteries(
+        blocks=blocks,
+        rated_ah=rated,
+        total_ah=rated * _column([one.total for one in wells]),
+        share=_column([one.share for one in wells]),
+        rate_per_s=_column([one.rate_per_h / 3600.0 for one in wells]),
+        full_ohm=_column([block.full_ohm for block in blocks]),
+        ohm_bend=_column(bends),
+        accepts_a=_column(bulk),
+        float_a=rated * _column([one.float_ma_per_ah / 1000.0 for one in takes]),
+        per_h=_column([one.typical_per_h for one in takes]),
+        absorption_v=_column(
+            [b.scale * (v.low_v + v.high_v) / 2.0 for b, v in zip(blocks, absorption, strict=True)]
+        ),
+        tail_a=rated * _column([one.tail_a_per_ah for one in takes]),
+    )

@@ -1,0 +1,171 @@
+"""What charges in a stretch: setpoints, stages, limits by engine and sun."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from groundstrap.assess import Wiring
+from groundstrap.assess.topology import Piece, PieceKind, UnionFind
+from groundstrap.endure.battery import Batteries
+from groundstrap.endure.day import USUAL_TEMPERATURE_C, Stretch
+from groundstrap.model import Assumption, Situation, State, Supply, SupplyKind
+from groundstrap.records import dataclass
+from groundstrap.tables import alternator_default, charge_voltage
+from groundstrap.words import words
+
+__all__ = ["HELD_STATE", "Machine", "machine_of"]
+
+HELD_STATE: Final = (0.78, 0.82)
+"""Rested state between which a computer that varies the volts keeps a battery; handbook-workshop:
+about 80 %."""
+
+_STAGED: Final = frozenset({SupplyKind.MAINS_CHARGER, SupplyKind.SOLAR_CHARGER, SupplyKind.DC_DC})
+
+_STAGES_APART: Final = 0.03
+"""Share of the volts by which two stages must differ to be two; own judgement. [1]"""
+
+_REBULK: Final = 0.6
+"""Under its float volts at which a charger begins anew, at 12 V; own judgement. [V]"""
+
+_MPPT: Final = 0.96
+_PANEL_PER_K: Final = -0.0041
+_PANEL_LOSSES: Final = 0.86
+_CELL_ABOVE_AIR_K: Final = 30.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Machine:
+    """An alternator, a charger's or converter's output, or a panel, in one stretch."""
+
+    name: str
+    branch: int
+    high_v: float
+    low_v: float
+    """Of its second stage; the same as the first where it has one stage. [V]"""
+    limit_a: float
+    droop_ohm: float
+    batteries: tuple[int, ...]
+    """Numbers of the batteries that it charges directly."""
+    by_state: bool
+    """Whether the state of the battery says when it changes its volts, in place of the tail current."""
+    rebulk_v: float
+    watts: float | None
+    """Of a solar charger: all that it can give. [W]"""
+    converts: bool
+    """Whether what it gives comes out of another part of the network."""
+
+    @property
+    def staged(self) -> bool:
+        """Whether it has two stages."""
+        return self.low_v < self.high_v
+
+
+def machine_of(
+    wiring: Wiring,
+    stretch: Stretch,
+    piece: Piece,
+    base: tuple[float, ...],
+    batteries: Batteries,
+    assumed: list[Assumption],
+) -> Machine:
+    """Return what a machine does in a stretch."""
+    supply = piece.supply
+    assert supply is not None
+    reached = _reaches(wiring, piece, batteries)
+    limit_a, droop_ohm, watts = base[1], base[2], None
+    volts = _Volts(base[0], base[0])
+    if piece.kind is PieceKind.PANEL:
+        sun = stretch.sun > 0.0 and stretch.situation is not Situation.MAINS
+        limit_a = 1e6 if sun else 0.0
+    elif supply.kind is SupplyKind.ALTERNATOR:
+        volts = _regulated(supply, base[0])
+        if limit_a > 0.0:
+            limit_a *= alternator_default("hot share").typical
+            why = words("warm, usual share of its rated current")
+            share = f"{100 * alternator_default('hot share').typical:g} %"
+            assumed.append(Assumption(words("{name}: hot", name=supply.name), share, why))
+    else:
+        volts = _stages(supply, base[0], [batteries.blocks[b].chemistry for b in reached], assumed)
+    if supply.kind is SupplyKind.SOLAR_CHARGER and piece.kind is PieceKind.MACHINE:
+        watts = _sun_w(wiring, supply, stretch, assumed)
+        limit_a = min(supply.current_a or 1e6, watts / volts.high_v)
+    return Machine(
+        name=supply.name,
+        branch=wiring.index(piece.name),
+        high_v=volts.high_v,
+        low_v=volts.low_v if reached else volts.high_v,
+        limit_a=limit_a,
+        droop_ohm=droop_ohm,
+        batteries=reached,
+        by_state=volts.by_state,
+        rebulk_v=volts.low_v - _REBULK * supply.nominal_v / 12.0,
+        watts=watts,
+        converts=supply.in_plus is not None and supply.kind is SupplyKind.DC_DC,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Volts:
+    high_v: float
+    low_v: float
+    by_state: bool = False
+
+
+def _regulated(supply: Supply, middle_v: float) -> _Volts:
+    span = supply.setpoint
+    if span is None or span.high - span.low < _STAGES_APART * span.high:
+        return _Volts(middle_v, middle_v)
+    return _Volts(span.high, span.low, by_state=True)
+
+
+def _stages(supply: Supply, middle_v: float, chemistries: list[str], assumed: list[Assumption]) -> _Volts:
+    """Absorption and float volts of a charger."""
+    if supply.kind not in _STAGED or not chemistries:
+        return _Volts(middle_v, middle_v)
+    span = supply.setpoint
+    if span is not None and span.high - span.low >= _STAGES_APART * span.high:
+        return _Volts(span.high, span.low)
+    found = charge_voltage(chemistries[0], "float")
+    float_v = (found.low_v + found.high_v) / 2.0 * supply.nominal_v / 12.0
+    if middle_v - float_v < _STAGES_APART * middle_v / 2.0 or supply.kind is SupplyKind.DC_DC:
+        return _Volts(middle_v, middle_v)
+    where = words("{name}: float", name=supply.name)
+    assumed.append(Assumption(where, f"{float_v:.4g} V", words("usual of the battery; none is written")))
+    return _Volts(middle_v, float_v)
+
+
+def _sun_w(wiring: Wiring, supply: Supply, stretch: Stretch, assumed: list[Assumption]) -> float:
+    """What a solar charger can give in the sun of a stretch. [W]"""
+    panels = [
+        s
+        for s in wiring.installation.supplies.values()
+        if s.kind is SupplyKind.SOLAR and s.state is not State.REMOVE and s.power_w
+    ]
+    if stretch.sun <= 0.0 or stretch.situation is Situation.MAINS:
+        return 0.0
+    rated = sum(panel.power_w or 0.0 for panel in panels)
+    if not panels:
+        rated = (supply.current_a or 0.0) * supply.nominal_v
+    chargers = sum(
+        s.kind is SupplyKind.SOLAR_CHARGER and s.state is not State.REMOVE
+        for s in wiring.installation.supplies.values()
+    )
+    air_c = USUAL_TEMPERATURE_C if stretch.temperature_c is None else stretch.temperature_c
+    warm = 1.0 + _PANEL_PER_K * (air_c + _CELL_ABOVE_AIR_K * stretch.sun - 25.0)
+    share = _PANEL_LOSSES * warm * (supply.efficiency_pct / 100.0 if supply.efficiency_pct else _MPPT)
+    why = words("of the panel's rating in full sun: warm cells, dirt, the charger itself; from memory")
+    assumed.append(Assumption(words("{name}: gives", name=supply.name), f"{100 * share:.0f} %", why))
+    return rated * stretch.sun * share / max(chargers, 1)
+
+
+def _reaches(wiring: Wiring, piece: Piece, batteries: Batteries) -> tuple[int, ...]:
+    """Batteries that a machine charges: joined to its plus by conductors, or through nothing but relays."""
+    sets = UnionFind(len(wiring.topology.nodes))
+    for one in wiring.topology.pieces:
+        if one.conducts:
+            sets.join(one.start, one.end)
+    return tuple(
+        number
+        for number, block in enumerate(batteries.blocks)
+        if sets.root(wiring.node(block.supply.plus)) == sets.root(piece.start)
+    )

@@ -1,0 +1,493 @@
+"""The course of a run: steps in time, moments at which something switches, one row or many.
+
+The network is in balance at every moment; only charge takes time. A step ends early where something would
+switch within it: that moment is looked for, the switch is thrown, and what else that switches is settled
+before time goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess import Wiring
+from groundstrap.endure.battery import BLOCKED_OHM, Air, Batteries, Shown
+from groundstrap.endure.day import Stretch
+from groundstrap.endure.listener import Listener
+from groundstrap.endure.mean import MeanShare, mean_shares
+from groundstrap.endure.port import Port, Values, look
+from groundstrap.endure.scene import Scene, consumer_values, scene_of
+from groundstrap.endure.steps import Change, grown, slopes_at, step
+from groundstrap.endure.switches import Switches
+from groundstrap.endure.watch import Flags, Given, Seen, Watch
+from groundstrap.errors import CannotDoError
+from groundstrap.records import dataclass, replace
+from groundstrap.solve import Law
+
+__all__ = ["Course", "Stage"]
+
+Floats = NDArray[np.float64]
+Rows = NDArray[np.intp]
+
+MOVES_V: Final = 0.04
+"""Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
+less than 1e-4 of the current. [V]"""
+
+MEAN_MOVES_V: Final = 0.25
+"""The same for the means of loads that run in turns. [V]"""
+
+MOMENT_S: Final = 0.05
+"""How closely a moment is looked for. [s]"""
+
+_MOST_SETTLING: Final = 200
+_FIRST_STEP_S: Final = 30.0
+_MOST_SEARCHES: Final = 60
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Stage:
+    """One stretch while it runs: its scene and everything that was found for it."""
+
+    stretch: Stretch
+    scene: Scene
+    watch: Watch
+    air: Air
+    flags: Flags
+    given: Given
+    port: Port | None = None
+    turned_on: Port | None = None
+    means: MeanShare | None = None
+
+
+class Course:
+    """Runs stretches one after another and keeps the charge."""
+
+    def __init__(
+        self,
+        wiring: Wiring,
+        batteries: Batteries,
+        *,
+        rows: int = 1,
+        draws: Mapping[str, Floats] | None = None,
+        warmer_k: Floats | None = None,
+        tolerance: float = 3e-6,
+        longest_s: float = 1800.0,
+        keep: Rows | None = None,
+        listener: Listener | None = None,
+    ) -> None:
+        """Begin with batteries as they are.
+
+        Parameters
+        ----------
+        wiring : Wiring
+            The installation as a network.
+        batteries : Batteries
+            Its batteries; with many rows their fields may have them.
+        rows : int
+            How many days run side by side.
+        draws : mapping or None
+            What loads take over their estimate, by name: one number a row. [1]
+        warmer_k : array or None
+            By what the air is warmer than the day says, one number a row. [K]
+        tolerance : float
+            Error of one step over the charge of a battery. [1]
+        longest_s : float
+            Longest step. [s]
+        keep : array or None
+            Branches whose current is kept; all where it is left out.
+        listener : Listener or None
+            Is told what happens; only with one row.
+        """
+        self.wiring, self.batteries, self.rows = wiring, batteries, rows
+        self.draws = draws or {}
+        self.warmer_k, self.tolerance, self.longest_s = warmer_k, tolerance, longest_s
+        self.keep, self.listener = keep, listener
+        self.wells = batteries.begin(rows)
+        self.switches = Switches(rows)
+        self.solves = self.steps = self.events = 0
+        self.failed = np.zeros(rows, dtype=bool)
+        self.branches = [block.number for block in batteries.blocks]
+        self.scale = np.array([[block.scale] for block in batteries.blocks])
+        self.scenes: dict[tuple[int, float, float | None], Scene] = {}
+        self._charge_ah = float(np.max(batteries.total_ah))
+
+    # ------------------------------------------------------------------ a stretch
+
+    def enter(self, stretch: Stretch) -> Stage:
+        """Set the scene of a stretch."""
+        key = (stretch.number, stretch.sun, stretch.temperature_c)
+        if key not in self.scenes:
+            self.scenes[key] = scene_of(self.wiring, stretch, self.batteries)
+        scene = self.scenes[key]
+        temperature = stretch.temperature_c
+        if self.warmer_k is not None:
+            base = 20.0 if temperature is None else temperature
+            air = self.batteries.air(np.clip(base + self.warmer_k, -45.0, 65.0))
+        else:
+            air = self.batteries.air(temperature)
+        return Stage(
+            stretch=stretch,
+            scene=scene,
+            watch=Watch(self.wiring, scene, self.batteries),
+            air=air,
+            flags=self.switches.enter(scene, len(self.branches)),
+            given=self._given(scene),
+        )
+
+    def run(self, stretch: Stretch) -> Stage:
+        """Run a stretch from its beginning to its end."""
+        stage = self.enter(stretch)
+        self._means_of(stage)
+        clock = np.full(self.rows, stretch.begins_s)
+        length = np.full(self.rows, min(_FIRST_STEP_S, stretch.ends_s - stretch.begins_s))
+        everyone = np.arange(self.rows)
+        self._settle(stage, everyone, clock)
+        self._tell(stage, clock)
+        while True:
+            active = np.flatnonzero((clock < stretch.ends_s) & ~self.failed)
+            if not active.size:
+                break
+            self._advance(stage, active, clock, length)
+        self.switches.leave(stage.scene, stage.flags)
+        return stage
+
+    def _advance(self, stage: Stage, active: Rows, clock: Floats, length: Floats) -> None:
+        """Take one step of the rows that are not at the end yet."""
+        local = _Local(self, stage, active)
+        begin = self.wells[..., active]
+        ends_s = stage.stretch.ends_s
+        left_s = ends_s - clock[active]
+        waits = self.switches.next_wait_s(stage.flags, clock, active) - clock[active]
+        room_s = np.minimum(np.minimum(left_s, waits), self.longest_s)
+        taken_s = np.minimum(length[active], room_s)
+        slopes = slopes_at(local.change, begin, self._charge_ah)
+        for _ in range(_MOST_SEARCHES):
+            tried = step(local.change, begin, slopes, taken_s)
+            error = tried.error / (self.tolerance * self._charge_ah)
+            self.steps += active.size
+            bad = error > 1.0
+            if not bad.any():
+                break
+            taken_s = np.where(bad, np.maximum(taken_s * grown(error), 1e-3), taken_s)
+        next_s = np.minimum(taken_s * grown(error), self.longest_s)
+        before = self._heights(local, begin, clock[active])
+        after = self._heights(local, tried.wells, clock[active] + taken_s)
+        wells = tried.wells
+        crosses = (after < 0.0).any(axis=0)
+        if crosses.any():
+            found = self._search(local, begin, slopes, taken_s, before, after, clock[active])
+            wells, taken_s, after = found.wells, found.taken_s, found.after
+            next_s = np.where(crosses, np.maximum(0.25 * taken_s, _FIRST_STEP_S), next_s)
+        if self.listener is not None:
+            self.listener.passed(stage, local, begin, wells, taken_s, float(clock[active][0]))
+        self.wells[..., active] = wells
+        clock[active] += taken_s
+        at_end = ends_s - clock[active] < 1e-6
+        clock[active] = np.where(at_end, ends_s, clock[active])
+        length[active] = np.maximum(next_s, 1.0)
+        self._after(stage, active, clock, after, local)
+
+    def _after(self, stage: Stage, active: Rows, clock: Floats, after: Floats, local: _Local) -> None:
+        """Throw what has to be thrown, and look at the network again where that is due."""
+        switched = (after < 0.0).any(axis=0)
+        if switched.any():
+            self._tell(stage, clock)
+            rows = active[switched]
+            self._throw(stage, rows, after[:, switched], clock, local.seen_rows(switched))
+            self._settle(stage, rows, clock)
+            self._tell(stage, clock)
+            return
+        assert stage.port is not None
+        volts = local.volts_v
+        moved = (np.abs(volts - stage.port.volts_v[:, active]) / self.scale).max(axis=0)
+        waited = self.switches.just_waited(stage.flags, clock, active)
+        again = (moved > MOVES_V) | waited
+        self._tell(stage, clock)
+        if again.any():
+            self._settle(stage, active[again], clock)
+
+    def _search(
+        self,
+        local: _Local,
+        begin: Floats,
+        slopes: object,
+        taken_s: Floats,
+        before: Floats,
+        after: Floats,
+        clock: Floats,
+    ) -> _Found:
+        """Find the first moment within a step at which something switches, just after it."""
+        low, high = np.zeros_like(taken_s), taken_s.copy()
+        height_low, height_high = before, after.copy()
+        wells, crosses = None, (after < 0.0).any(axis=0)
+        best = step(local.change, begin, slopes, taken_s).wells  # type: ignore[arg-type]
+        for turn in range(_MOST_SEARCHES):
+            open_ = crosses & (high - low > MOMENT_S)
+            if not open_.any():
+                break
+            with np.errstate(invalid="ignore", divide="ignore"):
+                share = np.where(height_high < 0.0, height_low / (height_low - height_high), 1.0).min(axis=0)
+            share = np.where(np.isfinite(share) & (share > 0.0), share, 0.5)
+            # Just beyond the crossing, so that the upper end closes in as well.
+            share = np.clip(share + (0.3 * MOMENT_S) / np.maximum(high - low, MOMENT_S), 0.02, 0.98)
+            middle = low + (high - low) * (share if turn % 3 < 2 else 0.5)
+            middle = np.where(open_, middle, high)
+            tried = step(local.change, begin, slopes, middle)  # type: ignore[arg-type]
+            self.steps += int(open_.sum())
+            heights = self._heights(local, tried.wells, clock + middle)
+            over = (heights < 0.0).any(axis=0)
+            up, down = open_ & over, open_ & ~over
+            high, low = np.where(up, middle, high), np.where(down, middle, low)
+            height_high = np.where(up, heights, height_high)
+            height_low = np.where(down, heights, height_low)
+            best = np.where(up, tried.wells, best)
+            wells = best
+        heights = self._heights(local, best, clock + high)
+        del wells
+        return _Found(best, high, np.where(crosses, heights, np.maximum(heights, 0.0)))
+
+    # ------------------------------------------------------------------ the network
+
+    def _given(self, scene: Scene) -> Given:
+        rows = self.rows
+        machines = scene.machines
+        return Given(
+            set_v=np.array([[m.high_v] * rows for m in machines]).reshape(-1, rows),
+            limit_a=np.array([[m.limit_a] * rows for m in machines]).reshape(-1, rows),
+            droop_ohm=np.array([m.droop_ohm for m in machines]).reshape(-1, 1),
+            regime=np.ones((len(machines), rows), dtype=np.int8),
+        )
+
+    def _shown(self, stage: Stage, rows: Rows) -> Shown:
+        """What batteries show to a solve: parted ones are away, full ones take nothing."""
+        batteries, air = self.batteries.rows(rows), stage.air.rows(rows)
+        shown = batteries.shown(self.wells[..., rows], air)
+        flags = stage.flags
+        parted, full = flags.parted[:, None, rows], flags.full[:, None, rows]
+        return replace(
+            shown,
+            discharge_ohm=np.where(parted, np.inf, shown.discharge_ohm),
+            charge_ohm=np.where(parted, np.inf, np.where(full, BLOCKED_OHM, shown.charge_ohm)),
+        )
+
+    def values(self, stage: Stage, rows: Rows, factors: Floats) -> Values:
+        """Parameters of every branch with loads at these shares of their power: (loads, rows)."""
+        values: Values = [tuple(one) for one in stage.scene.base]
+        single = rows.size == 1
+        for number, one in enumerate(stage.scene.consumers):
+            factor = float(factors[number, 0]) if single else factors[number]
+            values[one.branch] = consumer_values(one, factor)
+        for number, machine in enumerate(stage.scene.machines):
+            set_v, limit_a = stage.given.set_v[number, rows], stage.given.limit_a[number, rows]
+            values[machine.branch] = (
+                (float(set_v[0]), float(limit_a[0]), machine.droop_ohm)
+                if single
+                else (set_v, limit_a, machine.droop_ohm)
+            )
+        for number, relay in enumerate(stage.scene.relays):
+            closed = stage.flags.closed[number, rows]
+            ohm = np.where(closed, relay.ohm, np.inf)
+            values[relay.branch] = (float(ohm[0]),) if single else (ohm,)
+        return values
+
+    def factors(self, stage: Stage, rows: Rows, *, turned_on: bool) -> Floats:
+        """Share of its power of each load: what it takes on average, or with all that run in turns on."""
+        flags, consumers = stage.flags, stage.scene.consumers
+        found = np.empty((len(consumers), rows.size))
+        for number, one in enumerate(consumers):
+            draw = self.draws.get(one.name)
+            found[number] = 1.0 if draw is None else draw[rows]
+        found *= ~flags.off[:, rows]
+        share = flags.share[:, rows]
+        if turned_on:
+            return np.where(flags.cycling[:, rows], found * share, found)
+        assert stage.means is not None
+        return found * share * stage.means.factor[:, rows]
+
+    def _means_of(self, stage: Stage) -> None:
+        stage.means = MeanShare.begin(stage.scene, self.rows)
+
+    def _look(self, stage: Stage, rows: Rows) -> None:
+        """Solve the network of some rows with their slopes."""
+        shown = self._shown(stage, rows)
+        network = self.wiring.network
+        assert stage.means is not None
+        if stage.means.any_turns and rows.size == 1:
+            self.solves += mean_shares(self, stage, rows, shown)
+        values = self.values(stage, rows, self.factors(stage, rows, turned_on=False))
+        port = look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
+        self.solves += rows.size * (1 + len(self.branches))
+        turned_on = None
+        if stage.means.any_turns and any(np.isfinite(one.cut_v) for one in stage.scene.consumers):
+            values = self.values(stage, rows, self.factors(stage, rows, turned_on=True))
+            turned_on = look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
+            self.solves += rows.size * (1 + len(self.branches))
+        if rows.size == self.rows:
+            stage.port, stage.turned_on = port, turned_on
+        else:
+            assert stage.port is not None
+            stage.port.put(rows, port)
+            if turned_on is not None and stage.turned_on is not None:
+                stage.turned_on.put(rows, turned_on)
+        self._regimes(stage, rows)
+
+    def _regimes(self, stage: Stage, rows: Rows) -> None:
+        assert stage.port is not None
+        kept = stage.watch.machine_branch
+        if self.keep is not None:
+            kept = np.searchsorted(self.keep, kept)
+        given = -stage.port.branches_a[kept][:, rows]
+        limit = stage.given.limit_a[:, rows]
+        stage.given.regime[:, rows] = np.where(
+            given <= 1e-9, 0, np.where(given >= limit * (1.0 - 1e-9), 2, 1)
+        )
+
+    def _sunny(self, stage: Stage, rows: Rows, seen: Seen) -> bool:
+        """Let solar chargers give their power at the volts that they find; whether that moved."""
+        moved = False
+        for number, machine in enumerate(stage.scene.machines):
+            if machine.watts is None or machine.watts <= 0.0:
+                continue
+            limit = machine.watts / np.maximum(seen.machines_v[number], 1.0)
+            limit = np.minimum(
+                limit, machine.limit_a * machine.high_v / np.maximum(seen.machines_v[number], 1.0)
+            )
+            if np.any(np.abs(limit - stage.given.limit_a[number, rows]) > 1e-4 * limit):
+                stage.given.limit_a[number, rows] = limit
+                moved = True
+        return moved
+
+    # ------------------------------------------------------------------ switching
+
+    def _heights(self, local: _Local, wells: Floats, now_s: Floats) -> Floats:
+        seen = local.see(wells)
+        return local.stage.watch.heights(seen, local.flags, local.given, now_s)
+
+    def _settle(self, stage: Stage, rows: Rows, clock: Floats) -> None:
+        """Look at the network and throw what has to be thrown until nothing more has to."""
+        for turn in range(_MOST_SETTLING):
+            if not rows.size:
+                return
+            self._look(stage, rows)
+            assert stage.port is not None
+            found = stage.port.found[rows]
+            if not found.all():
+                self._shed(stage, rows[~found], clock)
+                rest = rows[found]
+                self._settle(stage, rest, clock)
+                rows = rows[~found & ~self.failed[rows]]
+                continue
+            local = _Local(self, stage, rows)
+            wells = self.wells[..., rows]
+            heights = self._heights(local, wells, clock[rows])
+            sun = turn < 2 and self._sunny(stage, rows, local.seen_rows(slice(None)))
+            switches = heights[: -len(stage.scene.machines) or None] < 0.0
+            any_ = switches.any(axis=0)
+            if not any_.any() and not sun:
+                return
+            if any_.any():
+                self._throw(stage, rows[any_], heights[:, any_], clock, local.seen_rows(any_))
+            if not sun:
+                rows = rows[any_]
+        self.failed[rows] = True
+        if self.listener is not None:
+            raise CannotDoError(
+                "the switches of this job do not come to rest",
+                next_step="look at the volts at which its relays close and open",
+            )
+
+    def _throw(self, stage: Stage, rows: Rows, heights: Floats, clock: Floats, seen: Seen) -> None:
+        thrown = self.switches.throw(stage.scene, stage.watch, stage.flags, rows, heights, clock, seen)
+        self.events += thrown.count
+        second = stage.flags.second[:, rows]
+        for number, machine in enumerate(stage.scene.machines):
+            stage.given.set_v[number, rows] = np.where(second[number], machine.low_v, machine.high_v)
+        if self.listener is not None:
+            self.listener.thrown(stage, thrown, float(clock[rows[0]]))
+
+    def _shed(self, stage: Stage, rows: Rows, clock: Floats) -> None:
+        """No working point: one load of each row goes, not critical before critical, the largest first."""
+        for row in rows:
+            best, name = None, -1
+            for number, one in enumerate(stage.scene.consumers):
+                if stage.flags.off[number, row] or one.law is not Law.CONSTANT_POWER:
+                    continue
+                key = (one.critical, -one.watts)
+                if best is None or key < best:
+                    best, name = key, number
+            if name < 0:
+                self.failed[row] = True
+                if self.listener is not None:
+                    raise CannotDoError(
+                        "the network has no working point in a span of the day",
+                        next_step="let check say which load asks for more than its supply gives",
+                    )
+                continue
+            thrown = self.switches.cut(stage.scene, stage.flags, int(row), name, float(clock[row]), 0.0)
+            self.events += thrown.count
+            if self.listener is not None:
+                self.listener.thrown(stage, thrown, float(clock[row]))
+
+    def _tell(self, stage: Stage, clock: Floats) -> None:
+        if self.listener is not None:
+            self.listener.at(stage, _Local(self, stage, np.array([0])), self.wells, float(clock[0]))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    wells: Floats
+    taken_s: Floats
+    after: Floats
+
+
+class _Local:
+    """Some rows of a stage: what they need for a step."""
+
+    def __init__(self, course: Course, stage: Stage, rows: Rows) -> None:
+        whole = rows.size == course.rows
+        self.stage = stage
+        self.batteries: Batteries = course.batteries if whole else course.batteries.rows(rows)
+        self.air: Air = stage.air if whole else stage.air.rows(rows)
+        assert stage.port is not None
+        self.port: Port = stage.port if whole else stage.port.rows(rows)
+        self.turned_on: Port | None = (
+            stage.turned_on if whole or stage.turned_on is None else stage.turned_on.rows(rows)
+        )
+        self.flags: Flags = stage.flags if whole else stage.flags.rows(rows)
+        self.given: Given = stage.given if whole else stage.given.rows(rows)
+        self._full = self.flags.full[:, None]
+        self._any_full = bool(self._full.any())
+        self._last: Seen | None = None
+        self.change: Change = self._change
+
+    def shown(self, wells: Floats) -> Shown:
+        """What batteries show, full ones blocked."""
+        shown = self.batteries.shown(wells, self.air)
+        if self._any_full:
+            return replace(shown, charge_ohm=np.where(self._full, BLOCKED_OHM, shown.charge_ohm))
+        return shown
+
+    def _change(self, wells: Floats) -> Floats:
+        shown = self.shown(wells)
+        return self.batteries.change(wells, self.port.answer(shown).amps_a, shown, self.air)
+
+    def see(self, wells: Floats) -> Seen:
+        """Look at a moment."""
+        shown = self.shown(wells)
+        state = self.batteries.state(wells)[:, 0]
+        self._last = self.stage.watch.see(self.port, self.turned_on, shown, self.port.answer(shown), state)
+        return self._last
+
+    @property
+    def volts_v(self) -> Floats:
+        """Of the batteries at the moment that was looked at last. [V]"""
+        assert self._last is not None
+        return self._last.volts_v
+
+    def seen_rows(self, chosen: NDArray[np.bool_] | slice) -> Seen:
+        """Some rows of what was seen last."""
+        assert self._last is not None
+        return Seen(**{name: getattr(self._last, name)[:, chosen] for name in Seen.__dataclass_fields__})

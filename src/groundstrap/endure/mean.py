@@ -1,0 +1,88 @@
+"""Loads that run in turns: their mean current, from the network's answers while each is on."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.endure.battery import Shown
+from groundstrap.endure.port import posts_alone
+from groundstrap.endure.scene import Consumer, Scene
+from groundstrap.records import dataclass
+from groundstrap.solve import Law
+
+if TYPE_CHECKING:
+    from groundstrap.endure.course import Course, Stage
+
+__all__ = ["MeanShare", "mean_shares"]
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class MeanShare:
+    """Of each load of a scene: what it takes on average, as a share of its power, and volts while on."""
+
+    duty: Floats
+    bend: Floats
+    """Current while on over that which its law gives at the mean volts: (loads, rows). [1]"""
+    on_share: Floats
+    """Volts while on over the mean volts: (loads, rows). [1]"""
+    any_turns: bool
+
+    @classmethod
+    def begin(cls, scene: Scene, rows: int) -> MeanShare:
+        """Nothing known yet: what it takes on is taken as at the mean volts."""
+        duty = np.array([one.duty for one in scene.consumers], dtype=float).reshape(-1, 1)
+        ones = np.ones((len(scene.consumers), rows))
+        return cls(duty=duty, bend=ones, on_share=ones.copy(), any_turns=bool((duty < 1.0).any()))
+
+    @property
+    def factor(self) -> Floats:
+        """Share of its power that makes the mean current at the mean volts. [1]"""
+        found: Floats = self.duty * self.bend
+        return found
+
+
+def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Shown) -> int:
+    """Find the means of one row anew; return how many solves that took.
+
+    Each load that runs in turns is on once, while the others stand at their mean.
+    """
+    means = stage.means
+    assert means is not None
+    turns = [
+        number
+        for number, one in enumerate(stage.scene.consumers)
+        if one.duty < 1.0 and not stage.flags.off[number, rows[0]] and one.duty > 0.0
+    ]
+    solves = 0
+    for _ in range(2 if len(turns) > 1 else 1):
+        factors = course.factors(stage, rows, turned_on=False)
+        mean = posts_alone(course.wiring.network, course.values(stage, rows, factors), course.branches, shown)
+        solves += 1
+        if not mean.found:
+            return solves
+        for number in turns:
+            one = stage.scene.consumers[number]
+            on = factors.copy()
+            on[number] = course.factors(stage, rows, turned_on=True)[number]
+            found = posts_alone(course.wiring.network, course.values(stage, rows, on), course.branches, shown)
+            solves += 1
+            if not found.found or found.branch_v[one.branch] <= 0.0:
+                continue
+            ratio = found.branch_v[one.branch] / mean.branch_v[one.branch]
+            means.on_share[number, rows[0]] = ratio
+            means.bend[number, rows[0]] = ratio ** _exponent(one)
+    return solves
+
+
+def _exponent(one: Consumer) -> float:
+    """How its current follows its volts."""
+    if one.law is Law.CONSTANT_POWER:
+        return -1.0
+    if one.law is Law.RESISTOR:
+        return 1.0
+    return 0.0 if one.law is Law.CONSTANT_CURRENT else one.exponent

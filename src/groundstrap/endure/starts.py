@@ -1,0 +1,214 @@
+"""Whether the engine starts: what the battery holds against what the engine asks for."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.endure.battery import Air, Batteries, Block
+from groundstrap.model import Assumption, Installation, Load, LoadKind, State, SupplyKind
+from groundstrap.physics.storage import (
+    along,
+    cranking_asked_a,
+    cranking_held_a,
+    cranking_resistance_at_ohm,
+)
+from groundstrap.records import dataclass
+from groundstrap.tables import battery_resistance
+from groundstrap.tables.batteries import cranking_curve, engine_cranking, freezing_curve
+from groundstrap.tables.table import table
+from groundstrap.words import words
+
+__all__ = ["Cranking", "Need", "cranking_of", "freezes_below_c", "need_of"]
+
+Floats = NDArray[np.float64]
+
+_WARM_C: Final = 27.0
+_RATED_C: Final = -18.0
+_EMF_V: Final = 12.5
+_SAE_V: Final = 7.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Need:
+    """What is asked of which battery."""
+
+    supply: str
+    asked_a: float
+    at_c: float
+    """Temperature that it is asked at. [degC]"""
+    written: bool
+    assumptions: tuple[Assumption, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Cranking:
+    """A start, row by row."""
+
+    asks_a: Floats
+    holds_a: Floats
+    volts_v: Floats
+    temp_c: Floats
+    state: Floats
+    frozen: NDArray[np.bool_]
+
+    @property
+    def can(self) -> NDArray[np.bool_]:
+        """Whether it goes."""
+        found: NDArray[np.bool_] = (self.holds_a >= self.asks_a) & ~self.frozen
+        return found
+
+
+def need_of(installation: Installation) -> Need | None:
+    """Return what the engine asks for; None where nothing is to be started."""
+    staying = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
+    starter = next(
+        (
+            load
+            for load in installation.loads.values()
+            if load.kind is LoadKind.STARTER and load.state is not State.REMOVE
+        ),
+        None,
+    )
+    if starter is None and all(s.kind is not SupplyKind.ALTERNATOR for s in staying):
+        return None
+    batteries = [s for s in staying if s.kind is SupplyKind.BATTERY]
+    rated = [s for s in batteries if s.cranking_a is not None]
+    if not batteries:
+        return None
+    supply = (rated or batteries)[0]
+    found = None if starter is None else _claimed(starter, supply.nominal_v)
+    if found is not None and starter is not None:
+        return Need(
+            supply=supply.name, asked_a=found.amps, at_c=found.at_c, written=True, assumptions=found.why
+        )
+    usual = engine_cranking("any")
+    asked_a = usual.typical * 12.0 / max(supply.nominal_v, 12.0)
+    why = words(
+        "an engine of usual size, {low} to {high} A at 12 V; nobody wrote what it asks for",
+        low=f"{usual.low:g}",
+        high=f"{usual.high:g}",
+    )
+    where = words("{name}: start asks for", name=supply.name)
+    assumed = Assumption(where, f"{asked_a:g} A", why)
+    return Need(supply=supply.name, asked_a=asked_a, at_c=_WARM_C, written=False, assumptions=(assumed,))
+
+
+@dataclass(frozen=True, slots=True)
+class _Claimed:
+    amps: float
+    at_c: float
+    why: tuple[Assumption, ...]
+
+
+def _claimed(starter: Load, nominal_v: float) -> _Claimed | None:
+    for claim in starter.claims:
+        amps = claim.current_a
+        if amps is None and claim.power_w is not None:
+            amps = claim.power_w / nominal_v
+        if not amps:
+            continue
+        if claim.temperature_c is not None:
+            return _Claimed(amps, claim.temperature_c, ())
+        where = words("{name}: asked for at", name=starter.name)
+        return _Claimed(amps, _WARM_C, (Assumption(where, f"{_WARM_C:g} degC", words("none is written")),))
+    return None
+
+
+def _asks_pct(temp_c: Floats) -> Floats:
+    """Middle of what an engine asks for at a temperature; beyond the table its last value. [%]"""
+    curve = cranking_curve()
+    keys = curve.temperature_c
+    held = np.clip(temp_c, keys[0], keys[-1])
+    found: Floats = 0.5 * (
+        along(held, keys=keys, values=curve.asks_low_pct) + along(held, keys=keys, values=curve.asks_high_pct)
+    )
+    return found
+
+
+def cranking_of(batteries: Batteries, wells: Floats, air: Air, need: Need) -> Cranking:
+    """Return what the battery holds and the engine asks for; of a bank in series its weakest decides.
+
+    Source: rating's definition by sae-j537 and EN 50342-1 at -18 degC, other temperatures by
+    handbook-cranking, the state as the inner resistance.
+    """
+    chosen = [n for n, block in enumerate(batteries.blocks) if block.supply.name == need.supply]
+    rows = wells.shape[-1]
+    head = batteries.head(wells, air)
+    emf = batteries.emf_v(head, air)[:, 0]
+    state = batteries.state(wells)[:, 0]
+    each = [_held(batteries, air, number, emf, head[:, 0]) for number in chosen]
+    holds = np.min([one.amps for one in each], axis=0)
+    temp = np.broadcast_to(air.temp_c[chosen[0], 0], (rows,))
+    claimed = float(_asks_pct(np.array([need.at_c]))[0])
+    asks = cranking_asked_a(need.asked_a, asks_pct=_asks_pct(temp), claimed_asks_pct=np.full(rows, claimed))
+    flows = np.minimum(asks, holds)
+    volts = np.sum([emf[n] - flows * one.ohm for n, one in zip(chosen, each, strict=True)], axis=0)
+    lowest = state[chosen].min(axis=0)
+    frozen = np.zeros(rows, dtype=bool)
+    if not batteries.blocks[chosen[0]].lithium:
+        frozen = temp < freezes_below_c(lowest)
+    return Cranking(
+        asks_a=np.broadcast_to(asks, (rows,)),
+        holds_a=np.broadcast_to(holds, (rows,)),
+        volts_v=np.broadcast_to(volts, (rows,)),
+        temp_c=temp,
+        state=lowest,
+        frozen=frozen,
+    )
+
+
+def freezes_below_c(state: Floats) -> Floats:
+    """Temperature below which a lead battery's electrolyte freezes at a rested state. [degC]"""
+    curve = freezing_curve()
+    held = np.clip(100.0 * state, curve.keys[0], curve.keys[-1])
+    return along(held, keys=curve.keys, values=curve.typical)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Held:
+    amps: Floats
+    ohm: Floats
+
+
+def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats) -> _Held:
+    block = batteries.blocks[number]
+    rating = _rating(block)
+    rating_a, end_v = rating.rating_a, rating.end_v
+    curve = cranking_curve()
+    temp = air.temp_c[number, 0]
+    held_c = np.clip(temp, curve.temperature_c[0], curve.temperature_c[-1])
+    has = along(held_c, keys=curve.temperature_c, values=curve.has_pct)
+    rated_has = float(np.interp(_RATED_C, curve.temperature_c, curve.has_pct))
+    full_v = block.curve.volts_v[-1] * block.scale + air.shift_v[number, 0]
+    ohm = cranking_resistance_at_ohm(
+        rating_a, has_pct=has, rated_has_pct=rated_has, full_v=full_v, end_v=end_v * block.scale
+    )
+    if block.lithium:
+        ohm = np.full_like(has, (block.curve.volts_v[-2] - end_v) * block.scale / rating_a)
+    aged = batteries.full_ohm[number, 0] / block.full_ohm
+    bend = batteries.ohm_bend[number, 0] * (1.0 - head[number]) / (np.maximum(head[number], 0.0) + 0.05)
+    ohm = ohm * aged * (1.0 + bend)
+    return _Held(
+        cranking_held_a(np.maximum(emf[number], 0.1), end_v=end_v * block.scale, resistance_ohm=ohm), ohm
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Rating:
+    rating_a: float
+    end_v: float
+
+
+def _rating(block: Block) -> _Rating:
+    """Cold cranking current of a battery, and the volts that it is held at. [A, V of 12]"""
+    supply = block.supply
+    row = table("cranking_ratings").find("standard", supply.cranking_standard or "EN")
+    end_v = row.number("volts") if row is not None else _SAE_V
+    if supply.cranking_a is not None:
+        return _Rating(supply.cranking_a * supply.parallel, end_v)
+    found = battery_resistance(block.chemistry, capacity_ah=block.capacity_ah / supply.parallel)
+    cold = (found.cold_low_ohm * found.cold_high_ohm) ** 0.5
+    return _Rating((_EMF_V - _SAE_V) / cold * supply.parallel, _SAE_V)

@@ -1,0 +1,209 @@
+"""What has switched so far, row by row, and what a moment makes of it."""
+
+from __future__ import annotations
+
+from dataclasses import field
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.endure.scene import Scene
+from groundstrap.endure.watch import Flags, Kind, Seen, Watch
+from groundstrap.records import dataclass
+
+__all__ = ["Back", "Cut", "Switches", "Thrown"]
+
+Floats = NDArray[np.float64]
+Rows = NDArray[np.intp]
+
+PAUSE_S: Final = 60.0
+"""Least time that a load stays off once its own cut-out has opened; own judgement. [s]"""
+
+_CYCLES: Final = 3
+_QUICK_S: Final = 1800.0
+_MOST_CLICKS: Final = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """A load that opened: number in the scene, its volts, and the cycle where one was found."""
+
+    load: int
+    row: int
+    volts_v: float
+    period_s: float | None = None
+    share: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Back:
+    """A load that came back."""
+
+    load: int
+    row: int
+
+
+@dataclass(slots=True)
+class Thrown:
+    """Everything that was thrown at one moment."""
+
+    count: int = 0
+    cuts: list[Cut] = field(default_factory=list)
+    backs: list[Back] = field(default_factory=list)
+    held: list[int] = field(default_factory=list)
+    """Relays that chatter and are held closed from now on."""
+
+
+class Switches:
+    """Keeps what has switched from one stretch to the next."""
+
+    def __init__(self, rows: int) -> None:
+        """Begin with everything on, relays open, chargers in their first stage."""
+        self.rows = rows
+        self._off: dict[str, NDArray[np.bool_]] = {}
+        self._closed: dict[int, NDArray[np.bool_]] = {}
+        self._second: dict[str, NDArray[np.bool_]] = {}
+        self._parted: NDArray[np.bool_] | None = None
+        self._full: NDArray[np.bool_] | None = None
+        self._cuts = self._clicks = np.zeros((0, rows))
+        self._cut_s = self._back_s = np.zeros((0, rows))
+
+    def enter(self, scene: Scene, batteries: int) -> Flags:
+        """Return the flags that a stretch begins with."""
+        no, loads = np.zeros(self.rows, dtype=bool), len(scene.consumers)
+
+        def stack(found: list[NDArray[np.bool_]]) -> NDArray[np.bool_]:
+            return np.array(found, dtype=bool).reshape(len(found), self.rows)
+
+        self._cuts, self._clicks = np.zeros((loads, self.rows)), np.zeros((len(scene.relays), self.rows))
+        self._cut_s = np.full((loads, self.rows), -np.inf)
+        self._back_s = np.full((loads, self.rows), -np.inf)
+        if self._parted is None or self._full is None:
+            self._parted = np.zeros((batteries, self.rows), dtype=bool)
+            self._full = self._parted.copy()
+        return Flags(
+            off=stack([self._off.get(one.name, no) for one in scene.consumers]),
+            cycling=np.zeros((loads, self.rows), dtype=bool),
+            share=np.ones((loads, self.rows)),
+            waits_s=np.full((loads, self.rows), -np.inf),
+            closed=stack([self._closed.get(one.branch, no) for one in scene.relays]),
+            held=np.zeros((len(scene.relays), self.rows), dtype=bool),
+            second=stack(
+                [self._second.get(one.name, no) if one.limit_a > 0.0 else no for one in scene.machines]
+            ),
+            parted=self._parted.copy(),
+            full=self._full.copy(),
+        )
+
+    def leave(self, scene: Scene, flags: Flags) -> None:
+        """Keep what goes on into the next stretch."""
+        self._off = {one.name: flags.off[n].copy() for n, one in enumerate(scene.consumers)}
+        self._closed = {one.branch: flags.closed[n].copy() for n, one in enumerate(scene.relays)}
+        self._second = {one.name: flags.second[n].copy() for n, one in enumerate(scene.machines)}
+        self._parted, self._full = flags.parted.copy(), flags.full.copy()
+
+    def next_wait_s(self, flags: Flags, clock: Floats, rows: Rows) -> Floats:
+        """Return when the first load that waits may come back. [s]"""
+        if not flags.off.any():
+            return np.full(rows.size, np.inf)
+        waits = np.where(
+            flags.off[:, rows] & (flags.waits_s[:, rows] > clock[rows]), flags.waits_s[:, rows], np.inf
+        )
+        found: Floats = waits.min(axis=0, initial=np.inf)
+        return found
+
+    def just_waited(self, flags: Flags, clock: Floats, rows: Rows) -> NDArray[np.bool_]:
+        """Return the rows in which a load may come back from now on."""
+        if not flags.off.any():
+            return np.zeros(rows.size, dtype=bool)
+        due = flags.off[:, rows] & (flags.waits_s[:, rows] <= clock[rows] + 1e-6)
+        due &= np.isfinite(flags.waits_s[:, rows])
+        waits = flags.waits_s[:, rows]
+        waits[due] = -np.inf
+        flags.waits_s[:, rows] = waits
+        found: NDArray[np.bool_] = due.any(axis=0)
+        return found
+
+    def throw(
+        self,
+        scene: Scene,
+        watch: Watch,
+        flags: Flags,
+        rows: Rows,
+        heights: Floats,
+        clock: Floats,
+        seen: Seen,
+    ) -> Thrown:
+        """Throw what stands below 0; of loads that are to open only one in each row."""
+        thrown = Thrown()
+        edges = np.cumsum((0, *watch.counts))
+        parts = {kind: heights[edges[kind] : edges[kind + 1]] < 0.0 for kind in Kind}
+        self._open_one(scene, watch, flags, rows, parts[Kind.CUT], clock, seen, thrown)
+        cutting = parts[Kind.CUT].any(axis=0)
+        for load, row in zip(*np.nonzero(parts[Kind.BACK] & ~cutting), strict=True):
+            flags.off[load, rows[row]] = False
+            self._back_s[load, rows[row]] = clock[rows[row]]
+            thrown.count += 1
+            thrown.backs.append(Back(int(load), int(rows[row])))
+        for relay, row in zip(*np.nonzero(parts[Kind.RELAY]), strict=True):
+            self._click(flags, int(relay), int(rows[row]), thrown)
+        flips = (
+            (Kind.STAGE, flags.second),
+            (Kind.LOW_CELL, flags.parted),
+            (Kind.HIGH_CELL, flags.full),
+            (Kind.DEAD, flags.parted),
+        )
+        for kind, flag in flips:
+            if parts[kind].any():
+                flag[:, rows] ^= parts[kind]
+                thrown.count += int(parts[kind].sum())
+        thrown.count += int(parts[Kind.BEND].sum())
+        return thrown
+
+    def _click(self, flags: Flags, relay: int, row: int, thrown: Thrown) -> None:
+        self._clicks[relay, row] += 1
+        if self._clicks[relay, row] > _MOST_CLICKS:
+            flags.closed[relay, row] = flags.held[relay, row] = True
+            thrown.held.append(relay)
+            return
+        flags.closed[relay, row] ^= True
+        thrown.count += 1
+
+    def _open_one(
+        self,
+        scene: Scene,
+        watch: Watch,
+        flags: Flags,
+        rows: Rows,
+        below: NDArray[np.bool_],
+        clock: Floats,
+        seen: Seen,
+        thrown: Thrown,
+    ) -> None:
+        """Not critical before critical, then the one that stands lowest under its cut-off."""
+        if not below.any():
+            return
+        with np.errstate(invalid="ignore", divide="ignore"):
+            order = seen.loads_on_v / watch.cut_v + 1e6 * watch.critical[:, None]
+        order = np.where(below, order, np.inf)
+        for row in np.flatnonzero(below.any(axis=0)):
+            load = int(np.argmin(order[:, row]))
+            volts = float(seen.loads_on_v[load, row])
+            made = self.cut(scene, flags, int(rows[row]), load, float(clock[rows[row]]), volts)
+            thrown.count += made.count
+            thrown.cuts += made.cuts
+
+    def cut(self, scene: Scene, flags: Flags, row: int, load: int, now_s: float, volts_v: float) -> Thrown:
+        """Open a load; one that comes and goes runs a share of the time from its second full cycle on."""
+        self._cuts[load, row] += 1
+        period_s, on_s = now_s - self._cut_s[load, row], now_s - self._back_s[load, row]
+        self._cut_s[load, row] = now_s
+        if self._cuts[load, row] >= _CYCLES and period_s < _QUICK_S:
+            share = max(min(on_s / period_s, 1.0), 0.0)
+            flags.off[load, row], flags.cycling[load, row] = False, True
+            flags.share[load, row] = share
+            return Thrown(1, [Cut(load, row, volts_v, float(period_s), float(share))])
+        flags.off[load, row] = True
+        flags.waits_s[load, row] = now_s + PAUSE_S
+        return Thrown(1, [Cut(load, row, volts_v)])
