@@ -94,7 +94,7 @@ def test_reserve_minutes_of_a_flooded_battery(minutes: float, wells_pct: float, 
     """Reserve capacity: 25 A to 10.5 V. C20 of the minutes by IEC 60095-1, from memory.
 
     What is asserted is the error, to 0.3 %: the wells alone give 2 to 3 % less time, the terminals with the
-    resistance of the tables 5 to 8 %. The fit to one exponent is 3 % low at a third of the capacity in an hour,
+    resistance of the tables 5 to 8 %. The fit to one exponent is 3 % low at a third of the capacity an hour,
     and the resistance of a nearly empty battery counts beside the well that is empty.
     """
     c20_ah = capacity_of_reserve_ah(minutes)
