@@ -18,31 +18,32 @@ from groundstrap.endure.battery import BLOCKED_OHM, Air, Batteries, Shown
 from groundstrap.endure.day import Stretch
 from groundstrap.endure.listener import Listener
 from groundstrap.endure.mean import MeanShare, mean_shares
-from groundstrap.endure.port import Port, Values, look
+from groundstrap.endure.port import Answer, Port, Values, look
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
-from groundstrap.endure.steps import Change, grown, slopes_at, step
-from groundstrap.endure.switches import Switches
+from groundstrap.endure.steps import Slopes, grown, slopes_at, step
+from groundstrap.endure.switches import Glance, Switches
 from groundstrap.endure.watch import Flags, Given, Seen, Watch
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
 
-__all__ = ["Course", "Stage"]
+__all__ = ["Course", "Local", "Sight", "Stage"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
-MOVES_V: Final = 0.04
+MOVES_V: Final = 0.08
 """Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
 less than 1e-4 of the current. [V]"""
 
-MEAN_MOVES_V: Final = 0.25
-"""The same for the means of loads that run in turns. [V]"""
+SOFT_OHM: Final = 0.2
+"""Largest charge resistance that a solve is shown. [ohm]"""
 
 MOMENT_S: Final = 0.05
 """How closely a moment is looked for. [s]"""
 
 _MOST_SETTLING: Final = 200
+_MOST_APPROACHES: Final = 6
 _FIRST_STEP_S: Final = 30.0
 _MOST_SEARCHES: Final = 60
 
@@ -60,6 +61,8 @@ class Stage:
     port: Port | None = None
     turned_on: Port | None = None
     means: MeanShare | None = None
+    local: Local | None = None
+    """All rows as they stand; None when the network has been looked at since."""
 
 
 class Course:
@@ -156,8 +159,8 @@ class Course:
 
     def _advance(self, stage: Stage, active: Rows, clock: Floats, length: Floats) -> None:
         """Take one step of the rows that are not at the end yet."""
-        local = _Local(self, stage, active)
-        begin = self.wells[..., active]
+        local = self._local(stage, active)
+        begin = self.wells if active.size == self.rows else self.wells[..., active]
         ends_s = stage.stretch.ends_s
         left_s = ends_s - clock[active]
         waits = self.switches.next_wait_s(stage.flags, clock, active) - clock[active]
@@ -173,30 +176,32 @@ class Course:
                 break
             taken_s = np.where(bad, np.maximum(taken_s * grown(error), 1e-3), taken_s)
         next_s = np.minimum(taken_s * grown(error), self.longest_s)
-        before = self._heights(local, begin, clock[active])
         after = self._heights(local, tried.wells, clock[active] + taken_s)
         wells = tried.wells
         crosses = (after < 0.0).any(axis=0)
         if crosses.any():
-            found = self._search(local, begin, slopes, taken_s, before, after, clock[active])
+            found = self._search(local, begin, slopes, _Trial(tried.wells, taken_s, after), clock[active])
             wells, taken_s, after = found.wells, found.taken_s, found.after
             next_s = np.where(crosses, np.maximum(0.25 * taken_s, _FIRST_STEP_S), next_s)
         if self.listener is not None:
             self.listener.passed(stage, local, begin, wells, taken_s, float(clock[active][0]))
-        self.wells[..., active] = wells
+        if active.size == self.rows:
+            self.wells = wells
+        else:
+            self.wells[..., active] = wells
         clock[active] += taken_s
         at_end = ends_s - clock[active] < 1e-6
         clock[active] = np.where(at_end, ends_s, clock[active])
         length[active] = np.maximum(next_s, 1.0)
         self._after(stage, active, clock, after, local)
 
-    def _after(self, stage: Stage, active: Rows, clock: Floats, after: Floats, local: _Local) -> None:
+    def _after(self, stage: Stage, active: Rows, clock: Floats, after: Floats, local: Local) -> None:
         """Throw what has to be thrown, and look at the network again where that is due."""
-        switched = (after < 0.0).any(axis=0)
+        switched = np.asarray((after < 0.0).any(axis=0))
         if switched.any():
             self._tell(stage, clock)
             rows = active[switched]
-            self._throw(stage, rows, after[:, switched], clock, local.seen_rows(switched))
+            self._throw(stage, Glance(rows, after[:, switched], clock, local.seen_rows(switched)))
             self._settle(stage, rows, clock)
             self._tell(stage, clock)
             return
@@ -207,35 +212,32 @@ class Course:
         again = (moved > MOVES_V) | waited
         self._tell(stage, clock)
         if again.any():
-            self._settle(stage, active[again], clock)
+            self._settle(stage, active[again], clock, again=True)
 
-    def _search(
-        self,
-        local: _Local,
-        begin: Floats,
-        slopes: object,
-        taken_s: Floats,
-        before: Floats,
-        after: Floats,
-        clock: Floats,
-    ) -> _Found:
+    def _local(self, stage: Stage, rows: Rows) -> Local:
+        if rows.size < self.rows:
+            return Local(self, stage, rows)
+        if stage.local is None:
+            stage.local = Local(self, stage, rows)
+        return stage.local
+
+    def _search(self, local: Local, begin: Floats, slopes: Slopes, trial: _Trial, clock: Floats) -> _Trial:
         """Find the first moment within a step at which something switches, just after it."""
-        low, high = np.zeros_like(taken_s), taken_s.copy()
-        height_low, height_high = before, after.copy()
-        wells, crosses = None, (after < 0.0).any(axis=0)
-        best = step(local.change, begin, slopes, taken_s).wells  # type: ignore[arg-type]
+        low, high = np.zeros_like(trial.taken_s), trial.taken_s.copy()
+        height_low, height_high = self._heights(local, begin, clock), trial.after.copy()
+        crosses, best = (trial.after < 0.0).any(axis=0), trial.wells
         for turn in range(_MOST_SEARCHES):
             open_ = crosses & (high - low > MOMENT_S)
             if not open_.any():
                 break
             with np.errstate(invalid="ignore", divide="ignore"):
-                share = np.where(height_high < 0.0, height_low / (height_low - height_high), 1.0).min(axis=0)
+                share = np.where(height_high < 0.0, height_low / (height_low - height_high), 1.0)
+            share = share.min(axis=0)
             share = np.where(np.isfinite(share) & (share > 0.0), share, 0.5)
             # Just beyond the crossing, so that the upper end closes in as well.
             share = np.clip(share + (0.3 * MOMENT_S) / np.maximum(high - low, MOMENT_S), 0.02, 0.98)
-            middle = low + (high - low) * (share if turn % 3 < 2 else 0.5)
-            middle = np.where(open_, middle, high)
-            tried = step(local.change, begin, slopes, middle)  # type: ignore[arg-type]
+            middle = np.where(open_, low + (high - low) * (share if turn % 3 < 2 else 0.5), high)
+            tried = step(local.change, begin, slopes, middle)
             self.steps += int(open_.sum())
             heights = self._heights(local, tried.wells, clock + middle)
             over = (heights < 0.0).any(axis=0)
@@ -244,10 +246,8 @@ class Course:
             height_high = np.where(up, heights, height_high)
             height_low = np.where(down, heights, height_low)
             best = np.where(up, tried.wells, best)
-            wells = best
         heights = self._heights(local, best, clock + high)
-        del wells
-        return _Found(best, high, np.where(crosses, heights, np.maximum(heights, 0.0)))
+        return _Trial(best, high, np.where(crosses, heights, np.maximum(heights, 0.0)))
 
     # ------------------------------------------------------------------ the network
 
@@ -262,16 +262,42 @@ class Course:
         )
 
     def _shown(self, stage: Stage, rows: Rows) -> Shown:
-        """What batteries show to a solve: parted ones are away, full ones take nothing."""
+        """What batteries show to a solve: parted ones are away.
+
+        What the network answers hangs on their volts and currents alone. So a battery that takes next to
+        nothing is shown as a softer one through the same point, which the solver finds with ease.
+        """
         batteries, air = self.batteries.rows(rows), stage.air.rows(rows)
         shown = batteries.shown(self.wells[..., rows], air)
         flags = stage.flags
         parted, full = flags.parted[:, None, rows], flags.full[:, None, rows]
+        charge_ohm = np.where(full, BLOCKED_OHM, shown.charge_ohm)
+        guess = self._held_v(stage, rows)
+        if stage.port is not None:
+            real = replace(shown, charge_ohm=charge_ohm)
+            port = stage.port if rows.size == self.rows else stage.port.rows(rows)
+            guess = np.minimum(guess, port.answer(real).volts_v)
+        soft = (charge_ohm > SOFT_OHM) & (guess > shown.emf_v)
+        guess = np.where(soft, guess, shown.emf_v)
+        amps = (guess - shown.emf_v) / charge_ohm
         return replace(
             shown,
+            emf_v=np.where(soft, guess - amps * SOFT_OHM, shown.emf_v),
             discharge_ohm=np.where(parted, np.inf, shown.discharge_ohm),
-            charge_ohm=np.where(parted, np.inf, np.where(full, BLOCKED_OHM, shown.charge_ohm)),
+            charge_ohm=np.where(parted, np.inf, np.where(soft, SOFT_OHM, charge_ohm)),
         )
+
+    def _held_v(self, stage: Stage, rows: Rows) -> Floats:
+        """Volts of each battery just under what a machine that reaches it would hold. [V]"""
+        found = np.full((len(self.branches), 1, rows.size), -np.inf)
+        for number, machine in enumerate(stage.scene.machines):
+            if machine.limit_a <= 0.0:
+                continue
+            for battery in machine.batteries:
+                series = self.batteries.blocks[battery].supply.series
+                volts = stage.given.set_v[number, rows] / series - MOVES_V * self.scale[battery]
+                found[battery, 0] = np.maximum(found[battery, 0], volts)
+        return found
 
     def values(self, stage: Stage, rows: Rows, factors: Floats) -> Values:
         """Parameters of every branch with loads at these shares of their power: (loads, rows)."""
@@ -310,21 +336,27 @@ class Course:
     def _means_of(self, stage: Stage) -> None:
         stage.means = MeanShare.begin(stage.scene, self.rows)
 
-    def _look(self, stage: Stage, rows: Rows) -> None:
-        """Solve the network of some rows with their slopes."""
-        shown = self._shown(stage, rows)
+    def _ported(self, values: Values, shown: Shown, rows: Rows, before: Port | None) -> Port:
         network = self.wiring.network
+        if before is not None:
+            self.solves += 1
+            return before.refreshed(network, values, self.branches, shown)
+        self.solves += rows.size * (1 + len(self.branches))
+        return look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
+
+    def _look(self, stage: Stage, rows: Rows, *, again: bool) -> None:
+        """Solve the network of some rows with their slopes; `again` where nothing has switched since."""
+        shown = self._shown(stage, rows)
+        again = again and self.rows == 1 and stage.port is not None
         assert stage.means is not None
         if stage.means.any_turns and rows.size == 1:
             self.solves += mean_shares(self, stage, rows, shown)
         values = self.values(stage, rows, self.factors(stage, rows, turned_on=False))
-        port = look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
-        self.solves += rows.size * (1 + len(self.branches))
+        port = self._ported(values, shown, rows, stage.port if again else None)
         turned_on = None
-        if stage.means.any_turns and any(np.isfinite(one.cut_v) for one in stage.scene.consumers):
+        if stage.means.any_turns and stage.watch.cuts:
             values = self.values(stage, rows, self.factors(stage, rows, turned_on=True))
-            turned_on = look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
-            self.solves += rows.size * (1 + len(self.branches))
+            turned_on = self._ported(values, shown, rows, stage.turned_on if again else None)
         if rows.size == self.rows:
             stage.port, stage.turned_on = port, turned_on
         else:
@@ -332,6 +364,7 @@ class Course:
             stage.port.put(rows, port)
             if turned_on is not None and stage.turned_on is not None:
                 stage.turned_on.put(rows, turned_on)
+        stage.local = None
         self._regimes(stage, rows)
 
     def _regimes(self, stage: Stage, rows: Rows) -> None:
@@ -362,16 +395,20 @@ class Course:
 
     # ------------------------------------------------------------------ switching
 
-    def _heights(self, local: _Local, wells: Floats, now_s: Floats) -> Floats:
+    def _heights(self, local: Local, wells: Floats, now_s: Floats) -> Floats:
         seen = local.see(wells)
         return local.stage.watch.heights(seen, local.flags, local.given, now_s)
 
-    def _settle(self, stage: Stage, rows: Rows, clock: Floats) -> None:
+    def _settle(self, stage: Stage, rows: Rows, clock: Floats, *, again: bool = False) -> None:
         """Look at the network and throw what has to be thrown until nothing more has to."""
         for turn in range(_MOST_SETTLING):
             if not rows.size:
                 return
-            self._look(stage, rows)
+            regime = stage.given.regime[:, rows].copy()
+            self._look(stage, rows, again=again)
+            if again and (stage.given.regime[:, rows] != regime).any():
+                self._look(stage, rows, again=False)
+            again = False
             assert stage.port is not None
             found = stage.port.found[rows]
             if not found.all():
@@ -380,16 +417,17 @@ class Course:
                 self._settle(stage, rest, clock)
                 rows = rows[~found & ~self.failed[rows]]
                 continue
-            local = _Local(self, stage, rows)
-            wells = self.wells[..., rows]
+            local = self._local(stage, rows)
+            wells = self.wells if rows.size == self.rows else self.wells[..., rows]
             heights = self._heights(local, wells, clock[rows])
             sun = turn < 2 and self._sunny(stage, rows, local.seen_rows(slice(None)))
             switches = heights[: -len(stage.scene.machines) or None] < 0.0
-            any_ = switches.any(axis=0)
-            if not any_.any() and not sun:
-                return
+            any_ = np.asarray(switches.any(axis=0))
             if any_.any():
-                self._throw(stage, rows[any_], heights[:, any_], clock, local.seen_rows(any_))
+                self._throw(stage, Glance(rows[any_], heights[:, any_], clock, local.seen_rows(any_)))
+            if turn < _MOST_APPROACHES:
+                moved = np.abs(local.volts_v - stage.port.volts_v[:, rows]) / self.scale
+                any_ = any_ | (moved > MOVES_V).any(axis=0)
             if not sun:
                 rows = rows[any_]
         self.failed[rows] = True
@@ -399,14 +437,15 @@ class Course:
                 next_step="look at the volts at which its relays close and open",
             )
 
-    def _throw(self, stage: Stage, rows: Rows, heights: Floats, clock: Floats, seen: Seen) -> None:
-        thrown = self.switches.throw(stage.scene, stage.watch, stage.flags, rows, heights, clock, seen)
+    def _throw(self, stage: Stage, moment: Glance) -> None:
+        rows = moment.rows
+        thrown = self.switches.throw(stage.watch, stage.flags, moment)
         self.events += thrown.count
         second = stage.flags.second[:, rows]
         for number, machine in enumerate(stage.scene.machines):
             stage.given.set_v[number, rows] = np.where(second[number], machine.low_v, machine.high_v)
         if self.listener is not None:
-            self.listener.thrown(stage, thrown, float(clock[rows[0]]))
+            self.listener.thrown(stage, thrown, float(moment.clock[rows[0]]))
 
     def _shed(self, stage: Stage, rows: Rows, clock: Floats) -> None:
         """No working point: one load of each row goes, not critical before critical, the largest first."""
@@ -426,27 +465,37 @@ class Course:
                         next_step="let check say which load asks for more than its supply gives",
                     )
                 continue
-            thrown = self.switches.cut(stage.scene, stage.flags, int(row), name, float(clock[row]), 0.0)
+            thrown = self.switches.cut(stage.flags, int(row), name, float(clock[row]), 0.0)
             self.events += thrown.count
             if self.listener is not None:
                 self.listener.thrown(stage, thrown, float(clock[row]))
 
     def _tell(self, stage: Stage, clock: Floats) -> None:
         if self.listener is not None:
-            self.listener.at(stage, _Local(self, stage, np.array([0])), self.wells, float(clock[0]))
+            self.listener.at(stage, self._local(stage, np.array([0])), self.wells, float(clock[0]))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Found:
+class _Trial:
     wells: Floats
     taken_s: Floats
     after: Floats
 
 
-class _Local:
+@dataclass(frozen=True, slots=True, eq=False)
+class Sight:
+    """The batteries and the network at some wells."""
+
+    shown: Shown
+    answer: Answer
+    change: Floats
+
+
+class Local:
     """Some rows of a stage: what they need for a step."""
 
     def __init__(self, course: Course, stage: Stage, rows: Rows) -> None:
+        """Cut the rows out; a whole stage is taken as it is."""
         whole = rows.size == course.rows
         self.stage = stage
         self.batteries: Batteries = course.batteries if whole else course.batteries.rows(rows)
@@ -460,34 +509,44 @@ class _Local:
         self.given: Given = stage.given if whole else stage.given.rows(rows)
         self._full = self.flags.full[:, None]
         self._any_full = bool(self._full.any())
-        self._last: Seen | None = None
-        self.change: Change = self._change
+        self.seen: Seen | None = None
+        self._seen_of: Floats | None = None
+        self._sights: list[tuple[Floats, Sight]] = []
 
-    def shown(self, wells: Floats) -> Shown:
-        """What batteries show, full ones blocked."""
+    def sight(self, wells: Floats) -> Sight:
+        """Look at batteries and network; the last looks are kept."""
+        for known, sight in self._sights:
+            if known is wells:
+                return sight
         shown = self.batteries.shown(wells, self.air)
         if self._any_full:
-            return replace(shown, charge_ohm=np.where(self._full, BLOCKED_OHM, shown.charge_ohm))
-        return shown
+            shown = replace(shown, charge_ohm=np.where(self._full, BLOCKED_OHM, shown.charge_ohm))
+        answer = self.port.answer(shown)
+        change = self.batteries.change(wells, answer.amps_a, shown, self.air)
+        sight = Sight(shown, answer, change)
+        self._sights = [(wells, sight), *self._sights[:2]]
+        return sight
 
-    def _change(self, wells: Floats) -> Floats:
-        shown = self.shown(wells)
-        return self.batteries.change(wells, self.port.answer(shown).amps_a, shown, self.air)
+    def change(self, wells: Floats) -> Floats:
+        """What becomes of the wells. [Ah/s]"""
+        return self.sight(wells).change
 
     def see(self, wells: Floats) -> Seen:
-        """Look at a moment."""
-        shown = self.shown(wells)
-        state = self.batteries.state(wells)[:, 0]
-        self._last = self.stage.watch.see(self.port, self.turned_on, shown, self.port.answer(shown), state)
-        return self._last
+        """Look at a moment; the last one is kept."""
+        if self.seen is None or self._seen_of is not wells:
+            sight = self.sight(wells)
+            state = self.batteries.state(wells)[:, 0]
+            self.seen = self.stage.watch.see(self.port, self.turned_on, sight.shown, sight.answer, state)
+            self._seen_of = wells
+        return self.seen
 
     @property
     def volts_v(self) -> Floats:
         """Of the batteries at the moment that was looked at last. [V]"""
-        assert self._last is not None
-        return self._last.volts_v
+        assert self.seen is not None
+        return self.seen.volts_v
 
     def seen_rows(self, chosen: NDArray[np.bool_] | slice) -> Seen:
         """Some rows of what was seen last."""
-        assert self._last is not None
-        return Seen(**{name: getattr(self._last, name)[:, chosen] for name in Seen.__dataclass_fields__})
+        assert self.seen is not None
+        return Seen(**{name: getattr(self.seen, name)[:, chosen] for name in Seen.__dataclass_fields__})

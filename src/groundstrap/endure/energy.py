@@ -14,14 +14,12 @@ from groundstrap.endure.battery import Batteries
 from groundstrap.endure.results import EnergySum
 
 if TYPE_CHECKING:
-    from groundstrap.endure.course import Stage
-    from groundstrap.endure.listener import Local
+    from groundstrap.endure.course import Local, Stage
 
 __all__ = ["Ledger"]
 
 Floats = NDArray[np.float64]
 
-_SIMPSON: Final = (1.0 / 6.0, 4.0 / 6.0, 1.0 / 6.0)
 _HOUR_S: Final = 3600.0
 
 
@@ -46,11 +44,11 @@ class Ledger:
 
     def book(self, stage: Stage, local: Local, begin: Floats, end: Floats, length_s: float) -> None:
         """Add what flows in a step, by its beginning, middle and end."""
-        first, last = local.change(begin), local.change(end)
+        last, passed = local.change(end), self._at(local, end, length_s / 6.0)
+        first = local.change(begin)
+        passed += self._at(local, begin, length_s / 6.0)
         middle = 0.5 * (begin + end) + length_s / 8.0 * (first - last)
-        passed = np.zeros_like(self.taken_ws)
-        for wells, weight in zip((begin, middle, end), _SIMPSON, strict=True):
-            passed += self._at(local, wells, weight * length_s)
+        passed += self._at(local, middle, length_s * 4.0 / 6.0)
         for number, one in enumerate(stage.scene.consumers):
             if stage.flags.off[number, 0]:
                 lost = one.watts * one.duty * length_s
@@ -65,13 +63,12 @@ class Ledger:
         self.taken_ws += passed
 
     def _at(self, local: Local, wells: Floats, seconds: float) -> Floats:
-        shown = local.shown(wells)
-        answer = local.port.answer(shown)
-        volts = answer.volts_v[:, 0]
+        sight = local.sight(wells)
+        volts = sight.answer.volts_v[:, 0]
         nodes = local.port.nodes_at(volts)[:, 0]
         amps = local.port.branches_at(volts)[:, 0]
         self.charge_as += seconds * amps
-        change = local.change(wells)[:, :, 0, 0] * _HOUR_S
+        change = sight.change[:, :, 0, 0] * _HOUR_S
         inner = local.batteries.inner_emf_v(wells, local.air)[:, :, 0, 0]
         self.stored_ws += seconds * (inner * change).sum(axis=0)
         found: Floats = seconds * amps * (nodes[self._start] - nodes[self._end])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,32 +13,12 @@ from groundstrap.records import dataclass
 
 if TYPE_CHECKING:
     from groundstrap.assess import Wiring
-    from groundstrap.endure.battery import Air, Batteries, Shown
-    from groundstrap.endure.course import Stage
-    from groundstrap.endure.port import Port
-    from groundstrap.endure.watch import Seen
+    from groundstrap.endure.battery import Batteries
+    from groundstrap.endure.course import Local, Stage
 
 __all__ = ["Event", "Listener", "Moment"]
 
 Floats = NDArray[np.float64]
-
-
-class Local(Protocol):
-    """What a listener asks of the rows of a stage."""
-
-    port: Port
-    turned_on: Port | None
-    batteries: Batteries
-    air: Air
-
-    def see(self, wells: Floats) -> Seen:
-        """Look at a moment."""
-
-    def shown(self, wells: Floats) -> Shown:
-        """What batteries show."""
-
-    def change(self, wells: Floats) -> Floats:
-        """What becomes of the wells."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,7 +78,7 @@ class Listener:
         seen = local.see(wells)
         low = seen.volts_v
         if local.turned_on is not None:
-            low = local.turned_on.answer(local.shown(wells)).volts_v[:, 0]
+            low = local.turned_on.answer(local.sight(wells).shown).volts_v[:, 0]
         nodes = seen.nodes_v[:, 0]
         on = frozenset(one.name for n, one in enumerate(stage.scene.consumers) if not stage.flags.off[n, 0])
         self.moments.append(

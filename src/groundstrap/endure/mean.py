@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,6 +20,9 @@ __all__ = ["MeanShare", "mean_shares"]
 
 Floats = NDArray[np.float64]
 
+MEAN_MOVES_V: Final = 0.25
+"""Move of a battery's volts after which means are found anew, at 12 V. [V]"""
+
 
 @dataclass(slots=True, kw_only=True, eq=False)
 class MeanShare:
@@ -31,6 +34,9 @@ class MeanShare:
     on_share: Floats
     """Volts while on over the mean volts: (loads, rows). [1]"""
     any_turns: bool
+    found_for: tuple[bool, ...] | None = None
+    """Which loads were off when it was found, for one row."""
+    found_at_v: Floats | None = None
 
     @classmethod
     def begin(cls, scene: Scene, rows: int) -> MeanShare:
@@ -53,6 +59,14 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
     """
     means = stage.means
     assert means is not None
+    off = tuple(stage.flags.off[:, rows[0]].tolist())
+    emf_v = shown.emf_v[:, 0, 0]
+    moved = (
+        np.inf if means.found_at_v is None else np.abs((emf_v - means.found_at_v) / course.scale[:, 0]).max()
+    )
+    if means.found_for == off and moved < MEAN_MOVES_V:
+        return 0
+    means.found_for, means.found_at_v = off, emf_v
     turns = [
         number
         for number, one in enumerate(stage.scene.consumers)

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.endure.battery import Shown
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve import Network, Point, solve_one, solve_rows
 
 __all__ = ["STEP_V", "Answer", "Port", "Values", "look", "posts_alone"]
@@ -46,15 +46,17 @@ class Port:
     found: Flags
     joined: Flags
     """Batteries that are connected at all."""
+    kept: NDArray[np.intp] | None
+    """Branches whose currents are kept; all where it is None."""
 
     def put(self, rows: NDArray[np.intp], part: Port) -> None:
         """Write other rows in place of some of these."""
-        for name in Port.__dataclass_fields__:
+        for name in _ARRAYS:
             getattr(self, name)[..., rows] = getattr(part, name)
 
     def rows(self, chosen: NDArray[np.intp]) -> Port:
         """Some rows of it."""
-        return Port(**{name: getattr(self, name)[..., chosen] for name in Port.__dataclass_fields__})
+        return replace(self, **{name: getattr(self, name)[..., chosen] for name in _ARRAYS})
 
     def answer(self, shown: Shown) -> Answer:
         """Return volts and currents at the batteries; what they show has (batteries, columns, rows)."""
@@ -73,40 +75,83 @@ class Port:
         return Answer(np.where(joined, emf + amps * ohm, volts0), amps)
 
     def _several(self, shown: Shown) -> Answer:
-        count = len(self.volts_v)
-        volts0, amps0 = self.volts_v[:, None, :], self.amps_a[:, None, :]
-        joined = np.broadcast_to(self.joined[:, None, :], shown.emf_v.shape)
-        # (columns, rows, batteries, batteries): what stands for each answer.
-        slope = np.broadcast_to(np.moveaxis(self.slope_s, 2, 0)[None], (*shown.emf_v.shape[1:], count, count))
-        fixed = amps0 - np.einsum("ijr,jcr->icr", self.slope_s, np.broadcast_to(volts0, shown.emf_v.shape))
-        charges = np.broadcast_to(amps0 > 0.0, shown.emf_v.shape)
+        volts0, amps0, slope = self.volts_v[:, None, :], self.amps_a[:, None, :], self.slope_s[:, :, None, :]
+        joined = self.joined[:, None, :]
+        # Currents with the posts held at what the batteries hold without current.
+        fixed = amps0 + (slope * (shown.emf_v - volts0)[None]).sum(axis=1)
+        charges = fixed > 0.0
         for _ in range(_MODES):
-            per_ohm = 1.0 / np.where(charges, shown.charge_ohm, shown.discharge_ohm)
-            per_ohm = np.where(joined, per_ohm, 1.0)
-            right = np.where(joined, shown.emf_v * per_ohm + fixed, volts0)
-            matrix = -slope + np.moveaxis(per_ohm, 0, -1)[..., None] * np.eye(count)
-            volts = np.linalg.solve(matrix, np.moveaxis(right, 0, -1)[..., None])[..., 0]
-            volts = np.moveaxis(volts, -1, 0)
-            now = volts > shown.emf_v
+            ohm = np.where(charges, shown.charge_ohm, shown.discharge_ohm)
+            amps = np.where(joined, _solved(slope, ohm, fixed), 0.0)
+            now = amps > 0.0
             if (now == charges).all():
                 break
             charges = now
-        through: Floats = np.where(joined, (volts - shown.emf_v) * per_ohm, 0.0)
-        return Answer(np.asarray(volts, dtype=np.float64), through)
+        return Answer(np.where(joined, shown.emf_v + amps * ohm, volts0), amps)
+
+    def refreshed(self, network: Network, values: Values, batteries: Sequence[int], shown: Shown) -> Port:
+        """Return the port solved anew in one row; its slopes go on bending as they did since the last time.
+
+        A straight line through both points is the slope half way; twice its change leads to the new point,
+        which is exact for a parabola.
+        """
+        base = _solve(network, values, batteries, shown, shown.emf_v, 1)
+        here = list(batteries)
+        volts, amps = base.volts_v[here], np.where(self.joined, base.amps_a[here], 0.0)
+        moved = volts - self.volts_v
+        size = float((moved * moved).sum())
+        if size == 0.0 or not base.found.all():
+            return replace(self, found=base.found)
+
+        def bent(now: Floats, before: Floats, by: Floats) -> Floats:
+            miss = now - before - (by * moved[None]).sum(axis=1)
+            found: Floats = by + (2.0 / size) * miss[:, None] * moved[None]
+            return found
+
+        branches = base.amps_a if self.kept is None else base.amps_a[self.kept]
+        return replace(
+            self,
+            volts_v=volts,
+            amps_a=amps,
+            slope_s=bent(amps, self.amps_a, self.slope_s),
+            nodes_v=base.nodes_v,
+            nodes_by_v=bent(base.nodes_v, self.nodes_v, self.nodes_by_v),
+            branches_a=branches,
+            branches_by_v=bent(branches, self.branches_a, self.branches_by_v),
+            found=base.found,
+        )
 
     def nodes_at(self, volts: Floats) -> Floats:
         """Volts of every kept node with the batteries' posts at given volts: (nodes, rows). [V]"""
         moved = volts - self.volts_v
         if len(moved) == 1:
             return np.asarray(self.nodes_v + self.nodes_by_v[:, 0] * moved)
-        return np.asarray(self.nodes_v + np.einsum("nbr,br->nr", self.nodes_by_v, moved))
+        return np.asarray(self.nodes_v + (self.nodes_by_v * moved[None]).sum(axis=1))
 
     def branches_at(self, volts: Floats) -> Floats:
         """Current of every kept branch likewise: (branches, rows). [A]"""
         moved = volts - self.volts_v
         if len(moved) == 1:
             return np.asarray(self.branches_a + self.branches_by_v[:, 0] * moved)
-        return np.asarray(self.branches_a + np.einsum("nbr,br->nr", self.branches_by_v, moved))
+        return np.asarray(self.branches_a + (self.branches_by_v * moved[None]).sum(axis=1))
+
+
+_ARRAYS: Final = tuple(name for name in Port.__dataclass_fields__ if name != "kept")
+
+
+def _solved(slope_s: Floats, ohm: Floats, fixed_a: Floats) -> Floats:
+    """Currents i with i = fixed + slope ohm i, of a few batteries: (batteries, columns, rows)."""
+    count = len(ohm)
+    by = slope_s * ohm[None]
+    if count == 2:
+        a, b, c, d = 1.0 - by[0, 0], -by[0, 1], -by[1, 0], 1.0 - by[1, 1]
+        whole = a * d - b * c
+        return np.stack(
+            [(d * fixed_a[0] - b * fixed_a[1]) / whole, (a * fixed_a[1] - c * fixed_a[0]) / whole]
+        )
+    matrix = np.eye(count) - np.moveaxis(by, (0, 1), (-2, -1))
+    found = np.linalg.solve(matrix, np.moveaxis(fixed_a, 0, -1)[..., None])[..., 0]
+    return np.ascontiguousarray(np.moveaxis(found, -1, 0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +213,7 @@ def look(
         branches_by_v=_times(branches_by, inverse),
         found=found,
         joined=joined,
+        kept=keep,
     )
 
 
@@ -183,14 +229,13 @@ def _inverse(volts_by: Floats, joined: Flags) -> Floats:
     count = len(volts_by)
     if count == 1:
         with np.errstate(divide="ignore"):
-            return np.where(joined & (volts_by != 0.0), 1.0 / volts_by, 0.0)
+            return np.asarray(np.where(joined & (volts_by != 0.0), 1.0 / volts_by, 0.0))
     apart = ~joined[:, None] & np.eye(count, dtype=bool)[..., None]
     matrix = np.moveaxis(volts_by + apart, 2, 0)
     found = np.zeros_like(matrix)
     good = np.isfinite(matrix).all(axis=(1, 2))
     found[good] = np.linalg.inv(matrix[good])
-    inverse: Floats = np.moveaxis(found, 0, 2) * (joined[:, None] & joined[None, :])
-    return inverse
+    return np.asarray(np.moveaxis(found, 0, 2) * (joined[:, None] & joined[None, :]))
 
 
 def _solve(

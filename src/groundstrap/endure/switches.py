@@ -12,7 +12,7 @@ from groundstrap.endure.scene import Scene
 from groundstrap.endure.watch import Flags, Kind, Seen, Watch
 from groundstrap.records import dataclass
 
-__all__ = ["Back", "Cut", "Switches", "Thrown"]
+__all__ = ["Back", "Cut", "Glance", "Switches", "Thrown"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
@@ -53,6 +53,17 @@ class Thrown:
     backs: list[Back] = field(default_factory=list)
     held: list[int] = field(default_factory=list)
     """Relays that chatter and are held closed from now on."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Glance:
+    """Some rows at one moment: how far everything is from switching, and what is seen."""
+
+    rows: Rows
+    heights: Floats
+    clock: Floats
+    """Of all rows. [s]"""
+    seen: Seen
 
 
 class Switches:
@@ -122,28 +133,19 @@ class Switches:
         waits = flags.waits_s[:, rows]
         waits[due] = -np.inf
         flags.waits_s[:, rows] = waits
-        found: NDArray[np.bool_] = due.any(axis=0)
-        return found
+        return np.asarray(due.any(axis=0))
 
-    def throw(
-        self,
-        scene: Scene,
-        watch: Watch,
-        flags: Flags,
-        rows: Rows,
-        heights: Floats,
-        clock: Floats,
-        seen: Seen,
-    ) -> Thrown:
+    def throw(self, watch: Watch, flags: Flags, moment: Glance) -> Thrown:
         """Throw what stands below 0; of loads that are to open only one in each row."""
-        thrown = Thrown()
+        thrown, rows = Thrown(), moment.rows
         edges = np.cumsum((0, *watch.counts))
-        parts = {kind: heights[edges[kind] : edges[kind + 1]] < 0.0 for kind in Kind}
-        self._open_one(scene, watch, flags, rows, parts[Kind.CUT], clock, seen, thrown)
+        parts = {kind: moment.heights[edges[kind] : edges[kind + 1]] < 0.0 for kind in Kind}
         cutting = parts[Kind.CUT].any(axis=0)
+        if cutting.any():
+            self._open_one(watch, flags, parts[Kind.CUT], moment, thrown)
         for load, row in zip(*np.nonzero(parts[Kind.BACK] & ~cutting), strict=True):
             flags.off[load, rows[row]] = False
-            self._back_s[load, rows[row]] = clock[rows[row]]
+            self._back_s[load, rows[row]] = moment.clock[rows[row]]
             thrown.count += 1
             thrown.backs.append(Back(int(load), int(rows[row])))
         for relay, row in zip(*np.nonzero(parts[Kind.RELAY]), strict=True):
@@ -171,30 +173,20 @@ class Switches:
         thrown.count += 1
 
     def _open_one(
-        self,
-        scene: Scene,
-        watch: Watch,
-        flags: Flags,
-        rows: Rows,
-        below: NDArray[np.bool_],
-        clock: Floats,
-        seen: Seen,
-        thrown: Thrown,
+        self, watch: Watch, flags: Flags, below: NDArray[np.bool_], moment: Glance, thrown: Thrown
     ) -> None:
         """Not critical before critical, then the one that stands lowest under its cut-off."""
-        if not below.any():
-            return
         with np.errstate(invalid="ignore", divide="ignore"):
-            order = seen.loads_on_v / watch.cut_v + 1e6 * watch.critical[:, None]
+            order = moment.seen.loads_on_v / watch.cut_v + 1e6 * watch.critical[:, None]
         order = np.where(below, order, np.inf)
         for row in np.flatnonzero(below.any(axis=0)):
-            load = int(np.argmin(order[:, row]))
-            volts = float(seen.loads_on_v[load, row])
-            made = self.cut(scene, flags, int(rows[row]), load, float(clock[rows[row]]), volts)
+            load, number = int(np.argmin(order[:, row])), int(moment.rows[row])
+            volts = float(moment.seen.loads_on_v[load, row])
+            made = self.cut(flags, number, load, float(moment.clock[number]), volts)
             thrown.count += made.count
             thrown.cuts += made.cuts
 
-    def cut(self, scene: Scene, flags: Flags, row: int, load: int, now_s: float, volts_v: float) -> Thrown:
+    def cut(self, flags: Flags, row: int, load: int, now_s: float, volts_v: float) -> Thrown:
         """Open a load; one that comes and goes runs a share of the time from its second full cycle on."""
         self._cuts[load, row] += 1
         period_s, on_s = now_s - self._cut_s[load, row], now_s - self._back_s[load, row]

@@ -114,6 +114,7 @@ class Watch:
         self.load_start = np.array([b.start for b in loads], dtype=np.intp)
         self.load_end = np.array([b.end for b in loads], dtype=np.intp)
         self.cut_v = _column([one.cut_v for one in scene.consumers])
+        self.cuts = any(np.isfinite(one.cut_v) for one in scene.consumers)
         restart = [one.restart_v for one in scene.consumers]
         by_charge = [
             one.cut_v + COMES_BACK_V * one.at_v / 12.0 if one.restart_v is None else one.restart_v
