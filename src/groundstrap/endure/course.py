@@ -32,7 +32,7 @@ __all__ = ["Course", "Local", "Sight", "Stage"]
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
-MOVES_V: Final = 0.08
+MOVES_V: Final = 0.05
 """Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
 less than 1e-4 of the current. [V]"""
 
@@ -212,7 +212,7 @@ class Course:
         again = (moved > MOVES_V) | waited
         self._tell(stage, clock)
         if again.any():
-            self._settle(stage, active[again], clock, again=True)
+            self._settle(stage, active[again], clock, again=not waited.any())
 
     def _local(self, stage: Stage, rows: Rows) -> Local:
         if rows.size < self.rows:

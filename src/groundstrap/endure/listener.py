@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.endure.energy import Ledger
-from groundstrap.endure.switches import Thrown
+from groundstrap.endure.switches import Cut, Thrown
 from groundstrap.records import dataclass
 
 if TYPE_CHECKING:
@@ -121,8 +121,10 @@ class Listener:
             if cut.period_s is not None:
                 event = self._last(one.name)
                 if event is not None:
-                    event.period_s, event.share = cut.period_s, cut.share
+                    self._cycles(event, cut)
                     continue
+            elif self._cycling(one.name, stage.stretch.span):
+                continue
             self.events.append(
                 Event(
                     one.name,
@@ -135,6 +137,16 @@ class Listener:
                     one.critical,
                 )
             )
+
+    def _cycles(self, event: Event, cut: Cut) -> None:
+        """Of a cycle that is measured again the first measure stays; it is nearest to what people notice."""
+        if event.period_s is None:
+            event.period_s, event.share = cut.period_s, cut.share
+
+    def _cycling(self, load: str, span: int) -> bool:
+        """Whether it is known already that a load comes and goes in this span."""
+        event = self._last(load)
+        return event is not None and event.period_s is not None and event.span == span
 
     def _last(self, load: str) -> Event | None:
         return next((event for event in reversed(self.events) if event.load == load), None)

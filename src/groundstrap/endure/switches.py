@@ -24,6 +24,11 @@ _CYCLES: Final = 3
 _QUICK_S: Final = 1800.0
 _MOST_CLICKS: Final = 12
 
+_LASTS: Final = 10.0
+_MOST_LASTING_S: Final = 3600.0
+"""A cycle that was measured stands for ten of its kind, then twenty and so on, at most for an hour; then two
+more are run through and measured. Own judgement."""
+
 
 @dataclass(frozen=True, slots=True)
 class Cut:
@@ -78,7 +83,7 @@ class Switches:
         self._parted: NDArray[np.bool_] | None = None
         self._full: NDArray[np.bool_] | None = None
         self._cuts = self._clicks = np.zeros((0, rows))
-        self._cut_s = self._back_s = np.zeros((0, rows))
+        self._cut_s = self._back_s = self._measured = np.zeros((0, rows))
 
     def enter(self, scene: Scene, batteries: int) -> Flags:
         """Return the flags that a stretch begins with."""
@@ -88,6 +93,7 @@ class Switches:
             return np.array(found, dtype=bool).reshape(len(found), self.rows)
 
         self._cuts, self._clicks = np.zeros((loads, self.rows)), np.zeros((len(scene.relays), self.rows))
+        self._measured = np.zeros((loads, self.rows))
         self._cut_s = np.full((loads, self.rows), -np.inf)
         self._back_s = np.full((loads, self.rows), -np.inf)
         if self._parted is None or self._full is None:
@@ -115,25 +121,29 @@ class Switches:
         self._parted, self._full = flags.parted.copy(), flags.full.copy()
 
     def next_wait_s(self, flags: Flags, clock: Floats, rows: Rows) -> Floats:
-        """Return when the first load that waits may come back. [s]"""
-        if not flags.off.any():
+        """Return when the first load that waits may come back, or the first cycle is measured anew. [s]"""
+        waiting = flags.off | flags.cycling
+        if not waiting.any():
             return np.full(rows.size, np.inf)
-        waits = np.where(
-            flags.off[:, rows] & (flags.waits_s[:, rows] > clock[rows]), flags.waits_s[:, rows], np.inf
-        )
+        until = flags.waits_s[:, rows]
+        waits = np.where(waiting[:, rows] & (until > clock[rows]), until, np.inf)
         found: Floats = waits.min(axis=0, initial=np.inf)
         return found
 
     def just_waited(self, flags: Flags, clock: Floats, rows: Rows) -> NDArray[np.bool_]:
-        """Return the rows in which a load may come back from now on."""
-        if not flags.off.any():
+        """Return the rows in which a load may come back from now on, or runs for itself again."""
+        waiting = flags.off | flags.cycling
+        if not waiting.any():
             return np.zeros(rows.size, dtype=bool)
-        due = flags.off[:, rows] & (flags.waits_s[:, rows] <= clock[rows] + 1e-6)
-        due &= np.isfinite(flags.waits_s[:, rows])
-        waits = flags.waits_s[:, rows]
-        waits[due] = -np.inf
-        flags.waits_s[:, rows] = waits
-        return np.asarray(due.any(axis=0))
+        due = np.zeros(waiting.shape, dtype=bool)
+        until = flags.waits_s[:, rows]
+        due[:, rows] = waiting[:, rows] & (until <= clock[rows] + 1e-6) & np.isfinite(until)
+        flags.waits_s[due] = -np.inf
+        again = due & flags.cycling
+        flags.cycling[again], flags.share[again] = False, 1.0
+        self._cuts[again] = _CYCLES - 2
+        self._back_s[again] = np.broadcast_to(clock, again.shape)[again]
+        return np.asarray(due[:, rows].any(axis=0))
 
     def throw(self, watch: Watch, flags: Flags, moment: Glance) -> Thrown:
         """Throw what stands below 0; of loads that are to open only one in each row."""
@@ -195,6 +205,9 @@ class Switches:
             share = max(min(on_s / period_s, 1.0), 0.0)
             flags.off[load, row], flags.cycling[load, row] = False, True
             flags.share[load, row] = share
+            lasts_s = min(_LASTS * period_s * 2.0 ** self._measured[load, row], _MOST_LASTING_S)
+            flags.waits_s[load, row] = now_s + lasts_s
+            self._measured[load, row] += 1
             return Thrown(1, [Cut(load, row, volts_v, float(period_s), float(share))])
         flags.off[load, row] = True
         flags.waits_s[load, row] = now_s + PAUSE_S

@@ -53,7 +53,7 @@ class Flags:
     share: Floats
     """Of the time that a cycling load runs."""
     waits_s: Floats
-    """Before which a load does not come back. [s]"""
+    """Before which a load does not come back, or until when a measured cycle stands. [s]"""
     closed: Bools
     """Relays."""
     held: Bools
