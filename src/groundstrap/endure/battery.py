@@ -42,6 +42,7 @@ BLOCKED_OHM: Final = 1e5
 """In place of a battery's resistance one way where its own protection lets nothing pass. [ohm]"""
 
 _LEAST_A: Final = 1e-6
+_BEYOND: Final = 10.0
 _NEAR_EMPTY: Final = 0.05
 _KNOWN_HEAD: Final = 0.2
 _LEAST_HEAD: Final = -0.04
@@ -92,6 +93,11 @@ class Air:
     may_charge: NDArray[np.bool_]
     temp_c: Floats
 
+    @property
+    def all_charge(self) -> bool:
+        """Whether none is too cold to be charged."""
+        return bool(self.may_charge.all())
+
     def rows(self, chosen: NDArray[np.intp]) -> Air:
         """Some rows of it."""
         if self.temp_c.shape[-1] == 1:
@@ -111,10 +117,21 @@ class Shown:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Curves:
+    """Of one battery: volts by head, share of a charge that is kept by state."""
+
+    heads: Floats
+    volts_v: Floats
+    states: Floats
+    keeps: Floats
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Batteries:
     """All batteries of a run; fields are (batteries, 1, rows or 1)."""
 
     blocks: tuple[Block, ...]
+    curves: tuple[Curves, ...]
     rated_ah: Floats
     """At 20 h, with age. [Ah]"""
     total_ah: Floats
@@ -171,9 +188,10 @@ class Batteries:
     def emf_v(self, head: Floats, air: Air) -> Floats:
         """Volts behind the resistance. [V]"""
         volts = np.empty_like(head)
-        for number, block in enumerate(self.blocks):
-            volts[number] = _along(head[number], block.curve) * block.scale
-        return volts + air.shift_v
+        for number, curve in enumerate(self.curves):
+            volts[number] = np.interp(head[number], curve.heads, curve.volts_v)
+        volts += air.shift_v
+        return volts
 
     def inner_emf_v(self, wells: Floats, air: Air) -> Floats:
         """Volts at which charge stands in each of the two wells: (2, ...). [V]"""
@@ -195,16 +213,15 @@ class Batteries:
         return Shown(
             emf_v=emf_v,
             discharge_ohm=ohm,
-            charge_ohm=np.where(air.may_charge, charge_ohm, BLOCKED_OHM),
+            charge_ohm=charge_ohm if air.all_charge else np.where(air.may_charge, charge_ohm, BLOCKED_OHM),
             keeps=keeps,
         )
 
     def _efficiency(self, wells: Floats) -> Floats:
-        states = 100.0 * self.state(wells)
+        states = self.state(wells)
         found = np.empty_like(states)
-        for number, block in enumerate(self.blocks):
-            curve = charge_efficiency(block.chemistry)
-            found[number] = np.interp(states[number], curve.keys, curve.typical)
+        for number, curve in enumerate(self.curves):
+            found[number] = np.interp(states[number], curve.states, curve.keeps)
         return found
 
     def change(self, wells: Floats, charging_a: Floats, shown: Shown, air: Air) -> Floats:
@@ -212,7 +229,10 @@ class Batteries:
         into = np.where(charging_a > 0.0, shown.keeps * charging_a, charging_a) / 3600.0
         flow = self.rate_per_s * (self.share * wells[1] - (1.0 - self.share) * wells[0])
         lost = air.loses_per_s * self.rated_ah
-        return np.stack([into + flow - self.share * lost, -flow - (1.0 - self.share) * lost])
+        found = np.empty_like(wells)
+        found[0] = into + flow - self.share * lost
+        found[1] = -flow - (1.0 - self.share) * lost
+        return found
 
     def air(self, temperature_c: Floats | float | None) -> Air:
         """Return what a temperature makes of them; None: each its own, or the usual."""
@@ -230,18 +250,17 @@ def _rows(values: Floats, chosen: NDArray[np.intp]) -> Floats:
     return values if values.shape[-1] == 1 else values[..., chosen]
 
 
-def _along(head: Floats, curve: OpenCircuit) -> Floats:
-    """Volts at a head; beyond both ends the curve goes on as it ends."""
-    heads, volts = curve.heads, curve.volts_v
-    found = np.interp(head, heads, volts)
-    low, high = head < heads[0], head > heads[-1]
-    if low.any():
-        slope = (volts[1] - volts[0]) / (heads[1] - heads[0])
-        found = np.where(low, volts[0] + slope * (head - heads[0]), found)
-    if high.any():
-        slope = (volts[-1] - volts[-2]) / (heads[-1] - heads[-2])
-        found = np.where(high, volts[-1] + slope * (head - heads[-1]), found)
-    return found
+def _curves(block: Block) -> Curves:
+    """The curves of a battery; beyond both ends its volts go on as they end."""
+    heads, volts = block.curve.heads, block.curve.volts_v * block.scale
+    slopes = np.diff(volts) / np.diff(heads)
+    kept = charge_efficiency(block.chemistry)
+    return Curves(
+        heads=np.concatenate([heads[:1] - _BEYOND, heads, heads[-1:] + _BEYOND]),
+        volts_v=np.concatenate([volts[:1] - _BEYOND * slopes[0], volts, volts[-1:] + _BEYOND * slopes[-1]]),
+        states=kept.keys / 100.0,
+        keeps=kept.typical,
+    )
 
 
 def _air_of(block: Block, temp_c: Floats) -> Air:
@@ -360,6 +379,7 @@ def _arrays(blocks: tuple[Block, ...]) -> Batteries:
     ]
     return Batteries(
         blocks=blocks,
+        curves=tuple(_curves(block) for block in blocks),
         rated_ah=rated,
         total_ah=rated * _column([one.total for one in wells]),
         share=_column([one.share for one in wells]),

@@ -32,7 +32,7 @@ __all__ = ["Course", "Local", "Sight", "Stage"]
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
-MOVES_V: Final = 0.05
+MOVES_V: Final = 0.04
 """Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
 less than 1e-4 of the current. [V]"""
 
@@ -180,8 +180,10 @@ class Course:
         wells = tried.wells
         crosses = (after < 0.0).any(axis=0)
         if crosses.any():
-            found = self._search(local, begin, slopes, _Trial(tried.wells, taken_s, after), clock[active])
-            wells, taken_s, after = found.wells, found.taken_s, found.after
+            taken_s = self._search(local, begin, slopes, _Trial(tried.wells, taken_s, after), clock[active])
+            wells = step(local.change, begin, slopes, taken_s).wells
+            heights = self._heights(local, wells, clock[active] + taken_s)
+            after = np.where(crosses, heights, np.maximum(heights, 0.0))
             next_s = np.where(crosses, np.maximum(0.25 * taken_s, _FIRST_STEP_S), next_s)
         if self.listener is not None:
             self.listener.passed(stage, local, begin, wells, taken_s, float(clock[active][0]))
@@ -221,11 +223,14 @@ class Course:
             stage.local = Local(self, stage, rows)
         return stage.local
 
-    def _search(self, local: Local, begin: Floats, slopes: Slopes, trial: _Trial, clock: Floats) -> _Trial:
-        """Find the first moment within a step at which something switches, just after it."""
-        low, high = np.zeros_like(trial.taken_s), trial.taken_s.copy()
-        height_low, height_high = self._heights(local, begin, clock), trial.after.copy()
-        crosses, best = (trial.after < 0.0).any(axis=0), trial.wells
+    def _search(self, local: Local, begin: Floats, slopes: Slopes, trial: _Trial, clock: Floats) -> Floats:
+        """Find when something switches within a step, just after it, on the curve between its ends. [s]"""
+        length, end = trial.taken_s, trial.wells
+        first = slopes.change.T.reshape(begin.shape) * length
+        last = local.change(end) * length
+        low, high = np.zeros_like(length), length.copy()
+        height_low, height_high = self._heights(local, begin, clock), trial.after
+        crosses = (trial.after < 0.0).any(axis=0)
         for turn in range(_MOST_SEARCHES):
             open_ = crosses & (high - low > MOMENT_S)
             if not open_.any():
@@ -237,17 +242,15 @@ class Course:
             # Just beyond the crossing, so that the upper end closes in as well.
             share = np.clip(share + (0.3 * MOMENT_S) / np.maximum(high - low, MOMENT_S), 0.02, 0.98)
             middle = np.where(open_, low + (high - low) * (share if turn % 3 < 2 else 0.5), high)
-            tried = step(local.change, begin, slopes, middle)
-            self.steps += int(open_.sum())
-            heights = self._heights(local, tried.wells, clock + middle)
+            at = middle / length
+            wells = _between(begin, end, first, last, at)
+            heights = self._heights(local, wells, clock + middle)
             over = (heights < 0.0).any(axis=0)
             up, down = open_ & over, open_ & ~over
             high, low = np.where(up, middle, high), np.where(down, middle, low)
             height_high = np.where(up, heights, height_high)
             height_low = np.where(down, heights, height_low)
-            best = np.where(up, tried.wells, best)
-        heights = self._heights(local, best, clock + high)
-        return _Trial(best, high, np.where(crosses, heights, np.maximum(heights, 0.0)))
+        return high
 
     # ------------------------------------------------------------------ the network
 
@@ -480,6 +483,12 @@ class _Trial:
     wells: Floats
     taken_s: Floats
     after: Floats
+
+
+def _between(begin: Floats, end: Floats, first: Floats, last: Floats, at: Floats) -> Floats:
+    """Wells at a share of a step: the cubic through both ends with the changes there."""
+    rise = end - begin
+    return begin + at * (first + at * (3.0 * rise - 2.0 * first - last + at * (first + last - 2.0 * rise)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -50,8 +50,9 @@ class Ledger:
         middle = 0.5 * (begin + end) + length_s / 8.0 * (first - last)
         passed += self._at(local, middle, length_s * 4.0 / 6.0)
         for number, one in enumerate(stage.scene.consumers):
-            if stage.flags.off[number, 0]:
-                lost = one.watts * one.duty * length_s
+            if stage.flags.off[number, 0] or stage.flags.cycling[number, 0]:
+                rests = 1.0 if stage.flags.off[number, 0] else 1.0 - float(stage.flags.share[number, 0])
+                lost = one.watts * one.duty * rests * length_s
                 self.unserved_ws[one.name] = self.unserved_ws.get(one.name, 0.0) + lost
             assert stage.means is not None
             share = stage.means.on_share[number, 0]

@@ -20,7 +20,7 @@ __all__ = ["MeanShare", "mean_shares"]
 
 Floats = NDArray[np.float64]
 
-MEAN_MOVES_V: Final = 0.1
+MEAN_MOVES_V: Final = 0.05
 """Move of a battery's volts after which means are found anew, at 12 V. [V]"""
 
 
