@@ -56,7 +56,9 @@ class Battery:
         lead = self.chemistry != "lfp"
         per_k = tables.capacity_per_k(self.chemistry).typical
         head = q1 / (self.wells.share * self.total)
-        head = 1 - (1 - head) / storage.capacity_share(temp_c, pct_per_k=per_k)
+        below = (q1 + q2) / self.total - head
+        counts = min(max(below / (1 - 1 / self.wells.total), 0.0), 1.0)
+        head -= counts * (1 - head) * (1 / storage.capacity_share(temp_c, pct_per_k=per_k) - 1)
         found = cold_factor(temp_c)
         cold = math.sqrt(found.low * found.high) if lead else 1.0
         inside = min(max(head, 0.0), 1.0)
@@ -68,7 +70,7 @@ class Battery:
             per_k_v=self.curve.per_k_v,
         )
         slope = np.diff(self.curve.volts_v) / np.diff(self.curve.heads)
-        volts += (head - inside) * (slope[-1] if head > 1 else slope[0])
+        volts += (head - inside) * (slope[-1] if head > 1 else 20 * slope[0])
         ohm = storage.resistance_at_head_ohm(
             self.full_ohm * cold, head=inside, ratio_at_20_pct=tables.state_factor(self.chemistry).typical
         )

@@ -43,6 +43,9 @@ BLOCKED_OHM: Final = 1e5
 
 _LEAST_A: Final = 1e-6
 _BEYOND: Final = 10.0
+_BELOW_EMPTY: Final = 20.0
+"""How much steeper the volts fall once the wells are empty, so that nothing is taken that is not there; own
+judgement."""
 _NEAR_EMPTY: Final = 0.05
 _KNOWN_HEAD: Final = 0.2
 _LEAST_HEAD: Final = -0.04
@@ -92,6 +95,11 @@ class Air:
     """Self-discharge, as a share of the rated capacity. [1/s]"""
     may_charge: NDArray[np.bool_]
     temp_c: Floats
+
+    @property
+    def mild(self) -> bool:
+        """Whether temperature takes nothing from the capacity."""
+        return bool((self.capacity == 1.0).all())
 
     @property
     def all_charge(self) -> bool:
@@ -144,6 +152,8 @@ class Batteries:
     per_h: Floats
     absorption_v: Floats
     tail_a: Floats
+    below: Floats
+    """By how much the available well stands below the whole in a 20 h discharge. [1]"""
 
     def aged(self, capacity: Floats, resistance: Floats) -> Batteries:
         """The same batteries with a share of their capacity and times their resistance, row by row."""
@@ -180,9 +190,17 @@ class Batteries:
         return found
 
     def head(self, wells: Floats, air: Air) -> Floats:
-        """Head of the available well as the volts follow it; cold counts as missing capacity. [1]"""
+        """Head of the available well as the volts follow it. [1]
+
+        Cold keeps charge from flowing, it takes none away: so it counts as missing capacity as far as the
+        available well stands below the whole, in full from where a 20 h discharge would put it.
+        """
         head = wells[0] / (self.share * self.total_ah)
-        found: Floats = 1.0 - (1.0 - head) / air.capacity
+        if air.mild:
+            return head
+        below = (wells[0] + wells[1]) / self.total_ah - head
+        counts = np.clip(below / self.below, 0.0, 1.0)
+        found: Floats = head - counts * (1.0 - head) * (1.0 / air.capacity - 1.0)
         return found
 
     def emf_v(self, head: Floats, air: Air) -> Floats:
@@ -196,7 +214,6 @@ class Batteries:
     def inner_emf_v(self, wells: Floats, air: Air) -> Floats:
         """Volts at which charge stands in each of the two wells: (2, ...). [V]"""
         bound = wells[1] / ((1.0 - self.share) * self.total_ah)
-        bound = 1.0 - (1.0 - bound) / air.capacity
         return np.stack([self.emf_v(self.head(wells, air), air), self.emf_v(bound, air)])
 
     def shown(self, wells: Floats, air: Air) -> Shown:
@@ -251,7 +268,7 @@ def _rows(values: Floats, chosen: NDArray[np.intp]) -> Floats:
 
 
 def _curves(block: Block) -> Curves:
-    """The curves of a battery; beyond both ends its volts go on as they end."""
+    """The curves of a battery; beyond the upper end its volts go on as they end, below they fall."""
     heads, volts = block.curve.heads, block.curve.volts_v * block.scale
     slopes = np.diff(volts) / np.diff(heads)
     kept = charge_efficiency(block.chemistry)
@@ -393,4 +410,5 @@ def _arrays(blocks: tuple[Block, ...]) -> Batteries:
             [b.scale * (v.low_v + v.high_v) / 2.0 for b, v in zip(blocks, absorption, strict=True)]
         ),
         tail_a=rated * _column([one.tail_a_per_ah for one in takes]),
+        below=_column([1.0 - 1.0 / one.total for one in wells]),
     )

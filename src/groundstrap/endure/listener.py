@@ -77,8 +77,9 @@ class Listener:
         """Write down a moment."""
         seen = local.see(wells)
         low = seen.volts_v
-        if local.turned_on is not None:
-            low = local.turned_on.answer(local.sight(wells).shown).volts_v[:, 0]
+        if local.turned_on is not None and local.turned_on.found[0]:
+            turned_on = local.turned_on.answer(local.sight(wells).shown).volts_v[:, 0]
+            low = np.where(turned_on > 0.0, turned_on, low)
         nodes = seen.nodes_v[:, 0]
         on = frozenset(one.name for n, one in enumerate(stage.scene.consumers) if not stage.flags.off[n, 0])
         self.moments.append(

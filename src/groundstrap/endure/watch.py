@@ -23,7 +23,7 @@ Bools = NDArray[np.bool_]
 COMES_BACK_V: Final = 0.5
 """Above its cut-off at which a load comes back when something charges, at 12 V; own judgement."""
 
-DEAD_V: Final = 6.0
+DEAD_V: Final = 1.0
 """Behind the resistance of a 12 V battery at which nothing is counted on it any more; own judgement. [V]"""
 
 _ALIVE_V: Final = 10.5
