@@ -23,7 +23,7 @@ TOP_TO_BOTTOM = (
     "report | shelf",
     "design",
     "checks",
-    "endure",
+    "endure | locate",
     "assess",
     "vet",
     "solve | job",

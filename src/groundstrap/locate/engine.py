@@ -1,0 +1,258 @@
+"""From a job, a complaint and readings to suspects, and to the reading that tells most for its effort."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.wiring import Wiring
+from groundstrap.locate.belief import Belief
+from groundstrap.locate.faults import FaultKind
+from groundstrap.locate.figures import SURE
+from groundstrap.locate.probes import Probe, ProbeKind
+from groundstrap.locate.results import CheckedReading, Fit, Location, Proposal, Suspect, Way, WouldMean
+from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search, search
+from groundstrap.locate.taken import Taken, leading_case, taken_of
+from groundstrap.model import MeterSpec, Uncertain
+from groundstrap.physics.distributions import chi_square_exceeds
+
+__all__ = ["locate"]
+
+Floats = NDArray[np.float64]
+
+_Z: Final = 1.959964
+_TOLD: Final = 0.01
+"""Chance from which a place is named at all. [1]"""
+_MOST_SUSPECTS: Final = 6
+_MOST_PROPOSALS: Final = 3
+_LEAST_BITS: Final = 0.02
+_ALIKE: Final = 0.10
+"""Share by which the evidence for two places may differ that readings do not tell apart. [1]"""
+_FITS: Final = 0.001
+"""Chance of readings under the best story, below which one of them may be a slip. [1]"""
+
+
+def locate(
+    wiring: Wiring,
+    complaint: Complaint | None,
+    *,
+    meter: MeterSpec | None = None,
+    proposals: int = _MOST_PROPOSALS,
+) -> Location:
+    """Say which place the readings of a job point to, and what to read next.
+
+    Parameters
+    ----------
+    wiring : Wiring
+        The installation as it was planned, with its readings.
+    complaint : Complaint or None
+        The load that fails; None for a walk round everything that runs.
+    meter : MeterSpec or None
+        What volts are proposed to be read with, and what read those that name none.
+    proposals : int
+        How many readings to propose at most.
+    """
+    sets = wiring.installation.readings
+    case = leading_case(wiring, None if complaint is None else complaint.load, sets)
+    taken = taken_of(wiring, case, sets)
+    looked = search(
+        wiring,
+        case,
+        complaint,
+        meter=meter,
+        taken=taken.probes,
+        cases=taken.cases,
+        meters=taken.meters,
+    )
+    numbers = list(range(len(taken.probes)))
+    belief = looked.after(numbers, taken.values)
+    of_place = belief.of_places(looked.known.place)
+    return Location(
+        load=None if complaint is None else complaint.load,
+        dead=complaint is not None and complaint.dead,
+        readings=tuple(_checked(looked, taken, number) for number in numbers),
+        sound=_fit(_sound_misfit(looked, taken.values), len(numbers)),
+        best=_fit(belief.misfit, len(numbers)),
+        healthy=of_place.get(HEALTHY_PLACE, 0.0),
+        suspects=_suspects(looked, belief, of_place),
+        doubted=_doubted(looked, taken, belief),
+        proposals=_proposals(looked, belief, of_place, len(numbers), proposals),
+        left_out=taken.left_out,
+    )
+
+
+def _fit(chi2: float, degrees: int) -> Fit:
+    return Fit(chi2, degrees, chi_square_exceeds(chi2, degrees) if degrees else 1.0)
+
+
+def _deviation(looked: Search, number: int) -> float:
+    return math.sqrt(float(looked.known.spread[number, number] + looked.known.own[number]))
+
+
+def _checked(looked: Search, taken: Taken, number: int) -> CheckedReading:
+    probe, reading = looked.probes[number], taken.readings[number]
+    sound, deviation = float(looked.sound[number]), _deviation(looked, number)
+    return CheckedReading(
+        text=reading.text,
+        kind=probe.kind,
+        red=reading.red or "",
+        black=reading.black or "",
+        through=reading.through or "",
+        expected=Uncertain(sound, sound - _Z * deviation, sound + _Z * deviation),
+        measured=reading.value,
+        normalised=(reading.value - sound) / deviation,
+    )
+
+
+def _sound_misfit(looked: Search, values: tuple[float, ...]) -> float:
+    count = len(values)
+    if not count:
+        return 0.0
+    covariance = looked.known.spread[:count, :count] + np.diag(looked.known.own[:count])
+    off = np.array(values) - looked.sound[:count]
+    return float(off @ np.linalg.solve(covariance, off))
+
+
+def _doubted(looked: Search, taken: Taken, belief: Belief) -> int | None:
+    """The one reading without which the others fit a story, where all together fit none."""
+    count = len(taken.values)
+    if count < 3 or chi_square_exceeds(belief.misfit, count) >= _FITS:
+        return None
+    without = []
+    for number in range(count):
+        kept = [other for other in range(count) if other != number]
+        left = looked.after(kept, [taken.values[other] for other in kept])
+        without.append(chi_square_exceeds(left.misfit, count - 1))
+    best = int(np.argmax(without))
+    return best if without[best] > math.sqrt(_FITS) else None
+
+
+def _suspects(looked: Search, belief: Belief, of_place: Mapping[int, float]) -> tuple[Suspect, ...]:
+    before = {place: float(looked.known.chance[looked.known.place == place].sum()) for place in of_place}
+    evidence = {place: chance / max(before[place], 1e-300) for place, chance in of_place.items()}
+    ordered = sorted((p for p in of_place if p != HEALTHY_PLACE), key=lambda p: (-of_place[p], p))
+    named = [place for place in ordered if of_place[place] >= _TOLD][:_MOST_SUSPECTS]
+    return tuple(
+        _suspect(looked, belief, place, of_place[place], _alike(evidence, place, named, looked))
+        for place in named
+    )
+
+
+def _alike(evidence: Mapping[int, float], place: int, named: list[int], looked: Search) -> tuple[str, ...]:
+    return tuple(
+        looked.laid.segments[other].name
+        for other in named
+        if other != place
+        and abs(math.log(max(evidence[other], 1e-300) / max(evidence[place], 1e-300))) < _ALIKE
+    )
+
+
+def _suspect(
+    looked: Search, belief: Belief, place: int, probability: float, same_as: tuple[str, ...]
+) -> Suspect:
+    segment = looked.laid.segments[place]
+    here = np.flatnonzero(looked.known.place == place)
+    chances = belief.chance[here]
+    faults = looked.fault_of[here]
+    shares = {
+        int(f): float(chances[faults == f].sum() / max(chances.sum(), 1e-300)) for f in np.unique(faults)
+    }
+    likeliest = max(shares, key=lambda f: shares[f])
+    measure = _measure(looked, belief, here[faults == likeliest], likeliest)
+    kind = looked.laid.faults[likeliest].kind
+    ways = sorted(
+        (Way(looked.laid.faults[f].kind, share) for f, share in shares.items()), key=lambda w: -w.share
+    )
+    return Suspect(
+        place=segment.name,
+        kind=segment.kind,
+        points=segment.points,
+        ways=tuple(way for way in ways if way.share > _TOLD),
+        extra_ohm=measure if kind is FaultKind.HIGH_RESISTANCE else None,
+        times=measure if kind in {FaultKind.DRAWS_LESS, FaultKind.DRAWS_MORE, FaultKind.WEAK} else None,
+        probability=probability,
+        same_as=same_as,
+    )
+
+
+def _measure(looked: Search, belief: Belief, stretches: NDArray[np.int_], fault: int) -> Uncertain | None:
+    """Ohms or times of a fault: middle and 95 % ends over its stretches, each weighed by its chance."""
+    measures = looked.laid.faults[fault].measures
+    if len(measures) < 2:
+        return None
+    sizes = looked.size_of[stretches]
+    first, second = np.array(measures)[sizes], np.array(measures)[sizes + 1]
+    at = first + belief.share[stretches] * (second - first)
+    deviation = np.sqrt(belief.share_variance[stretches]) * np.abs(second - first)
+    weight = belief.chance[stretches] / max(float(belief.chance[stretches].sum()), 1e-300)
+    mean = float((weight * at).sum())
+    spread = math.sqrt(float((weight * (deviation**2 + (at - mean) ** 2)).sum()))
+    least, most = min(measures), max(measures)
+    return Uncertain(mean, max(mean - _Z * spread, least), min(mean + _Z * spread, most))
+
+
+def _proposals(
+    looked: Search, belief: Belief, of_place: Mapping[int, float], taken: int, most: int
+) -> tuple[Proposal, ...]:
+    """Readings most worth their effort; none where one place is sure, or nothing tells any more."""
+    if not of_place or max(of_place.values()) >= SURE:
+        return ()
+    numbers = np.arange(taken, len(looked.probes))
+    bits = looked.worth(belief, numbers)
+    order = np.argsort(-bits / looked.effort[numbers], kind="stable")
+    chosen = _apart(looked, [int(numbers[n]) for n in order if bits[n] >= _LEAST_BITS], most)
+    worth = dict(zip(numbers.tolist(), bits.tolist(), strict=True))
+    return tuple(_proposal(looked, belief, of_place, number, worth[number]) for number in chosen)
+
+
+def _apart(looked: Search, numbers: Iterable[int], most: int) -> list[int]:
+    """The first few that do not say nearly the same: of two with an end in common the better one."""
+    chosen: list[int] = []
+    for number in numbers:
+        probe = looked.probes[number]
+        ends = [{looked.probes[n].red, looked.probes[n].black} for n in chosen]
+        if probe.kind is ProbeKind.AMPS or all(not {probe.red, probe.black} & each for each in ends):
+            chosen.append(number)
+        if len(chosen) == most:
+            break
+    return chosen
+
+
+def _proposal(
+    looked: Search, belief: Belief, of_place: Mapping[int, float], number: int, bits: float
+) -> Proposal:
+    probe: Probe = looked.probes[number]
+    case = looked.laid.cases[probe.case]
+    nodes, pieces = looked.laid.wiring.topology.nodes, looked.laid.wiring.topology.pieces
+    volts = probe.kind is ProbeKind.VOLTS
+    sound, deviation = float(looked.sound[number]), _deviation(looked, number)
+    likely = sorted((p for p in of_place if of_place[p] >= 5 * _TOLD), key=lambda p: -of_place[p])[
+        :_MOST_SUSPECTS
+    ]
+    return Proposal(
+        kind=probe.kind,
+        red=nodes[probe.red] if volts else "",
+        black=nodes[probe.black] if volts else "",
+        through="" if volts else pieces[probe.through].name,
+        when=case.situation,
+        using=tuple(sorted(case.running)),
+        information_bits=bits,
+        effort=float(looked.effort[number]),
+        sound=Uncertain(sound, sound - _Z * deviation, sound + _Z * deviation),
+        means=tuple(_would_mean(looked, belief, place, number) for place in likely),
+    )
+
+
+def _would_mean(looked: Search, belief: Belief, place: int, number: int) -> WouldMean:
+    here = np.flatnonzero(looked.known.place == place)
+    weight = belief.chance[here] / max(float(belief.chance[here].sum()), 1e-300)
+    mean = belief.mean[here, number]
+    variance = belief.variance[here, number] + belief.way[here, number] ** 2 * belief.share_variance[here]
+    middle = float((weight * mean).sum())
+    spread = math.sqrt(float((weight * (variance + (mean - middle) ** 2)).sum()))
+    name = None if place == HEALTHY_PLACE else looked.laid.segments[place].name
+    return WouldMean(place=name, shows=Uncertain(middle, middle - _Z * spread, middle + _Z * spread))

@@ -1,0 +1,121 @@
+"""What a search for a fault says: readings against what was expected, places suspected, what to read next."""
+
+from __future__ import annotations
+
+from groundstrap.locate.faults import FaultKind
+from groundstrap.locate.probes import ProbeKind
+from groundstrap.locate.segments import SegmentKind
+from groundstrap.model import Situation, Uncertain
+from groundstrap.records import dataclass
+
+__all__ = ["CheckedReading", "Fit", "Location", "Proposal", "Suspect", "Way", "WouldMean"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CheckedReading:
+    """A reading that was taken, beside what a sound vehicle would show."""
+
+    text: str
+    """As it was written."""
+    kind: ProbeKind
+    red: str = ""
+    black: str = ""
+    through: str = ""
+    expected: Uncertain
+    """By the plan, with the meter: its 95 % interval. [V, A]"""
+    measured: float
+    normalised: float
+    """Off what is expected, in standard deviations. [1]"""
+
+    @property
+    def agrees(self) -> bool:
+        """Whether it lies within the 95 % interval."""
+        return self.expected.low <= self.measured <= self.expected.high
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How well all readings together fit one story."""
+
+    chi2: float
+    degrees: int
+    p: float
+    """Chance of sound readings that fit it less. [1]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One way in which a place may fail, with its share of the place's chance."""
+
+    kind: FaultKind
+    share: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Suspect:
+    """A place, how sure it is, and how bad."""
+
+    place: str
+    kind: SegmentKind
+    points: tuple[str, ...]
+    """Between which it lies."""
+    ways: tuple[Way, ...]
+    """Likeliest first."""
+    extra_ohm: Uncertain | None
+    """Added resistance, where that is its likeliest way. [ohm]"""
+    times: Uncertain | None
+    """Of a load or battery: times what it should have. [1]"""
+    probability: float
+    same_as: tuple[str, ...]
+    """Places that the readings so far can't tell from this one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WouldMean:
+    """What a proposed reading would show if it is one place, or nothing."""
+
+    place: str | None
+    """None where nothing is wrong."""
+    shows: Uncertain
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proposal:
+    """A reading that is worth taking: where, in which situation, and what each outcome would mean."""
+
+    kind: ProbeKind
+    red: str = ""
+    black: str = ""
+    through: str = ""
+    when: Situation
+    using: tuple[str, ...]
+    """Loads that run while it is taken."""
+    information_bits: float
+    effort: float
+    sound: Uncertain
+    """What it shows where nothing is wrong."""
+    means: tuple[WouldMean, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Location:
+    """What is known after some readings."""
+
+    load: str | None
+    """The load that somebody complains of."""
+    dead: bool
+    readings: tuple[CheckedReading, ...]
+    sound: Fit
+    """How well they fit a sound vehicle."""
+    best: Fit
+    """How well they fit the likeliest suspect."""
+    healthy: float
+    """Chance that nothing is wrong with what can be read. [1]"""
+    suspects: tuple[Suspect, ...]
+    """Likeliest first."""
+    doubted: int | None
+    """Number of a reading that alone fits no story, and may be a slip."""
+    proposals: tuple[Proposal, ...]
+    """What to read next, most worth its effort first."""
+    left_out: tuple[str, ...] = ()
+    """Readings that say nothing here: a temperature, a thing that no current passes."""
