@@ -19,9 +19,10 @@ from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.endure.day import USUAL_TEMPERATURE_C
 from groundstrap.model import Assumption, Supply
 from groundstrap.physics.battery import capacity_of_reserve_ah
+from groundstrap.physics.rested import RestedState, state_from_rested
 from groundstrap.physics.storage import HOURS_PER_MONTH, REFERENCE_C, accepted_a, capacity_share
 from groundstrap.records import dataclass, replace
-from groundstrap.tables import battery_resistance, charge_voltage, cold_factor
+from groundstrap.tables import battery_resistance, charge_voltage, cold_factor, meter
 from groundstrap.tables.batteries import (
     OpenCircuit,
     capacity_per_k,
@@ -51,6 +52,17 @@ _KNOWN_HEAD: Final = 0.2
 _LEAST_HEAD: Final = -0.04
 """Below it a battery is a dead weight, and its resistance rises no more. [1]"""
 
+_FULL: Final = RestedState(
+    state_pct=100.0,
+    low_pct=100.0,
+    high_pct=100.0,
+    meter_pct=0.0,
+    table_pct=0.0,
+    rest_pct=0.0,
+    beyond_curve=False,
+    tells=True,
+)
+
 LOW_CELL_V: Final = 10.6
 """At which a lithium battery's own protection parts it; middle of 10 to 11.2 V, common practice."""
 
@@ -75,6 +87,9 @@ class Block:
     curve: OpenCircuit
     full_state_pct: float
     """Rested state that it begins with. [%]"""
+    begins_low_pct: float
+    begins_high_pct: float
+    """Where that state may as well lie: meter, makers and the flat part of lithium's curve. [%]"""
 
     @property
     def lithium(self) -> bool:
@@ -197,7 +212,7 @@ class Batteries:
         """
         head = wells[0] / (self.share * self.total_ah)
         if air.mild:
-            return head
+            return np.asarray(head)
         below = (wells[0] + wells[1]) / self.total_ah - head
         counts = np.clip(below / self.below, 0.0, 1.0)
         found: Floats = head - counts * (1.0 - head) * (1.0 / air.capacity - 1.0)
@@ -338,6 +353,7 @@ def _block(piece: Piece, number: int, assumed: list[Assumption]) -> Block:
             standard=supply.cranking_standard or "EN",
         )
         ohm = found.typical_ohm * scale
+    begins = _begins(supply, curve, scale, assumed)
     return Block(
         piece=piece.name,
         supply=supply,
@@ -347,7 +363,9 @@ def _block(piece: Piece, number: int, assumed: list[Assumption]) -> Block:
         capacity_ah=one_ah * supply.parallel,
         full_ohm=ohm / supply.parallel,
         curve=curve,
-        full_state_pct=_begins_pct(supply, curve, scale, assumed),
+        full_state_pct=begins.state_pct,
+        begins_low_pct=begins.low_pct,
+        begins_high_pct=begins.high_pct,
     )
 
 
@@ -363,17 +381,30 @@ def _one_ah(supply: Supply, assumed: list[Assumption]) -> float:
     return USUAL_AH
 
 
-def _begins_pct(supply: Supply, curve: OpenCircuit, scale: float, assumed: list[Assumption]) -> float:
-    """Rested state at the beginning. [%]"""
+def _begins(supply: Supply, curve: OpenCircuit, scale: float, assumed: list[Assumption]) -> RestedState:
+    """Rested state at the beginning, and how far to believe it."""
     where = words("{name}: begins with", name=supply.name)
     if supply.rested_v is None:
         assumed.append(Assumption(where, "100 %", words("full; no rested voltage is written")))
-        return 100.0
-    temp_c = REFERENCE_C if supply.temperature_c is None else supply.temperature_c
-    volts_v = supply.rested_v / scale - curve.per_k_v * (temp_c - REFERENCE_C)
-    state = float(np.interp(volts_v, curve.volts_v, curve.states_pct))
-    assumed.append(Assumption(where, f"{state:.0f} %", words("from its rested voltage")))
-    return state
+        return _FULL
+    own = meter("basic").voltage
+    half_v = supply.rested_v * own.reading_pct / 100.0 + own.digits * own.resolution
+    found = state_from_rested(
+        supply.rested_v / scale,
+        temp_c=REFERENCE_C if supply.temperature_c is None else supply.temperature_c,
+        states_pct=curve.states_pct,
+        volts_v=curve.volts_v,
+        per_k_v=curve.per_k_v,
+        meter_half_v=half_v / scale,
+        table_half_v=curve.half_width_v,
+    )
+    ends = {"low": f"{found.low_pct:.0f} %", "high": f"{found.high_pct:.0f} %"}
+    if found.tells:
+        why = words("from its rested voltage, with {low} to {high} by meter and make", **ends)
+    else:
+        why = words("from its rested voltage, which hardly tells: {low} to {high} by meter and make", **ends)
+    assumed.append(Assumption(where, f"{found.state_pct:.0f} %", why))
+    return found
 
 
 def _column(values: Sequence[float]) -> Floats:

@@ -27,7 +27,7 @@ from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
 
-__all__ = ["Course", "Local", "Sight", "Stage"]
+__all__ = ["Course", "Local", "SceneKey", "Sight", "Stage", "scene_key"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
@@ -46,6 +46,15 @@ _MOST_SETTLING: Final = 200
 _MOST_APPROACHES: Final = 6
 _FIRST_STEP_S: Final = 30.0
 _MOST_SEARCHES: Final = 60
+
+
+SceneKey = tuple[int, float, float | None]
+"""Number of a span in its day, sun and temperature: what tells scenes apart."""
+
+
+def scene_key(stretch: Stretch) -> SceneKey:
+    """Return what tells the scene of a stretch from others of the same day."""
+    return (stretch.number, stretch.sun, stretch.temperature_c)
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -75,6 +84,9 @@ class Course:
         *,
         rows: int = 1,
         draws: Mapping[str, Floats] | None = None,
+        duties: Mapping[str, Floats] | None = None,
+        bends: Mapping[SceneKey, Floats] | None = None,
+        moves_v: float = MOVES_V,
         warmer_k: Floats | None = None,
         tolerance: float = 3e-6,
         longest_s: float = 1800.0,
@@ -93,6 +105,13 @@ class Course:
             How many days run side by side.
         draws : mapping or None
             What loads take over their estimate, by name: one number a row. [1]
+        duties : mapping or None
+            How much more of the time loads run than the job says, likewise. [1]
+        bends : mapping or None
+            Of loads that run in turns, by scene: current while on over that at the mean volts, as one day
+            found it. [1]
+        moves_v : float
+            Move of a battery's posts after which the network is solved anew, at 12 V. [V]
         warmer_k : array or None
             By what the air is warmer than the day says, one number a row. [K]
         tolerance : float
@@ -105,7 +124,8 @@ class Course:
             Is told what happens; only with one row.
         """
         self.wiring, self.batteries, self.rows = wiring, batteries, rows
-        self.draws = draws or {}
+        self.draws, self.duties, self.bends = draws or {}, duties or {}, bends or {}
+        self.moves_v = moves_v
         self.warmer_k, self.tolerance, self.longest_s = warmer_k, tolerance, longest_s
         self.keep, self.listener = keep, listener
         self.wells = batteries.begin(rows)
@@ -114,14 +134,14 @@ class Course:
         self.failed = np.zeros(rows, dtype=bool)
         self.branches = [block.number for block in batteries.blocks]
         self.scale = np.array([[block.scale] for block in batteries.blocks])
-        self.scenes: dict[tuple[int, float, float | None], Scene] = {}
+        self.scenes: dict[SceneKey, Scene] = {}
         self._charge_ah = float(np.max(batteries.total_ah))
 
     # ------------------------------------------------------------------ a stretch
 
     def enter(self, stretch: Stretch) -> Stage:
         """Set the scene of a stretch."""
-        key = (stretch.number, stretch.sun, stretch.temperature_c)
+        key = scene_key(stretch)
         if key not in self.scenes:
             self.scenes[key] = scene_of(self.wiring, stretch, self.batteries)
         scene = self.scenes[key]
@@ -134,7 +154,7 @@ class Course:
         return Stage(
             stretch=stretch,
             scene=scene,
-            watch=Watch(self.wiring, scene, self.batteries),
+            watch=Watch(self.wiring, scene, self.batteries, self.keep),
             air=air,
             flags=self.switches.enter(scene, len(self.branches)),
             given=self._given(scene),
@@ -211,7 +231,7 @@ class Course:
         volts = local.volts_v
         moved = (np.abs(volts - stage.port.volts_v[:, active]) / self.scale).max(axis=0)
         waited = self.switches.just_waited(stage.flags, clock, active)
-        again = (moved > MOVES_V) | waited
+        again = (moved > self.moves_v) | waited
         self._tell(stage, clock)
         if again.any():
             self._settle(stage, active[again], clock, again=not waited.any())
@@ -298,7 +318,7 @@ class Course:
                 continue
             for battery in machine.batteries:
                 series = self.batteries.blocks[battery].supply.series
-                volts = stage.given.set_v[number, rows] / series - MOVES_V * self.scale[battery]
+                volts = stage.given.set_v[number, rows] / series - self.moves_v * self.scale[battery]
                 found[battery, 0] = np.maximum(found[battery, 0], volts)
         return found
 
@@ -337,12 +357,19 @@ class Course:
         return found * share * stage.means.factor[:, rows]
 
     def _means_of(self, stage: Stage) -> None:
-        stage.means = MeanShare.begin(stage.scene, self.rows)
+        stage.means = means = MeanShare.begin(stage.scene, self.rows)
+        bend = self.bends.get(scene_key(stage.stretch))
+        if bend is not None:
+            means.bend *= bend[:, None]
+        for number, one in enumerate(stage.scene.consumers):
+            if one.name in self.duties and one.duty < 1.0:
+                means.extra[number] = np.minimum(self.duties[one.name], 1.0 / one.duty)
 
     def _ported(self, values: Values, shown: Shown, rows: Rows, before: Port | None) -> Port:
         network = self.wiring.network
         if before is not None:
-            self.solves += 1
+            before = before if rows.size == self.rows else before.rows(rows)
+            self.solves += rows.size
             return before.refreshed(network, values, self.branches, shown)
         self.solves += rows.size * (1 + len(self.branches))
         return look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
@@ -350,9 +377,9 @@ class Course:
     def _look(self, stage: Stage, rows: Rows, *, again: bool) -> None:
         """Solve the network of some rows with their slopes; `again` where nothing has switched since."""
         shown = self._shown(stage, rows)
-        again = again and self.rows == 1 and stage.port is not None
+        again = again and stage.port is not None
         assert stage.means is not None
-        if stage.means.any_turns and rows.size == 1:
+        if stage.means.any_turns and self.rows == 1:
             self.solves += mean_shares(self, stage, rows, shown)
         values = self.values(stage, rows, self.factors(stage, rows, turned_on=False))
         port = self._ported(values, shown, rows, stage.port if again else None)
@@ -373,8 +400,6 @@ class Course:
     def _regimes(self, stage: Stage, rows: Rows) -> None:
         assert stage.port is not None
         kept = stage.watch.machine_branch
-        if self.keep is not None:
-            kept = np.searchsorted(self.keep, kept)
         given = -stage.port.branches_a[kept][:, rows]
         limit = stage.given.limit_a[:, rows]
         stage.given.regime[:, rows] = np.where(
@@ -430,7 +455,7 @@ class Course:
                 self._throw(stage, Glance(rows[any_], heights[:, any_], clock, local.seen_rows(any_)))
             if turn < _MOST_APPROACHES:
                 moved = np.abs(local.volts_v - stage.port.volts_v[:, rows]) / self.scale
-                any_ = any_ | (moved > MOVES_V).any(axis=0)
+                any_ = any_ | (moved > self.moves_v).any(axis=0)
             if not sun:
                 rows = rows[any_]
         self.failed[rows] = True

@@ -33,6 +33,8 @@ class MeanShare:
     """Current while on over that which its law gives at the mean volts: (loads, rows). [1]"""
     on_share: Floats
     """Volts while on over the mean volts: (loads, rows). [1]"""
+    extra: Floats
+    """How much more of the time it runs than its duty says: (loads, rows). [1]"""
     any_turns: bool
     found_for: tuple[bool, ...] | None = None
     """Which loads were off when it was found, for one row."""
@@ -43,12 +45,13 @@ class MeanShare:
         """Nothing known yet: what it takes on is taken as at the mean volts."""
         duty = np.array([one.duty for one in scene.consumers], dtype=float).reshape(-1, 1)
         ones = np.ones((len(scene.consumers), rows))
-        return cls(duty=duty, bend=ones, on_share=ones.copy(), any_turns=bool((duty < 1.0).any()))
+        turns = bool((duty < 1.0).any())
+        return cls(duty=duty, bend=ones, on_share=ones.copy(), extra=ones.copy(), any_turns=turns)
 
     @property
     def factor(self) -> Floats:
         """Share of its power that makes the mean current at the mean volts. [1]"""
-        found: Floats = self.duty * self.bend
+        found: Floats = self.duty * self.bend * self.extra
         return found
 
 

@@ -90,22 +90,21 @@ class Port:
         return Answer(np.where(joined, shown.emf_v + amps * ohm, volts0), amps)
 
     def refreshed(self, network: Network, values: Values, batteries: Sequence[int], shown: Shown) -> Port:
-        """Return the port solved anew in one row; its slopes go on bending as they did since the last time.
+        """Return the port solved anew; its slopes go on bending as they did since the last time.
 
         A straight line through both points is the slope half way; twice its change leads to the new point,
         which is exact for a parabola.
         """
-        base = _solve(network, values, batteries, shown, shown.emf_v, 1)
+        base = _solve(network, values, batteries, shown, shown.emf_v, self.volts_v.shape[-1])
         here = list(batteries)
         volts, amps = base.volts_v[here], np.where(self.joined, base.amps_a[here], 0.0)
-        moved = volts - self.volts_v
-        size = float((moved * moved).sum())
-        if size == 0.0 or not base.found.all():
-            return replace(self, found=base.found)
+        moved = np.where(base.found, volts - self.volts_v, 0.0)
+        size = (moved * moved).sum(axis=0)
+        twice = np.where(size > 0.0, 2.0 / np.maximum(size, 1e-30), 0.0) * moved
 
         def bent(now: Floats, before: Floats, by: Floats) -> Floats:
             miss = now - before - (by * moved[None]).sum(axis=1)
-            found: Floats = by + (2.0 / size) * miss[:, None] * moved[None]
+            found: Floats = by + np.where(base.found, miss, 0.0)[:, None] * twice[None]
             return found
 
         branches = base.amps_a if self.kept is None else base.amps_a[self.kept]
@@ -229,7 +228,8 @@ def _inverse(volts_by: Floats, joined: Flags) -> Floats:
     count = len(volts_by)
     if count == 1:
         with np.errstate(divide="ignore"):
-            return np.asarray(np.where(joined & (volts_by != 0.0), 1.0 / volts_by, 0.0))
+            single: Floats = np.where(joined & (volts_by != 0.0), 1.0 / volts_by, 0.0)
+            return single
     apart = ~joined[:, None] & np.eye(count, dtype=bool)[..., None]
     matrix = np.moveaxis(volts_by + apart, 2, 0)
     found = np.zeros_like(matrix)

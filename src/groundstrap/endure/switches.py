@@ -80,10 +80,16 @@ class Switches:
         self._off: dict[str, NDArray[np.bool_]] = {}
         self._closed: dict[int, NDArray[np.bool_]] = {}
         self._second: dict[str, NDArray[np.bool_]] = {}
+        self._began_off = np.zeros((0, rows), dtype=bool)
         self._parted: NDArray[np.bool_] | None = None
         self._full: NDArray[np.bool_] | None = None
         self._cuts = self._clicks = np.zeros((0, rows))
         self._cut_s = self._back_s = self._measured = np.zeros((0, rows))
+
+    @property
+    def was_cut(self) -> NDArray[np.bool_]:
+        """Which loads of the stretch were cut off in it, or began so: (loads, rows)."""
+        return np.asarray(np.isfinite(self._cut_s) | self._began_off)
 
     def enter(self, scene: Scene, batteries: int) -> Flags:
         """Return the flags that a stretch begins with."""
@@ -96,11 +102,12 @@ class Switches:
         self._measured = np.zeros((loads, self.rows))
         self._cut_s = np.full((loads, self.rows), -np.inf)
         self._back_s = np.full((loads, self.rows), -np.inf)
+        self._began_off = stack([self._off.get(one.name, no) for one in scene.consumers])
         if self._parted is None or self._full is None:
             self._parted = np.zeros((batteries, self.rows), dtype=bool)
             self._full = self._parted.copy()
         return Flags(
-            off=stack([self._off.get(one.name, no) for one in scene.consumers]),
+            off=self._began_off.copy(),
             cycling=np.zeros((loads, self.rows), dtype=bool),
             share=np.ones((loads, self.rows)),
             waits_s=np.full((loads, self.rows), -np.inf),

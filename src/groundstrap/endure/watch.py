@@ -107,8 +107,10 @@ class Given:
 class Watch:
     """The things of one scene as arrays."""
 
-    def __init__(self, wiring: Wiring, scene: Scene, batteries: Batteries) -> None:
-        """Gather what the scene says."""
+    def __init__(
+        self, wiring: Wiring, scene: Scene, batteries: Batteries, keep: NDArray[np.intp] | None = None
+    ) -> None:
+        """Gather what the scene says; `keep` are the branches whose currents a port keeps."""
         branches, system = wiring.network.branches, wiring.installation.system_v / 12.0
         loads = [branches[one.branch] for one in scene.consumers]
         self.load_start = np.array([b.start for b in loads], dtype=np.intp)
@@ -128,6 +130,8 @@ class Watch:
         self.opens_v = _column([one.opens_v for one in scene.relays])
         self.machines = scene.machines
         self.machine_branch = np.array([one.branch for one in scene.machines], dtype=np.intp)
+        if keep is not None:
+            self.machine_branch = np.searchsorted(keep, self.machine_branch)
         machines = [branches[one.branch] for one in scene.machines]
         self.machine_start = np.array([b.start for b in machines], dtype=np.intp)
         self.machine_end = np.array([b.end for b in machines], dtype=np.intp)

@@ -1,0 +1,187 @@
+"""The smallest changes of a job that cure what fails in its days, each tried by running the changed job."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from groundstrap.assess import Wiring
+from groundstrap.endure.results import Cure, Edit, Endurance
+from groundstrap.endure.run import endure
+from groundstrap.errors import GroundstrapError
+from groundstrap.model import Load, Situation, State, Supply, SupplyKind
+from groundstrap.records import dataclass
+from groundstrap.words import words
+
+__all__ = ["cures_of"]
+
+Again = Callable[[tuple[Edit, ...]], Wiring | None]
+
+_BIGGER: Final = (1.25, 1.5, 2.0, 3.0)
+_SHORTER: Final = (0.75, 0.5, 0.25, 0.1, 0.03)
+_STRONGER: Final = (1.5, 2.0, 3.0)
+_EARLIER_V: Final = (11.8, 12.0, 12.2, 12.4)
+"""Cut-offs that are tried, at 12 V; above the last one a battery at rest has hardly given anything."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Try:
+    kind: str
+    edits: tuple[Edit, ...]
+    text: str
+
+
+def cures_of(wiring: Wiring, run: Endurance, again: Again) -> tuple[Cure, ...]:
+    """Return the least change of each kind that cures the run; nothing where nothing fails.
+
+    Source: own-judgement for the steps that are tried; each is run again.
+
+    Parameters
+    ----------
+    wiring : Wiring
+        The installation that was run.
+    run : Endurance
+        Its run.
+    again : callable
+        Returns the installation with values written into its job, or None where they don't go.
+    """
+    goal = _Goal.of(run)
+    if goal is None:
+        return ()
+    found = [_least(goal, run, again, tries) for tries in _ways(wiring, run, goal)]
+    return tuple(cure for cure in found if cure is not None)
+
+
+@dataclass(frozen=True, slots=True)
+class _Goal:
+    """What is to be cured: starts before cut-offs."""
+
+    starts: bool
+    battery: str
+
+    @classmethod
+    def of(cls, run: Endurance) -> _Goal | None:
+        failed = [start for start in run.starts if not start.can]
+        if failed:
+            return cls(starts=True, battery=failed[0].battery)
+        if not run.cut_offs:
+            return None
+        return cls(
+            starts=False, battery=min(run.supplies.values(), key=lambda one: one.lowest_state_pct).name
+        )
+
+    def met(self, run: Endurance) -> bool:
+        """Whether a run no longer fails so."""
+        return run.starts_all if self.starts else run.starts_all and not run.cut_offs
+
+    def gain(self, before: Endurance, after: Endurance) -> str:
+        """What it brings, in words."""
+        if self.starts:
+            return words(
+                "the worst start has {after} A to spare instead of {before} A",
+                after=f"{min(start.margin_a for start in after.starts):.0f}",
+                before=f"{min(start.margin_a for start in before.starts):.0f}",
+            )
+        lowest = after.supplies[self.battery].lowest_state_pct
+        return words("nothing is cut off; the battery stays above {state} %", state=f"{lowest:.0f}")
+
+
+def _least(goal: _Goal, run: Endurance, again: Again, tries: list[_Try]) -> Cure | None:
+    """The first of some tries, by size, that cures; the largest tells whether any does."""
+    if not tries or _tried(goal, run, again, tries[-1]) is None:
+        return None
+    for each in tries:
+        cure = _tried(goal, run, again, each)
+        if cure is not None:
+            return cure
+    return None
+
+
+def _tried(goal: _Goal, run: Endurance, again: Again, one: _Try) -> Cure | None:
+    try:
+        changed = again(one.edits)
+        if changed is None:
+            return None
+        after = endure(changed, days=run.days, temperature_c=run.temperature_c)
+    except GroundstrapError:
+        return None
+    if not goal.met(after):
+        return None
+    return Cure(kind=one.kind, edits=one.edits, text=one.text, gain=goal.gain(run, after), holds=True)
+
+
+def _ways(wiring: Wiring, run: Endurance, goal: _Goal) -> Iterator[list[_Try]]:
+    installation = wiring.installation
+    battery = installation.supplies[goal.battery]
+    yield _bigger(battery, run)
+    for load in _dear(wiring, run)[:2]:
+        yield _less(load)
+    if goal.starts:
+        for load in _dear(wiring, run)[:1]:
+            yield _earlier(load, battery)
+    for supply in installation.supplies.values():
+        if supply.kind in {SupplyKind.DC_DC, SupplyKind.MAINS_CHARGER} and supply.state is not State.REMOVE:
+            yield _stronger(supply)
+
+
+def _dear(wiring: Wiring, run: Endurance) -> list[Load]:
+    """Loads that run at rest, by what they take over all rests of the run."""
+    taken: dict[str, float] = {}
+    for span in run.spans:
+        if span.situation is not Situation.RESTING:
+            continue
+        for name in span.using:
+            estimate = wiring.estimates.get(name)
+            if estimate is None or estimate.power_w is None:
+                continue
+            share = min(wiring.installation.loads[name].duty.share_pct / 100.0, 1.0)
+            watt_s = estimate.power_w.value * share * (span.ends_s - span.begins_s)
+            taken[name] = taken.get(name, 0.0) + watt_s
+    return [wiring.installation.loads[name] for name in sorted(taken, key=lambda n: -taken[n])]
+
+
+def _bigger(battery: Supply, run: Endurance) -> list[_Try]:
+    found = []
+    one_ah = run.supplies[battery.name].capacity_ah / battery.parallel
+    for times in _BIGGER:
+        ah = 5.0 * round(one_ah * times / 5.0)
+        value = f"{ah:g} Ah"
+        text = words(
+            "{name} of {value} in place of {now} Ah", name=battery.name, value=value, now=f"{one_ah:g}"
+        )
+        found.append(_Try("battery", (Edit(("supplies", battery.name, "capacity"), value),), text))
+    return found
+
+
+def _less(load: Load) -> list[_Try]:
+    found = []
+    now = min(load.duty.share_pct, 100.0)
+    for times in _SHORTER:
+        value = f"{now * times:.0f} %" if now * times >= 1.0 else "1 %"
+        text = words("{name} runs {value} of the time", name=load.name, value=value)
+        found.append(_Try("load", (Edit(("loads", load.name, "duty"), value),), text))
+    return found
+
+
+def _earlier(load: Load, battery: Supply) -> list[_Try]:
+    found = []
+    scale = battery.nominal_v / 12.0
+    high_v = max(load.works.high, 15.0 * scale) if load.works is not None else 15.0 * scale
+    for volts in _EARLIER_V:
+        value = f"{volts * scale:g}..{high_v:g} V"
+        if load.works is not None and load.works.low >= volts * scale:
+            continue
+        text = words("{name} cuts off at {volts} V", name=load.name, volts=f"{volts * scale:g}")
+        found.append(_Try("cut-off", (Edit(("loads", load.name, "works"), value),), text))
+    return found
+
+
+def _stronger(supply: Supply) -> list[_Try]:
+    if supply.current_a is None:
+        return []
+    found = []
+    for times in _STRONGER:
+        value = f"{5.0 * round(supply.current_a * times / 5.0):g} A"
+        text = words("{name} of {value}", name=supply.name, value=value)
+        found.append(_Try("charging", (Edit(("supplies", supply.name, "current"), value),), text))
+    return found
