@@ -398,11 +398,15 @@ def _begins(supply: Supply, curve: OpenCircuit, scale: float, assumed: list[Assu
         meter_half_v=half_v / scale,
         table_half_v=curve.half_width_v,
     )
-    ends = {"low": f"{found.low_pct:.0f} %", "high": f"{found.high_pct:.0f} %"}
+    low, high = f"{found.low_pct:.0f} %", f"{found.high_pct:.0f} %"
     if found.tells:
-        why = words("from its rested voltage, with {low} to {high} by meter and make", **ends)
+        why = words("from its rested voltage; by meter and make {low} to {high}", low=low, high=high)
     else:
-        why = words("from its rested voltage, which hardly tells: {low} to {high} by meter and make", **ends)
+        why = words(
+            "from its rested voltage, which hardly tells: by meter and make {low} to {high}",
+            low=low,
+            high=high,
+        )
     assumed.append(Assumption(where, f"{found.state_pct:.0f} %", why))
     return found
 
