@@ -248,11 +248,16 @@ def _proposal(
 
 
 def _would_mean(looked: Search, belief: Belief, place: int, number: int) -> WouldMean:
+    """From the least to the most that any size of a place's faults shows, with its own doubt on each side."""
     here = np.flatnonzero(looked.known.place == place)
     weight = belief.chance[here] / max(float(belief.chance[here].sum()), 1e-300)
+    here, weight = here[weight > _TOLD], weight[weight > _TOLD]
     mean = belief.mean[here, number]
-    variance = belief.variance[here, number] + belief.way[here, number] ** 2 * belief.share_variance[here]
-    middle = float((weight * mean).sum())
-    spread = math.sqrt(float((weight * (variance + (mean - middle) ** 2)).sum()))
+    moves = belief.way[here, number] ** 2 * belief.share_variance[here]
+    spread = _Z * np.sqrt(belief.variance[here, number] + moves)
+    middle = float((weight * mean).sum() / max(float(weight.sum()), 1e-300))
     name = None if place == HEALTHY_PLACE else looked.laid.segments[place].name
-    return WouldMean(place=name, shows=Uncertain(middle, middle - _Z * spread, middle + _Z * spread))
+    low, high = float((mean - spread).min()), float((mean + spread).max())
+    # Along a way that loses volts none are gained.
+    low = max(low, 0.0) if float(mean.min()) >= 0.0 else low
+    return WouldMean(place=name, shows=Uncertain(middle, low, high))

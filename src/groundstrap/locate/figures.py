@@ -18,6 +18,7 @@ __all__ = [
     "EFFORT_APART",
     "EFFORT_CLAMP",
     "EFFORT_OFF",
+    "EFFORT_WHOLE",
     "FAULT_ODDS",
     "HEALTHY",
     "LEAST_A",
@@ -34,6 +35,7 @@ __all__ = [
     "SURE",
     "UNKNOWN_A",
     "WEAK_BATTERY",
+    "WHOLE_V",
     "WIRE_SPREAD",
     "WITHOUT_CAUSE",
 ]
@@ -100,7 +102,7 @@ SHAPE: Final = 0.03
 UNKNOWN_A: Final = 0.6
 """Standard uncertainty of what draws from a block or battery and nobody knows of. [A]"""
 
-EFFORT_APART: Final = 1.3
+EFFORT_APART: Final = 1.2
 """Of a reading whose points lie in two places: a long lead. [1]"""
 
 EFFORT_CLAMP: Final = 1.2
@@ -129,3 +131,9 @@ MISSED: Final = 0.03
 
 SURE: Final = 0.93
 """Chance from which a place stands and nothing more need be read. [1]"""
+
+EFFORT_WHOLE: Final = 1.5
+"""Of a reading of most of the supply's volts, against one of what a piece loses: they sag meanwhile. [1]"""
+
+WHOLE_V: Final = 4.0
+"""From here on a reading is one of the supply's volts. [V]"""

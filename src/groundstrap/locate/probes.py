@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from enum import StrEnum
 from typing import Final
 
@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind, Topology
-from groundstrap.locate.figures import EFFORT_APART, EFFORT_CLAMP, EFFORT_OFF
+from groundstrap.locate.figures import EFFORT_APART, EFFORT_CLAMP, EFFORT_OFF, EFFORT_WHOLE, WHOLE_V
 from groundstrap.locate.segments import Segment, SegmentKind
 from groundstrap.model import MeterSpec
 from groundstrap.records import dataclass
@@ -146,13 +146,15 @@ def _digit(probe: Probe, value: float) -> float:
     return 0.0001 if value < 0.6 else 0.001 if value < 6.0 else 0.01
 
 
-def effort_of(probes: Iterable[Probe], place_of: Mapping[int, str]) -> Floats:
-    """Return what each reading costs, as times one between two points that lie together. [1]"""
-    return np.array([_effort(probe, place_of) for probe in probes])
+def effort_of(probes: tuple[Probe, ...], sound: Floats, place_of: Mapping[int, str]) -> Floats:
+    """Return what each reading costs, as times a small loss between two points that lie together. [1]"""
+    each = zip(probes, sound.tolist(), strict=True)
+    return np.array([_effort(probe, value, place_of) for probe, value in each])
 
 
-def _effort(probe: Probe, place_of: Mapping[int, str]) -> float:
+def _effort(probe: Probe, sound: float, place_of: Mapping[int, str]) -> float:
     if probe.kind is ProbeKind.AMPS:
         return EFFORT_CLAMP
-    apart = place_of.get(probe.red) != place_of.get(probe.black)
-    return (EFFORT_APART if apart else 1.0) * (EFFORT_OFF if probe.case else 1.0)
+    apart = EFFORT_APART if place_of.get(probe.red) != place_of.get(probe.black) else 1.0
+    whole = EFFORT_WHOLE if abs(sound) > WHOLE_V else 1.0
+    return apart * whole * (EFFORT_OFF if probe.case else 1.0)

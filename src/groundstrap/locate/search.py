@@ -103,7 +103,7 @@ def search(
         fault_of=fault_of,
         size_of=size_of,
         sound=sound,
-        effort=effort_of(probes, place_of_nodes(wiring.topology)),
+        effort=effort_of(probes, sound, place_of_nodes(wiring.topology)),
     )
 
 

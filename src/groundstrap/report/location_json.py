@@ -1,0 +1,78 @@
+"""What `locate` says as one JSON object."""
+
+from __future__ import annotations
+
+from groundstrap.locate import CheckedReading, Fit, Location, ProbeKind, Proposal, Suspect
+from groundstrap.report.location import LocationAnswer
+from groundstrap.report.location_words import look_words, proposal_words
+from groundstrap.report.values import Json, known, triple
+
+__all__ = ["location_object"]
+
+
+def location_object(answer: LocationAnswer) -> Json:
+    """Return readings, suspects and what to read next for JSON."""
+    found = answer.location
+    return known({
+        "schema": "groundstrap.locate/1",
+        "title": answer.installation.title,
+        "fingerprint": answer.fingerprint,
+        "complaint": None if found.load is None else {"load": found.load, "dead": found.dead},
+        "readings": [_reading(number, each, found) for number, each in enumerate(found.readings)],
+        "left_out": list(found.left_out) or None,
+        "fits": _fit(found.sound),
+        "fits_best": _fit(found.best),
+        "nothing_wrong": found.healthy,
+        "suspects": [_suspect(each) for each in found.suspects],
+        "next": [_proposal(each) for each in found.proposals],
+        "findings": [],
+    })  # fmt: skip
+
+
+def _unit(kind: ProbeKind) -> str:
+    return "V" if kind is ProbeKind.VOLTS else "A"
+
+
+def _reading(number: int, each: CheckedReading, found: Location) -> Json:
+    return known({
+        "reading": each.through or f"{each.red} to {each.black}",
+        "text": each.text,
+        "unit": _unit(each.kind),
+        "expected": triple(each.expected),
+        "measured": each.measured,
+        "normalised_residual": each.normalised,
+        "agrees": each.agrees,
+        "doubted": True if number == found.doubted else None,
+    })  # fmt: skip
+
+
+def _fit(fit: Fit) -> Json:
+    return {"chi2": fit.chi2, "degrees": fit.degrees, "p": fit.p}
+
+
+def _suspect(each: Suspect) -> Json:
+    return known({
+        "point": each.place,
+        "between": list(each.points),
+        "what": str(each.ways[0].kind),
+        "ways": [{"what": str(way.kind), "share": way.share} for way in each.ways],
+        "extra_ohm": triple(each.extra_ohm),
+        "times": triple(each.times),
+        "probability": each.probability,
+        "same_as": list(each.same_as),
+        "look": str(look_words(each.kind)),
+    })  # fmt: skip
+
+
+def _proposal(each: Proposal) -> Json:
+    return {
+        "reading": each.through or f"{each.red} to {each.black}",
+        "unit": _unit(each.kind),
+        "when": str(each.when),
+        "using": list(each.using),
+        "expected_information_bits": each.information_bits,
+        "effort": each.effort,
+        "how": str(proposal_words(each)),
+        "sound": triple(each.sound),
+        "means": [known({"point": would.place, "shows": triple(would.shows)}) for would in each.means],
+    }

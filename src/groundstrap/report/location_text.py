@@ -1,0 +1,146 @@
+"""Where a fault sits, for a terminal: the answer, the readings, what to read next, who else could be it."""
+
+from __future__ import annotations
+
+from groundstrap.locate import CheckedReading, Location, Proposal, Suspect
+from groundstrap.report.layout import Style, heading, paragraph, table
+from groundstrap.report.location import LocationAnswer
+from groundstrap.report.location_words import (
+    between_words,
+    case_words,
+    interval_words,
+    look_words,
+    measure_words,
+    proposal_words,
+    quantity_words,
+    share_words,
+    verdict_words,
+    way_words,
+)
+from groundstrap.words import joined, words
+
+__all__ = ["location_lines"]
+
+_CAUTION = words(
+    "Caution: these readings are taken live. Tip guards on the leads, rings off, nothing bridged, no ohms on "
+    "what carries volts, no meter in series above 10 A, nothing near belts and fans of a running engine. "
+    "Leave airbags and orange cables to those who are trained and licensed for them, and keep to local rules."
+)
+
+
+def location_lines(answer: LocationAnswer, style: Style) -> list[str]:
+    """Return the answer line by line."""
+    found = answer.location
+    lines = [style.paint(line, "strong") for line in paragraph(answer.installation.title, style)]
+    lines += paragraph(_asked(found), style)
+    lines += [style.paint(line, "strong") for line in paragraph(verdict_words(found), style)]
+    lines += _first(found, style)
+    lines += _readings(found, style)
+    lines += _suspects(found, style)
+    lines += _next(found, style)
+    lines += ["", *[style.paint(line, "caution") for line in paragraph(_CAUTION, style, first="! ")]]
+    told = words("Fingerprint {fingerprint}.", fingerprint=answer.fingerprint)
+    return [*lines, "", *paragraph(told, style)]
+
+
+def _asked(found: Location) -> str:
+    if found.load is None:
+        return words("Looked at: everything that runs.")
+    if found.dead:
+        return words("Complaint: {load} is dead.", load=found.load)
+    return words("Complaint: {load} is weak, or cuts out.", load=found.load)
+
+
+def _first(found: Location, style: Style) -> list[str]:
+    """How bad the likeliest is, and what to look at there."""
+    if not found.readings or not found.suspects or found.healthy > found.suspects[0].probability:
+        return []
+    best = found.suspects[0]
+    told = joined(
+        "; ", [part for part in (between_words(best), way_words(best.ways[0]), measure_words(best)) if part]
+    )
+    return [
+        *paragraph(told, style, first="  "),
+        *paragraph(look_words(best.kind), style, first="  "),
+    ]
+
+
+def _readings(found: Location, style: Style) -> list[str]:
+    if not found.readings and not found.left_out:
+        return []
+    lines = heading(words("READINGS against the plan"), style)
+    head = [words("reading"), words("read"), words("a sound one"), ""]
+    rows = [[str(each) for each in head]]
+    rows += [_row(number, each, found) for number, each in enumerate(found.readings)]
+    lines += [f"  {line}" for line in table(rows, right=frozenset({1, 2}), most=style.width - 2)]
+    if found.doubted is not None:
+        told = words(
+            "No story fits all of them, and {reading} alone stands in the way: read it again.",
+            reading=_where(found.readings[found.doubted]),
+        )
+        lines += paragraph(told, style, first="! ")
+    for text in found.left_out:
+        lines += paragraph(
+            words("{reading} says nothing about this circuit.", reading=text), style, first="  "
+        )
+    return lines
+
+
+def _row(number: int, each: CheckedReading, found: Location) -> list[str]:
+    verdict = words("fits") if each.agrees else words("LOOK")
+    if number == found.doubted:
+        verdict = words("a slip?")
+    return [
+        str(_where(each)),
+        quantity_words(each.measured, each.kind),
+        str(interval_words(each.expected, each.kind)),
+        str(verdict),
+    ]
+
+
+def _where(each: CheckedReading) -> str:
+    if each.through:
+        return words("through {thing}", thing=each.through)
+    return words("{red} to {black}", red=each.red, black=each.black)
+
+
+def _suspects(found: Location, style: Style) -> list[str]:
+    lines = heading(words("WHO IT COULD BE"), style)
+    head = [words("place"), words("chance"), words("how")]
+    rows = [[str(each) for each in head]]
+    rows += [_suspect(each, measured=bool(found.readings)) for each in found.suspects]
+    rows.append([str(words("nothing that can be read")), str(share_words(found.healthy)), ""])
+    lines += [
+        f"  {line}"
+        for line in table(rows, right=frozenset({1}), wrap=frozenset({0, 2}), most=style.width - 2)
+    ]
+    return lines
+
+
+def _suspect(each: Suspect, *, measured: bool) -> list[str]:
+    told = way_words(each.ways[0])
+    if measured and measure_words(each):
+        told = joined("; ", [told, measure_words(each)])
+    return [each.place, str(share_words(each.probability)), str(told)]
+
+
+def _next(found: Location, style: Style) -> list[str]:
+    if not found.proposals:
+        return []
+    lines = heading(words("READ NEXT"), style)
+    for number, each in enumerate(found.proposals, 1):
+        lines += _proposal(number, each, style)
+    return lines
+
+
+def _proposal(number: int, each: Proposal, style: Style) -> list[str]:
+    told = joined("; ", [proposal_words(each), case_words(each)])
+    lines = paragraph(told, style, first=f"  {number}. ")
+    meant: dict[str, list[str]] = {}
+    for would in each.means:
+        place = words("nothing is wrong") if would.place is None else would.place
+        meant.setdefault(str(interval_words(would.shows, each.kind)), []).append(place)
+    for shows, places in meant.items():
+        text = words("{shows}: {places}", shows=shows, places=joined(", ", places))
+        lines += paragraph(text, style, first="     ", rest="       ")
+    return lines

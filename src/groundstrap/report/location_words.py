@@ -1,0 +1,176 @@
+"""What a search for a fault says in words: suspects, what to look at, how a reading is taken."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from groundstrap.locate import FaultKind, Location, ProbeKind, Proposal, SegmentKind, Suspect, Way
+from groundstrap.model import Uncertain
+from groundstrap.report.figures import number, ohms
+from groundstrap.words import Words, joined, term, words
+
+__all__ = [
+    "between_words",
+    "case_words",
+    "interval_words",
+    "look_words",
+    "measure_words",
+    "proposal_words",
+    "quantity_words",
+    "share_words",
+    "verdict_words",
+    "way_words",
+]
+
+_SURE: Final = 0.90
+_MOST_TOLD: Final = 0.999
+_LEAST_TOLD: Final = 0.001
+
+_WAYS: Final = {
+    FaultKind.HIGH_RESISTANCE: words("resistance too high"),
+    FaultKind.OPEN: words("open"),
+    FaultKind.DRAWS_LESS: words("draws less than it should"),
+    FaultKind.DRAWS_MORE: words("draws more than it should"),
+    FaultKind.WEAK: words("weak"),
+}
+
+_LOOKS: Final = {
+    SegmentKind.JOINTS: words(
+        "No reading tells its crimps from its wire: look for green or dull strands, pull at each end, "
+        "feel for the warm spot while it runs, and read the millivolts over a measured metre of bare run."
+    ),
+    SegmentKind.GROUND: words(
+        "No reading tells the lug from the wire: take the lug off, clean metal and lug to bright, tighten, "
+        "protect, and read again; millivolts from the lug to bright metal beside it part the two."
+    ),
+    SegmentKind.FUSE: words(
+        "Look at the fuse's legs and the holder's springs for brown or loose ones; read from leg to spring "
+        "on each side, and change the holder, not the rating of the fuse."
+    ),
+    SegmentKind.CONTACT: words(
+        "Bridge nothing: read from terminal to terminal while it is closed, then from each terminal to the "
+        "lug on it; burnt contacts stay warm. A relay: is the coil's lead on the contact?"
+    ),
+    SegmentKind.CONNECTOR: words(
+        "Unplug it, look for green, brown or pushed-back contacts, and read again with it wiggled."
+    ),
+    SegmentKind.PART: words("Read from lug to lug on it, then from each lug to its stud."),
+    SegmentKind.BODY: words(
+        "Read from each ground point to bright metal beside it and from panel to panel; a strap is missing "
+        "or a joint of the body has rusted."
+    ),
+    SegmentKind.TIE: words("Nobody drew this connection: find it, then read along it."),
+    SegmentKind.UNKNOWN: words("Follow it and see what it is before anything else."),
+    SegmentKind.BATTERY: words(
+        "Charge it fully, let it rest, and load it: its volts at rest and after 15 s of load tell it from a "
+        "bad clamp; read from post to clamp on both posts."
+    ),
+    SegmentKind.SUPPLY: words("Read its output at its own terminals with the engine or the mains running."),
+    SegmentKind.LOAD: words(
+        "Run it straight from a battery with a fuse: what it draws there is its own, whatever its feed does."
+    ),
+}
+
+
+def share_words(chance: float) -> str:
+    """Return a chance in percent; none is told as certain.
+
+    >>> [str(share_words(each)) for each in (0.5012, 0.99997, 0.0002)]
+    ['50 %', 'over 99.9 %', 'under 0.1 %']
+    """
+    if chance > _MOST_TOLD:
+        return words("over {share}", share="99.9 %")
+    if chance < _LEAST_TOLD:
+        return words("under {share}", share="0.1 %")
+    return f"{number(100.0 * chance, 2 if chance < 0.995 else 3)} %"
+
+
+def way_words(way: Way) -> str:
+    """Return in which way a place fails."""
+    return _WAYS[way.kind]
+
+
+def between_words(suspect: Suspect) -> str:
+    """Return between which points a place lies."""
+    return words("between {first} and {last}", first=suspect.points[0], last=suspect.points[-1])
+
+
+def measure_words(suspect: Suspect) -> str:
+    """Return how bad it is, as far as that is a number; empty where it is none."""
+    if suspect.extra_ohm is not None:
+        found = suspect.extra_ohm
+        return words(
+            "{value} too much ({low} to {high})",
+            value=ohms(found.value),
+            low=ohms(found.low),
+            high=ohms(found.high),
+        )
+    if suspect.times is not None:
+        found = suspect.times
+        return words(
+            "{value} times what it should ({low} to {high})",
+            value=number(found.value, 2),
+            low=number(found.low, 2),
+            high=number(found.high, 2),
+        )
+    return ""
+
+
+def look_words(kind: SegmentKind) -> Words:
+    """Return what to look at where readings end."""
+    return _LOOKS[kind]
+
+
+def verdict_words(location: Location) -> str:
+    """Return in one sentence what is known."""
+    if not location.readings:
+        return words("No reading was taken yet.")
+    best = location.suspects[0] if location.suspects else None
+    if best is None or location.healthy > best.probability:
+        return words("Nothing that was read is out of order ({share}).", share=share_words(location.healthy))
+    ways = {"place": best.place, "share": share_words(best.probability)}
+    if best.probability >= _SURE:
+        return words("It is {place} ({share}).", **ways)
+    if best.same_as:
+        return words(
+            "It is {place} or {others}, which these readings can't tell apart.",
+            place=best.place,
+            others=joined(", ", list(best.same_as)),
+        )
+    return words("Most likely {place} ({share}), not sure yet.", **ways)
+
+
+def proposal_words(proposal: Proposal) -> str:
+    """Return how a reading is taken."""
+    if proposal.kind is ProbeKind.AMPS:
+        return words("clamp round the cable of {thing}", thing=proposal.through)
+    return words("volts, red on {red}, black on {black}", red=proposal.red, black=proposal.black)
+
+
+def case_words(proposal: Proposal) -> str:
+    """Return in which situation, and what runs meanwhile."""
+    if not proposal.using:
+        return words("{situation}, with everything off", situation=term(proposal.when.value))
+    return words(
+        "{situation}, with {using} on",
+        situation=term(proposal.when.value),
+        using=joined(", ", list(proposal.using)),
+    )
+
+
+def interval_words(value: Uncertain, kind: ProbeKind) -> str:
+    """Return both ends of what is expected."""
+    return words(
+        "{low} to {high}", low=quantity_words(value.low, kind), high=quantity_words(value.high, kind)
+    )
+
+
+def quantity_words(value: float, kind: ProbeKind) -> str:
+    """Return a reading as a meter shows it: small volts to the millivolt.
+
+    >>> quantity_words(0.0213, ProbeKind.VOLTS), quantity_words(12.318, ProbeKind.VOLTS)
+    ('0.021 V', '12.32 V')
+    """
+    if kind is ProbeKind.AMPS:
+        return f"{value:.1f} A"
+    return f"{value:.3f} V" if abs(value) < 1.0 else f"{value:.2f} V"
