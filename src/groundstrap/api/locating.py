@@ -58,7 +58,7 @@ def locate(
     ... readings:
     ...   - when: resting
     ...     using: [work light]
-    ...     values: ["work light: 10.6 V", "work light - to battery -: 1.74 V"]
+    ...     values: [work light: 10.6 V, work light - to battery -: 1.74 V]
     ... '''), load="work light")
     >>> answer.location.suspects[0].place
     'work light return 1'
