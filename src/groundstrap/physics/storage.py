@@ -320,3 +320,32 @@ def cranking_asked_a(asked_a: Num, *, asks_pct: Num, claimed_asks_pct: Num) -> N
     336.0
     """
     return asked_a * asks_pct / claimed_asks_pct
+
+
+@within(limit_v=POSITIVE)
+def seconds_below(limit_v: float, *, times_s: Array, volts_v: Array) -> float:
+    """How long a course of volts, straight between its points, lies below a limit. [s]
+
+    Source: geometry.
+
+    Parameters
+    ----------
+    limit_v : float
+        Volts that a device needs. [V]
+    times_s : array of float
+        Times of the points, rising. [s]
+    volts_v : array of float
+        Volts there. [V]
+
+    Examples
+    --------
+    By hand: 12 V falls to 8 in 4 s and comes back in 4: below 10 V for 2 s either way.
+
+    >>> seconds_below(10.0, times_s=np.array([0.0, 4.0, 8.0]), volts_v=np.array([12.0, 8.0, 12.0]))
+    4.0
+    """
+    low = np.minimum(volts_v[:-1], volts_v[1:])
+    high = np.maximum(volts_v[:-1], volts_v[1:])
+    # A level piece lies below as a whole or not at all.
+    share = np.where(high > low, (limit_v - low) / np.where(high > low, high - low, 1.0), limit_v > low)
+    return float(np.sum(np.clip(share, 0.0, 1.0) * np.diff(times_s)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from groundstrap.errors import UnknownNameError
@@ -12,6 +13,9 @@ from groundstrap.tables.supplies import Default
 from groundstrap.tables.table import table
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from groundstrap.tables.table import Row, Table
 
 __all__ = [
@@ -25,9 +29,13 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class StartingProfile:
-    """Supply volts while an engine is started: down, lowest, up to what is held, back."""
+    """Supply volts while an engine is started: down, lowest, up to what is held, back.
+
+    As a course for `physics.storage.along`: `times_s` from the beginning of the fall, `volts_v` there. Ripple
+    on what is held is left out.
+    """
 
     lowest_v: float
     held_v: float
@@ -36,6 +44,8 @@ class StartingProfile:
     rise_s: float
     held_s: float
     back_s: float
+    times_s: NDArray[np.float64]
+    volts_v: NDArray[np.float64]
     source: str
     known: str
 
@@ -170,14 +180,21 @@ def starting_profile(system_v: float, profile: str) -> StartingProfile:
     data, system = table("starting_profiles_iso_16750_2"), f"{system_v:g} V"
     for row in data:
         if (row.text("system"), row.text("profile")) == (system, profile):
+            lowest, held = row.number("lowest_v"), row.number("held_v")
+            fall, low, rise, back = (
+                row.number(column) / 1000 for column in ("fall_ms", "lowest_ms", "rise_ms", "back_ms")
+            )
+            steps = (0.0, fall, low, rise, row.number("held_s"), back)
             return StartingProfile(
-                lowest_v=row.number("lowest_v"),
-                held_v=row.number("held_v"),
-                fall_s=row.number("fall_ms") / 1000,
-                lowest_s=row.number("lowest_ms") / 1000,
-                rise_s=row.number("rise_ms") / 1000,
+                lowest_v=lowest,
+                held_v=held,
+                fall_s=fall,
+                lowest_s=low,
+                rise_s=rise,
                 held_s=row.number("held_s"),
-                back_s=row.number("back_ms") / 1000,
+                back_s=back,
+                times_s=array_of(tuple(accumulate(steps))),
+                volts_v=array_of((system_v, lowest, lowest, held, held, system_v)),
                 source=data.source,
                 known=data.known,
             )

@@ -28,6 +28,7 @@ from groundstrap.tables import (
     freezing_curve,
     open_circuit,
     self_discharge,
+    starting_profile,
     state_factor,
 )
 
@@ -278,3 +279,22 @@ def test_charge_that_is_kept() -> None:
     for values, low, high in ((curve.low, 0.85, 0.95), (curve.typical, 0.85, 0.95)):
         whole = 1 / np.mean(1 / np.interp(states, curve.keys, values))
         assert low <= whole <= high
+
+
+def test_volts_while_starting_lie_among_the_profiles() -> None:
+    """ISO 16750-2, from memory: while the engine turns 9.5 V (I), 6.5 V (II, IV), 5 V (III) are held.
+
+    By hand: an engine that asks 336 A of 600 A SAE at -18 degC leaves 12.585 - 336 * 5.385 / 600 = 9.57 V
+    of a full battery, which is profile I; of one at a quarter 12.0 - 336 * 0.00898 * 1.434 = 7.67 V.
+    """
+    profiles = {name: starting_profile(12, name).held_v for name in ("I", "II", "III")}
+    full_v = at_state("flooded", 100, temp_c=-18)
+    ohm = cranking_resistance_at_ohm(600.0, has_pct=40.0, rated_has_pct=40.0, full_v=full_v, end_v=7.2)
+    assert full_v - 336 * ohm == pytest.approx(9.57, abs=0.01)
+    assert full_v - 336 * ohm == pytest.approx(profiles["I"], abs=0.1)
+    curve = open_circuit("flooded")
+    head = along(25.0, keys=curve.states_pct, values=curve.heads)
+    low = resistance_at_head_ohm(ohm, head=head, ratio_at_20_pct=state_factor("flooded").typical)
+    left_v = at_state("flooded", 25, temp_c=-18) - 336 * low
+    assert left_v == pytest.approx(7.67, abs=0.01)
+    assert profiles["III"] < profiles["II"] < left_v < profiles["I"]

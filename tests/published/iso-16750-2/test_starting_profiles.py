@@ -2,6 +2,7 @@
 
 import pytest
 
+from groundstrap.physics.storage import along, seconds_below
 from groundstrap.tables import starting_profile
 
 
@@ -40,3 +41,26 @@ def test_profile_three_is_the_severe_one() -> None:
     severe = starting_profile(12, "III")
     assert severe.lowest_v <= 3
     assert 0.015 <= severe.lowest_s <= 0.050
+
+
+def test_profile_as_a_course_of_volts() -> None:
+    """By hand, 12 V profile I: 5 ms down to 8 V, 15 there, 50 up to 9.5, 1 s there, 40 ms back to 12.
+
+    A device that needs 9 V (code C of the standard) is without it 5 * 1/4 + 15 + 50 * 2/3 = 49.6 ms; one that
+    needs 10.5 V (code D) 5 * 2.5/4 + 15 + 50 + 1000 + 40 * 0.4 = 1084.1 ms; one of code A (6 V) never.
+    """
+    found = starting_profile(12, "I")
+    course = {"times_s": found.times_s, "volts_v": found.volts_v}
+    assert along(0.0125, keys=found.times_s, values=found.volts_v) == 8
+    assert along(0.5, keys=found.times_s, values=found.volts_v) == 9.5
+    assert found.times_s[-1] == pytest.approx(1.110)
+    # Down 3 of 4 V to 9 V: a quarter of the fall lies below, and two thirds of the rise.
+    assert seconds_below(9.0, **course) == pytest.approx(0.005 / 4 + 0.015 + 0.050 * 2 / 3)
+    assert seconds_below(10.5, **course) == pytest.approx(0.005 * 2.5 / 4 + 0.065 + 1.0 + 0.040 * 0.4)
+    assert seconds_below(6.0, **course) == 0.0
+    assert (
+        seconds_below(
+            6.0, times_s=starting_profile(12, "II").times_s, volts_v=starting_profile(12, "II").volts_v
+        )
+        > 0.015
+    )
