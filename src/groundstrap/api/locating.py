@@ -2,24 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 from groundstrap.api.planning import plan
 from groundstrap.assess import wire_up
 from groundstrap.errors import CallError, nearest_name
-from groundstrap.job import Job
+from groundstrap.job import Edit, EditKind, Job, edited, read_job
 from groundstrap.locate import Complaint
 from groundstrap.locate import locate as find
-from groundstrap.model import LoadKind, MeterSpec, State
+from groundstrap.model import LoadKind, MeterSpec, Situation, State
 from groundstrap.records import replace
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_json import location_object
 from groundstrap.report.location_text import location_lines
+from groundstrap.report.location_words import AskedReading, asked_readings, reading_words, verdict_words
 from groundstrap.report.values import json_text
 from groundstrap.tables import meter_names
 from groundstrap.vet import vet
+from groundstrap.words import joined
 
-__all__ = ["LocationAnswer", "locate", "locate_json", "locate_text"]
+__all__ = [
+    "AskedReading",
+    "LocationAnswer",
+    "asked_for",
+    "locate",
+    "locate_json",
+    "locate_line",
+    "locate_text",
+    "with_reading",
+]
 
 
 def locate(
@@ -83,6 +97,82 @@ def locate(
     return LocationAnswer(plan=planned, location=find(wiring, complaint, meter=spec))
 
 
+def with_reading(
+    job: Job,
+    reading: str,
+    *,
+    when: str | None = None,
+    using: Sequence[str] | None = None,
+    meter: str | None = None,
+    file: str = "-",
+) -> str:
+    """Return the text of a job with one more reading, among those of its situation.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    reading : str
+        Where and what: `pump: 10.9 V` across it, `pump: 8.6 A` into it, `battery + to pump +: 0.31 V`.
+    when : str or None
+        Situation that it was taken in; left out, `resting`.
+    using : sequence of str or None
+        Loads that ran; left out, none.
+    meter : str or None
+        As the job file has it: `handheld`, `0.8 % + 2 digits`.
+    file : str
+        Name of the job file, for messages.
+
+    Raises
+    ------
+    CallError
+        It is no reading of something that this job has.
+    JobError
+        With the reading in it the job could not be read: what was found, and what would do.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... ''')
+    >>> print(with_reading(job, "work light: 11.9 V", using=("work light",)).splitlines()[-1])
+      - {when: resting, using: [work light], values: [work light: 11.9 V]}
+    """
+    point, colon, value = reading.rpartition(":")
+    if not colon or not point.strip() or not value.strip():
+        wanted = (
+            "where, a colon and what the meter shows, such as 'pump: 10.9 V' or 'battery + to pump +: 0.3 V'"
+        )
+        raise CallError("that is no reading", wanted=wanted, given=reading)
+    item = {point.strip(): value.strip()}
+    situation, running = when or Situation.RESTING.value, tuple(using or ())
+    for number, there in enumerate(job.installation.readings):
+        same = there.when.value == situation and there.using == frozenset(running)
+        if same and meter in {None, there.meter.text if there.meter is not None else None}:
+            edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
+            return _readable(edited(job.text, (edit,), file=file), file, job)
+    made: dict[str, Any] = {"when": situation, "using": list(running)}
+    made.update({"meter": meter} if meter is not None else {})
+    made["values"] = [item]
+    path = ("readings",)
+    edit = (
+        Edit(path=path, value=made, do=EditKind.ADD)
+        if job.installation.readings
+        else Edit(path=path, value=[made])
+    )
+    return _readable(edited(job.text, (edit,), file=file), file, job)
+
+
+def _readable(text: str, file: str, job: Job) -> str:
+    """The text, once it is sure that it can be read: nothing is lost by a slip."""
+    read_job(text, file, folder=job.folder)
+    return text
+
+
 def locate_text(
     answer: LocationAnswer, *, units: str | None = None, width: int = 80, colour: bool = False
 ) -> str:
@@ -90,6 +180,17 @@ def locate_text(
     shown = Display.of(answer.installation, units)
     lines = location_lines(answer, Style(width=width, colour=colour, shown=shown))
     return "\n".join(line.rstrip() for line in lines) + "\n"
+
+
+def locate_line(answer: LocationAnswer) -> str:
+    """Return in one line what the last reading says, and what is known now."""
+    told = (reading_words(answer.location), verdict_words(answer.location))
+    return joined(" ", [part for part in told if part])
+
+
+def asked_for(answer: LocationAnswer) -> tuple[AskedReading, ...]:
+    """Return what is worth reading next, best first; nothing where one place is sure."""
+    return asked_readings(answer.location)
 
 
 def locate_json(answer: LocationAnswer) -> str:

@@ -6,10 +6,13 @@ from typing import Final
 
 from groundstrap.locate import FaultKind, Location, ProbeKind, Proposal, SegmentKind, Suspect, Way
 from groundstrap.model import Uncertain
+from groundstrap.records import dataclass
 from groundstrap.report.figures import number, ohms
 from groundstrap.words import Words, joined, term, words
 
 __all__ = [
+    "AskedReading",
+    "asked_readings",
     "between_words",
     "case_words",
     "interval_words",
@@ -17,6 +20,7 @@ __all__ = [
     "measure_words",
     "proposal_words",
     "quantity_words",
+    "reading_words",
     "share_words",
     "verdict_words",
     "way_words",
@@ -25,6 +29,17 @@ __all__ = [
 _SURE: Final = 0.90
 _MOST_TOLD: Final = 0.999
 _LEAST_TOLD: Final = 0.001
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AskedReading:
+    """A reading that is asked for: as the job file names it, and how it is taken."""
+
+    where: str
+    how: str
+    when: str
+    using: tuple[str, ...]
+
 
 _WAYS: Final = {
     FaultKind.HIGH_RESISTANCE: words("resistance too high"),
@@ -138,6 +153,33 @@ def verdict_words(location: Location) -> str:
             others=joined(", ", list(best.same_as)),
         )
     return words("Most likely {place} ({share}), not sure yet.", **ways)
+
+
+def asked_readings(location: Location) -> tuple[AskedReading, ...]:
+    """Return what is worth reading next, best first."""
+    return tuple(
+        AskedReading(
+            where=each.through or f"{each.red} to {each.black}",
+            how=joined("; ", [proposal_words(each), case_words(each)]),
+            when=each.when.value,
+            using=each.using,
+        )
+        for each in location.proposals
+    )
+
+
+def reading_words(location: Location) -> str:
+    """Return what the last reading says by itself; empty before the first."""
+    if not location.readings:
+        return ""
+    last = location.readings[-1]
+    told = {
+        "read": quantity_words(last.measured, last.kind),
+        "sound": interval_words(last.expected, last.kind),
+    }
+    if last.agrees:
+        return words("{read} fits: a sound one reads {sound}.", **told)
+    return words("{read} does not fit: a sound one reads {sound}.", **told)
 
 
 def proposal_words(proposal: Proposal) -> str:

@@ -1,0 +1,37 @@
+"""What every command needs: the job that is named, and the terminal that the answer is for."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+from groundstrap import api
+
+if TYPE_CHECKING:
+    from groundstrap.api.reading import Job
+
+__all__ = ["frame", "read"]
+
+_WIDEST: Final = 100
+
+
+def read(job: str) -> Job:
+    """Read a job file, or standard input for `-`."""
+    if job == "-":
+        data = sys.stdin.buffer.read()
+        return api.read_job(api.decode_job(data, "-"), "-", folder=Path.cwd())
+    return api.read_job_file(Path(job), job)
+
+
+def frame() -> dict[str, Any]:
+    """How wide the terminal is, and whether it shows colours (a terminal that was not told not to)."""
+    width = min(_WIDEST, shutil.get_terminal_size((80, 24)).columns) if sys.stdout.isatty() else 80
+    return {"width": width, "colour": _colours()}
+
+
+def _colours() -> bool:
+    told_not_to = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
+    return sys.stdout.isatty() and not told_not_to
