@@ -9,8 +9,9 @@ from groundstrap.assess.topology import Piece, PieceKind, UnionFind
 from groundstrap.endure.battery import Batteries
 from groundstrap.endure.day import USUAL_TEMPERATURE_C, Stretch
 from groundstrap.model import Assumption, Situation, State, Supply, SupplyKind
+from groundstrap.physics.charging import panel_power_w, setpoint_at_v
 from groundstrap.records import dataclass
-from groundstrap.tables import alternator_default, charge_voltage
+from groundstrap.tables import alternator_default, charge_voltage, solar_default
 from groundstrap.words import words
 
 __all__ = ["HELD_STATE", "Machine", "machine_of"]
@@ -27,10 +28,10 @@ _STAGES_APART: Final = 0.03
 _REBULK: Final = 0.6
 """Under its float volts at which a charger begins anew, at 12 V; own judgement. [V]"""
 
-_MPPT: Final = 0.96
-_PANEL_PER_K: Final = -0.0041
-_PANEL_LOSSES: Final = 0.86
-_CELL_ABOVE_AIR_K: Final = 30.0
+_CELL_V: Final = 2.0
+
+_REGULATOR_ABOVE_AIR_K: Final = 20.0
+"""How much warmer than the air a regulator is while the engine runs; own judgement. [K]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,12 +79,9 @@ def machine_of(
         sun = stretch.sun > 0.0 and stretch.situation is not Situation.MAINS
         limit_a = 1e6 if sun else 0.0
     elif supply.kind is SupplyKind.ALTERNATOR:
-        volts = _regulated(supply, base[0])
+        volts = _regulated(supply, base[0], stretch, assumed)
         if limit_a > 0.0:
-            limit_a *= alternator_default("hot share").typical
-            why = words("warm, usual share of its rated current")
-            share = f"{100 * alternator_default('hot share').typical:g} %"
-            assumed.append(Assumption(words("{name}: hot", name=supply.name), share, why))
+            limit_a *= _hot_share(supply, assumed)
     else:
         volts = _stages(supply, base[0], [batteries.blocks[b].chemistry for b in reached], assumed)
     if supply.kind is SupplyKind.SOLAR_CHARGER and piece.kind is PieceKind.MACHINE:
@@ -111,9 +109,28 @@ class _Volts:
     by_state: bool = False
 
 
-def _regulated(supply: Supply, middle_v: float) -> _Volts:
+def _hot_share(supply: Supply, assumed: list[Assumption]) -> float:
+    share = alternator_default("hot share").typical
+    why = words("warm, usual share of its rated current")
+    assumed.append(Assumption(words("{name}: hot", name=supply.name), f"{100 * share:g} %", why))
+    return share
+
+
+def _regulated(supply: Supply, middle_v: float, stretch: Stretch, assumed: list[Assumption]) -> _Volts:
+    """As written, for that was read on a warm engine; else usual at the heat of its regulator."""
     span = supply.setpoint
-    if span is None or span.high - span.low < _STAGES_APART * span.high:
+    if span is None:
+        air_c = USUAL_TEMPERATURE_C if stretch.temperature_c is None else stretch.temperature_c
+        cells = round(supply.nominal_v / _CELL_V)
+        volts = setpoint_at_v(middle_v, regulator_c=air_c + _REGULATOR_ABOVE_AIR_K, cells=cells)
+        where = words("{name}: setpoint", name=supply.name)
+        why = words(
+            "usual, with the regulator at {temp} under the bonnet",
+            temp=f"{air_c + _REGULATOR_ABOVE_AIR_K:g} degC",
+        )
+        assumed.append(Assumption(where, f"{volts:.4g} V", why))
+        return _Volts(volts, volts)
+    if span.high - span.low < _STAGES_APART * span.high:
         return _Volts(middle_v, middle_v)
     return _Volts(span.high, span.low, by_state=True)
 
@@ -151,8 +168,18 @@ def _sun_w(wiring: Wiring, supply: Supply, stretch: Stretch, assumed: list[Assum
         for s in wiring.installation.supplies.values()
     )
     air_c = USUAL_TEMPERATURE_C if stretch.temperature_c is None else stretch.temperature_c
-    warm = 1.0 + _PANEL_PER_K * (air_c + _CELL_ABOVE_AIR_K * stretch.sun - 25.0)
-    share = _PANEL_LOSSES * warm * (supply.efficiency_pct / 100.0 if supply.efficiency_pct else _MPPT)
+    usual = (
+        supply.efficiency_pct / 100.0 if supply.efficiency_pct else solar_default("regulator MPPT").typical
+    )
+    watts = panel_power_w(
+        max(rated, 1e-9),
+        sun=stretch.sun,
+        air_c=air_c,
+        rise_k=solar_default("cell above air in full sun").typical,
+        pct_per_k=solar_default("power per K").typical,
+        kept=usual * (1.0 - solar_default("other losses").typical),
+    )
+    share = watts / (max(rated, 1e-9) * stretch.sun)
     why = words("of the panel's rating in full sun: warm cells, dirt, the charger itself; from memory")
     assumed.append(Assumption(words("{name}: gives", name=supply.name), f"{100 * share:.0f} %", why))
     return rated * stretch.sun * share / max(chargers, 1)
