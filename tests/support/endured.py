@@ -70,7 +70,7 @@ def hand_made_run(days: int = 3) -> Endurance:
     starts = tuple(
         Start(
             at_s=24 * HOUR_S * day,
-            day=day,
+            day=day + (day == days),
             battery="battery",
             can=day < days,
             asks_a=310.0,

@@ -22,6 +22,7 @@ from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
     from groundstrap.api.curves import curve_pictures, curves_text
+    from groundstrap.api.days import DayRow, day_rows, day_written, temperature_of, with_day
     from groundstrap.api.editing import (
         Edit,
         EditKind,
@@ -46,6 +47,15 @@ if TYPE_CHECKING:
         stock_edited,
         stock_rows,
         swapped,
+        with_usual_sizes,
+    )
+    from groundstrap.api.enduring import (
+        EnduranceAnswer,
+        days_drawing,
+        endure,
+        endure_json,
+        endure_text,
+        endured_for_pack,
     )
     from groundstrap.api.looking import explain, rules, table, tables
     from groundstrap.api.packing import drawing, pack, pack_part, save_pack
@@ -62,9 +72,11 @@ if TYPE_CHECKING:
         write_folder,
     )
     from groundstrap.api.sheets import (
+        DaysSheet,
         Language,
         circuit_sheet,
         comparison,
+        days_sheet,
         language,
         languages,
         load_sheet,
@@ -112,8 +124,11 @@ if TYPE_CHECKING:
 __all__ = [
     "Clash",
     "ClashAt",
+    "DayRow",
+    "DaysSheet",
     "Edit",
     "EditKind",
+    "EnduranceAnswer",
     "FieldForm",
     "FirstAnswer",
     "FirstLook",
@@ -144,10 +159,18 @@ __all__ = [
     "curve_pictures",
     "curves_text",
     "data_folder",
+    "day_rows",
+    "day_written",
+    "days_drawing",
+    "days_sheet",
     "decode_job",
     "drawing",
     "edited",
     "edits_heard",
+    "endure",
+    "endure_json",
+    "endure_text",
+    "endured_for_pack",
     "error_lines",
     "explain",
     "export_job",
@@ -192,15 +215,27 @@ __all__ = [
     "table_text",
     "tables",
     "tables_text",
+    "temperature_of",
     "vet",
     "vet_json",
     "vet_text",
     "with_answer",
+    "with_day",
+    "with_usual_sizes",
     "write_atomically",
     "write_folder",
 ]
 
 _HOMES: Final = {
+    "groundstrap.api.days": ("DayRow", "day_rows", "day_written", "temperature_of", "with_day"),
+    "groundstrap.api.enduring": (
+        "EnduranceAnswer",
+        "days_drawing",
+        "endure",
+        "endure_json",
+        "endure_text",
+        "endured_for_pack",
+    ),
     "groundstrap.api.curves": ("curve_pictures", "curves_text"),
     "groundstrap.api.editing": (
         "Edit",
@@ -226,6 +261,7 @@ _HOMES: Final = {
         "stock_edited",
         "stock_rows",
         "swapped",
+        "with_usual_sizes",
     ),
     "groundstrap.api.reading": (
         "NewJob",
@@ -239,6 +275,8 @@ _HOMES: Final = {
         "write_folder",
     ),
     "groundstrap.api.sheets": (
+        "DaysSheet",
+        "days_sheet",
         "Language",
         "circuit_sheet",
         "comparison",

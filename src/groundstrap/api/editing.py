@@ -21,6 +21,7 @@ from groundstrap.job import (
     stock_edited,
     stock_rows,
     swapped,
+    with_usual_sizes,
 )
 from groundstrap.report.fault_words import fault_said
 from groundstrap.report.first_words import FirstAnswer, SlipTold, first_look
@@ -50,4 +51,5 @@ __all__ = [
     "stock_edited",
     "stock_rows",
     "swapped",
+    "with_usual_sizes",
 ]

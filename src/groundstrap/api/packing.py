@@ -10,6 +10,7 @@ from groundstrap.pack.document import Wanted, short_fingerprint
 from groundstrap.pack.folder import write_pack
 from groundstrap.pack.making import Progress, drawings, pack_file, pack_files
 from groundstrap.pack.typeset.pdf import PAPERS
+from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
@@ -27,6 +28,7 @@ def pack(
     language_code: str = "en",
     meter: str = "handheld",
     since: Plan | None = None,
+    days: EnduranceAnswer | None = None,
     progress: Progress | None = None,
 ) -> Mapping[str, bytes]:
     """Return the files of a job's pack: file name -> content.
@@ -47,6 +49,8 @@ def pack(
         The meter that the test sheet is made for: a name of the tables.
     since : Plan or None
         The plan of an earlier revision.
+    days : EnduranceAnswer or None
+        What `endure` said to the job; without it the pack has no section on its days.
     progress : callable or None
         Told the name of each file before it is made.
 
@@ -55,7 +59,7 @@ def pack(
     CallError
         There is no such section, paper, language or meter.
     """
-    wanted = _wanted(answer, paper, units, language_code, meter, since)
+    wanted = _wanted(answer, paper, units, language_code, meter=meter, since=since, days=days)
     return pack_files(answer, wanted, only, progress)
 
 
@@ -69,6 +73,7 @@ def pack_part(
     language_code: str = "en",
     meter: str = "handheld",
     since: Plan | None = None,
+    days: EnduranceAnswer | None = None,
     progress: Progress | None = None,
 ) -> bytes:
     """Return one file of a job's pack, made alone and with the same bytes as in the whole.
@@ -91,6 +96,8 @@ def pack_part(
         The meter that the test sheet is made for: a name of the tables.
     since : Plan or None
         The plan of an earlier revision.
+    days : EnduranceAnswer or None
+        What `endure` said to the job; without it the pack has no section on its days.
     progress : callable or None
         Told the name of each section, and of the file, before it is made.
 
@@ -99,7 +106,7 @@ def pack_part(
     CallError
         There is no such file, circuit, paper, language or meter.
     """
-    wanted = _wanted(answer, paper, units, language_code, meter, since)
+    wanted = _wanted(answer, paper, units, language_code, meter=meter, since=since, days=days)
     return pack_file(answer, wanted, name, circuit=circuit, progress=progress)
 
 
@@ -129,7 +136,7 @@ def drawing(
     routes : bool
         The drawing by place and run in the place of the wiring.
     """
-    wanted = _wanted(answer, paper, units, language_code, "handheld", None)
+    wanted = _wanted(answer, paper, units, language_code)
     made = drawings(answer, wanted, compact=compact, routes=routes)
     return {f"{each.key}.svg": each.svg for each in made}
 
@@ -150,7 +157,14 @@ def save_pack(folder: Path, files: Mapping[str, bytes], answer: Plan) -> None:
 
 
 def _wanted(
-    answer: Plan, paper: str, units: str | None, language_code: str, meter: str, since: Plan | None
+    answer: Plan,
+    paper: str,
+    units: str | None,
+    language_code: str,
+    *,
+    meter: str = "handheld",
+    since: Plan | None = None,
+    days: EnduranceAnswer | None = None,
 ) -> Wanted:
     for given, known, what in ((paper, tuple(PAPERS), "paper"), (meter, meter_names(), "meter")):
         if given not in known:
@@ -161,4 +175,5 @@ def _wanted(
         paper=paper,
         meter=meter,
         since=since,
+        days=days,
     )

@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 from groundstrap.errors import CallError, nearest_name
+from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import Language, language, languages
 from groundstrap.report.plan import Plan
 from groundstrap.screen import circuit as _circuit
 from groundstrap.screen import comparison as _comparison
+from groundstrap.screen import days as _days
 from groundstrap.screen import load as _load
 from groundstrap.screen import sheet as _sheet
+from groundstrap.screen.days import DaysSheet
 from groundstrap.screen.results import CircuitSheet, Comparison, LoadSheet, Sheet
 
 __all__ = [
     "CircuitSheet",
     "Comparison",
+    "DaysSheet",
     "Language",
     "LoadSheet",
     "Sheet",
     "circuit_sheet",
     "comparison",
+    "days_sheet",
     "language",
     "languages",
     "load_sheet",
@@ -112,3 +117,19 @@ def _unknown(what: str, name: str, known: tuple[str, ...]) -> CallError:
     return CallError(
         f"no such {what} in this job", wanted=f"one of {', '.join(known)}", given=name, nearest=near
     )
+
+
+def days_sheet(answer: EnduranceAnswer, *, units: str | None = None, language_code: str = "en") -> DaysSheet:
+    """Return what a screen shows of a run of days; its texts can be said in each of `languages`.
+
+    Parameters
+    ----------
+    answer : EnduranceAnswer
+        What `endure` said.
+    units : str or None
+        `metric` or `us`; left out, the job's own.
+    language_code : str
+        What the texts in the drawings are said in.
+    """
+    shown = Display.of(answer.installation, units)
+    return _days.days_sheet(answer, shown, language(language_code).in_print.text)

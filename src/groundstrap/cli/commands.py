@@ -198,7 +198,8 @@ def pack(
     Drawing, lists, labels, instructions, test sheet and calculations of the file JOB, as PDF, as HTML and
     as files for other programs. An older pack in DIR is replaced as a whole; other files there stay.
     """
-    answer = api.plan(_read(job))
+    read = _read(job)
+    answer = api.plan(read)
     earlier = None if since is None else api.plan(_read(since))
     files = api.pack(
         answer,
@@ -208,6 +209,7 @@ def pack(
         language_code=language,
         meter=meter,
         since=earlier,
+        days=api.endured_for_pack(read, only),
         progress=_told_to_a_terminal,
     )
     api.save_pack(Path(output), files, answer)
@@ -250,6 +252,47 @@ def draw(job: str, *, output: str | None, **wanted: Any) -> int:
         click.echo(next(iter(sheets.values())), nl=False)
     else:
         raise CallError(f"the drawing has {len(sheets)} sheets", wanted="-o DIR, or --compact for one column")
+    return answer.exit_status
+
+
+@main.command(
+    epilog=examples(
+        "groundstrap endure van.job.yaml --days 3 --temperature '-10 degC'",
+        "groundstrap endure van.job.yaml --days 7 --svg week.svg",
+        "groundstrap endure van.job.yaml --chances",
+        "groundstrap endure - --json < van.job.yaml",
+    )
+)
+@_JOB
+@click.option("--days", type=int, default=1, show_default=True, help="How often the day of JOB is repeated.")
+@click.option(
+    "--temperature",
+    metavar="TEMP",
+    help="One for all spans: '-10 degC', '14 degF'.",
+)
+@click.option("--chances", is_flag=True, help="Say how often it goes wrong in 10,000 drawn days.")
+@click.option("--svg", metavar="FILE", help="Write charge and volts over the days there as a drawing.")
+@_JSON
+@_UNITS
+def endure(job: str, *, as_json: bool, units: str | None, svg: str | None, **asked: Any) -> int:
+    """Run the days: will the battery last, will it start tomorrow.
+
+    What batteries and charging do over the `day` of the file JOB, on the wiring of its plan: cut-offs,
+    starts, what each day takes and brings, and the smallest change that cures what fails. `-` reads the job
+    from standard input.
+    """
+    given = asked["temperature"]
+    answer = api.endure(
+        _read(job),
+        days=asked["days"],
+        temperature_c=None if given is None else api.temperature_of(given),
+        with_chances=asked["chances"],
+    )
+    if svg is not None:
+        api.write_atomically(Path(svg), api.days_drawing(answer, units=units))
+        click.echo(f"groundstrap: {svg} is written", err=True)
+    text = api.endure_json(answer) if as_json else api.endure_text(answer, units=units, **_frame())
+    click.echo(text, nl=False)
     return answer.exit_status
 
 

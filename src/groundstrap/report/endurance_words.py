@@ -128,18 +128,20 @@ def start_words(start: Start, shown: Display) -> str:
         "battery": start.battery,
         "holds": amps(max(start.holds_a, 0.0)),
         "temperature": shown.temperature(start.temp_c),
-        "asks": amps(start.asks_a),
+        "engine": words("the engine asks {asks}", asks=amps(start.asks_a))
+        if start.asks_known
+        else words("an engine usually asks {asks}", asks=amps(start.asks_a)),
     }
     if start.frozen:
         return words("no: {battery} has frozen at {temperature}; do not charge or jump it", **fields)
     if start.can:
         return words(
-            "yes: {battery} holds {holds} at {temperature}, the engine asks {asks}: {margin} to spare",
+            "yes: {battery} holds {holds} at {temperature}, {engine}: {margin} to spare",
             margin=amps(start.margin_a),
             **fields,
         )
     return words(
-        "no: {battery} holds {holds} at {temperature}, the engine asks {asks}: {margin} too little",
+        "no: {battery} holds {holds} at {temperature}, {engine}: {margin} too little",
         margin=amps(-start.margin_a),
         **fields,
     )
@@ -277,6 +279,7 @@ def _costs(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
 def cure_words(cure: Cure) -> str:
     """Return what cures it, what that gains, and what is to be written into the job.
 
+    >>> from groundstrap.endure.results import Edit
     >>> larger = Cure(kind="battery", edits=(Edit(("supplies", "battery", "capacity"), "110 Ah"),),
     ...               text="a larger battery, 110 Ah", gain="61 A to spare", holds=True)
     >>> str(cure_words(larger))

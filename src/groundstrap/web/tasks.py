@@ -216,6 +216,11 @@ def edited_told(text: str, edits: tuple[api.Edit, ...], language: str) -> Mappin
     return {"text": after, "said": [said(each, language) for each in api.edits_heard(text, edits)]}
 
 
+def stock_words(asked: Asked, look: Look) -> str:
+    """Return what the list of the stock restricts, in words; nothing where it restricts nothing."""
+    return said(api.sheet(planned(asked), units=look.units).stock, look.code)
+
+
 def photo(data: bytes) -> bytes:
     """Return a photo that was made anew."""
     return api.clean_photo(data)
@@ -252,6 +257,7 @@ def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> Mapping[str,
         language_code=asked.language,
         meter=asked.meter,
         since=since,
+        days=api.endured_for_pack(read(asked.job), asked.parts),
         progress=progress,
     )
     return dict(files)

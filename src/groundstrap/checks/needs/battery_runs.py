@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from groundstrap.checks.facts import BatteryRunSubject
+from groundstrap.words import words
 
 __all__: list[str] = []
 
@@ -40,9 +41,14 @@ def start_c(subject: BatteryRunSubject) -> float | None:
     return None if subject.run.start is None else subject.run.start.temp_c
 
 
-def start_day_d(subject: BatteryRunSubject) -> float | None:
-    """Number of the day of that start. [d]"""
-    return None if subject.run.start is None else float(subject.run.start.day)
+def start_when(subject: BatteryRunSubject) -> str:
+    """When that start is: on which day, or on which morning after the last one."""
+    start = subject.run.start
+    if start is None:
+        return ""
+    if start.morning_after:
+        return words("on morning {number}", number=start.day - 1)
+    return words("on day {number}", number=start.day)
 
 
 def is_charged_daily(subject: BatteryRunSubject) -> bool:

@@ -16,6 +16,7 @@ __all__ = [
     "PARTS",
     "PLAIN",
     "SIDES",
+    "SITUATIONS",
     "TERMS",
     "TOLD",
     "VARIANTS",
@@ -209,6 +210,12 @@ PLAIN: Final[Mapping[str, Words]] = {
     ),
     "stock_typed": words("Put on the list"),
     "stock_none": words("Nothing is on the list yet."),
+    "stock_usual": words("Add the sizes of wire that shops usually have"),
+    "stock_usual_hint": words(
+        "A list stands in for the shops: with one wire on it, all new wire is of that size. Put on it what "
+        "you would buy as well."
+    ),
+    "variant_piece_hint": words("its number among those of the circuit; empty is the whole of it"),
     # print
     "print": words("Print"),
     "print_title": words("Papers of the job"),
@@ -261,6 +268,30 @@ PLAIN: Final[Mapping[str, Words]] = {
     "add_photo": words("Add"),
     "no_photos": words("No photos yet. One before and one after each place of work saves an argument."),
     "photo_without_words": words("Photo without a description"),
+    # days
+    "days": words("Days"),
+    "days_title": words("Days on the battery"),
+    "days_lead": words("What a day is like, span by span. The run beside it follows what you change."),
+    "day_usual": words("No day is written in the job: this is a usual one. Change it, and write it in."),
+    "day_blocks": words("The day as blocks; their ends can be dragged"),
+    "day_ends": words("End of {name}", name="{name}"),
+    "day_minutes": words("{count} min", count="{count}"),
+    "span_when": words("What the vehicle does"),
+    "span_time": words("For how long"),
+    "span_temperature": words("Air temperature"),
+    "span_sun": words("Full sun in it"),
+    "span_copy": words("Once more"),
+    "span_up": words("Earlier"),
+    "days_count": words("How many days"),
+    "days_cold": words("One temperature for all"),
+    "days_run": words("Run it"),
+    "days_write": words("Write the day into the job"),
+    "days_none": words("The run stands here once the day can be read."),
+    "days_asked": words("What comes of it"),
+    "days_cures": words("What cures it"),
+    "days_not_enough": words("It is not enough alone."),
+    "days_write_in": words("Write it in"),
+    "days_spans": words("Span by span, on the last day"),
 }
 """Texts that nothing goes into."""
 
@@ -288,9 +319,13 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
         who=who,
         number=number,
     ),
+    "stock_taken_off": lambda row: words("{row} taken off the list", row=row),
     "swap_name": lambda circuit, what, value: words(
         "{circuit}: {what} {value}", circuit=circuit, what=what, value=value
     ),
+    "saved_day": lambda number: words("Written in, as revision {number}.", number=number),
+    "span_number": lambda number: words("Span {number}", number=number),
+    "span_using": lambda count: plural("{count} load runs", "{count} loads run", count),
     "system_name": lambda value: words("at {value}", value=value),
 }
 """Texts that something goes into."""
@@ -300,12 +335,21 @@ WAYS: Final[Mapping[str, Words]] = {
     "/answer": words("Answer"),
     "/drawing": words("Drawing"),
     "/print": words("Print"),
+    "/days": words("Days"),
     "/compare": words("Compare"),
     "/stock": words("Stock"),
     "/history": words("History"),
     "/photos": words("Photos"),
 }
 """Parts of a job: end of the address -> its name; the first four have their place under the thumb."""
+
+SITUATIONS: Final[Mapping[str, Words]] = {
+    "driving": words("driving"),
+    "idling": words("idling"),
+    "resting": words("resting"),
+    "mains": words("on mains"),
+}
+"""What a vehicle does in a span of the day."""
 
 LEVELS: Final[Mapping[str, Words]] = {
     "stop": words("stop"),
@@ -398,6 +442,7 @@ PARTS: Final[Mapping[str, Words]] = {
     "calculations": words("Calculations"),
     "spare": words("What is left over"),
     "parked": words("What is live while parked"),
+    "days": words("Days on the battery"),
     "assumptions": words("Assumptions"),
     "sources": words("Sources"),
     "glossary": words("Words explained"),

@@ -31,7 +31,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import number, pair, quantity
+from groundstrap.checks.words import pair, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -50,7 +50,7 @@ RULE = Rule(
         "start_asks_a",
         "start_asks_known",
         "start_c",
-        "start_day_d",
+        "start_when",
         "cure",
     ),
     only_where=("has_start",),
@@ -73,13 +73,13 @@ def check(
     start_asks_a: float | None,
     start_asks_known: bool,
     start_c: float | None,
-    start_day_d: float | None,
+    start_when: str,
     cure: str,
 ) -> Verdict:
     """Judge one battery."""
-    if not has_start or start_holds_a is None or start_c is None or start_day_d is None:
+    if not has_start or start_holds_a is None or start_c is None:
         return not_applicable("no engine is started from it")
-    fields = {"day": number(start_day_d), "cold": quantity(start_c, "degC")}
+    fields = {"when": start_when, "cold": quantity(start_c, "degC")}
     if start_asks_a is None:
         return unknown(
             words("what the engine asks at {cold} is not known: write its starter, or `cranking`", **fields),
@@ -91,12 +91,10 @@ def check(
         return passed(f"it holds {told.value} where the engine asks {told.limit}", *compared)
     if not start_asks_known:
         text = told.words(
-            "no start on day {day} at {cold} if the engine asks the usual {limit}: it holds {value}; "
+            "no start {when} at {cold} if the engine asks the usual {limit}: it holds {value}; "
             "write its starter with the current it takes",
             **fields,
         )
         return unknown(text, *compared, level=Level.CAUTION)
-    text = told.words(
-        "no start on day {day} at {cold}: it holds {value}, below {limit} that are asked", **fields
-    )
+    text = told.words("no start {when} at {cold}: it holds {value}, below {limit} that are asked", **fields)
     return failed(text, *compared, remedy=cure or None)

@@ -1,0 +1,184 @@
+"""Days on the battery: run, told, drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from pathlib import Path
+from typing import Final
+
+from groundstrap.api.planning import plan
+from groundstrap.assess import Wiring, wire_up
+from groundstrap.checks import run_days
+from groundstrap.endure import answers, chances
+from groundstrap.endure import endure as run_endurance
+from groundstrap.endure.results import Edit as Written
+from groundstrap.endure.results import Endurance
+from groundstrap.errors import GroundstrapError
+from groundstrap.job import Edit, Job, edited, read_job
+from groundstrap.model import Assumption
+from groundstrap.records import dataclass
+from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance_json import endurance_object
+from groundstrap.report.endurance_picture import days_picture
+from groundstrap.report.endurance_text import endurance_lines
+from groundstrap.report.figures import Display
+from groundstrap.report.language import language
+from groundstrap.report.layout import Style
+from groundstrap.report.plan import Plan
+from groundstrap.report.values import json_text
+
+__all__ = [
+    "EnduranceAnswer",
+    "days_drawing",
+    "endure",
+    "endure_json",
+    "endure_text",
+    "endured_for_pack",
+]
+
+_PACK_DAYS: Final = 3
+"""Days that stand in a pack: what a day takes and does not bring shows in the third; own judgement."""
+_CHANCES: Final = 10_000
+"""Days that a chance is told from."""
+_SEED: Final = 1
+"""Where the draws begin: the same job has the same chances."""
+
+
+def endure(
+    job: Job, *, days: int = 1, temperature_c: float | None = None, with_chances: bool = False
+) -> EnduranceAnswer:
+    """Run the days of a job on the wiring of its plan, and judge them.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    days : int
+        How often its day is repeated.
+    temperature_c : float or None
+        One temperature for all spans in place of theirs. [degC]
+    with_chances : bool
+        Whether to say how often it goes wrong, over many days drawn from what is uncertain; takes seconds.
+
+    Raises
+    ------
+    CallError
+        The day makes no sense, or is asked for at a temperature that no battery has.
+    """
+    return _endured(_Asked(job.text, plan(job), days, temperature_c, with_chances), job.file, job.folder)
+
+
+def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | None:
+    """Return the run of days that a job's pack has a section on; None where it has none.
+
+    A job with a `day` has one, and any other where it is asked for.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    only : Iterable of str
+        Names of sections; none for the whole pack.
+    """
+    asked = tuple(only)
+    if "days" in asked or (job.installation.day and not asked):
+        return endure(job, days=_PACK_DAYS)
+    return None
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What the answer depends on; two are one where nothing in them differs."""
+
+    text: str
+    plan: Plan
+    days: int
+    temperature_c: float | None
+    with_chances: bool
+
+    def __hash__(self) -> int:
+        """By what is short and differs where anything does."""
+        return hash((self.plan.fingerprint, self.days, self.temperature_c, self.with_chances))
+
+
+@lru_cache(maxsize=8)
+def _endured(asked: _Asked, file: str, folder: Path | None) -> EnduranceAnswer:
+    found = asked.plan
+    wiring = wire_up(found.installation, found.estimates)
+    run = run_endurance(wiring, days=asked.days, temperature_c=asked.temperature_c)
+
+    def again(edits: tuple[Written, ...]) -> Wiring | None:
+        """The job with some values written in, planned anew; None where it cannot be read so."""
+        try:
+            text = edited(asked.text, [Edit(path=each.path, value=each.value) for each in edits])
+            changed = plan(read_job(text, file, folder=folder))
+        except GroundstrapError:
+            return None
+        return wire_up(changed.installation, changed.estimates)
+
+    told = answers(wiring, run, again=again)
+    chance = None
+    if asked.with_chances:
+        chance = chances(wiring, days=_CHANCES, seed=_SEED, temperature_c=asked.temperature_c)
+    cure = next((each.text for each in told.cures if each.holds), "")
+    return EnduranceAnswer(
+        plan=found,
+        run=run,
+        answers=told,
+        chances=chance,
+        judgement=run_days(found.installation, found.vetting, found.assessment, run, cure),
+        assumptions=_assumptions(found, run),
+    )
+
+
+def _assumptions(found: Plan, run: Endurance) -> tuple[Assumption, ...]:
+    """What the run assumes, and what its loads and supplies do; those of cables stand in the plan."""
+    things = {*found.installation.supplies, *found.installation.loads}
+    others = (each for each in found.assumptions if each.where in things)
+    return tuple(dict.fromkeys((*run.assumptions, *others)))
+
+
+def endure_text(
+    answer: EnduranceAnswer, *, units: str | None = None, width: int = 80, colour: bool = False
+) -> str:
+    """Return the days for a terminal: answers at a glance, the course in letters, what it rests on.
+
+    Parameters
+    ----------
+    answer : EnduranceAnswer
+        What `endure` said.
+    units : str or None
+        `metric` or `us`; left out, the job's own.
+    width : int
+        Columns of the terminal.
+    colour : bool
+        Whether the terminal shows colours.
+    """
+    style = Style(width=width, colour=colour, shown=Display.of(answer.installation, units))
+    return "\n".join(line.rstrip() for line in endurance_lines(answer, style)) + "\n"
+
+
+def endure_json(answer: EnduranceAnswer) -> str:
+    """Return the days as one JSON object, as docs/results.md has it."""
+    return json_text(endurance_object(answer))
+
+
+def days_drawing(
+    answer: EnduranceAnswer, *, units: str | None = None, language_code: str = "en", narrow: bool = False
+) -> str:
+    """Return charge and volts over the days as SVG.
+
+    Parameters
+    ----------
+    answer : EnduranceAnswer
+        What `endure` said.
+    units : str or None
+        `metric` or `us`; left out, the job's own.
+    language_code : str
+        What its texts are said in.
+    narrow : bool
+        Whether it is a phone's.
+    """
+    shown = Display.of(answer.installation, units)
+    return days_picture(answer.run, shown, language(language_code).in_print.text, narrow=narrow)

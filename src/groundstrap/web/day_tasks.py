@@ -1,0 +1,127 @@
+"""What workers do for the days of a job: run them, and write another day or a cure into the job's text."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from groundstrap import api
+from groundstrap.errors import CallError, GroundstrapError, JobError
+from groundstrap.records import dataclass, replace
+from groundstrap.web.pages import phrases
+from groundstrap.web.pages.rendering import Look, filled, said
+from groundstrap.web.problems import of_error
+from groundstrap.web.tasks import Asked, read
+
+__all__ = ["DaysAsked", "day_written", "days_html"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaysAsked:
+    """A job, and what of its days is wanted."""
+
+    job: Asked
+    rows: tuple[api.DayRow, ...] = ()
+    """The day as it was typed; nothing for that of the job."""
+    days: str = "3"
+    cold: str = ""
+    """One temperature for all spans, as it was typed."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Tick:
+    """A load that may run in a span."""
+
+    value: str
+    on: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Row:
+    """A span as the form shows it."""
+
+    when: str
+    time: str
+    temperature: str
+    sun: str
+    ticks: tuple[_Tick, ...]
+
+    @property
+    def running(self) -> int:
+        """How many loads run."""
+        return sum(each.on for each in self.ticks)
+
+
+def day_written(asked: DaysAsked, edits: tuple[api.Edit, ...]) -> str:
+    """Return the text of a job with the day that was typed and some edits written into it."""
+    return api.edited(_with_day(asked), edits)
+
+
+def _with_day(asked: DaysAsked) -> str:
+    """The text with the day that was typed, where it is another one."""
+    job = read(asked.job)
+    now = api.day_written(job)
+    if not asked.rows or asked.rows == now:
+        return job.text
+    if not now and asked.rows == api.day_rows(api.endure(job)):
+        return job.text  # the usual day, which nobody has changed
+    return api.with_day(job.text, asked.rows, now)
+
+
+def days_html(asked: DaysAsked, look: Look, csrf: str, message: str) -> str:
+    """Return the form of the day with its run beside it; what stands against either, in its place."""
+    sheet, rows, built_in = None, asked.rows, False
+    faults: tuple[Mapping[str, Any], ...] = ()
+    try:
+        answer = _run(asked)
+        rows = rows or api.day_rows(answer)
+        sheet = api.days_sheet(answer, units=look.units, language_code=look.code)
+        built_in = sheet.built_in_day
+    except JobError as error:
+        if asked.rows:
+            message = message or "; ".join(f"{each.reason}; {each.wanted}" for each in error.faults[:3])
+        else:
+            faults = tuple(dict(each) for each in of_error(error).faults)
+    except GroundstrapError as error:
+        message = message or str(error)
+    return filled(
+        "days_part.html",
+        look,
+        csrf=csrf,
+        rows=_rows(rows, asked.job.text),
+        situations=[(key, said(text, look.code)) for key, text in phrases.SITUATIONS.items()],
+        days=asked.days,
+        cold=asked.cold,
+        sheet=sheet,
+        faults=faults,
+        message=message,
+        built_in=built_in,
+    )
+
+
+def _run(asked: DaysAsked) -> api.EnduranceAnswer:
+    if not asked.days.isdecimal():
+        raise CallError("days are counted", wanted="a whole number, such as 3", given=asked.days)
+    cold = api.temperature_of(asked.cold) if asked.cold else None
+    job = read(replace(asked.job, text=_with_day(asked)))
+    return api.endure(job, days=int(asked.days), temperature_c=cold)
+
+
+def _rows(rows: tuple[api.DayRow, ...], text: str) -> list[_Row]:
+    loads = api.job_form(text).names.loads
+    return [
+        _Row(
+            when=row.when,
+            time=row.time,
+            temperature=row.temperature,
+            sun=row.sun,
+            ticks=tuple(_tick(name, row.using) for name in loads),
+        )
+        for row in rows
+    ]
+
+
+def _tick(name: str, using: tuple[str, ...]) -> _Tick:
+    """A load with the power that the span gives it, where it does."""
+    same = next((each for each in using if each == name or each.startswith(f"{name}: ")), "")
+    return _Tick(value=same or name, on=bool(same))

@@ -1,0 +1,102 @@
+"""The days of a job on a page: the day as a form, the run beside it, and what is written into the job."""
+
+from __future__ import annotations
+
+import json
+
+from fastapi import APIRouter
+from markupsafe import Markup
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import Response
+
+from groundstrap import api
+from groundstrap.errors import CallError, GroundstrapError
+from groundstrap.web import day_tasks
+from groundstrap.web.asked import own_form, visitor_of, who_saves, work_of
+from groundstrap.web.day_tasks import DaysAsked
+from groundstrap.web.pages import phrases
+from groundstrap.web.pages.context import look_of, page, to
+from groundstrap.web.pages.jobs import draft
+from groundstrap.web.pages.rendering import said
+
+__all__ = ["router"]
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.api_route("/jobs/{job_id}/days", methods=["GET", "POST"])
+async def days(request: Request, job_id: str) -> Response:
+    """Show a run of the days; where something is to be written in, keep it as a revision."""
+    sent = await draft(request, job_id)
+    work, look, form = work_of(request), look_of(request, job_id), sent.form
+    asked = DaysAsked(
+        job=await work.asked(sent.text, sent.revision.files),
+        rows=_rows(form),
+        days=str(form.get("days") or "3").strip(),
+        cold=str(form.get("cold") or "").strip(),
+    )
+    message = ""
+    if form.get("do") == "write" or form.get("cure"):
+        try:
+            return await _written(request, job_id, sent.revision, asked, str(form.get("cure") or ""))
+        except GroundstrapError as error:
+            message = str(error)
+    part = await work.done(day_tasks.days_html, asked, look, visitor_of(request).token, message)
+    saved = request.query_params.get("saved", "")
+    note = said(phrases.TOLD["saved_day"](number=saved), look.code) if saved.isdecimal() else ""
+    return page(
+        request, "days.html", look, job=sent.job, here="/days", part=Markup(part), note=note,
+        status=422 if message else 200,
+    )  # fmt: skip
+
+
+def _rows(form: FormData) -> tuple[api.DayRow, ...]:
+    """The spans as they were typed, with what a button does to them."""
+    rows: list[api.DayRow] = []
+    while f"when {len(rows)}" in form:
+        n = len(rows)
+        rows.append(
+            api.DayRow(
+                when=_typed(form, f"when {n}"),
+                time=_typed(form, f"time {n}"),
+                using=tuple(str(each) for each in form.getlist(f"using {n}")),
+                temperature=_typed(form, f"temperature {n}"),
+                sun=_typed(form, f"sun {n}"),
+            )
+        )
+    what, _, place = str(form.get("do") or "").partition(" ")
+    if place.isdecimal() and int(place) < len(rows):
+        n = int(place)
+        if what == "copy":
+            rows.insert(n + 1, rows[n])
+        elif what == "drop" and len(rows) > 1:
+            del rows[n]
+        elif what == "up" and n:
+            rows[n - 1], rows[n] = rows[n], rows[n - 1]
+    return tuple(rows)
+
+
+def _typed(form: FormData, name: str) -> str:
+    return str(form.get(name) or "").strip()
+
+
+async def _written(
+    request: Request, job_id: str, revision: api.Revision, asked: DaysAsked, cure: str
+) -> Response:
+    """Write the day, or what cures it, into the job, and show what comes of it."""
+    edits: tuple[api.Edit, ...] = ()
+    if cure:
+        with own_form():
+            edits = tuple(
+                api.Edit(path=tuple(map(str, path)), value=str(value)) for path, value in json.loads(cure)
+            )
+    text = await work_of(request).done(day_tasks.day_written, asked, edits, keep=False)
+    note = ", ".join(" ".join(map(str, each.path)) for each in edits)[:150] or "day"
+    who = who_saves(visitor_of(request))
+    found = await work_of(request).shelf(
+        lambda shelf: shelf.save(job_id, text, revision.number, who, note, files=revision.files)
+    )
+    if isinstance(found, api.Clash):
+        raise CallError(phrases.PLAIN["clash"], wanted=phrases.PLAIN["back_to_writing"])
+    return to(f"/jobs/{job_id}/days?saved={found.number}")

@@ -1,0 +1,126 @@
+// The day as blocks that can be dragged; without this module the form alone does all of it.
+const form = document.querySelector("#day-form");
+const $ = (what, at = document) => at.querySelector(what);
+const $$ = (what, at = document) => [...at.querySelectorAll(what)];
+const UNITS = { d: 1440, h: 60, min: 1, s: 1 / 60 };
+
+// Minutes of a time as people write it; none where it cannot be read.
+function minutes(text) {
+  const parts = [...text.matchAll(/(\d+(?:\.\d+)?)\s*(d|h|min|s)\b/g)];
+  const rest = text.replace(/(\d+(?:\.\d+)?)\s*(d|h|min|s)\b/g, "").trim();
+  return parts.length && !rest ? parts.reduce((sum, [, value, unit]) => sum + value * UNITS[unit], 0) : null;
+}
+function told(value) {
+  const hours = value / 60;
+  return value >= 120 && hours * 4 === Math.round(hours * 4) ? `${hours} h` : `${value} min`;
+}
+
+class Day {
+  constructor() {
+    this.call = null;
+    form.addEventListener("input", (event) => { if (event.target.name !== "text") { this.draw(); this.soon(); } });
+    form.addEventListener("focusin", (event) => this.light(event.target.closest(".span")));
+    form.addEventListener("submit", (event) => this.submit(event));
+    this.draw();
+  }
+  get spans() { return $$("#spans > .span", form); }
+  field(span, name) { return $(`[name^="${name} "]`, span); }
+  draw() {
+    const bar = $("#blocks", form), spans = this.spans;
+    const edge = bar.contains(document.activeElement) ? document.activeElement.dataset.edge : null;
+    bar.hidden = false;
+    bar.replaceChildren(...spans.flatMap((span, n) => {
+      const when = this.field(span, "when"), time = this.field(span, "time");
+      const block = document.createElement("button"), text = document.createElement("span");
+      const name = when.selectedOptions[0].textContent;
+      block.type = "button";
+      block.className = when.value;
+      text.textContent = `${name} ${time.value}`;
+      block.title = block.ariaLabel = text.textContent;
+      block.style.flexGrow = Math.max(minutes(time.value) ?? 0, 1);
+      block.append(text);
+      block.onclick = () => { time.scrollIntoView({ block: "center" }); time.focus(); };
+      return [block, this.edge(n, name, minutes(time.value) ?? 0)];
+    }));
+    if (edge !== null) $(`[data-edge="${edge}"]`, bar)?.focus();
+  }
+  // The end of a span: what it gets the next one gives; the last one alone changes the length of the day.
+  edge(n, name, value) {
+    const found = document.createElement("span");
+    Object.assign(found, { className: "edge", tabIndex: 0, role: "slider" });
+    found.dataset.edge = n;
+    const about = { label: form.dataset.ends.replace("{name}", name), valuenow: Math.round(value), valuemin: 5, valuemax: 2880, valuetext: form.dataset.minutes.replace("{count}", Math.round(value)) };
+    for (const [key, each] of Object.entries(about)) found.setAttribute(`aria-${key}`, each);
+    found.onkeydown = (event) => {
+      const step = { ArrowRight: 5, ArrowUp: 5, ArrowLeft: -5, ArrowDown: -5, PageUp: 60, PageDown: -60 }[event.key];
+      if (!step) return;
+      event.preventDefault();
+      this.move(n, value + step);
+    };
+    found.onpointerdown = (event) => this.drag(event, n, value);
+    return found;
+  }
+  drag(event, n, value) {
+    event.preventDefault();
+    const bar = $("#blocks", form), from = event.clientX, wide = bar.getBoundingClientRect().width;
+    const whole = this.spans.reduce((sum, span) => sum + (minutes(this.field(span, "time").value) ?? 0), 0);
+    const move = (now) => this.move(n, value + ((now.clientX - from) / wide) * whole, now.shiftKey ? 1 : 5);
+    const stop = () => { removeEventListener("pointermove", move); removeEventListener("pointerup", stop); removeEventListener("pointercancel", stop); };
+    addEventListener("pointermove", move);
+    addEventListener("pointerup", stop);
+    addEventListener("pointercancel", stop);
+  }
+  move(n, wanted, grain = 5) {
+    const [mine, next] = [this.spans[n], this.spans[n + 1]].map((span) => span && this.field(span, "time"));
+    const have = minutes(mine.value) ?? 0, other = next ? minutes(next.value) : null;
+    let value = Math.max(grain, Math.round(wanted / grain) * grain);
+    if (other !== null) value = Math.min(value, have + other - grain);
+    if (value === have) return;
+    mine.value = told(value);
+    if (other !== null) next.value = told(have + other - value);
+    this.draw();
+    $(`[data-edge="${n}"]`, form).focus({ preventScroll: true });
+    this.soon();
+  }
+  light(span) { for (const each of this.spans) each.classList.toggle("lit", each === span); }
+  soon() { clearTimeout(this.timer); this.timer = setTimeout(() => this.run(), 300); }
+  submit(event) {
+    const what = event.submitter?.value ?? "";
+    if (event.submitter?.name === "cure" || what === "write") { this.forget = true; return; }
+    event.preventDefault();
+    if (what === "run" || !what) this.run(); else this.run(what);
+  }
+  // The newest question wins; a change of the rows brings the form back as well.
+  async run(what = "run") {
+    clearTimeout(this.timer);
+    this.call?.abort();
+    const call = (this.call = new AbortController()), box = $("#days-answer"), data = new FormData(form);
+    data.set("do", what);
+    box.setAttribute("aria-busy", "true");
+    try {
+      const answer = await fetch(form.getAttribute("action"), { method: "POST", body: data, signal: call.signal, headers: { Accept: "text/html", "X-CSRF-Token": data.get("csrf") } });
+      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+      if (call === this.call) this.paint(page, what !== "run");
+    } catch (error) {
+      if (error.name !== "AbortError") this.wrong(form.dataset.asleep);
+    } finally {
+      if (call === this.call) box.removeAttribute("aria-busy");
+    }
+  }
+  paint(page, rows) {
+    const wrong = $("#day-wrong", page), answer = $("#days-answer", page), open = $$("details[open][id]").map((each) => each.id);
+    this.wrong(wrong?.textContent.trim() ?? "");
+    if (answer && ($(".verdict", answer) || !$("#days-answer .verdict"))) $("#days-answer").replaceChildren(...answer.childNodes);
+    const short = $("#day-short", page);
+    if (short && $(".verdict", answer)) $("#day-short", form).replaceChildren(...short.childNodes);
+    if (rows && $("#spans", page)) { $("#spans", form).replaceChildren(...$("#spans", page).childNodes); this.draw(); $("#spans input", form)?.focus({ preventScroll: true }); }
+    for (const id of open) { const each = document.getElementById(id); if (each) each.open = true; }
+  }
+  wrong(text) { const box = $("#day-wrong", form); box.textContent = text; box.hidden = !text; }
+}
+if (form) {
+  const job = $("#main").dataset.job;
+  // What was written in is a revision now: a draft of before would hide it.
+  if (new URLSearchParams(location.search).has("saved")) { try { localStorage.removeItem(`draft ${job}`); } catch { /* a browser that keeps nothing */ } history.replaceState(null, "", location.pathname); }
+  new Day();
+}

@@ -1,0 +1,106 @@
+"""The days of a job in the browser: dragged, typed, by keyboard, without a script, written in."""
+
+from __future__ import annotations
+
+import re
+
+import httpx
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.conftest import Opened
+
+# A short day at one battery: what is tested here is the page, not the run.
+VAN = """groundstrap: 1
+title: Van that sleeps outside
+system: 12 V
+supplies:
+  battery: {kind: battery, chemistry: agm, capacity: 80 Ah, cranking: 760 A EN}
+loads:
+  fridge: {kind: compressor, claims: {power: 45 W}, works: 10.5..15 V}
+circuits:
+  fridge: {length: 4 m}
+day:
+  - {driving: 1 h, using: [fridge]}
+  - {resting: 3 h, using: [fridge]}  # the night
+"""
+
+
+@pytest.fixture(name="van")
+def _van(api: httpx.Client) -> str:
+    return str(api.post("/api/jobs", json={"text": VAN}).json()["job_id"])
+
+
+def _settled(page: Page) -> None:
+    expect(page.locator('#days-answer:not([aria-busy="true"]) .verdict')).to_be_visible()
+
+
+def test_an_end_that_is_dragged_gives_the_next_span_what_it_takes(opened: Opened, van: str) -> None:
+    page = opened(f"/jobs/{van}/days")
+    _settled(page)
+    box = page.locator("#blocks").bounding_box()
+    assert box is not None
+    edge = page.locator("#blocks .edge").first.bounding_box()
+    assert edge is not None
+    page.mouse.move(edge["x"], edge["y"] + 20)
+    page.mouse.down()
+    page.mouse.move(edge["x"] + box["width"] / 4, edge["y"] + 20, steps=4)
+    page.mouse.up()
+    # A quarter of four hours.
+    expect(page.locator("#s-time-0")).to_have_value("2 h")
+    expect(page.locator("#s-time-1")).to_have_value("2 h")
+    expect(page.locator("#days-answer")).to_contain_text("driving 2 h at")
+
+
+def test_by_keyboard_and_typed_on_a_phone(opened: Opened, van: str) -> None:
+    page = opened(f"/jobs/{van}/days", phone=True)
+    _settled(page)
+    edge = page.locator("#blocks .edge").first
+    edge.focus()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#s-time-0")).to_have_value("70 min")
+    expect(page.locator("#blocks .edge").first).to_be_focused()
+    expect(page.locator("#blocks .edge").first).to_have_attribute("aria-valuenow", "70")
+    page.locator("#s-time-1").fill("5 h")
+    page.locator("#d-cold").fill("-10 degC")
+    expect(page.locator("#days-answer")).to_contain_text(re.compile("resting 5.h at .10.°C"))
+    page.locator("#s-time-1").fill("5 parsecs")
+    expect(page.locator("#day-wrong")).to_contain_text("parsecs")
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+
+
+def test_a_span_more_and_one_less(opened: Opened, van: str) -> None:
+    page = opened(f"/jobs/{van}/days")
+    _settled(page)
+    page.locator("#spans > .span").nth(1).get_by_role("button", name="Once more").click()
+    expect(page.locator("#spans > .span")).to_have_count(3)
+    expect(page.locator("#blocks > button")).to_have_count(3)
+    page.locator("#spans > .span").nth(0).get_by_role("button", name="Remove").click()
+    expect(page.locator("#spans > .span")).to_have_count(2)
+
+
+def test_without_a_script_the_form_does_it_and_writes_it_in(
+    opened: Opened, van: str, api: httpx.Client
+) -> None:
+    page = opened(f"/jobs/{van}/days", java_script_enabled=False)
+    page.locator("#s-time-1").fill("6 h")
+    page.get_by_role("button", name="Run it").click()
+    expect(page.locator("#days-answer")).to_contain_text("resting 6 h at")
+    page.get_by_role("button", name="Write the day into the job").click()
+    expect(page.locator("[role=status]")).to_contain_text("revision 2")
+    text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
+    assert "{resting: 6 h, using: [fridge]}  # the night" in text
+    assert "{driving: 1 h, using: [fridge]}" in text
+
+
+def test_what_cures_it_is_written_in_with_one_press(opened: Opened, van: str, api: httpx.Client) -> None:
+    page = opened(f"/jobs/{van}/days")
+    _settled(page)
+    page.locator("#s-time-1").fill("60 h")
+    cure = page.get_by_role("button", name="Write it in").first
+    cure.click()
+    expect(page.locator("[role=status]")).to_contain_text("revision 2")
+    text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
+    assert "60 h" in text
+    assert text != VAN.replace("3 h", "60 h")
