@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
-from groundstrap.endure.battery import batteries_of
+from groundstrap.endure.battery import Batteries, batteries_of
 from groundstrap.endure.course import Course, SceneKey, scene_key
 from groundstrap.endure.day import Day, the_day
 from groundstrap.endure.results import Chances, Share
@@ -62,6 +62,8 @@ class _Drawn:
     duties: Mapping[str, Floats]
     need: Floats
     """What the engine asks for, over the middle. [1]"""
+    begins: Floats
+    """Where the first charge lies between the ends that a rested voltage leaves. [1]"""
 
     def rows(self, first: int, last: int) -> _Drawn:
         return _Drawn(
@@ -70,6 +72,7 @@ class _Drawn:
             {name: values[first:last] for name, values in self.draws.items()},
             {name: values[first:last] for name, values in self.duties.items()},
             self.need[first:last],
+            self.begins[first:last],
         )
 
 
@@ -129,7 +132,7 @@ def chances(
             if name in names
         },
         unsolved=int((~solved).sum()),
-        ranges=_ranges(need),
+        ranges=_ranges(need) + _first_charges(wiring),
     )
 
 
@@ -163,7 +166,7 @@ def _draw(wiring: Wiring, day: Day, need: Need | None, days: int, seed: int) -> 
         sigma = (power.high - power.low) / (2.0 * _NORMAL_95) / power.value
         draws[name] = np.clip(1.0 + sigma * rng.standard_normal(days), 0.3, 2.0)
         duties[name] = rng.uniform(1.0 - DUTY, 1.0 + DUTY, days)
-    return _Drawn(age, warmer, draws, duties, asks)
+    return _Drawn(age, warmer, draws, duties, asks, rng.uniform(0.0, 1.0, days))
 
 
 def _ranges(need: Need | None) -> tuple[Assumption, ...]:
@@ -181,6 +184,28 @@ def _ranges(need: Need | None) -> tuple[Assumption, ...]:
         why = words("engines of usual size; nobody wrote it")
         found.append(Assumption(words("what the engine asks for"), f"{usual.low:g}..{usual.high:g} A", why))
     return tuple(found)
+
+
+def _first_charges(wiring: Wiring) -> tuple[Assumption, ...]:
+    return tuple(
+        Assumption(
+            words("{name}: begins with", name=block.supply.name),
+            f"{block.begins_low_pct:.0f} %..{block.begins_high_pct:.0f} %",
+            words("its rested voltage, by meter and make"),
+        )
+        for block in batteries_of(wiring.topology).batteries.blocks
+        if block.begins_low_pct < block.begins_high_pct
+    )
+
+
+def _first_wells(batteries: Batteries, begins: Floats) -> Floats:
+    """Both wells at the beginning, rested, each day with its own charge: (2, batteries, 1, rows). [Ah]"""
+    low, high = (
+        np.array([getattr(block, end) for block in batteries.blocks]).reshape(-1, 1, 1) / 100.0
+        for end in ("begins_low_pct", "begins_high_pct")
+    )
+    charge = batteries.total_ah - (1.0 - low - (high - low) * begins) * batteries.rated_ah
+    return np.stack([batteries.share * charge, (1.0 - batteries.share) * charge])
 
 
 def _bends(wiring: Wiring, day: Day) -> dict[SceneKey, Floats]:
@@ -225,6 +250,7 @@ def _run(job: _Job) -> _Went:
         longest_s=_LONGEST_S,
         keep=np.array(machines, dtype=np.intp),
     )
+    course.wells = _first_wells(batteries, drawn.begins)
     failed = np.zeros(rows, dtype=bool)
     cut: dict[str, Bools] = {}
     for number, stretch in enumerate(job.day.stretches):
