@@ -17,6 +17,17 @@ from groundstrap.assess.figures import ACCEPTANCE_PER_HOUR
 from groundstrap.assess.supplies import USUAL_AH
 from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.endure.day import USUAL_TEMPERATURE_C
+from groundstrap.endure.laws import (
+    ARRAYS,
+    KNOWN_HEAD,
+    NEAR_EMPTY,
+    Charge,
+    Rested,
+    Shown,
+    change_of,
+    head_of,
+    shown_of,
+)
 from groundstrap.model import Assumption, Supply
 from groundstrap.physics.battery import capacity_of_reserve_ah
 from groundstrap.physics.rested import RestedState, state_from_rested
@@ -35,22 +46,14 @@ from groundstrap.tables.batteries import (
 )
 from groundstrap.words import words
 
-__all__ = ["Air", "Batteries", "Block", "Shown", "batteries_of"]
+__all__ = ["Air", "Batteries", "Block", "batteries_of"]
 
 Floats = NDArray[np.float64]
 
-BLOCKED_OHM: Final = 1e5
-"""In place of a battery's resistance one way where its own protection lets nothing pass. [ohm]"""
-
-_LEAST_A: Final = 1e-6
 _BEYOND: Final = 10.0
 _BELOW_EMPTY: Final = 20.0
 """How much steeper the volts fall once the wells are empty, so that nothing is taken that is not there; own
 judgement."""
-_NEAR_EMPTY: Final = 0.05
-_KNOWN_HEAD: Final = 0.2
-_LEAST_HEAD: Final = -0.04
-"""Below it a battery is a dead weight, and its resistance rises no more. [1]"""
 
 _FULL: Final = RestedState(
     state_pct=100.0,
@@ -111,32 +114,19 @@ class Air:
     may_charge: NDArray[np.bool_]
     temp_c: Floats
 
-    @property
-    def mild(self) -> bool:
-        """Whether temperature takes nothing from the capacity."""
-        return bool((self.capacity == 1.0).all())
-
-    @property
-    def all_charge(self) -> bool:
-        """Whether none is too cold to be charged."""
-        return bool(self.may_charge.all())
+    mild: bool
+    """Whether temperature takes nothing from the capacity."""
+    all_charge: bool
+    """Whether none is too cold to be charged."""
 
     def rows(self, chosen: NDArray[np.intp]) -> Air:
         """Some rows of it."""
         if self.temp_c.shape[-1] == 1:
             return self
-        return Air(**{name: getattr(self, name)[..., chosen] for name in Air.__dataclass_fields__})
+        return replace(self, **{name: getattr(self, name)[..., chosen] for name in _BY_AIR})
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shown:
-    """What batteries show to the network at a state."""
-
-    emf_v: Floats
-    discharge_ohm: Floats
-    charge_ohm: Floats
-    keeps: Floats
-    """Share of the charging current that is stored. [1]"""
+_BY_AIR: Final = tuple(name for name in Air.__dataclass_fields__ if name not in {"mild", "all_charge"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -205,18 +195,8 @@ class Batteries:
         return found
 
     def head(self, wells: Floats, air: Air) -> Floats:
-        """Head of the available well as the volts follow it. [1]
-
-        Cold keeps charge from flowing, it takes none away: so it counts as missing capacity as far as the
-        available well stands below the whole, in full from where a 20 h discharge would put it.
-        """
-        head = wells[0] / (self.share * self.total_ah)
-        if air.mild:
-            return np.asarray(head)
-        below = (wells[0] + wells[1]) / self.total_ah - head
-        counts = np.clip(below / self.below, 0.0, 1.0)
-        found: Floats = head - counts * (1.0 - head) * (1.0 / air.capacity - 1.0)
-        return found
+        """Head of the available well as the volts follow it. [1]"""
+        return np.asarray(head_of(ARRAYS, self, air, Charge(wells[0], wells[1])))
 
     def emf_v(self, head: Floats, air: Air) -> Floats:
         """Volts behind the resistance. [V]"""
@@ -226,28 +206,19 @@ class Batteries:
         volts += air.shift_v
         return volts
 
-    def inner_emf_v(self, wells: Floats, air: Air) -> Floats:
-        """Volts at which charge stands in each of the two wells: (2, ...). [V]"""
-        bound = wells[1] / ((1.0 - self.share) * self.total_ah)
-        return np.stack([self.emf_v(self.head(wells, air), air), self.emf_v(bound, air)])
+    def inner_emf_v(self, wells: Floats, air: Air, emf_v: Floats) -> Floats:
+        """Volts at which charge stands in each well, of the available one as shown: (2, ...). [V]"""
+        found = np.empty_like(wells)
+        found[0] = emf_v
+        found[1] = self.emf_v(wells[1] / ((1.0 - self.share) * self.total_ah), air)
+        return found
 
     def shown(self, wells: Floats, air: Air) -> Shown:
         """Return what the network sees of the batteries."""
         head = self.head(wells, air)
-        emf_v = self.emf_v(head, air)
-        held = np.maximum(head, _LEAST_HEAD)
-        ohm = self.full_ohm * air.resistance * (1.0 + self.ohm_bend * (1.0 - held) / (held + _NEAR_EMPTY))
-        missing_ah = np.maximum(self.total_ah - wells[0] - wells[1], 0.0)
-        stored_a = np.minimum(missing_ah * self.per_h * air.accepts_per_h, self.accepts_a)
-        takes_a = np.maximum(stored_a + self.float_a, _LEAST_A)
-        charge_ohm = np.maximum((self.absorption_v - emf_v) / takes_a, ohm)
-        keeps = self._efficiency(wells) * stored_a / takes_a
-        return Shown(
-            emf_v=emf_v,
-            discharge_ohm=ohm,
-            charge_ohm=charge_ohm if air.all_charge else np.where(air.may_charge, charge_ohm, BLOCKED_OHM),
-            keeps=keeps,
-        )
+        missing_ah = self.total_ah - wells[0] - wells[1]
+        rested = Rested(head, self.emf_v(head, air), missing_ah, self._efficiency(wells))
+        return shown_of(ARRAYS, self, air, rested)
 
     def _efficiency(self, wells: Floats) -> Floats:
         states = self.state(wells)
@@ -258,13 +229,8 @@ class Batteries:
 
     def change(self, wells: Floats, charging_a: Floats, shown: Shown, air: Air) -> Floats:
         """Return what becomes of the wells: (2, ...). [Ah/s]"""
-        into = np.where(charging_a > 0.0, shown.keeps * charging_a, charging_a) / 3600.0
-        flow = self.rate_per_s * (self.share * wells[1] - (1.0 - self.share) * wells[0])
-        lost = air.loses_per_s * self.rated_ah
-        found = np.empty_like(wells)
-        found[0] = into + flow - self.share * lost
-        found[1] = -flow - (1.0 - self.share) * lost
-        return found
+        found = change_of(ARRAYS, self, air, Charge(wells[0], wells[1]), charging_a, shown.keeps)
+        return np.stack([found.available, found.bound])
 
     def air(self, temperature_c: Floats | float | None) -> Air:
         """Return what a temperature makes of them; None: each its own, or the usual."""
@@ -274,8 +240,13 @@ class Batteries:
             temp = temperature_c if temperature_c is not None else own
             temp = USUAL_TEMPERATURE_C if temp is None else temp
             each.append(_air_of(block, np.atleast_1d(np.asarray(temp, dtype=float))))
-        names = Air.__dataclass_fields__
-        return Air(**{name: np.stack([getattr(one, name) for one in each])[:, None, :] for name in names})
+        stacked = {name: np.stack([getattr(one, name) for one in each])[:, None, :] for name in _BY_AIR}
+        return replace(
+            each[0],
+            mild=all(one.mild for one in each),
+            all_charge=all(one.all_charge for one in each),
+            **stacked,
+        )
 
 
 def _rows(values: Floats, chosen: NDArray[np.intp]) -> Floats:
@@ -289,7 +260,9 @@ def _curves(block: Block) -> Curves:
     kept = charge_efficiency(block.chemistry)
     return Curves(
         heads=np.concatenate([heads[:1] - _BEYOND, heads, heads[-1:] + _BEYOND]),
-        volts_v=np.concatenate([volts[:1] - _BEYOND * slopes[0], volts, volts[-1:] + _BEYOND * slopes[-1]]),
+        volts_v=np.concatenate(
+            [volts[:1] - _BEYOND * _BELOW_EMPTY * slopes[0], volts, volts[-1:] + _BEYOND * slopes[-1]]
+        ),
         states=kept.keys / 100.0,
         keeps=kept.typical,
     )
@@ -301,14 +274,18 @@ def _air_of(block: Block, temp_c: Floats) -> Air:
     month = self_discharge(block.chemistry)
     loses = month.at_20_c_pct / 100.0 / (HOURS_PER_MONTH * 3600.0) * np.exp2((temp_c - 20.0) / 10.0)
     accepts = accepted_a(np.ones_like(temp_c), temp_c=temp_c, per_h=1.0)
+    capacity = capacity_share(temp_c, pct_per_k=per_k)
+    may_charge = (temp_c >= 0.0) if block.lithium else np.ones(temp_c.shape, np.bool_)
     return Air(
-        capacity=capacity_share(temp_c, pct_per_k=per_k),
+        capacity=capacity,
         resistance=cold,
         accepts_per_h=np.ones_like(temp_c) if block.lithium else accepts,
         shift_v=block.curve.per_k_v * block.scale * (temp_c - REFERENCE_C),
         loses_per_s=loses,
-        may_charge=(temp_c >= 0.0) if block.lithium else np.ones(temp_c.shape, np.bool_),
+        may_charge=may_charge,
         temp_c=temp_c,
+        mild=bool((capacity == 1.0).all()),
+        all_charge=bool(may_charge.all()),
     )
 
 
@@ -421,7 +398,7 @@ def _arrays(blocks: tuple[Block, ...]) -> Batteries:
     rated = _column([block.capacity_ah for block in blocks])
     absorption = [charge_voltage(block.chemistry, "absorption") for block in blocks]
     bends = [
-        (state_factor(block.chemistry).typical - 1.0) * (_KNOWN_HEAD + _NEAR_EMPTY) / (1.0 - _KNOWN_HEAD)
+        (state_factor(block.chemistry).typical - 1.0) * (KNOWN_HEAD + NEAR_EMPTY) / (1.0 - KNOWN_HEAD)
         for block in blocks
     ]
     limits = [block.supply.limit_a or math.inf for block in blocks]

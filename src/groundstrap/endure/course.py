@@ -14,12 +14,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
-from groundstrap.endure.battery import BLOCKED_OHM, Air, Batteries, Shown
+from groundstrap.endure.battery import Air, Batteries
 from groundstrap.endure.day import Stretch
+from groundstrap.endure.laws import BLOCKED_OHM, Shown
 from groundstrap.endure.listener import Listener
 from groundstrap.endure.mean import MeanShare, mean_shares
-from groundstrap.endure.port import Answer, Port, Values, look
+from groundstrap.endure.port import Port, Values, look
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
+from groundstrap.endure.single import MOST_BATTERIES, Seeing, Single
 from groundstrap.endure.steps import Slopes, grown, slopes_at, step
 from groundstrap.endure.switches import Glance, Switches
 from groundstrap.endure.watch import Flags, Given, Seen, Watch
@@ -27,7 +29,7 @@ from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
 
-__all__ = ["Course", "Local", "SceneKey", "Sight", "Stage", "scene_key"]
+__all__ = ["Course", "Local", "SceneKey", "Stage", "scene_key"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
@@ -516,15 +518,6 @@ def _between(begin: Floats, end: Floats, first: Floats, last: Floats, at: Floats
     return begin + at * (first + at * (3.0 * rise - 2.0 * first - last + at * (first + last - 2.0 * rise)))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Sight:
-    """The batteries and the network at some wells."""
-
-    shown: Shown
-    answer: Answer
-    change: Floats
-
-
 class Local:
     """Some rows of a stage: what they need for a step."""
 
@@ -545,24 +538,33 @@ class Local:
         self._any_full = bool(self._full.any())
         self.seen: Seen | None = None
         self._seen_of: Floats | None = None
-        self._sights: list[tuple[Floats, Sight]] = []
+        self._single: Single | None = None
+        if course.rows == 1 and len(self.batteries.blocks) <= MOST_BATTERIES:
+            self._single = Single(self.batteries, self.air, self.port, self.flags.full)
+        self._sights: list[tuple[Floats, Seeing]] = []
 
-    def sight(self, wells: Floats) -> Sight:
+    def sight(self, wells: Floats) -> Seeing:
         """Look at batteries and network; the last looks are kept."""
         for known, sight in self._sights:
             if known is wells:
                 return sight
+        if self._single is not None:
+            sight = self._single.sight(wells)
+            self._sights = [(wells, sight), *self._sights[:2]]
+            return sight
         shown = self.batteries.shown(wells, self.air)
         if self._any_full:
             shown = replace(shown, charge_ohm=np.where(self._full, BLOCKED_OHM, shown.charge_ohm))
         answer = self.port.answer(shown)
         change = self.batteries.change(wells, answer.amps_a, shown, self.air)
-        sight = Sight(shown, answer, change)
+        sight = Seeing(shown, answer, change)
         self._sights = [(wells, sight), *self._sights[:2]]
         return sight
 
     def change(self, wells: Floats) -> Floats:
         """What becomes of the wells. [Ah/s]"""
+        if self._single is not None:
+            return self._single.changes(wells)
         return self.sight(wells).change
 
     def see(self, wells: Floats) -> Seen:

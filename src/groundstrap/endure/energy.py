@@ -12,15 +12,26 @@ from groundstrap.assess import Wiring
 from groundstrap.assess.topology import PieceKind
 from groundstrap.endure.battery import Batteries
 from groundstrap.endure.results import EnergySum
+from groundstrap.records import dataclass
 
 if TYPE_CHECKING:
     from groundstrap.endure.course import Local, Stage
+    from groundstrap.endure.port import Port
 
 __all__ = ["Ledger"]
 
 Floats = NDArray[np.float64]
 
 _HOUR_S: Final = 3600.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Flow:
+    """Currents and powers of all branches, and what batteries keep, at one moment."""
+
+    branches_a: Floats
+    branches_w: Floats
+    stored_w: Floats
 
 
 class Ledger:
@@ -38,42 +49,46 @@ class Ledger:
         self.wires_ws = 0.0
         """What loads that run in turns lose in their cables above the loss at their mean. [Ws]"""
         self.unserved_ws: dict[str, float] = {}
+        self._last: tuple[Port, Floats, _Flow] | None = None
         self._loads = {
             name: wiring.index(name) for name in wiring.installation.loads if name in wiring.topology.index
         }
 
     def book(self, stage: Stage, local: Local, begin: Floats, end: Floats, length_s: float) -> None:
         """Add what flows in a step, by its beginning, middle and end."""
-        last, passed = local.change(end), self._at(local, end, length_s / 6.0)
-        first = local.change(begin)
-        passed += self._at(local, begin, length_s / 6.0)
-        middle = 0.5 * (begin + end) + length_s / 8.0 * (first - last)
-        passed += self._at(local, middle, length_s * 4.0 / 6.0)
+        first, last = self._flow(local, begin), self._flow(local, end)
+        middle = 0.5 * (begin + end) + length_s / 8.0 * (local.sight(begin).change - local.sight(end).change)
+        half = self._flow(local, middle)
+        self._last = (local.port, end, last)
+        by = length_s / 6.0
+        passed = by * (first.branches_w + 4.0 * half.branches_w + last.branches_w)
+        self.charge_as += by * (first.branches_a + 4.0 * half.branches_a + last.branches_a)
+        self.stored_ws += by * (first.stored_w + 4.0 * half.stored_w + last.stored_w)
+        means, flags = stage.means, stage.flags
+        assert means is not None
         for number, one in enumerate(stage.scene.consumers):
-            if stage.flags.off[number, 0] or stage.flags.cycling[number, 0]:
-                rests = 1.0 if stage.flags.off[number, 0] else 1.0 - float(stage.flags.share[number, 0])
+            if flags.off[number, 0] or flags.cycling[number, 0]:
+                rests = 1.0 if flags.off[number, 0] else 1.0 - float(flags.share[number, 0])
                 lost = one.watts * one.duty * rests * length_s
                 self.unserved_ws[one.name] = self.unserved_ws.get(one.name, 0.0) + lost
-            assert stage.means is not None
-            share = stage.means.on_share[number, 0]
-            if share != 1.0:
+            if one.duty < 1.0:
                 # It runs below the mean volts while it runs: the rest of that power stays in the cables.
-                moved = passed[one.branch] * (1.0 - share)
+                moved = passed[one.branch] * (1.0 - means.on_share[number, 0])
                 passed[one.branch] -= moved
                 self.wires_ws += moved
         self.taken_ws += passed
 
-    def _at(self, local: Local, wells: Floats, seconds: float) -> Floats:
+    def _flow(self, local: Local, wells: Floats) -> _Flow:
+        """What flows at some wells; the end of a step is the beginning of the next."""
+        if self._last is not None and self._last[0] is local.port and self._last[1] is wells:
+            return self._last[2]
         sight = local.sight(wells)
         volts = sight.answer.volts_v[:, 0]
         nodes = local.port.nodes_at(volts)[:, 0]
         amps = local.port.branches_at(volts)[:, 0]
-        self.charge_as += seconds * amps
-        change = sight.change[:, :, 0, 0] * _HOUR_S
-        inner = local.batteries.inner_emf_v(wells, local.air)[:, :, 0, 0]
-        self.stored_ws += seconds * (inner * change).sum(axis=0)
-        found: Floats = seconds * amps * (nodes[self._start] - nodes[self._end])
-        return found
+        inner = local.batteries.inner_emf_v(wells, local.air, sight.shown.emf_v)
+        stored = (inner * sight.change).sum(axis=0)[:, 0, 0] * _HOUR_S
+        return _Flow(amps, amps * (nodes[self._start] - nodes[self._end]), stored)
 
     def summed(self) -> EnergySum:
         """Return the sum in watt-hours."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.endure.battery import Shown
+from groundstrap.endure.laws import Shown
 from groundstrap.endure.port import posts_alone
 from groundstrap.endure.scene import Consumer, Scene
 from groundstrap.records import dataclass
@@ -69,6 +69,7 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
     )
     if means.found_for == off and moved < MEAN_MOVES_V:
         return 0
+    anew = means.found_for != off
     means.found_for, means.found_at_v = off, emf_v
     turns = [
         number
@@ -76,7 +77,7 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
         if one.duty < 1.0 and not stage.flags.off[number, rows[0]] and one.duty > 0.0
     ]
     solves = 0
-    for _ in range(2 if len(turns) > 1 else 1):
+    for _ in range(2 if len(turns) > 1 and anew else 1):
         factors = course.factors(stage, rows, turned_on=False)
         mean = posts_alone(course.wiring.network, course.values(stage, rows, factors), course.branches, shown)
         solves += 1

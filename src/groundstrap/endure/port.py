@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.endure.battery import Shown
+from groundstrap.endure.laws import Shown
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Network, Point, solve_one, solve_rows
 
@@ -218,7 +218,7 @@ def look(
 
 def _times(left: Floats, right: Floats) -> Floats:
     if right.shape[0] == 1:
-        return left * right[0]
+        return np.asarray(left * right[0])
     found: Floats = np.einsum("nbr,bcr->ncr", left, right)
     return found
 

@@ -9,8 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
-from groundstrap.endure.battery import HIGH_CELL_V, LOW_CELL_V, Batteries, Shown
+from groundstrap.endure.battery import HIGH_CELL_V, LOW_CELL_V, Batteries
 from groundstrap.endure.charging import HELD_STATE
+from groundstrap.endure.laws import Shown
 from groundstrap.endure.port import Answer, Port
 from groundstrap.endure.scene import Scene
 from groundstrap.records import dataclass
