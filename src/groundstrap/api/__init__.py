@@ -57,6 +57,16 @@ if TYPE_CHECKING:
         endure_text,
         endured_for_pack,
     )
+    from groundstrap.api.locating import (
+        AskedReading,
+        LocationAnswer,
+        asked_for,
+        locate,
+        locate_json,
+        locate_line,
+        locate_text,
+        with_reading,
+    )
     from groundstrap.api.looking import explain, rules, table, tables
     from groundstrap.api.packing import drawing, pack, pack_part, save_pack
     from groundstrap.api.planning import check, pin, plan, vet
@@ -122,6 +132,7 @@ if TYPE_CHECKING:
     from groundstrap.report.plan import Plan
 
 __all__ = [
+    "AskedReading",
     "Clash",
     "ClashAt",
     "DayRow",
@@ -136,6 +147,7 @@ __all__ = [
     "JobForm",
     "KeyForm",
     "Language",
+    "LocationAnswer",
     "NamesForm",
     "NewJob",
     "Photo",
@@ -151,6 +163,7 @@ __all__ = [
     "StockRow",
     "Swap",
     "ValueKind",
+    "asked_for",
     "check",
     "circuit_sheet",
     "clash_text",
@@ -186,6 +199,10 @@ __all__ = [
     "language",
     "languages",
     "load_sheet",
+    "locate",
+    "locate_json",
+    "locate_line",
+    "locate_text",
     "new_job_text",
     "new_job_words",
     "open_shelf",
@@ -221,6 +238,7 @@ __all__ = [
     "vet_text",
     "with_answer",
     "with_day",
+    "with_reading",
     "with_usual_sizes",
     "write_atomically",
     "write_folder",
@@ -284,6 +302,16 @@ _HOMES: Final = {
         "languages",
         "load_sheet",
         "sheet",
+    ),
+    "groundstrap.api.locating": (
+        "AskedReading",
+        "LocationAnswer",
+        "asked_for",
+        "locate",
+        "locate_json",
+        "locate_line",
+        "locate_text",
+        "with_reading",
     ),
     "groundstrap.api.packing": ("drawing", "pack", "pack_part", "save_pack"),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,16 +12,17 @@ from click.shell_completion import get_completion_class
 from groundstrap import __version__, api
 from groundstrap.cli.asking import ask_for_job, ask_whether
 from groundstrap.cli.bench import bench
+from groundstrap.cli.frame import frame, read
 from groundstrap.cli.group import Group, examples
+from groundstrap.cli.locating import locate, measure
 from groundstrap.cli.shelf import shelf
 from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
-    from groundstrap.api.reading import Job
+    pass
 
 __all__ = ["main"]
 
-_WIDEST = 100
 _SETTINGS = {"help_option_names": ["-h", "--help"], "max_content_width": 88}
 
 
@@ -66,25 +65,6 @@ _CURVES_HELP = (
 )
 
 
-def _read(job: str) -> Job:
-    """Read a job file, or standard input for `-`."""
-    if job == "-":
-        data = sys.stdin.buffer.read()
-        return api.read_job(api.decode_job(data, "-"), "-", folder=Path.cwd())
-    return api.read_job_file(Path(job), job)
-
-
-def _frame() -> dict[str, Any]:
-    """How wide the terminal is, and whether it shows colours (a terminal that was not told not to)."""
-    width = min(_WIDEST, shutil.get_terminal_size((80, 24)).columns) if sys.stdout.isatty() else 80
-    return {"width": width, "colour": _colours()}
-
-
-def _colours() -> bool:
-    told_not_to = bool(os.environ.get("NO_COLOR")) or os.environ.get("TERM") == "dumb"
-    return sys.stdout.isatty() and not told_not_to
-
-
 @main.command(
     epilog=examples(
         "groundstrap vet van.job.yaml",
@@ -101,8 +81,8 @@ def vet(job: str, *, as_json: bool, units: str | None) -> int:
     Labels, readings and fitted parts of the file JOB are evidence: what they come to, and what becomes of
     each claim. `-` reads the job from standard input.
     """
-    answer = api.vet(_read(job))
-    text = api.vet_json(answer) if as_json else api.vet_text(answer, units=units, **_frame())
+    answer = api.vet(read(job))
+    text = api.vet_json(answer) if as_json else api.vet_text(answer, units=units, **frame())
     click.echo(text, nl=False)
     return answer.exit_status
 
@@ -129,15 +109,15 @@ def plan(job: str, *, pin: bool, curves: str | None, as_json: bool, units: str |
     """
     if pin and as_json and job == "-":
         raise CallError("--pin with - prints the job, --json the plan", wanted="one of the two, or a file")
-    read = _read(job)
-    answer = api.plan(read)
+    found = read(job)
+    answer = api.plan(found)
     if curves is not None:
         api.write_folder(Path(curves), api.curve_pictures(answer, units=units))
         click.echo(f"groundstrap: {api.curves_text(answer, curves)}", err=True)
-    pinned = api.pin(read, answer) if pin else None
+    pinned = api.pin(found, answer) if pin else None
     if pinned is not None and job != "-":
         api.write_atomically(Path(job), pinned.text)
-    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **_frame())
+    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **frame())
     click.echo(pinned.text if pinned is not None and job == "-" else text, nl=False)
     if pinned is not None:
         click.echo(f"groundstrap: {api.pinned_text(pinned, job)}", err=True)
@@ -154,8 +134,8 @@ def check(job: str, *, as_json: bool, units: str | None) -> int:
     What has no size in the file JOB is not known: for what is in the vehicle already. `-` reads the job from
     standard input.
     """
-    answer = api.check(_read(job))
-    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **_frame())
+    answer = api.check(read(job))
+    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **frame())
     click.echo(text, nl=False)
     return answer.exit_status
 
@@ -198,9 +178,9 @@ def pack(
     Drawing, lists, labels, instructions, test sheet and calculations of the file JOB, as PDF, as HTML and
     as files for other programs. An older pack in DIR is replaced as a whole; other files there stay.
     """
-    read = _read(job)
-    answer = api.plan(read)
-    earlier = None if since is None else api.plan(_read(since))
+    found = read(job)
+    answer = api.plan(found)
+    earlier = None if since is None else api.plan(read(since))
     files = api.pack(
         answer,
         only=only,
@@ -209,7 +189,7 @@ def pack(
         language_code=language,
         meter=meter,
         since=earlier,
-        days=api.endured_for_pack(read, only),
+        days=api.endured_for_pack(found, only),
         progress=_told_to_a_terminal,
     )
     api.save_pack(Path(output), files, answer)
@@ -243,7 +223,7 @@ def draw(job: str, *, output: str | None, **wanted: Any) -> int:
     Sheets of SVG with every part, cable and way back of the file JOB. Without -o a drawing of one sheet is
     printed on standard output.
     """
-    answer = api.plan(_read(job))
+    answer = api.plan(read(job))
     sheets = api.drawing(answer, language_code=wanted.pop("language"), **wanted)
     if output is not None:
         api.write_folder(Path(output), sheets)
@@ -283,7 +263,7 @@ def endure(job: str, *, as_json: bool, units: str | None, svg: str | None, **ask
     """
     given = asked["temperature"]
     answer = api.endure(
-        _read(job),
+        read(job),
         days=asked["days"],
         temperature_c=None if given is None else api.temperature_of(given),
         with_chances=asked["chances"],
@@ -291,7 +271,7 @@ def endure(job: str, *, as_json: bool, units: str | None, svg: str | None, **ask
     if svg is not None:
         api.write_atomically(Path(svg), api.days_drawing(answer, units=units))
         click.echo(f"groundstrap: {svg} is written", err=True)
-    text = api.endure_json(answer) if as_json else api.endure_text(answer, units=units, **_frame())
+    text = api.endure_json(answer) if as_json else api.endure_text(answer, units=units, **frame())
     click.echo(text, nl=False)
     return answer.exit_status
 
@@ -336,8 +316,8 @@ def tables(name: str | None) -> None:
 
     NAME is a name that the list shows; the table comes with its source and the conditions it holds for.
     """
-    frame = _frame()
-    text = api.tables_text(**frame) if name is None else api.table_text(api.table(name), **frame)
+    shown = frame()
+    text = api.tables_text(**shown) if name is None else api.table_text(api.table(name), **shown)
     click.echo(text, nl=False)
 
 
@@ -354,8 +334,8 @@ def explain(rule: str | None) -> None:
 
     RULE is an id or a slug, as findings show them; without one all rules are listed.
     """
-    frame = _frame()
-    text = api.rules_text(**frame) if rule is None else api.rule_text(api.explain(rule), **frame)
+    shown = frame()
+    text = api.rules_text(**shown) if rule is None else api.rule_text(api.explain(rule), **shown)
     click.echo(text, nl=False)
 
 
@@ -376,4 +356,6 @@ def completion(shell: str) -> None:
 
 
 main.add_command(bench)
+main.add_command(locate)
+main.add_command(measure)
 main.add_command(shelf)

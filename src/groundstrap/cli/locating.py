@@ -1,0 +1,129 @@
+"""The commands with a meter in hand: where a fault sits, and one reading after the other."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+import click
+
+from groundstrap import api
+from groundstrap.cli.frame import frame, read
+from groundstrap.cli.group import CommandLine, examples
+from groundstrap.errors import CallError, GroundstrapError
+
+if TYPE_CHECKING:
+    from groundstrap.api.locating import LocationAnswer
+    from groundstrap.api.reading import Job
+
+__all__ = ["locate", "measure"]
+
+_JOB = click.argument("job", metavar="JOB")
+_JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
+_LOAD = click.option(
+    "--load", metavar="NAME", help="The load that is complained of; left out, everything that runs."
+)
+_DEAD = click.option("--dead", is_flag=True, help="It does nothing at all; else it is weak or cuts out.")
+_METER = click.option(
+    "--meter", metavar="NAME", help="What it is read with: basic, handheld, bench; left out, a basic one."
+)
+_MOST_READINGS: Final = 30
+
+
+@click.command(
+    cls=CommandLine,
+    epilog=examples(
+        "groundstrap locate van.job.yaml --load 'water pump'",
+        "groundstrap locate van.job.yaml --load fridge --dead",
+        "groundstrap locate van.job.yaml --load fridge --meter handheld --json",
+    ),
+)
+@_JOB
+@_LOAD
+@_DEAD
+@_METER
+@_JSON
+def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json: bool) -> None:
+    """Find the place that readings point to.
+
+    The `readings` of the file JOB against its plan: which place explains them, how sure that is, and what to
+    read next. `-` reads the job from standard input.
+    """
+    answer = api.locate(read(job), load=load, dead=dead, meter=meter)
+    click.echo(api.locate_json(answer) if as_json else api.locate_text(answer, **frame()), nl=False)
+
+
+@click.command(
+    cls=CommandLine,
+    epilog=examples(
+        "groundstrap measure van.job.yaml --load 'water pump'     asked for one by one",
+        "groundstrap measure van.job.yaml 'water pump: 10.9 V' --load 'water pump'",
+        "groundstrap measure van.job.yaml 'battery: 12.6 V' --when resting",
+    ),
+)
+@_JOB
+@click.argument("readings", nargs=-1, metavar="[READING]...")
+@_LOAD
+@_DEAD
+@click.option("--when", metavar="SITUATION", help="Situation of the readings given; left out, resting.")
+@click.option("--using", metavar="NAMES", help="Loads that ran, with commas; left out, the one of --load.")
+@_METER
+def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
+    """Take readings, each written into JOB and answered at once.
+
+    READING is a point or two and what the meter shows: 'pump: 10.9 V', 'battery + to pump +: 0.31 V'. With
+    none, the reading that tells most is asked for, again and again, until one place stands; an empty answer
+    ends it, `-` asks for another one.
+    """
+    if job == "-":
+        raise CallError("measure writes into its file, and - is none", wanted="the name of a job file")
+    if readings:
+        using = asked["using"].split(",") if asked["using"] else [asked["load"]] if asked["load"] else []
+        for each in readings:
+            _take(job, each, asked["when"], tuple(name.strip() for name in using), asked["meter"])
+    else:
+        _one_by_one(job, asked)
+    click.echo(api.locate_text(_located(read(job), asked), **frame()), nl=False)
+
+
+def _located(job: Job, asked: dict[str, Any]) -> LocationAnswer:
+    return api.locate(job, load=asked["load"], dead=asked["dead"], meter=asked["meter"])
+
+
+def _take(job: str, reading: str, when: str | None, using: tuple[str, ...], meter: str | None) -> None:
+    """Write a reading into the file; one that is refused leaves the file as it is."""
+    text = api.with_reading(read(job), reading, when=when, using=using, meter=meter, file=job)
+    api.write_atomically(Path(job), text)
+
+
+def _one_by_one(job: str, asked: dict[str, Any]) -> None:
+    skipped: set[str] = set()
+    for _ in range(_MOST_READINGS):
+        answer = _located(read(job), asked)
+        click.echo(api.locate_line(answer), err=True)
+        wanted = next((each for each in api.asked_for(answer) if each.where not in skipped), None)
+        if wanted is None:
+            return
+        click.echo(f"Read: {wanted.how}", err=True)
+        click.echo(f"{wanted.where}: ", err=True, nl=False)
+        given = next(_lines(), "").strip()
+        if not given:
+            return
+        if given == "-":
+            skipped.add(wanted.where)
+            continue
+        try:
+            _take(job, f"{wanted.where}: {given}", wanted.when, wanted.using, asked["meter"])
+        except GroundstrapError as error:
+            # A person is asked again; a pipe can't mend what it says.
+            if not sys.stdin.isatty():
+                raise
+            click.echo(api.error_lines(error), err=True)
+
+
+def _lines() -> Iterator[str]:
+    line = sys.stdin.readline()
+    if line:
+        yield line
