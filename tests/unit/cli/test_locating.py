@@ -1,0 +1,115 @@
+"""The commands with a meter in hand: what they say, what they write, and what bad readings get."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from groundstrap.cli import main
+
+JOB = """\
+groundstrap: 1
+title: Pump on a barge
+system: 12 V
+supplies: {battery: {kind: battery, at: bay, chemistry: flooded, capacity: 90 Ah}, alternator: none}
+loads: {pump: {kind: pump, at: rear, claims: {power: 48 W, voltage: 12 V, by: manual}}}
+places: {bay: engine bay, rear: outside}
+routes: [{from: bay, to: rear, length: 5 m}]
+circuits:
+  earth: {path: [battery -, wire: 16 mm2, chassis at bay], length: 50 cm}
+  pump: {path: [battery, fuse: 10 A, switch, pump], return: chassis at rear, wire: 2.5 mm2, length: 5 m}
+"""
+BAD_GROUND = ("pump: 10.2 V", "pump - to battery -: 1.95 V", "pump - to chassis at rear: 1.92 V")
+
+
+@pytest.fixture(name="job")
+def _job(tmp_path: Path) -> Path:
+    path = tmp_path / "barge.job.yaml"
+    path.write_text(JOB, encoding="utf-8")
+    return path
+
+
+def run(*args: str, answers: str = "") -> Result:
+    return CliRunner().invoke(main, list(args), input=answers)
+
+
+def test_before_a_reading_it_says_what_to_read(job: Path) -> None:
+    found = run("locate", str(job), "--load", "pump")
+    assert found.exit_code == 0, found.output
+    assert "No reading was taken yet." in found.stdout
+    assert "READ NEXT" in found.stdout
+    assert "Caution: these readings are taken live." in found.stdout
+    assert max(map(len, found.stdout.splitlines())) <= 80
+
+
+def test_readings_given_are_written_into_the_job_and_answered(job: Path) -> None:
+    found = run("measure", str(job), *BAD_GROUND, "--load", "pump", "--meter", "handheld")
+    assert found.exit_code == 0, found.output
+    assert "It is pump return 1" in found.stdout
+    assert "take the lug off" in found.stdout
+    text = job.read_text(encoding="utf-8")
+    assert text.startswith(JOB)
+    assert "pump - to battery -: 1.95 V" in text
+    # One set: they were taken in one situation.
+    assert text.count("when:") == 1
+
+
+def test_asked_one_by_one_it_goes_on_until_one_place_stands(job: Path) -> None:
+    # Whatever is asked for, the answer is that of a circuit whose return to the body has lost 1.9 V.
+    found = run("measure", str(job), "--load", "pump", "--meter", "handheld", answers="0.2 V\n-\n\n")
+    assert found.exit_code == 0, found.output
+    assert found.stderr.count("Read: volts") >= 2
+    assert job.read_text(encoding="utf-8").count("0.2 V") == 1
+
+
+def test_json_is_one_object_of_the_contract(job: Path) -> None:
+    run("measure", str(job), *BAD_GROUND, "--load", "pump", "--meter", "handheld")
+    found = json.loads(run("locate", str(job), "--load", "pump", "--json").stdout)
+    assert found["schema"] == "groundstrap.locate/1"
+    assert {"readings", "fits", "suspects", "next", "findings"} <= found.keys()
+    assert found["suspects"][0]["point"] == "pump return 1"
+    assert found["suspects"][0]["extra_ohm"]["low"] > 0.1
+    assert [each["agrees"] for each in found["readings"]] == [False, False, False]
+    assert found["fits"]["p"] < 1e-6
+
+
+@pytest.mark.parametrize(
+    ("reading", "says"),
+    [
+        ("pump 10.2 V", "such as 'pump: 10.9 V'"),
+        ("pimp: 10.2 V", "pump"),
+        ("pump: 10.2", "unit"),
+        ("pump: 10,2 V", "comma"),
+        ("pump - to nowhere: 1 V", "nowhere"),
+        ("pump: 10.2 ohm", "V"),
+    ],
+)
+def test_a_bad_reading_is_answered_and_loses_nothing(job: Path, reading: str, says: str) -> None:
+    found = run("measure", str(job), reading, "--load", "pump")
+    assert found.exit_code == 2
+    assert says in found.output
+    assert job.read_text(encoding="utf-8") == JOB
+
+
+def test_a_swapped_sign_and_a_dead_circuit_have_a_clear_answer(job: Path) -> None:
+    found = run("measure", str(job), "battery -  to pump -: 0.05 V", "--load", "pump")
+    assert found.exit_code == 0, found.output
+    assert "LOOK" in found.stdout or "fits" in found.stdout
+    dead = run("measure", str(job), "pump fuse out to battery -: 0.0 V", "--load", "pump", "--dead")
+    assert dead.exit_code == 0, dead.output
+
+
+def test_a_load_that_is_none_is_told_with_the_nearest(job: Path) -> None:
+    found = run("locate", str(job), "--load", "pumps")
+    assert found.exit_code == 2
+    assert "pump" in found.output
+
+
+def test_standard_input_can_be_located_and_not_measured() -> None:
+    assert run("locate", "-", "--load", "pump", answers=JOB).exit_code == 0
+    found = run("measure", "-", "pump: 10 V", answers=JOB)
+    assert found.exit_code == 2
+    assert "writes into its file" in found.output
