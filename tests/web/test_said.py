@@ -92,3 +92,31 @@ def test_without_a_script_a_fault_is_said_in_words_too(api: httpx.Client) -> Non
     answer = api.post(f"/jobs/{job}/edit", data=form)
     assert answer.status_code == 422
     assert "at switch-on: &#39;a lot&#39; is not understood. Such as 30 A for 40 ms." in answer.text
+
+
+def stocked(api: httpx.Client, job: str, **form: str) -> httpx.Response:
+    return api.post(f"/jobs/{job}/stock", data={"csrf": api.headers["X-CSRF-Token"], **form})
+
+
+def test_the_list_of_the_stock_says_what_it_restricts_and_goes_with_its_last_row(api: httpx.Client) -> None:
+    text = WATER.replace("{kind: pump}", "{kind: pump, claims: {current: 8 A}}")
+    job = api.post("/api/jobs", json={"text": text}).json()["job_id"]
+    asked_back = stocked(api, job, typed="some red cable")
+    assert asked_back.status_code == 422
+    assert "the size as printed on the wire" in asked_back.text
+    assert stocked(api, job, typed="4 AWG red 10 m").status_code == 303
+    page = api.get(f"/jobs/{job}/stock").text.replace("\xa0", " ")
+    assert (
+        "Only these sizes of wire are on the list of the stock: 4 AWG; 2 cables were chosen from it." in page
+    )
+    answer = api.get(f"/jobs/{job}/answer").text.replace("\xa0", " ")
+    assert "Only these sizes of wire are on the list of the stock: 4 AWG" in answer
+    assert stocked(api, job, usual="1").status_code == 303
+    files = api.get(f"/api/jobs/{job}/revisions/3").json()["files"]
+    assert files["stock.csv"].count("\nwire,") > 10
+    for row in reversed(range(files["stock.csv"].count("\n") - 1)):
+        stocked(api, job, row=str(row))
+    newest = api.get(f"/api/jobs/{job}").json()["revision"]
+    assert "stock" not in newest["text"]
+    assert not newest["files"]
+    assert newest["note"].endswith("taken off the list")

@@ -18,7 +18,14 @@ if TYPE_CHECKING:
     from groundstrap.job.pins import pin
     from groundstrap.job.reader import Job, read_job
     from groundstrap.job.spoken import SENTENCES, Heard, Spelt, heard_in, spelt
-    from groundstrap.job.stock_edits import StockEdit, StockRow, stock_cells, stock_edited, stock_rows
+    from groundstrap.job.stock_edits import (
+        StockEdit,
+        StockRow,
+        stock_cells,
+        stock_edited,
+        stock_rows,
+        with_usual_sizes,
+    )
     from groundstrap.job.swaps import Swap, swapped
 
 __all__ = [
@@ -59,6 +66,7 @@ __all__ = [
     "swapped",
     "understood",
     "with_answer",
+    "with_usual_sizes",
     "write_atomically",
     "write_folder",
 ]
@@ -116,6 +124,7 @@ _HOMES: Final = {
         "stock_cells",
         "stock_edited",
         "stock_rows",
+        "with_usual_sizes",
     ),
     "groundstrap.job.swaps": (
         "Swap",

@@ -16,10 +16,12 @@ from groundstrap.job.shelf import STOCK_COLUMNS, judge_stock
 from groundstrap.job.typed import taken_apart
 from groundstrap.job.words import known_families, known_family
 from groundstrap.records import dataclass
+from groundstrap.tables import standard_sizes
 from groundstrap.tables.colours import colour_code
 from groundstrap.units import Kind, parse_size
+from groundstrap.words import words
 
-__all__ = ["StockEdit", "StockRow", "stock_cells", "stock_edited", "stock_rows"]
+__all__ = ["StockEdit", "StockRow", "stock_cells", "stock_edited", "stock_rows", "with_usual_sizes"]
 
 _HEADER: Final = ("kind", "size", "rating", "family", "colour", "price", "item", "pack", "reel")
 """Columns that a new file begins with."""
@@ -27,6 +29,10 @@ _SIZE: Final = re.compile(
     r"\d+(?:[.,]\d+)?\s*(?:mm2|mm²|sq\.?\s?mm)|\d+(?:/0)?\s*(?:AWG|SAE)\b|\d+\s*x\s*[\d.,]+\s*mm\b",
     re.IGNORECASE,
 )
+
+
+_WIRES: Final = ("wire", "wires", "cable", "cables", "-leitung", "-leitungen", "-kabel", "-litze")
+_FUSES: Final = ("fuse", "fuses", "-sicherung", "-sicherungen")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +107,33 @@ def stock_edited(text: str, edits: Sequence[StockEdit], *, file: str = "stock.cs
     for edit in edits:
         text = _made(text, edit, file)
     return text
+
+
+def with_usual_sizes(text: str, system: str = "metric") -> str:
+    r"""Return a stock file's text with the sizes of wire that shops usually have and it has not got yet.
+
+    A list of what is on the shelf stands in for what shops have; with these rows both are chosen from.
+
+    Parameters
+    ----------
+    text : str
+        The file's text; an empty one is begun.
+    system : str
+        `metric` or `awg`: in which the sizes are.
+
+    Examples
+    --------
+    >>> len(stock_rows(with_usual_sizes("kind,size\nwire,6 mm2\n"))) > 10
+    True
+    """
+    there = (
+        {parse_size(row.cells["size"]) for row in stock_rows(text) if row.cells.get("size")}
+        if text
+        else set()
+    )
+    usual = [parse_size(size.label) for size in standard_sizes("awg" if system == "awg" else "metric")]
+    edits = [StockEdit(cells={"kind": "wire", "size": size.text}) for size in usual if size not in there]
+    return stock_edited(text, edits)
 
 
 def _made(text: str, edit: StockEdit, file: str) -> str:
@@ -201,13 +234,21 @@ def stock_cells(typed: str) -> Mapping[str, str]:
     amps = apart.of(Kind.CURRENT)
     family = _family_in(told)
     # A breaker whose family is not named is left out: it would be offered for any fuse of its amps.
-    if amps and (family is not None or apart.says("fuse", "fuses")):
+    if amps and (family is not None or apart.says(*_FUSES)):
         cells = {"kind": "fuse", "rating": amps[0].text}
         cells |= {"family": family} if family is not None else {}
         cells |= {"pack": str(apart.times)} if apart.times > 1 else {}
         return cells
     if not told:
-        raise CallError("nothing was typed", wanted="such as 4 AWG red 10 m, or 15 A mini blade")
+        raise CallError(
+            words("nothing was typed"), wanted=words("such as 4 AWG red 10 m, or 15 A mini blade")
+        )
+    if apart.says(*_WIRES):
+        reason = words("no size is in '{typed}'", typed=told)
+        raise CallError(reason, wanted=words("the size as printed on the wire, such as 4 AWG red 10 m"))
+    if apart.says(*_FUSES) or family is not None:
+        reason = words("no rating is in '{typed}'", typed=told)
+        raise CallError(reason, wanted=words("the rating as printed on the fuse, such as 15 A mini blade"))
     return {"kind": "other", "item": told}
 
 
@@ -220,9 +261,9 @@ def _wire_cells(told: str, size: re.Match[str]) -> dict[str, str]:
         written = parse_size(error.nearest).text
     rest = f"{told[: size.start()]} {told[size.end() :]}"
     cells = {"kind": "wire", "size": written}
-    words = [usual_spelling(word.lower()) for word in re.findall(r"[A-Za-z-]+", rest)]
-    materials = [each for each in MATERIALS if each in " ".join(words)]
-    colour = next((word for word in words if colour_code(word) is not None), None)
+    others = [usual_spelling(word.lower()) for word in re.findall(r"[A-Za-z-]+", rest)]
+    materials = [each for each in MATERIALS if each in " ".join(others)]
+    colour = next((word for word in others if colour_code(word) is not None), None)
     lengths = taken_apart(rest).of(Kind.LENGTH)
     cells |= {"material": max(materials, key=len)} if materials else {}
     cells |= {"colour": colour} if colour is not None else {}

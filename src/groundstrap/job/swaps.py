@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from groundstrap.errors import CallError, JobError, QuantityError, nearest_name
+from groundstrap.errors import CallError, CannotDoError, JobError, QuantityError, nearest_name
 from groundstrap.job.data import Data, plain_data, tidied
 from groundstrap.job.edits import Edit, EditKind, edited
 from groundstrap.job.reader import read_job
 from groundstrap.job.traps import whole_tree
 from groundstrap.job.words import known_family
+from groundstrap.model import Wire
 from groundstrap.records import dataclass
-from groundstrap.units import Kind, parse, parse_size
+from groundstrap.units import Kind, format_quantity, parse, parse_size
+from groundstrap.words import term, words
 
 __all__ = ["Swap", "swapped"]
 
 _WHAT: Final = re.compile(r"(?:circuit )?(.+?) (wire|cable|fuse|breaker)(?: (\d+))?", re.IGNORECASE)
 _AMPS: Final = re.compile(r"([\d.]+ ?[A-Za-z]+)(?:\s+(.+))?")
 _STAYS: Final = frozenset({"existing", "remove"})
+
+_CLOSE_M: Final = 0.001
+"""Lengths are written to the centimetre at best; a millimetre of difference is rounding."""
 
 Path = tuple[str | int, ...]
 
@@ -37,15 +42,16 @@ class Swap:
 def swapped(text: str, what: str, with_: str, *, file: str = "-") -> Swap:
     r"""Return a job's text with the wire or a fuse of one circuit pinned, and how to take that back.
 
-    The wire is that of the whole circuit, out and back; what is existing stays. Where a circuit has several
-    fuses the number says which, counted from the source.
+    The wire is that of the whole circuit, out and back; what is existing stays. A number behind it names one
+    piece alone, as it does among several fuses, counted from the source.
 
     Parameters
     ----------
     text : str
         The whole text of the job file.
     what : str
-        A circuit by its name or the number on its wires, and what of it: `circuit 3 wire`, `horn fuse 2`.
+        A circuit by its name or the number on its wires, and what of it: `circuit 3 wire`, `horn wire 2`,
+        `horn fuse 2`.
     with_ : str
         A size such as `4 AWG`, or a rating such as `30 A`, with a family where it is another one.
     file : str
@@ -66,7 +72,9 @@ def swapped(text: str, what: str, with_: str, *, file: str = "-") -> Swap:
     circuit = circuits[name]
     if not isinstance(circuit, dict):
         raise CallError(f"{name} can't be read", wanted="a circuit that is a map of keys and values")
-    if part in {"wire", "cable"}:
+    if part in {"wire", "cable"} and number is not None:
+        edits = _piece_edits(text, name, circuit, number, _size(with_))
+    elif part in {"wire", "cable"}:
         edits = tuple(_wire_edits(name, circuit, _size(with_)))
     else:
         edits = tuple(_fuse_edits(data, name, circuit, part, number, with_))
@@ -120,6 +128,52 @@ def _wire_edits(name: str, circuit: dict[str, Data], size: str) -> Iterator[Edit
     for path, step in _steps(name, circuit):
         if isinstance(step, dict) and "wire" in step and step.get("state") not in _STAYS:
             yield Edit(path=(*path, "wire"), value=size)
+
+
+def _piece_edits(text: str, name: str, circuit: dict[str, Data], number: int, size: str) -> tuple[Edit, ...]:
+    """The size of one piece of cable, which keeps its place and its length."""
+    wires = [wire for wire in read_job(text).installation.circuits[name].wires if not wire.returning]
+    if not 1 <= number <= len(wires):
+        raise CallError(
+            words("{name} has {count} pieces of cable on its way out", name=name, count=str(len(wires))),
+            wanted=words("a number from 1 to {count}", count=str(len(wires))),
+            given=str(number),
+        )
+    wire = wires[number - 1]
+    if str(wire.state) in _STAYS:
+        raise CallError(words("that piece is {state}", state=term(str(wire.state))),
+                        wanted=words("a piece that is new in the job"))  # fmt: skip
+    step = wire.key.rpartition("/")[2]
+    if "path" not in circuit or not step.rstrip("+").isdecimal():
+        raise CallError(
+            words("the path of {name} is not written, so no piece of it can be named", name=name),
+            wanted=words("the wire of the whole circuit, or a path that is written"),
+        )
+    path: Path = ("circuits", name, "path")
+    if not step.endswith("+"):
+        there = circuit["path"][int(step)] if isinstance(circuit["path"], list) else ""
+        part: Data = {**there, "wire": size} if isinstance(there, dict) else {"wire": size}
+        return (Edit(path=(*path, int(step)), value=part),)
+    at = int(step[:-1]) + 1
+    for value in ({"wire": size}, {"wire": size, "length": format_quantity(wire.length_m, "m")}):
+        edits = (Edit(path=path, value=dict(value), do=EditKind.ADD, before=at),)
+        if _same_lengths(wires, edited(text, edits), name):
+            return edits
+    raise CannotDoError(
+        words("the length of that piece depends on its neighbours"),
+        next_step=words("write the lengths of all pieces of {name}, then swap one", name=name),
+    )
+
+
+def _same_lengths(wires: Sequence[Wire], text: str, name: str) -> bool:
+    try:
+        after = read_job(text).installation.circuits[name].wires
+    except JobError:
+        return False
+    new = [wire.length_m for wire in after if not wire.returning]
+    return len(new) == len(wires) and all(
+        abs(one - wire.length_m) < _CLOSE_M for one, wire in zip(new, wires, strict=True)
+    )
 
 
 def _steps(name: str, circuit: dict[str, Data]) -> Iterator[tuple[Path, Data]]:

@@ -217,6 +217,8 @@ class Sheet:
     situations: tuple[SituationRow, ...]
     against: tuple[Against, ...]
     open: tuple[Open, ...]
+    stock: str
+    """What the list of the stock restricts; empty where all was chosen from what shops usually have."""
     assumed: tuple[AssumedRow, ...]
     sources: tuple[SourceRow, ...]
     not_checked: str

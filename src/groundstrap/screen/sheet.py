@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, Outcome, ReasonKind, SituationAssessment
+from groundstrap.design.shelf import shelf_of
 from groundstrap.model import Circuit, LoadKind, State, Uncertain
 from groundstrap.pack.texts.cover import checked_words, circuits_words, system_words
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
@@ -22,7 +23,7 @@ from groundstrap.screen.results import (
     SituationRow,
 )
 from groundstrap.vet import ClaimVerdict, Verdict
-from groundstrap.words import joined, term, words
+from groundstrap.words import joined, plural, sentence, term, words
 
 __all__ = ["circuit_row", "load_row", "sheet"]
 
@@ -44,11 +45,24 @@ def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
         situations=tuple(_situation(found) for found in assessment.situations.values()),
         against=against(telling, findings),
         open=open_questions(telling, findings),
+        stock=_stock(plan),
         assumed=tuple(assumed_rows(telling)),
         sources=tuple(source_rows(plan)),
         not_checked=checked_words(plan),
         fingerprint=plan.fingerprint,
     )
+
+
+def _stock(plan: Plan) -> str:
+    """What the list of the stock restricts, and how much was chosen from it."""
+    stocked = shelf_of(plan.installation)
+    count = 0 if plan.design is None else len(plan.design.sizes)
+    if not stocked.from_stock:
+        return ""
+    sizes = listed(size.text for size in stocked.sizes)
+    only = words("only these sizes of wire are on the list of the stock: {sizes}", sizes=sizes)
+    chosen = plural("{count} cable was chosen from it", "{count} cables were chosen from it", count)
+    return sentence(words("{only}; {chosen}", only=only, chosen=chosen))
 
 
 def circuit_row(telling: Telling, circuit: Circuit) -> CircuitRow:

@@ -14,6 +14,7 @@ from groundstrap.job import (
     stock_edited,
     stock_rows,
     swapped,
+    with_usual_sizes,
 )
 from tests.support.edited import EXAMPLES, at, comments_of, held
 
@@ -130,3 +131,46 @@ def test_a_part_of_a_swap_needs_no_more_than_an_edit() -> None:
     swap = swapped(SKIFF, "horn wire", "4 AWG")
     assert edited(SKIFF, swap.done) == swap.text
     assert swap.done == (Edit(path=("circuits", "horn", "wire"), value="4 AWG"),)
+
+
+@pytest.mark.parametrize(
+    ("what", "index"),
+    [("bilge pump by hand wire 1", 0), ("navigation lights wire 2", 1), ("panel feed wire 2", 1)],
+)
+def test_one_piece_of_a_circuit_is_swapped_alone(what: str, index: int) -> None:
+    name = what.rpartition(" wire")[0]
+    swap = swapped(SKIFF, what, "2 AWG")
+    before, after = (read_job(text).installation.circuits[name].wires for text in (SKIFF, swap.text))
+    assert [wire.length_m for wire in after] == pytest.approx([wire.length_m for wire in before])
+    # A return that nobody drew is as thick as the last piece out.
+    sizes = [wire.size and wire.size.text for wire in after if not wire.returning]
+    was = [wire.size and wire.size.text for wire in before if not wire.returning]
+    assert sizes == [*was[:index], "2 AWG", *was[index + 1 :]]
+    assert held(edited(swap.text, swap.back)) == held(SKIFF)
+
+
+@pytest.mark.parametrize(
+    ("what", "told"), [("panel feed wire 9", "number from 1 to"), ("outboard wire 1", "existing")]
+)
+def test_a_piece_that_cannot_be_swapped_is_said(what: str, told: str) -> None:
+    with pytest.raises(CallError, match=told):
+        swapped(SKIFF, what, "2 AWG")
+
+
+@pytest.mark.parametrize(
+    "typed", ["some red cable", "a length of wire", "ein rotes Kabel", "blade fuses", "Sicherung"]
+)
+def test_what_has_no_size_or_rating_is_asked_back(typed: str) -> None:
+    with pytest.raises(CallError, match="as printed on the"):
+        stock_cells(typed)
+    assert stock_cells("heat-shrink tube")["kind"] == "other"
+
+
+def test_a_list_may_hold_what_shops_have_as_well() -> None:
+    """IEC 60228 names the metric sizes; 6 mm2 stands on the list already."""
+    told = with_usual_sizes(STOCK)
+    sizes = [row.cells["size"] for row in stock_rows(told) if row.cells["kind"] == "wire"]
+    assert sizes.count("6 mm2") == 1
+    assert {"1.5 mm2", "2.5 mm2", "4 mm2", "10 mm2", "16 mm2", "25 mm2", "35 mm2", "50 mm2"} <= set(sizes)
+    assert with_usual_sizes(told) == told
+    assert told.startswith(STOCK)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from contextlib import suppress
 from typing import Any
 
 from fastapi import APIRouter
@@ -34,7 +35,7 @@ async def compare(request: Request, job_id: str) -> Response:
     work, look = work_of(request), look_of(request, job_id)
     lines = await work.shelf(lambda shelf: shelf.revisions(job_id))
     given: dict[str, Any] = {
-        name: str(form.get(name) or "").strip() for name in ("kind", "circuit", "value", "revision")
+        name: str(form.get(name) or "").strip() for name in ("kind", "circuit", "piece", "value", "revision")
     }
     values: dict[str, Any] = {
         "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
@@ -88,10 +89,12 @@ def _variant(text: str, given: dict[str, str]) -> tuple[str, str]:
         return api.edited(text, (edit,)), phrases.TOLD["system_name"](value=value)
     if kind not in phrases.WHAT or not circuit:
         raise CallError("no circuit was chosen", wanted="one of the list")
-    name = phrases.TOLD["swap_name"](circuit=circuit, what=phrases.WHAT[kind], value=value)
+    piece = given["piece"] if given["piece"].isdecimal() and kind != "length" else ""
+    told = f"{circuit} {piece}" if piece else circuit
+    name = phrases.TOLD["swap_name"](circuit=told, what=phrases.WHAT[kind], value=value)
     if kind == "length":
         return api.edited(text, (api.Edit(path=("circuits", circuit, kind), value=value),)), name
-    return api.swapped(text, f"{circuit} {kind}", value).text, name
+    return api.swapped(text, f"{circuit} {kind} {piece}".strip(), value).text, name
 
 
 @router.get("/jobs/{job_id}/stock")
@@ -99,20 +102,24 @@ async def stock(request: Request, job_id: str) -> Response:
     """Show what is on the shelf for a job: wire, fuses, prices."""
     sent = await draft(request, job_id)
     job, revision, text = sent.job, sent.revision, sent.text
-    return _stock(request, job, revision, text)
+    return await _stock(request, job, revision, text)
 
 
-def _stock(
+async def _stock(
     request: Request, job: api.ShelfJob, revision: api.Revision, text: str, problem: str = ""
 ) -> Response:
     name = _stock_name(text)
     told = revision.files.get(name, "")
     rows = api.stock_rows(told) if told.strip() else ()
     columns = list(rows[0].cells) if rows else []
+    work, look = work_of(request), look_of(request, job.id)
+    restricts = ""
+    with suppress(JobError):
+        restricts = await work.done(tasks.stock_words, await work.asked(text, revision.files), look)
     return page(
         request,
         "stock.html",
-        look_of(request, job.id),
+        look,
         status=422 if problem else 200,
         job=job,
         here="/stock",
@@ -121,6 +128,7 @@ def _stock(
         rows=rows,
         base=revision.number,
         problem=problem,
+        restricts=restricts,
     )
 
 
@@ -136,22 +144,39 @@ async def put_on_stock(request: Request, job_id: str) -> Response:
     job, revision, text, form = sent.job, sent.revision, sent.text, sent.form
     name, who = _stock_name(text), who_saves(visitor_of(request))
     try:
-        if form.get("row"):
-            edit = api.StockEdit(row=number_of(form.get("row")))
-        else:
-            edit = api.StockEdit(cells=api.stock_cells(str(form.get("typed") or "")))
-        told = api.stock_edited(revision.files.get(name, ""), [edit])
+        told, note = _stocked(revision.files.get(name, ""), form, look_of(request).code)
+        left = api.stock_rows(told)
         named = any(each.path == ("stock",) for each in api.job_form(text).sections)
-        new = text if named else api.edited(text, (api.Edit(path=("stock",), value=name),))
+        new = text
+        if named and not left:
+            new = api.edited(text, (api.Edit(path=("stock",), do=api.EditKind.REMOVE),))
+        elif left and not named:
+            new = api.edited(text, (api.Edit(path=("stock",), value=name),))
     except GroundstrapError as error:
-        return _stock(request, job, revision, text, in_words(error))
-    files = {**revision.files, name: told}
+        return await _stock(request, job, revision, text, in_words(error))
+    files = {key: each for key, each in revision.files.items() if key != name} | (
+        {name: told} if left else {}
+    )
     found = await work_of(request).shelf(
-        lambda shelf: shelf.save(job_id, new, revision.number, who, str(form.get("typed") or ""), files=files)
+        lambda shelf: shelf.save(job_id, new, revision.number, who, note, files=files)
     )
     if isinstance(found, api.Clash):
-        return _stock(request, job, revision, text, str(phrases.PLAIN["clash"]))
+        return await _stock(request, job, revision, text, str(phrases.PLAIN["clash"]))
     return to(f"/jobs/{job_id}/stock")
+
+
+def _stocked(before: str, form: FormData, code: str) -> tuple[str, str]:
+    """Return the list with what a form asks for, and a note of it for the revision."""
+    if form.get("usual"):
+        return api.with_usual_sizes(before), said(phrases.PLAIN["stock_usual"], code)
+    if form.get("row"):
+        number = number_of(form.get("row"))
+        gone = [row for row in api.stock_rows(before) if row.number == number]
+        names = ", ".join(cell for row in gone for cell in row.cells.values() if cell)
+        note = phrases.TOLD["stock_taken_off"](row=names[:120])
+        return api.stock_edited(before, [api.StockEdit(row=number)]), said(note, code)
+    typed = str(form.get("typed") or "")
+    return api.stock_edited(before, [api.StockEdit(cells=api.stock_cells(typed))]), typed
 
 
 @router.get("/jobs/{job_id}/print")
