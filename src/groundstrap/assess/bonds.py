@@ -13,6 +13,7 @@ from dataclasses import field
 from groundstrap.assess.curves import Strand, highest_by_curve, opening_at, wire_strands
 from groundstrap.assess.faults import Linear, linear_in, strong_case, weak_case
 from groundstrap.assess.ladders import candidates, family_at
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.parts import arm_ends
 from groundstrap.assess.protection import Opening, limit_passed
 from groundstrap.assess.regions import guards
@@ -76,6 +77,10 @@ def _body_node(topology: Topology) -> int | None:
 
 def bonded_fuses(wiring: Wiring) -> Mapping[str, tuple[str, ...]]:
     """Return each bond with the fuses whose short to the body comes back through it."""
+    return at_any_length(wiring, "bonded fuses", _bonded_fuses)
+
+
+def _bonded_fuses(wiring: Wiring) -> Mapping[str, tuple[str, ...]]:
     topology = wiring.topology
     bonds = bonds_of(topology)
     if not bonds:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import DropLimit
 from groundstrap.assess.results import DropAssessment
 from groundstrap.assess.wiring import Wiring
@@ -14,13 +15,13 @@ __all__ = ["blank_drop", "certain", "decided", "nominal_of", "settled"]
 
 def certain(wiring: Wiring, draw: str) -> bool:
     """Tell whether all that a draw's drop hangs on is known: sizes, parts and other loads on its way."""
-    doubtful = wiring.kept.once("doubtful drops", lambda: _doubtful(wiring, wiring.tree.drop_draws))
+    doubtful = at_any_length(wiring, "doubtful drops", lambda bare: _doubtful(bare, bare.tree.drop_draws))
     return draw not in doubtful
 
 
 def settled(wiring: Wiring, draw: str) -> bool:
     """Tell whether all that a draw's volts hang on is known, the ways from other batteries included."""
-    doubtful = wiring.kept.once("doubtful volts", lambda: _doubtful(wiring, wiring.tree.home_draws))
+    doubtful = at_any_length(wiring, "doubtful volts", lambda bare: _doubtful(bare, bare.tree.home_draws))
     return draw not in doubtful
 
 

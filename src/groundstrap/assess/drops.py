@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.chargers import charging_drop, holds, into_charger_drop
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
 from groundstrap.assess.few import FEW_ROWS, solve_each
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_feeder
 from groundstrap.assess.positions import alternatives, applies, may_run, running_loads, runs_in
 from groundstrap.assess.results import DropAssessment, ElementDrop
@@ -52,6 +53,10 @@ def drop_cases(wiring: Wiring) -> tuple[Case, ...]:
 
     Loads that only run with the engine are looked at in that situation as solved, and held at the low end.
     """
+    return at_any_length(wiring, "cases of the drop", _drop_cases)
+
+
+def _drop_cases(wiring: Wiring) -> tuple[Case, ...]:
     installation = wiring.installation
     covered: set[str] = set()
     cases: list[Case] = []
@@ -175,6 +180,11 @@ def _across(
 
 def limit_of(wiring: Wiring, circuit: Circuit) -> DropLimit:
     """Return what a circuit may lose, at the nominal voltage of what feeds it."""
+    return at_any_length(wiring, ("limit of drop", circuit.name), lambda bare: _limit_of(bare, circuit.name))
+
+
+def _limit_of(wiring: Wiring, name: str) -> DropLimit:
+    circuit = wiring.installation.circuits[name]
     feeding = wiring.tree.circuits[circuit.name]
     own = _own_draws(circuit, feeding.draws)
     first = own[0] if own else (feeding.draws[0] if feeding.draws else "")
@@ -393,7 +403,8 @@ class DropGauge:
     def __init__(self, wiring: Wiring, case: Case, circuits: Sequence[str]) -> None:
         """Look up once where each drop is read and what it may be."""
         self._circuits = tuple(circuits)
-        self._gauges = [_gauge(wiring, case, wiring.installation.circuits[name]) for name in circuits]
+        question = ("gauges", case.situation, case.running, case.open, self._circuits)
+        self._gauges = at_any_length(wiring, question, lambda bare: _gauges(bare, case, self._circuits))
         self._limit_v = np.array([gauge.limit_v for gauge in self._gauges])
 
     def read(self, rows: Rows) -> ChoiceDrops:
@@ -401,6 +412,10 @@ class DropGauge:
         drops = np.array([gauge.read(rows) for gauge in self._gauges])
         drops[:, ~rows.found] = np.inf
         return ChoiceDrops(self._circuits, drops, self._limit_v)
+
+
+def _gauges(wiring: Wiring, case: Case, circuits: Sequence[str]) -> tuple[_Gauge, ...]:
+    return tuple(_gauge(wiring, case, wiring.installation.circuits[name]) for name in circuits)
 
 
 def _gauge(wiring: Wiring, case: Case, circuit: Circuit) -> _Gauge:

@@ -14,6 +14,7 @@ from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.ladders import candidates, carries_share, family_at
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.passing import assess_parts
 from groundstrap.assess.path import path_steps
 from groundstrap.assess.regions import Guard, guards
@@ -160,7 +161,12 @@ def _closest(wiring: Wiring, guard: Guard, part: Part, family: str) -> tuple[str
     """The cable that a fuse of this rating saves with the least margin, and how."""
     if part.rating_a is None:
         return "", None
-    return closest(wiring, part, family, part.rating_a, strands(wiring, guard)) or ("", None)
+    rating_a = part.rating_a
+
+    def find(bare: Wiring) -> tuple[str, Protection | None]:
+        return closest(bare, part, family, rating_a, strands(bare, guard)) or ("", None)
+
+    return at_any_length(wiring, ("closest", guard, family), find)
 
 
 def _circuit(solved: _Solved, circuit: Circuit) -> CircuitAssessment:

@@ -8,6 +8,7 @@ from typing import Final
 from groundstrap.assess.curves import slowest_clearing_s
 from groundstrap.assess.dips import deepest_dips
 from groundstrap.assess.ladders import candidates, family_at
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.results import FuseAssessment, LoadAssessment
 from groundstrap.assess.selectivity import selectivity_of
 from groundstrap.assess.start_results import FuseStart, StartAssessment
@@ -47,8 +48,17 @@ def _through_fuses(
         if part is not None and found.rating_a is not None:
             ladder = candidates(part.family, part.kind, wiring.installation.system_v)
             family = found.family or family_at(ladder, found.rating_a)
-            result[name] = fuse_starts(wiring, part, family, found.rating_a)
+            result[name] = _through(wiring, name, family, found.rating_a)
     return result
+
+
+def _through(wiring: Wiring, fuse: str, family: str, rating_a: float) -> tuple[FuseStart, ...]:
+    def find(bare: Wiring) -> tuple[FuseStart, ...]:
+        part = bare.topology.pieces[bare.index(fuse)].part
+        assert part is not None
+        return fuse_starts(bare, part, family, rating_a)
+
+    return at_any_length(wiring, ("starts through", fuse, family, rating_a), find)
 
 
 def _stall_times(wiring: Wiring, fuses: Mapping[str, FuseAssessment]) -> Mapping[str, float | None]:

@@ -13,6 +13,7 @@ from typing import Final
 
 from groundstrap.assess.curves import fastest_at, opening_at
 from groundstrap.assess.draws import lasts
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.protection import Opening
 from groundstrap.assess.start_results import FuseStart, LoadStart
 from groundstrap.assess.wiring import Wiring
@@ -73,7 +74,7 @@ _NO_START: Final = frozenset({LoadKind.STARTER})
 
 def load_starts(wiring: Wiring) -> Mapping[str, LoadStart]:
     """Return how loads start that take more at their start than running, and whose current is known."""
-    return wiring.kept.once("starts", lambda: _load_starts(wiring))
+    return at_any_length(wiring, "starts", _load_starts)
 
 
 def _load_starts(wiring: Wiring) -> Mapping[str, LoadStart]:
@@ -185,6 +186,10 @@ class Group:
 
 def starting_groups(wiring: Wiring, piece: str) -> tuple[Group, ...]:
     """Return what starts together through a fuse or any piece, with what else may flow through it then."""
+    return at_any_length(wiring, ("starting together", piece), lambda bare: _starting_groups(bare, piece))
+
+
+def _starting_groups(wiring: Wiring, piece: str) -> tuple[Group, ...]:
     carried = wiring.currents.pieces[piece]
     whole_a = carried.continuous_a if carried.continuous_a is not None else carried.known_a
     behind = wiring.tree.home_draws[piece]

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any, Final
 
 from groundstrap.assess.conductors import Lie, conductor
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.part_results import WireEnd
 from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.wiring import Wiring
@@ -75,6 +76,10 @@ class _Terminal:
 
 def ends_of(wiring: Wiring) -> Mapping[str, tuple[WireEnd, WireEnd]]:
     """Return both ends of every wire, by its name."""
+    return at_any_length(wiring, "ends of wires", _ends_of)
+
+
+def _ends_of(wiring: Wiring) -> Mapping[str, tuple[WireEnd, WireEnd]]:
     installation = wiring.installation
     terminals = {each.point: each for each in _terminals(installation)}
     found = {}
@@ -88,7 +93,14 @@ def ends_of(wiring: Wiring) -> Mapping[str, tuple[WireEnd, WireEnd]]:
 
 
 def lies_at_parts(wiring: Wiring) -> Mapping[str, tuple[Lie, ...]]:
-    """Return where each wire brings its heat to a fuse, switch, relay or stud, by its name."""
+    """Return where each wire brings its heat to a fuse, switch, relay or stud, by its name.
+
+    As everything that hangs on no length, with pieces of one metre.
+    """
+    return at_any_length(wiring, "lies at parts", _lies_at_parts)
+
+
+def _lies_at_parts(wiring: Wiring) -> Mapping[str, tuple[Lie, ...]]:
     hot = {each.point for each in _terminals(wiring.installation) if each.at_part}
     found = {}
     for wire in wiring.installation.wires():

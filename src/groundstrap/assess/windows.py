@@ -8,6 +8,7 @@ from functools import lru_cache
 from groundstrap.assess.conductors import Conductor, Lie, carrying, conductor
 from groundstrap.assess.curves import Strand, highest_by_curve, lead_strand, strands, wire_strands
 from groundstrap.assess.ladders import Candidate, candidates, carries_share, family_at
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.results import Reason, ReasonKind, Window
 from groundstrap.assess.starts import hardest, stands_starts, starting_groups
@@ -49,6 +50,11 @@ def least_rating_a(wiring: Wiring, fuse: str, family: str | None = None) -> floa
 
     No size of any wire changes it. Of a `family` where one is given, else of the part's own or usual ones.
     """
+    question = ("least rating", fuse, family)
+    return at_any_length(wiring, question, lambda bare: _least_rating_a(bare, fuse, family))
+
+
+def _least_rating_a(wiring: Wiring, fuse: str, family: str | None) -> float | None:
     part = wiring.topology.pieces[wiring.index(fuse)].part
     assert part is not None
     ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
@@ -112,6 +118,10 @@ def _shares(wiring: Wiring, part: Part, ladder: tuple[Candidate, ...]) -> dict[s
 
 def fuse_window(wiring: Wiring, guard: Guard, family: str | None = None) -> Window:
     """Return the window of one fuse: of a `family` where one is given, else of its own or the usual ones."""
+    return at_any_length(wiring, ("window", guard, family), lambda bare: _fuse_window(bare, guard, family))
+
+
+def _fuse_window(wiring: Wiring, guard: Guard, family: str | None) -> Window:
     part = wiring.topology.pieces[wiring.index(guard.fuse)].part
     assert part is not None
     if family is not None:
@@ -142,6 +152,10 @@ class Loop:
 
 def loop_of(wiring: Wiring, guard: Guard) -> Loop:
     """Return what a fuse must save."""
+    return at_any_length(wiring, ("loop", guard), lambda bare: _loop_of(bare, guard))
+
+
+def _loop_of(wiring: Wiring, guard: Guard) -> Loop:
     part = wiring.topology.pieces[wiring.index(guard.fuse)].part
     assert part is not None
     ladder = candidates(part.family, part.kind, wiring.installation.system_v)
@@ -149,12 +163,19 @@ def loop_of(wiring: Wiring, guard: Guard) -> Loop:
 
 
 def lowest_fitting(
-    wiring: Wiring, part: Part, loop: Loop, from_a: float, family: str | None = None
+    wiring: Wiring, guard: Guard, from_a: float, family: str | None = None
 ) -> Candidate | None:
     """Return the lowest rating in the window of a fuse that is still to be chosen, from a current on.
 
     Of a `family` where one is given, else of the part's own or usual ones; None where the window has none.
     """
+    question = ("lowest fitting", guard, from_a, family)
+    return at_any_length(wiring, question, lambda bare: _lowest_fitting(bare, guard, from_a, family))
+
+
+def _lowest_fitting(wiring: Wiring, guard: Guard, from_a: float, family: str | None) -> Candidate | None:
+    part, loop = wiring.topology.pieces[wiring.index(guard.fuse)].part, loop_of(wiring, guard)
+    assert part is not None
     ladder = candidates(family or part.family, part.kind, wiring.installation.system_v)
     carrying = _for_load(wiring, part, ladder)
     first_of = _first_of(family or part.family, part.kind, wiring.installation.system_v)

@@ -8,6 +8,7 @@ from groundstrap.assess.comeback import circuits_back
 from groundstrap.assess.conductors import Conductor, conductor, insulation_of, stretch_ampacity
 from groundstrap.assess.currents import PieceCurrents
 from groundstrap.assess.figures import BEST_INSULATION
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.results import StretchAmpacity, WireAssessment
 from groundstrap.assess.thermal import conductor_c, is_pulsed, overload_share, thermal_share
 from groundstrap.assess.wiring import Wiring
@@ -33,6 +34,18 @@ _NOTHING = PieceCurrents(
 
 def assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     """Return one wire rated; what hangs on a size or a load that nobody knows stays unknown."""
+    found = at_any_length(wiring, ("wire", wire.name), lambda bare: _assess_wire(bare, _named(bare, wire)))
+    laid = zip(found.stretches, wiring.lies[wire.name], strict=False)
+    stretches = tuple(replace(stretch, length_m=lie.length_m) for stretch, lie in laid)
+    return replace(found, length_m=wire.length_m, stretches=stretches)
+
+
+def _named(wiring: Wiring, wire: Wire) -> Wire:
+    """The wire of the same name in another wiring."""
+    return next(each for each in wiring.installation.circuits[wire.circuit].wires if each.name == wire.name)
+
+
+def _assess_wire(wiring: Wiring, wire: Wire) -> WireAssessment:
     carried = wiring.currents.pieces.get(wire.name, _NOTHING)
     continuous = carried.continuous_a
     one = None if wire.size is None else conductor(wire, wire.size, wiring.installation.basis)

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.drops import common_pieces, limit_of
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import is_charging, is_feeder
 from groundstrap.assess.settings import Setting
 from groundstrap.assess.topology import PieceKind
@@ -99,7 +100,7 @@ def drop_limits(
     owner = {wire.name: name for name in least for wire in open_wires[name]}
     circuit_of = [owner.get(piece.name) for piece in wiring.topology.pieces]
     limits = []
-    for chain in _chains(wiring):
+    for chain in _every_chain(wiring):
         most = np.flatnonzero(chain.share > _MOST_OF_IT)
         spends = frozenset(name for k in most if (name := circuit_of[k]) is not None)
         if spends:
@@ -114,13 +115,13 @@ def drop_limits(
 def chain_of(wiring: Wiring, limit: str) -> NDArray[np.float64]:
     """Return the share of its current with which each piece counts; none for a limit of no chain. [1]"""
     nothing = np.zeros(len(wiring.topology.pieces))
-    return next((chain.share for chain in _chains(wiring) if chain.name == limit), nothing)
+    return next((chain.share for chain in _every_chain(wiring) if chain.name == limit), nothing)
 
 
 def chains_by_owner(wiring: Wiring) -> Mapping[str, tuple[NDArray[np.float64], ...]]:
     """Return for each load, converter input or circuit with limits the shares that pieces count with. [1]"""
     found: dict[str, list[NDArray[np.float64]]] = {}
-    for chain in _chains(wiring):
+    for chain in _every_chain(wiring):
         found.setdefault(chain.about, []).append(chain.share)
     return {about: tuple(shares) for about, shares in found.items()}
 
@@ -134,6 +135,10 @@ class _Chain:
     limit_v: float
     share: NDArray[np.float64]
     """Share of its current that passes each piece, whose drop counts that much. [1]"""
+
+
+def _every_chain(wiring: Wiring) -> tuple[_Chain, ...]:
+    return at_any_length(wiring, "chains", lambda bare: tuple(_chains(bare)))
 
 
 def _chains(wiring: Wiring) -> Iterator[_Chain]:

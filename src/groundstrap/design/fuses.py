@@ -11,6 +11,7 @@ from functools import cached_property
 
 from groundstrap.assess.faults import faults_at_fuses
 from groundstrap.assess.ladders import Candidate, candidates, family_at
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.regions import Guard, guards
 from groundstrap.assess.volts import serves
 from groundstrap.assess.windows import fixed_limit_a, least_rating_a, loop_of, lowest_fitting, saves
@@ -226,6 +227,10 @@ def lower_needs(standing: Fuses) -> Mapping[str, FuseNeed]:
 
 def _lower(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
     """What a fuse of a stronger family would be where that is less than of the usual one."""
+    return at_any_length(wiring, ("lower", fuse, need), lambda bare: _lower_of(bare, fuse, need))
+
+
+def _lower_of(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
     part = wiring.topology.pieces[wiring.index(fuse)].part
     # A need that comes from a fuse behind it is a matter between the two of them.
     if part is None or not is_open_fuse(part) or need.behind:
@@ -299,9 +304,8 @@ def _choose(
     left = False
     stronger: list[FuseChoice] = []
     weaker: list[FuseChoice] = []
-    loop = loop_of(wiring, guard)
     for family in _families(wiring, part):
-        lowest = lowest_fitting(wiring, part, loop, from_a, family)
+        lowest = lowest_fitting(wiring, guard, from_a, family)
         if lowest is None:
             continue
         found = FuseChoice(rating_a=lowest.rating_a, family=family or lowest.family)

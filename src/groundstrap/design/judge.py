@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import DesignCurrents, ReasonKind
 from groundstrap.assess.drops import ChoiceDrops, DropGauge, drop_cases
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
 from groundstrap.assess.termination import lies_at_parts
@@ -67,7 +68,7 @@ class Task:
         wiring = wire_up(installation, estimates)
         shelf, wires = shelf_of(installation), open_circuits(wiring.installation)
         fuses = guards(wiring.topology, wiring.tree)
-        asked = fuse_needs(wiring, fuses)
+        asked = at_any_length(wiring, "needs of fuses", lambda bare: fuse_needs(bare, fuses))
         needs, forced = needs_of(wiring, asked), forced_of(wiring, fuses, asked)
         local = Local(wiring, shelf, wires, needs, forced, lies_at_parts(wiring))
         return cls(wiring, shelf, wires, local, HotSizes(wiring, shelf), asked)
@@ -95,7 +96,6 @@ class Task:
             wiring=wiring,
             needs=needs_of(wiring, asked),
             forced=forced_of(wiring, fuses, asked),
-            looked_at={},
         )
         hot = HotSizes(wiring, self.shelf)
         return replace(self, wiring=wiring, local=local, hot=hot, asked=asked, fitted={})

@@ -8,12 +8,12 @@ own lead, a connector) leaves the window empty without making a wire thicker.
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import field
+from collections.abc import Iterator, Mapping, Sequence
 
 from groundstrap.assess import Reason, ReasonKind, guards, pushed_limits, shared_returns
 from groundstrap.assess.bonds import bonded_fuses
 from groundstrap.assess.conductors import Conductor, Lie, carrying, conductor
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.regions import Guard
 from groundstrap.assess.thermal import conductor_c
 from groundstrap.assess.windows import curve_limit_a, steady_limit_a
@@ -21,10 +21,10 @@ from groundstrap.assess.wires import minimum_mm2, thermal_need_a
 from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import FuseNeed
 from groundstrap.design.results import Binding, Unsolved
-from groundstrap.design.shelf import Shelf
+from groundstrap.design.shelf import Shelf, open_circuits
 from groundstrap.design.unfed import unfed_circuits
 from groundstrap.model import Wire
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import part_temperature
 from groundstrap.units import ConductorSize
 
@@ -44,10 +44,6 @@ class Local:
     """Wire -> currents that nothing before it ends."""
     at_parts: Mapping[str, tuple[Lie, ...]]
     """Wire -> where it brings its heat to a fuse, switch, relay or stud."""
-    looked_at: dict[Hashable, tuple[int | None, Binding]] = field(
-        default_factory=dict, repr=False, compare=False
-    )
-    """Circuit and all that is asked of its wires -> its least size, what stopped the next smaller one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,12 +127,15 @@ def least_sizes(local: Local) -> Least:
 
 
 def _looked_at(local: Local, circuit: str) -> tuple[int | None, Binding]:
-    """The least size of a circuit with what stopped the next smaller one, looked for once."""
+    """The least size of a circuit with what stopped the next smaller one, which hangs on no length."""
     names = [wire.name for wire in local.open_wires[circuit]]
     asked = tuple((local.needs.get(name, ()), local.forced.get(name, ())) for name in names)
-    if (circuit, asked) not in local.looked_at:
-        local.looked_at[circuit, asked] = _least_size(local, circuit)
-    return local.looked_at[circuit, asked]
+
+    def find(bare: Wiring) -> tuple[int | None, Binding]:
+        wires = bare.kept.once("open circuits", lambda: open_circuits(bare.installation))
+        return _least_size(replace(local, wiring=bare, open_wires=wires), circuit)
+
+    return at_any_length(local.wiring, ("least size", circuit, asked), find)
 
 
 def _least_size(local: Local, circuit: str) -> tuple[int | None, Binding]:

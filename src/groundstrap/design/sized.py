@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
+from groundstrap.assess.lengthless import made_alike
 from groundstrap.assess.links import links_of
 from groundstrap.assess.wiring import Wiring, part_resistances, wire_up
 from groundstrap.design.growth import divides, larger
@@ -17,16 +18,19 @@ __all__ = ["as_chosen", "sized_alone", "with_sizes"]
 
 def with_sizes(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:
     """Return the same wiring with these wires chosen; currents that hang on sizes are found anew."""
-    installation = wiring.installation.with_choices(sizes, {})
     if divides(wiring):
-        now = wire_up(installation, wiring.estimates)
+        now = wire_up(wiring.installation.with_choices(sizes, {}), wiring.estimates)
         return replace(now, currents=larger(wiring.currents, now.currents))
-    return _laid(wiring, installation, sizes)
+    return sized_alone(wiring, sizes)
 
 
 def sized_alone(wiring: Wiring, sizes: Mapping[str, ConductorSize]) -> Wiring:
     """Return the same wiring with these wires chosen and every current as it was."""
-    return _laid(wiring, wiring.installation.with_choices(sizes, {}), sizes)
+
+    def make(one: Wiring) -> Wiring:
+        return _laid(one, one.installation.with_choices(sizes, {}), sizes)
+
+    return made_alike(wiring, make(wiring), frozenset(sizes.items()), make)
 
 
 def as_chosen(sized: Wiring, design: Design) -> Wiring:
@@ -40,9 +44,13 @@ def as_chosen(sized: Wiring, design: Design) -> Wiring:
         for part in design.installation.parts()
         if part.name in names
     }
-    laid = _laid(sized, sized.installation.with_choices({}, ratings), names)
-    ends = part_resistances(laid.topology, laid.currents, laid.short_runs)
-    return replace(laid, ends=ends, own_wires=sized.own_wires)
+
+    def make(one: Wiring) -> Wiring:
+        laid = _laid(one, one.installation.with_choices({}, ratings), names)
+        ends = part_resistances(laid.topology, laid.currents, laid.short_runs)
+        return replace(laid, ends=ends, own_wires=one.own_wires)
+
+    return made_alike(sized, make(sized), frozenset(ratings.items()), make)
 
 
 def _laid(wiring: Wiring, installation: Installation, changed: Collection[str]) -> Wiring:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from groundstrap.assess import Topology, Wiring
 from groundstrap.assess.bonds import bonded_fuses
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.takers import takes
 from groundstrap.assess.topology import UnionFind
 from groundstrap.model import Circuit, Installation, State, SupplyKind
@@ -19,8 +20,7 @@ def unfed_circuits(wiring: Wiring) -> Mapping[str, str]:
     Feeders of blocks that feed nothing else are among them. What leads to something in the vehicle already
     counts as fed, since nobody draws all of that.
     """
-    found: Mapping[str, str] = wiring.kept.once("unfed circuits", lambda: _unfed(wiring))
-    return found
+    return at_any_length(wiring, "unfed circuits", _unfed)
 
 
 def _unfed(wiring: Wiring) -> Mapping[str, str]:
