@@ -19,8 +19,8 @@ from groundstrap.assess.topology import PieceKind
 from groundstrap.model import DaySpan, PartKind, Situation, SupplyKind
 from groundstrap.physics import storage
 from groundstrap.solve import Law, Point, solve_one
-from groundstrap.tables import battery_resistance, charge_voltage, cold_factor
 from groundstrap.tables import batteries as tables
+from groundstrap.tables import battery_resistance, charge_voltage, cold_factor
 
 ACCEPTS = {"flooded": 0.25, "agm": 0.35, "gel": 0.25, "lfp": 0.5}
 HOT_SHARE = 0.85
@@ -37,17 +37,14 @@ class Battery:
     chemistry: str
     rated_ah: float
     full_ohm: float
-    rested_v: float | None
+    begins_pct: float
 
     def __post_init__(self) -> None:
         self.wells = tables.two_wells(self.chemistry)
         self.total = self.rated_ah * self.wells.total
         self.curve = tables.open_circuit(self.chemistry)
         self.takes = tables.charge_acceptance(self.chemistry)
-        self.begins = self.total
-        if self.rested_v is not None:
-            states = np.interp(self.rested_v, self.curve.volts_v, self.curve.states_pct)
-            self.begins = self.total - (1 - float(states) / 100) * self.rated_ah
+        self.begins = self.total - (1 - self.begins_pct / 100) * self.rated_ah
         ends = charge_voltage(self.chemistry, "absorption")
         self.absorption_v = 0.5 * (ends.low_v + ends.high_v)
 
@@ -113,20 +110,24 @@ class Told:
 class Oracle:
     """Runs the day of one wiring, all batteries of 12 V and one each."""
 
-    def __init__(self, wiring: Wiring) -> None:
+    def __init__(self, wiring: Wiring, begins_pct: dict[str, float]) -> None:
         self.wiring, self.network = wiring, wiring.network
         self.batteries = []
         for number, piece in enumerate(wiring.topology.pieces):
             if piece.kind is PieceKind.BATTERY:
                 s = piece.supply
-                assert s is not None and s.capacity_ah is not None and s.series == s.parallel == 1
+                assert s is not None
+                assert s.capacity_ah is not None
+                assert s.series == s.parallel == 1
                 ohm = battery_resistance(
                     s.chemistry,
                     capacity_ah=s.capacity_ah,
                     cranking_a=s.cranking_a,
                     standard=s.cranking_standard or "EN",
                 ).typical_ohm
-                self.batteries.append(Battery(number, s.name, s.chemistry, s.capacity_ah, ohm, s.rested_v))
+                self.batteries.append(
+                    Battery(number, s.name, s.chemistry, s.capacity_ah, ohm, begins_pct[s.name])
+                )
         self.off: set[str] = set()
         self.waits: dict[str, float] = {}
         self.closed = False
@@ -147,7 +148,7 @@ class Oracle:
     # ------------------------------------------------------------ one look
 
     def _values(self, span: DaySpan, factors: dict[str, float]) -> list[tuple[float, ...]]:
-        running = [n for n in span.using]
+        running = list(span.using)
         case = Case(situation=span.when, running=frozenset(running))
         values = parameters(self.wiring, case)
         for name in running:

@@ -144,7 +144,8 @@ def _share(happened: Bools) -> Share:
     share, z = float(happened.mean()), _NORMAL_95
     middle = (share + z * z / (2 * count)) / (1 + z * z / count)
     half = z / (1 + z * z / count) * math.sqrt(share * (1 - share) / count + z * z / (4 * count * count))
-    return Share(value=share, low=max(middle - half, 0.0), high=min(middle + half, 1.0))
+    low, high = max(middle - half, 0.0), min(middle + half, 1.0)
+    return Share(value=share, low=min(low, share), high=max(high, share))
 
 
 def _draw(wiring: Wiring, day: Day, need: Need | None, days: int, seed: int) -> _Drawn:

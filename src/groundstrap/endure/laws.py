@@ -91,7 +91,7 @@ class Charge:
 
 @dataclass(frozen=True, slots=True)
 class Rested:
-    """What a battery is by its charge alone: its volts, what is missing to full, what it keeps of a charge."""
+    """What a battery is by its charge alone: its volts, what is missing, what it keeps of a charge."""
 
     head: Any
     emf_v: Any
