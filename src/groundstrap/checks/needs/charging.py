@@ -4,17 +4,27 @@ from __future__ import annotations
 
 from typing import Final
 
+from groundstrap.assess.figures import MACHINE_CABLE_OHM
 from groundstrap.checks.facts import LoadSubject, SupplySubject
 from groundstrap.checks.needs.loads import guards_a_boat
 from groundstrap.checks.reach import chargers_of, reached
 from groundstrap.model import LoadKind, PartKind, Situation, Supply, SupplyKind
-from groundstrap.tables import charge_voltage
+from groundstrap.physics.charging import ChargeRange, charge_range
+from groundstrap.tables import (
+    alternator_default,
+    battery_resistance,
+    charge_voltage,
+    rested_voltage_v,
+    vehicle_draw,
+)
 
 __all__: list[str] = []
 
 _CHARGING: Final = frozenset({Situation.IDLING, Situation.DRIVING, Situation.MAINS})
 _BY_HAND: Final = frozenset({PartKind.SWITCH, PartKind.RELAY, PartKind.ISOLATOR})
 _HOURS_A_DAY: Final = 24.0
+_CHARGED_PCT: Final = (30.0, 50.0, 80.0)
+"""States between which a lithium battery is charged on the way; own judgement."""
 _HALF: Final = 0.5
 """Share of a battery's charge that may go before it starts badly; common practice."""
 
@@ -149,6 +159,49 @@ def alternator_written(subject: SupplySubject) -> bool:
     """Whether somebody wrote that alternator; one is assumed where none is listed."""
     found = subject.facts.supplies.get(straight_from(subject))
     return found is not None and not found.assumed
+
+
+def straight_low_a(subject: SupplySubject) -> float | None:
+    """Least that it takes of that alternator, every part at the end that gives least. [A]"""
+    found = _straight_charge(subject)
+    return None if found is None else found.low_a
+
+
+def straight_high_a(subject: SupplySubject) -> float | None:
+    """Most that it takes of it, every part at the end that gives most. [A]"""
+    found = _straight_charge(subject)
+    return None if found is None else found.high_a
+
+
+def _straight_charge(subject: SupplySubject) -> ChargeRange | None:
+    """Between that alternator, the way and the battery; None where a rating or a size is not known."""
+    battery, source = subject.supply, subject.facts.supplies.get(straight_from(subject))
+    if source is None or source.rating_a is None or battery.capacity_ah is None:
+        return None
+    if battery.chemistry != "lfp":
+        return None
+    scale = battery.nominal_v / 12.0
+    own = battery_resistance("lfp", capacity_ah=battery.capacity_ah * battery.parallel)
+    volts, droop, hot = (alternator_default(item) for item in ("setpoint", "droop", "hot share"))
+    span = source.setpoint
+    low_v, high_v = (volts.low * scale, volts.high * scale) if span is None else (span.low, span.high)
+    emf = [rested_voltage_v("lfp", state) * scale for state in _CHARGED_PCT]
+    draws = vehicle_draw(engine_running=True)
+    way = MACHINE_CABLE_OHM
+    return charge_range(
+        (low_v, (low_v + high_v) / 2.0, high_v),
+        emf_v=(emf[0], emf[1], emf[2]),
+        loop_ohm=(
+            own.low_ohm * scale + droop.low + 2.0 * way.low,
+            own.typical_ohm * scale + droop.typical + 2.0 * way.typical,
+            own.high_ohm * scale + droop.high + 2.0 * way.high,
+        ),
+        limit_a=(
+            max(source.rating_a * hot.low - draws.high / scale, 0.0),
+            max(source.rating_a * hot.typical - draws.typical / scale, 0.0),
+            max(source.rating_a * hot.high - draws.low / scale, 0.0),
+        ),
+    )
 
 
 def is_panel(subject: SupplySubject) -> bool:

@@ -11,7 +11,9 @@ Lithium batteries.
 
 Known limits
 ------------
-An alternator with a regulator that watches its own temperature is good for it: answer for it in a waiver.
+The range of its current has the ends of volts, heat and resistance for usual parts, not the cable of this
+job. An alternator with a regulator that watches its own temperature is good for it: answer for it in a
+waiver.
 """
 
 from __future__ import annotations
@@ -28,6 +30,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
+from groundstrap.checks.words import pair
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -44,6 +47,8 @@ RULE = Rule(
         "is_lithium",
         "straight_from",
         "alternator_written",
+        "straight_low_a",
+        "straight_high_a",
     ),
     only_where=("is_lithium",),
     sources=("common-practice, lithium on an alternator through a charging converter",),
@@ -61,6 +66,8 @@ def check(
     is_lithium: bool,
     straight_from: str,
     alternator_written: bool,
+    straight_low_a: float | None,
+    straight_high_a: float | None,
 ) -> Verdict:
     """Judge one supply."""
     if not is_lithium:
@@ -68,6 +75,15 @@ def check(
     if straight_from and not alternator_written:
         text = words("an alternator is assumed on it: list what charges it, or write `alternator: none`")
         return unknown(text, level=Level.NOTE)
+    if straight_from and straight_low_a is not None and straight_high_a is not None:
+        told = pair(straight_low_a, straight_high_a, "A")
+        return failed(
+            told.words(
+                "{straight_from} feeds it straight, and nothing else limits its current: "
+                "{value} to {limit}, by volts, heat and what resistance stands between",
+                straight_from=straight_from,
+            )
+        )
     if straight_from:
         return failed(
             words(
