@@ -30,7 +30,7 @@ ONE = """([selector, value]) => new Promise(resolve => {
     seen.disconnect();
     requestAnimationFrame(() => setTimeout(() => resolve(performance.now() - begun)));
   });
-  seen.observe(box, {childList: true});
+  seen.observe(box, {childList: true, subtree: true});
   begun = performance.now();
   field.value = value;
   field.dispatchEvent(new Event('input', {bubbles: true}));

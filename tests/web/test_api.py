@@ -369,3 +369,18 @@ def test_a_stock_file_is_edited_row_by_row(api: httpx.Client) -> None:
     assert told["rows"][0]["cells"]["size"] == "4 AWG"
     gone = api.post("/api/stock", json={"text": told["text"], "edits": [{"row": 0}]}).json()
     assert gone["rows"] == []
+
+
+def test_an_edit_brings_its_answer_along(api: httpx.Client) -> None:
+    edit = {"path": ["loads", "work light", "claims", "power"], "value": "120 W"}
+    told = api.post("/api/edits", json={"text": LAMP, "edits": [edit], "answer": True}).json()
+    page = api.post("/api/answers", json={"text": told["text"]}, headers={"Accept": "text/html"}).text
+    assert (told["status"], told["answer"]) == (200, page)
+    assert "120 W" in told["text"]
+    # Faults elsewhere in the text stand against the answer, not against the edit.
+    faulty = api.post(
+        "/api/edits", json={"text": LAMP + "zones: 5\n", "edits": [edit], "answer": True}
+    ).json()
+    assert (faulty["status"], "120 W" in faulty["text"]) == (422, True)
+    assert "zones" in faulty["answer"].lower()
+    assert api.post("/api/edits", json={"text": LAMP, "edits": [edit]}).json()["answer"] == ""

@@ -157,12 +157,14 @@ class EditAsked(Asks):
     )
 
 
-class EditsAsked(Asks):
+class EditsAsked(Question):
     """Edits that are made one after the other."""
 
-    text: Text
     edits: Annotated[list[EditAsked], Field(max_length=200)]
-    language: Language = Field("en", description="In which what was said in words is said back.")
+    answer: bool = Field(
+        default=False,
+        description="Whether the answer to the text after the edits comes along, as a part of a page.",
+    )
 
 
 class FormAsked(Question):
@@ -368,6 +370,8 @@ class EditedTold(TextTold):
     """A text, and what was understood of values that were said in words."""
 
     said: list[str]
+    answer: str = Field("", description="The part of a page, where it was asked for.")
+    status: int = Field(200, description="Of that answer: 422 where the text has faults, which it tells.")
 
 
 class PackTold(Tells):

@@ -6,6 +6,7 @@ import asyncio
 import hashlib
 import io
 import secrets
+import zlib
 from collections import OrderedDict
 from collections.abc import Callable, Coroutine, Mapping
 from functools import partial
@@ -111,7 +112,12 @@ class Work:
         return self._planners.pids
 
     async def done(
-        self, task: Callable[..., Any], *given: Any, request: Request | None = None, keep: bool = True
+        self,
+        task: Callable[..., Any],
+        *given: Any,
+        request: Request | None = None,
+        keep: bool = True,
+        near: str = "",
     ) -> Any:
         """Have a task of `tasks` done by a worker.
 
@@ -125,19 +131,22 @@ class Work:
             Whose task it is: where that has gone, or a newer one of the same page has come, it is dropped.
         keep : bool
             Whether what came out may be given to the next who asks the same.
+        near : str
+            Whoever gives the same comes to the same worker, which remembers what it planned before; left out,
+            whoever asks about the same job.
         """
         key = hashlib.sha256(f"{task.__name__}{given!r}".encode("utf-8", "surrogatepass")).digest()
         found = self._kept.get(key) if keep else None
         if found is not None:
             return found
-        near = int(given[0].key[:8], 16) if given and isinstance(given[0], Asked) else 0
+        near = near or (given[0].key if given and isinstance(given[0], Asked) else "")
         found = await self._unless_gone(
             self._planners.do(
                 task,
                 *given,
                 seconds=self.settings.limits.plan_seconds,
                 page=_page_of(request, task),
-                near=near,
+                near=zlib.crc32(near.encode()),
             ),
             request,
         )

@@ -13,6 +13,7 @@ from groundstrap.errors import JobError
 from groundstrap.records import replace
 from groundstrap.web import tasks
 from groundstrap.web.asked import VisitorHere, WorkHere, wants_html
+from groundstrap.web.edit_tasks import edited_answered
 from groundstrap.web.pages import shown
 from groundstrap.web.pages.rendering import Look, said
 from groundstrap.web.pages.writing import as_typed
@@ -55,7 +56,8 @@ async def answers(question: Question, request: Request, work: WorkHere) -> Respo
     if not wants_html(request):
         return Response(await work.done(tasks.answer, asked, request=request), media_type=PLAIN)
     look = look_of(question)
-    return await _part(look, work.done(tasks.answer_html, asked, look, request=request))
+    near = request.headers.get("x-page", "")
+    return await _part(look, work.done(tasks.answer_html, asked, look, request=request, near=near))
 
 
 async def _part(look: Look, making: Awaitable[str]) -> HTMLResponse:
@@ -68,12 +70,17 @@ async def _part(look: Look, making: Awaitable[str]) -> HTMLResponse:
 
 
 @router.post("/edits", response_model=EditedTold)
-async def edits(wanted: EditsAsked, work: WorkHere) -> Response:
+async def edits(wanted: EditsAsked, request: Request, work: WorkHere) -> Response:
     """Edit a job's text; its comments, its order and its quotes stay. What was said in words is said back."""
     made = tuple(_edit(each) for each in wanted.edits)
     try:
+        if not wanted.answer:
+            doing = work.done(tasks.edited_told, wanted.text, made, wanted.language, keep=False)
+            return JSONResponse({**await doing, "answer": "", "status": 200})
+        asked = await work.asked(wanted.text, wanted.files, wanted.job)
+        near = request.headers.get("x-page", "")
         return JSONResponse(
-            await work.done(tasks.edited_told, wanted.text, made, wanted.language, keep=False)
+            await work.done(edited_answered, asked, made, look_of(wanted), keep=False, near=near)
         )
     except JobError as error:
         problem = of_error(error)

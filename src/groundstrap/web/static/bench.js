@@ -1,4 +1,4 @@
-// The page without this module works by forms; with it, answers follow what is typed.
+// Without this module the page works by forms.
 const $ = (what, at = document) => at.querySelector(what);
 const $$ = (what, at = document) => [...at.querySelectorAll(what)];
 const page = document.body.dataset;
@@ -42,18 +42,34 @@ class Pane {
       if (call === this.call) this.box.removeAttribute("aria-busy");
     }
   }
+  got(told, status) { this.call?.abort(); this.call = null; this.box.removeAttribute("aria-busy"); this.paint(told, status); }
   paint(told, status) {
     const open = $$("details[open][id]", this.box).map((each) => each.id);
-    const focused = this.box.contains(document.activeElement) ? document.activeElement : null;
-    const again = focused && focused.dataset.name && `[data-show="${focused.dataset.show}"][data-name="${CSS.escape(focused.dataset.name)}"]`;
+    const { show, name } = this.box.contains(document.activeElement) ? document.activeElement.dataset : {};
     const stays = status === 422 && $(".verdict", this.box);
     this.box.classList.toggle("outdated", Boolean(stays));
-    if (stays) { $$(":scope > .faults", this.box).forEach((each) => each.remove()); this.box.insertAdjacentHTML("afterbegin", told); } else this.box.innerHTML = told;
+    $$(":scope > .faults", this.box).forEach((each) => each.remove());
+    if (stays) this.box.insertAdjacentHTML("afterbegin", told);
+    else if (this.box.matches(".answer")) {
+      const now = this.box.cloneNode();
+      now.innerHTML = told;
+      renew(this.box, now);
+    } else this.box.innerHTML = told;
     for (const id of open) { const each = document.getElementById(id); if (each) each.open = true; }
-    if (again) $(again, this.box)?.focus();
+    if (name) $(`[data-show="${show}"][data-name="${CSS.escape(name)}"]`, this.box)?.focus();
     tidy(this.box);
     this.painted(status);
   }
+}
+// Only what differs is put in anew: the rest need not be laid out and painted again.
+function renew(old, now) {
+  const coming = [...now.childNodes];
+  if (old.childNodes.length !== coming.length) old.replaceChildren(...coming);
+  else [...old.childNodes].forEach((each, n) => {
+    const next = coming[n];
+    if (each.isEqualNode(next)) return;
+    if (each.childElementCount && each.cloneNode().isEqualNode(next.cloneNode())) renew(each, next); else each.replaceWith(next);
+  });
 }
 
 // What a part of a drawing is of: an entry has its whole name, or the most of its beginning.
@@ -169,7 +185,7 @@ class Writing {
     this.area.addEventListener("scroll", () => { this.lines.scrollTop = this.area.scrollTop; });
     this.forms.addEventListener("input", (event) => { if (event.target.dataset.path) this.field(event.target); });
     this.forms.addEventListener("change", (event) => { if (event.target.matches("select[data-key]")) this.key(event.target); });
-    this.forms.addEventListener("submit", (event) => this.submit(event));
+    this.forms.addEventListener("submit", (event) => { event.preventDefault(); if (event.submitter?.name === "do") this.act(event.submitter); });
     this.forms.addEventListener("toggle", (event) => { if (event.target.matches(".entry")) this.opened(event.target); }, true);
     this.forms.addEventListener("keydown", (event) => {
       const button = event.key === "Enter" && event.target.matches("input") && $("button[name=do]", event.target.closest(".adding") ?? document.createElement("p"));
@@ -199,24 +215,24 @@ class Writing {
     if (pane === "text") this.number(); else if (this.stale) this.redrawForms();
   }
   // Every change of the text comes through here, whichever way it was made.
-  put(text, from, typed = false) {
+  put(text, from, typed = false, told) {
     const before = typed ? this.before ?? this.saved : this.area.value;
     if (text === before) return;
     const now = Date.now();
     if (from !== this.last.from || now - this.last.when > 900) { this.past.push(before); if (this.past.length > 80) this.past.shift(); }
     this.last = { from, when: now };
     this.next = [];
-    this.set(text, from);
+    this.set(text, from, told);
   }
-  set(text, from) {
+  set(text, from, told) {
     if (this.area.value !== text) this.area.value = text;
     this.before = text;
     this.stale = !from.startsWith("field ");
     this.number();
-    this.answer();
+    if (told) this.pane.got(told.answer, told.status); else this.answer();
     this.told();
     this.keepSoon();
-    if (this.stale && !this.forms.hidden) this.redrawSoon(); 
+    if (this.stale && !this.forms.hidden) this.redrawSoon();
   }
   redrawSoon = later(350, () => this.redrawForms());
   keepSoon = later(400, () => this.keep());
@@ -300,14 +316,12 @@ class Writing {
     $$(".lit").forEach((each) => each.classList.remove("lit"));
     strip($("#answer"));
     if (!entry) return;
-    const name = CSS.escape(entry.dataset.name);
-    const row = $(`#answer tr[data-${entry.dataset.entryOf}="${name}"]`);
     entry.classList.add("lit");
-    row?.classList.add("lit");
-    const bar = $("#strip .text"), cells = row && ["wire", "fuse", "drop"].map((part) => $(`[data-part="${part}"]`, row)?.firstElementChild?.textContent ?? $(`[data-part="${part}"]`, row)?.firstChild?.textContent).filter(Boolean);
-    if (row) bar.className = row.dataset.sign ? `text sign is-${row.dataset.sign}` : "text";
-    if (cells?.length) bar.textContent = `${entry.dataset.name}: ${cells.join(" · ")}`;
-    else if (row) bar.textContent = `${entry.dataset.name}: ${$$("td", row).slice(0, 2).map((each) => each.firstChild?.textContent?.trim() || each.textContent.trim()).join(" · ")}`;
+    const { entryOf, name } = entry.dataset, row = $(`#answer tr[data-${entryOf}="${CSS.escape(name)}"]`), bar = $("#strip .text");
+    if (!row) return;
+    row.classList.add("lit");
+    bar.className = row.dataset.sign ? `text sign is-${row.dataset.sign}` : "text";
+    bar.textContent = `${name}: ${$$("[data-part], [data-load] > td", row).slice(0, 3).map((each) => each.firstChild?.textContent.trim()).filter(Boolean).join(" · ")}`;
   }
   follow(event) {
     const link = event.target.closest("[data-show], [data-entry]");
@@ -317,7 +331,7 @@ class Writing {
     event.preventDefault();
     if (link.dataset.entry) { this.go(link.dataset.entry); return; }
     this.what = { show: link.dataset.show, name: link.dataset.name ?? "" };
-    for (const each of $$("#shown [data-show]")) each.setAttribute("aria-pressed", String(each.dataset.show === (this.what.show === "drawing" || this.what.show === "routes" ? "drawing" : "answer")));
+    for (const each of $$("#shown [data-show]")) each.setAttribute("aria-pressed", String((each.dataset.show === "drawing") === /^(drawing|routes)$/.test(this.what.show)));
     this.answer();
     if (link.closest("#answer")) { $("#answer").scrollIntoView({ block: "start" }); $("#answer").focus({ preventScroll: true }); }
   }
@@ -331,8 +345,7 @@ class Writing {
   }
   jump(line, column = 1) {
     this.side("text");
-    const before = this.area.value.split("\n").slice(0, line - 1).join("\n");
-    const at = before.length + (line > 1 ? 1 : 0);
+    const at = this.area.value.split("\n").slice(0, line - 1).reduce((sum, each) => sum + each.length + 1, 0);
     const end = this.area.value.indexOf("\n", at);
     this.area.focus();
     this.area.setSelectionRange(at + column - 1, end < 0 ? this.area.value.length : end);
@@ -357,13 +370,13 @@ class Writing {
   }
   async edit(edits, from, input) {
     try {
-      const answer = await ask("/api/edits", { text: this.area.value, edits, language: main.dataset.language }, { accept: "application/json" });
+      const answer = await ask("/api/edits", { ...this.question(), edits, answer: this.what.show === "answer" }, { accept: "application/json" });
       const told = await answer.json();
       if (answer.ok) {
         const said = told.said.join(" ");
         this.heard = said;
         this.wrong(input, said, false, "said");
-        this.put(told.text, from);
+        this.put(told.text, from, false, told.answer && told);
         return true;
       }
       this.wrong(input, told.faults?.[0]?.said ?? told.detail ?? page.failed, true);
@@ -375,25 +388,20 @@ class Writing {
     clearTimeout(input.slow);
     const show = () => {
       const box = document.getElementById(`${input.id}-wrong`);
-      if (box) { box.textContent = text; box.hidden = !text; box.className = kind; }
+      if (box) { box.textContent = text; box.hidden = !text; box.className = kind; if (text) box.scrollIntoView({ block: "nearest" }); }
       input.setAttribute("aria-invalid", String(Boolean(text) && kind === "wrong"));
     };
     if (text && gently) { input.slow = setTimeout(show, 700); input.addEventListener("blur", () => { clearTimeout(input.slow); if (document.contains(input)) show(); }, { once: true }); } else show();
   }
   key(select) {
-    const chosen = select.selectedOptions[0], box = select.closest(".adding"), value = $("[data-new]", box);
-    if (!value || !chosen) return;
-    const about = $(`.keys option[value="${CSS.escape(chosen.dataset.keyCode ?? "")}"]`);
-    value.placeholder = about?.dataset.example ?? "";
-    $("[data-hint]", box).textContent = about?.dataset.help ?? "";
-    value.setAttribute("list", about?.dataset.list ?? "");
+    const box = select.closest(".adding"), value = $("[data-new]", box);
+    if (!value) return;
+    const { example = "", help = "", list = "" } = $(`.keys option[value="${CSS.escape(select.selectedOptions[0]?.dataset.keyCode ?? "")}"]`)?.dataset ?? {};
+    value.placeholder = example;
+    $("[data-hint]", box).textContent = help;
+    value.setAttribute("list", list);
   }
   // A button says what it does at which path; what was typed stands beside it.
-  submit(event) {
-    event.preventDefault();
-    const button = event.submitter;
-    if (button?.name === "do") this.act(button);
-  }
   async act(button) {
     const { do: what, path, before } = JSON.parse(button.value), box = button.closest(".adding, form");
     const key = $("[data-key]", box)?.value.trim() ?? "", field = $("[data-new]", box), typed = field?.value.trim() ?? "";
@@ -404,10 +412,9 @@ class Writing {
       fact: { path: [...path, key], value }, entry: { path: [...path, key], value: value || {}, do: "add" },
       step: { path, value: key && value ? { [key]: value } : key || value, do: "add" }, item: { path, value: value || {}, do: "add" },
     }[what];
-    const name = what === "rename" ? typed : key;
-    const go = what === "entry" || what === "rename";
+    const renamed = what === "rename", go = renamed || what === "entry";
     if (await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button))
-      this.coming = { at: path.length < 2 || what === "rename" ? [path[0], name] : path, go };
+      this.coming = { at: path.length < 2 || renamed ? [path[0], renamed ? typed : key] : path, go };
   }
   async opened(entry) {
     const later = $("[data-later]", entry);
