@@ -160,10 +160,10 @@ class Oracle:
             else:
                 values[number] = (old[0] * by, *old[1:])
         for number, piece in enumerate(self.wiring.topology.pieces):
-            if piece.kind is PieceKind.MACHINE and piece.supply is not None:
-                if piece.supply.kind is SupplyKind.ALTERNATOR:
-                    set_v, limit, droop = values[number]
-                    values[number] = (set_v, limit * HOT_SHARE, droop)
+            supply = piece.supply
+            if piece.kind is PieceKind.MACHINE and supply and supply.kind is SupplyKind.ALTERNATOR:
+                set_v, limit, droop = values[number]
+                values[number] = (set_v, limit * HOT_SHARE, droop)
         if self.relay is not None:
             ohm = self.wiring.ends[self.wiring.topology.pieces[self.relay].name].typical
             values[self.relay] = (ohm,) if self.closed else (math.inf,)

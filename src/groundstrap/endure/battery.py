@@ -270,7 +270,7 @@ def _curves(block: Block) -> Curves:
 
 def _air_of(block: Block, temp_c: Floats) -> Air:
     per_k = capacity_per_k(block.chemistry).typical
-    cold = np.array([1.0 if block.lithium else _cold(float(t)) for t in temp_c])
+    cold = np.ones_like(temp_c) if block.lithium else _cold(temp_c)
     month = self_discharge(block.chemistry)
     loses = month.at_20_c_pct / 100.0 / (HOURS_PER_MONTH * 3600.0) * np.exp2((temp_c - 20.0) / 10.0)
     accepts = accepted_a(np.ones_like(temp_c), temp_c=temp_c, per_h=1.0)
@@ -289,9 +289,12 @@ def _air_of(block: Block, temp_c: Floats) -> Air:
     )
 
 
-def _cold(temp_c: float) -> float:
-    found = cold_factor(temp_c)
-    return math.sqrt(found.low * found.high)
+def _cold(temp_c: Floats) -> Floats:
+    """Times its warm resistance that a lead battery has, the middle of the ends: a straight line of each."""
+    cold, warm = cold_factor(-60.0), cold_factor(60.0)
+    way = np.clip((warm.at_c - temp_c) / (warm.at_c - cold.at_c), 0.0, 1.0)
+    found: Floats = np.sqrt((1.0 + way * (cold.low - 1.0)) * (1.0 + way * (cold.high - 1.0)))
+    return found
 
 
 @dataclass(frozen=True, slots=True)

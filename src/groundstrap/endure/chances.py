@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import sys
+import threading
 from collections.abc import Mapping
 from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import get_context
+from multiprocessing import current_process, get_context
 from typing import Final
 
 import numpy as np
@@ -104,7 +106,7 @@ def chances(
     temperature_c : float or None
         One temperature for all spans, around which the weather lies. [degC]
     workers : int
-        Processes.
+        Processes; one where the program has threads of its own.
     """
     if not 1 <= days <= MOST_DAYS:
         raise CallError("so many days are drawn", wanted=f"1 to {MOST_DAYS}", given=f"{days}")
@@ -114,7 +116,7 @@ def chances(
     bends = _bends(wiring, day)
     parts = [(first, min(first + _ROWS, days)) for first in range(0, days, _ROWS)]
     jobs = [_Job(wiring, day, need, drawn.rows(*part), bends) for part in parts]
-    if workers > 1 and len(jobs) > 1:
+    if workers > 1 and len(jobs) > 1 and _may_fork():
         with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
             went = list(pool.map(_run, jobs))
     else:
@@ -134,6 +136,12 @@ def chances(
         unsolved=int((~solved).sum()),
         ranges=_ranges(need) + _first_charges(wiring),
     )
+
+
+def _may_fork() -> bool:
+    """Whether this process may be doubled: a server's threads would be torn, a worker may have no children."""
+    alone = threading.active_count() == 1 and not current_process().daemon
+    return alone and sys.platform == "linux"
 
 
 def _share(happened: Bools) -> Share:
