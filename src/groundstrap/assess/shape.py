@@ -13,11 +13,14 @@ from typing import Any, Final, TypeVar
 
 from groundstrap.model import Circuit, Element, Installation, Part, Wire
 
-__all__ = ["Kept", "kept_for"]
+__all__ = ["MOST_CASES", "Kept", "kept_for"]
 
 Answer = TypeVar("Answer")
 
 _NOTHING: Final = object()
+
+MOST_CASES: Final = 256
+"""Cases of one shape that answers are kept for: those of one plan, of days, of loads that are shed."""
 
 _LATELY: Final = 8
 """Values of one question that answers are kept for: those that one plan asks again and again."""
@@ -50,7 +53,9 @@ class Kept:
         answer: Answer = self._answers[question]
         return answer
 
-    def lately(self, question: Hashable, values: Hashable, find: Callable[[], Answer]) -> Answer:
+    def lately(
+        self, question: Hashable, values: Hashable, find: Callable[[], Answer], most: int = _LATELY
+    ) -> Answer:
         """Return the answer to a question that hangs on values too: kept for the few that were asked last.
 
         >>> kept = Kept()
@@ -65,8 +70,9 @@ class Kept:
             answer = find()
         answers[values] = answer
         # A copy, and no matter who removes: threads that plan the same shape share these.
-        for oldest in list(answers)[:-_LATELY]:
-            answers.pop(oldest, None)
+        if len(answers) > most:
+            for oldest in list(answers)[:-most]:
+                answers.pop(oldest, None)
         found: Answer = answer
         return found
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 
 from groundstrap.assess.figures import STAND_IN_THICK, STAND_IN_THIN
 from groundstrap.assess.positions import alternatives, applies, running_loads
 from groundstrap.assess.results import Outcome, SituationAssessment
+from groundstrap.assess.shape import MOST_CASES
 from groundstrap.assess.topology import PieceKind, UnionFind
 from groundstrap.assess.wiring import Case, Wiring, open_pieces, parameters, stand_in
 from groundstrap.model import Passage, Situation
@@ -145,8 +147,9 @@ def _assessment(wiring: Wiring, case: Case, ending: _Ending) -> SituationAssessm
 def _live(wiring: Wiring, case: Case) -> frozenset[int]:
     """Nodes that hang together with the reference; a point beyond an open switch has no volts of its own."""
     shut = open_pieces(wiring, case)
-    question = ("live", shut, case.running)
-    return wiring.topology.kept.once(question, lambda: _hanging_together(wiring, case, shut))
+    kept = wiring.topology.kept
+    find = partial(_hanging_together, wiring, case, shut)
+    return kept.lately("live", (shut, case.running), find, most=MOST_CASES)
 
 
 def _hanging_together(wiring: Wiring, case: Case, shut: frozenset[str]) -> frozenset[int]:

@@ -26,7 +26,7 @@ from groundstrap.assess.looms import lies, suit_insulation
 from groundstrap.assess.parts import arm_ends, part_ends, tie_ends, wire_end_ends
 from groundstrap.assess.positions import opened
 from groundstrap.assess.settings import Setting, charged_ends, level_ends, set_up
-from groundstrap.assess.shape import Kept
+from groundstrap.assess.shape import MOST_CASES, Kept
 from groundstrap.assess.supplies import SupplyFigures, own_draw_a, supply_figures
 from groundstrap.assess.topology import Piece, PieceKind, Topology, lay_out
 from groundstrap.assess.tree import CircuitTree, circuit_tree
@@ -312,7 +312,7 @@ def open_pieces(wiring: Wiring, case: Case) -> frozenset[str]:
     def find() -> frozenset[str]:
         return opened(topology, case.situation, running=case.running, behind=tree.loads_behind)
 
-    return case.open | tree.kept.once(("open", case.situation, case.running), find)
+    return case.open | tree.kept.lately("open", (case.situation, case.running), find, most=MOST_CASES)
 
 
 def parameters_rows(wiring: Wiring, cases: Sequence[Case]) -> list[tuple[float | NDArray[np.float64], ...]]:

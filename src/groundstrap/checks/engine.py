@@ -20,7 +20,7 @@ from groundstrap.model import Basis, Installation, Waiver
 from groundstrap.records import replace
 from groundstrap.sources import weightiest
 from groundstrap.vet.results import Vetting
-from groundstrap.words import joined, term
+from groundstrap.words import Words, joined, term
 
 if TYPE_CHECKING:
     from groundstrap.endure.results import Endurance
@@ -102,14 +102,17 @@ def _asked(
     needs, check = entry.rule.needs, entry.check
     asked = columns.where(entry.rule.only_where)
     outcomes[Outcome.NOT_APPLICABLE] += len(columns) - len(asked)
-    for subject, row in columns.rows(needs, asked):
-        verdict = _verdict(check, needs, *row)
+    rows = columns.rows(needs, asked)
+    verdict_on = _verdict if columns.tell_apart(needs) else _verdict.__wrapped__
+    for subject, row in rows:
+        verdict = verdict_on(check, needs, *row)
         outcomes[verdict.outcome] += 1
         if verdict.outcome >= Outcome.UNDETERMINED:
             yield subject, dict(zip(needs, row, strict=True)), verdict
 
 
 # Typed: a name that somebody wrote and a word of ours may read alike in English, and in no other language.
+# Words with fields may do so among themselves: what is asked with such is not kept.
 @lru_cache(maxsize=8192, typed=True)
 def _verdict(check: Callable[..., Verdict], needs: tuple[str, ...], *row: Value) -> Verdict:
     """What a rule says to some values, which are all that it knows: many are asked again in the next plan."""
@@ -123,6 +126,11 @@ class _Columns:
         """Start with none of them."""
         self._known, self._subjects = NEEDS[about], subjects
         self._columns: dict[str, list[Value | _NotAsked]] = {}
+        self._composed: set[str] = set()
+
+    def tell_apart(self, needs: tuple[str, ...]) -> bool:
+        """Tell whether like values of some needs are one: words with fields may be so in English alone."""
+        return self._composed.isdisjoint(needs)
 
     def __len__(self) -> int:
         """How many things there are."""
@@ -139,12 +147,9 @@ class _Columns:
     def rows(
         self, needs: tuple[str, ...], numbers: Sequence[int]
     ) -> Iterator[tuple[Subject, tuple[Value, ...]]]:
-        """Yield some things with the values of some needs, in their order."""
-        if not numbers:
-            return
-        columns = [self._column(name, numbers) for name in needs]
-        for number in numbers:
-            yield self._subjects[number], tuple([column[number] for column in columns])
+        """Return some things with the values of some needs, in their order, all fetched at once."""
+        columns = [self._column(name, numbers) for name in needs] if numbers else []
+        return ((self._subjects[number], tuple([column[number] for column in columns])) for number in numbers)
 
     def _column(self, name: str, numbers: Sequence[int]) -> list[Any]:
         """A column with the values of some things in it; a number that is not one is None there."""
@@ -155,7 +160,11 @@ class _Columns:
         for number in numbers:
             if column[number] is _NOT_ASKED:
                 value = fetch(subjects[number])
-                column[number] = value if not isinstance(value, float) or isfinite(value) else None
+                if isinstance(value, float):
+                    value = value if isfinite(value) else None
+                elif isinstance(value, Words) and value.fields:
+                    self._composed.add(name)
+                column[number] = value
         return column
 
 

@@ -7,8 +7,10 @@ from pathlib import Path
 import pytest
 
 from groundstrap.assess import Assessment, assess, wire_up
-from groundstrap.assess.shape import _kept, kept_for
+from groundstrap.assess.shape import MOST_CASES, _kept, kept_for
+from groundstrap.assess.wiring import Case, open_pieces
 from groundstrap.job import read_job
+from groundstrap.model import Situation
 from groundstrap.vet import estimates
 
 JOBS = sorted((Path(__file__).parents[2] / "data" / "jobs").glob("*.yaml"))
@@ -68,3 +70,11 @@ def test_values_that_design_currents_hang_on_are_not_kept_over() -> None:
     amps = [wiring.currents.pieces[wire].continuous_a for wiring in (small, large)]
     assert None not in amps
     assert (amps[0] or 0.0) * 1.5 == pytest.approx(amps[1])
+
+
+def test_cases_of_one_shape_are_kept_up_to_a_number() -> None:
+    wiring = wire_up(read_job(LAMP).installation, estimates(read_job(LAMP).installation))
+    for number in range(3 * MOST_CASES):
+        case = Case(situation=Situation.RESTING, running=frozenset({f"load {number}"}))
+        assert open_pieces(wiring, case) == frozenset()
+    assert len(wiring.tree.kept.once(("open", "lately"), dict)) == MOST_CASES

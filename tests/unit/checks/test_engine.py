@@ -214,3 +214,17 @@ def test_a_kept_verdict_is_not_one_of_a_name_that_reads_like_a_word() -> None:
         text = _verdict(said, ("what",), what).text
         assert isinstance(text, Words)
         assert type(text.fields["what"]) is type(what)
+
+
+def test_words_that_read_alike_in_english_alone_are_no_reason_to_share_a_verdict(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    one, other = words("{a} at {b}", a="lamp", b="rear"), words("{whole}", whole="lamp at rear")
+    assert (one, one.fields) != (other, other.fields)
+    assert one == other
+    columns = _Columns(About.WIRE, (one, other))  # type: ignore[arg-type]
+    monkeypatch.setattr(columns, "_known", {"itself": lambda it: it, "size": len})
+    rows = list(columns.rows(("size", "itself"), range(2)))
+    assert [row[1] for _, row in rows] == [one, other]
+    assert columns.tell_apart(("size",))
+    assert not columns.tell_apart(("size", "itself"))
