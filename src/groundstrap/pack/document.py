@@ -37,14 +37,17 @@ from groundstrap.report.plan import Plan
 from groundstrap.words import words
 
 __all__ = [
+    "ALONE",
     "SECTIONS",
     "Wanted",
     "alone",
     "document",
     "routes_of",
     "section_keys",
+    "section_of",
     "short_fingerprint",
     "wiring_of",
+    "without_sections",
 ]
 
 
@@ -151,6 +154,10 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
 """Every section by the name that it has on the command line, in the order of the pack: by who reads it."""
 
 
+ALONE: Final = ("fuses", "labels", "circuits")
+"""Sections that are printed alone too: beside the fuse box, on label sheets, at one circuit."""
+
+
 def section_keys(only: Iterable[str]) -> tuple[str, ...]:
     """Return the sections that somebody asks for, in the order of the pack; all where nobody asks.
 
@@ -198,12 +205,27 @@ def document(
     for key in section_keys(only):
         if progress is not None:
             progress(key)
-        made.append(SECTIONS[key](telling, wanted))
+        made.append(section_of(key, telling, wanted))
+    whole = without_sections(telling)
+    return replace(whole, sections=tuple(section for section in made if section is not None))
+
+
+def section_of(key: str, telling: Telling, wanted: Wanted) -> Section | None:
+    """Return one section, one that is printed alone too made once; None where there is nothing to be said."""
+    if key not in ALONE:
+        return SECTIONS[key](telling, wanted)
+    asked = (wanted.paper, wanted.language.code, wanted.meter)
+    return telling.once(("section", key, *asked), lambda: SECTIONS[key](telling, wanted))
+
+
+def without_sections(telling: Telling) -> Document:
+    """Return the document of a plan with what stands on each of its pages, and no sections yet."""
+    plan = telling.plan
     return Document(
         title=plan.installation.title,
         fingerprint=short_fingerprint(plan),
         revision=revision_of(plan),
         warning=telling.warning,
         facts=cover_facts(plan),
-        sections=tuple(section for section in made if section is not None),
+        sections=(),
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, Future, ThreadPoolExecutor
 from functools import partial
-from typing import Final
 
 from groundstrap.draw.canvas import Drawn
 from groundstrap.draw.compact import wiring_compact
@@ -13,7 +12,18 @@ from groundstrap.draw.routes import route_pages
 from groundstrap.draw.routes_column import routes_column
 from groundstrap.draw.wiring import wiring_pages
 from groundstrap.errors import CallError
-from groundstrap.pack.document import SECTIONS, Wanted, alone, document, routes_of, section_keys, wiring_of
+from groundstrap.pack.document import (
+    ALONE,
+    SECTIONS,
+    Wanted,
+    alone,
+    document,
+    routes_of,
+    section_keys,
+    section_of,
+    wiring_of,
+    without_sections,
+)
 from groundstrap.pack.lists.files import LISTS, list_files
 from groundstrap.pack.lists.netlist import netlist
 from groundstrap.pack.texts.circuit_sheet import circuit_sheet
@@ -29,8 +39,6 @@ Progress = Callable[[str], None]
 """Is told the name of each file when it is begun."""
 
 _File = tuple[str, Callable[[], "bytes | Future[bytes]"]]
-_ALONE: Final = ("fuses", "circuits", "labels")
-"""Sections that are printed alone too: beside the fuse box, at one circuit, on label sheets."""
 
 
 def pack_files(
@@ -65,13 +73,15 @@ def pack_files(
 
 def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) -> Iterator[_File]:
     telling = Telling(plan, wanted.shown)
+    setting = Setting(paper=wanted.paper, language=wanted.language, cover=False)
+    # What is printed alone comes first: it is set while the other sections are still being written.
+    for key in ALONE:
+        section = section_of(key, telling, wanted) if key in keys else None
+        if section is not None:
+            sheet = alone(without_sections(telling), section)
+            yield f"{key}.pdf", partial(beside.submit, pdf, sheet, setting)
     whole = document(plan, wanted, keys, telling)
-    setting = Setting(paper=wanted.paper, language=wanted.language, cover="cover" in keys)
-    yield "pack.pdf", lambda: beside.submit(pdf, whole, setting)
-    setting = replace(setting, cover=False)
-    for section in whole.sections:
-        if section.key in _ALONE:
-            yield f"{section.key}.pdf", partial(beside.submit, pdf, alone(whole, section), setting)
+    yield "pack.pdf", partial(beside.submit, pdf, whole, replace(setting, cover="cover" in keys))
     yield "pack.html", lambda: html(whole, wanted.language).encode()
     if "drawing" in keys:
         yield from ((f"{each.key}.svg", each.svg.encode) for each in wiring_of(telling, wanted))
