@@ -206,14 +206,18 @@ def floors_v(case: Case, start_v: Vector) -> Vector:
 
 
 def working_points(
-    executable: str, cases: Sequence[Case], *, again: Sequence[bool] | None = None
+    executable: str,
+    cases: Sequence[Case],
+    *,
+    again: Sequence[bool] | None = None,
+    starts: Sequence[Vector] | None = None,
 ) -> list[Vector | None]:
     """Return per case the node voltages in V of its stable working point, or None where ngspice is silent.
 
     `again` says which silent cases are worth a second sweep (all, unless given): ngspice is slow where none
-    exists.
+    exists. `starts` are the voltages to begin each from, where its own no-load point is not worth its time.
     """
-    starts = [no_load_start_v(case) for case in cases]
+    starts = starts if starts is not None else [no_load_start_v(case) for case in cases]
     floors = [floors_v(case, start_v) for case, start_v in zip(cases, starts, strict=True)]
     answers: list[Vector | None] = [None] * len(cases)
     for number, (sweep, options) in enumerate(_SWEEPS.items()):
