@@ -299,6 +299,13 @@ def fuse_before_limits(subject: FuseSubject) -> bool | None:
 
 
 @once
+def is_there(subject: FuseSubject) -> bool:
+    """Whether there is one to be judged: a new one without a rating is still to be chosen."""
+    part = subject.part
+    written = part.rating_a is not None or part.unknown_rating or part.interrupt_a is not None
+    return written or part.state is not State.NEW
+
+
 def breaks_a(subject: FuseSubject) -> float | None:
     """Breaking capacity at the voltage that feeds it, as written or by its family. [A]"""
     gear = subject.gear

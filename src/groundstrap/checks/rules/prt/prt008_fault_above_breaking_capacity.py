@@ -6,7 +6,7 @@ Above it the fuse can burst or go on arcing: it is then the fire that it was fit
 
 Applies to
 ----------
-Every fuse and breaker, with all sources full and itself bridged.
+Every fuse and breaker that is there or chosen, with all sources full and itself bridged.
 
 Known limits
 ------------
@@ -27,13 +27,13 @@ from groundstrap.checks.rule import (
     About,
     Caution,
     Level,
-    Outcome,
     Rule,
     Status,
     Verdict,
     above,
     below,
     failed,
+    not_applicable,
     passed,
     unknown,
 )
@@ -51,6 +51,7 @@ RULE = Rule(
     about=About.FUSE,
     level=Level.STOP,
     needs=(
+        "is_there",
         "fault_most_a",
         "fault_sure_a",
         "breaks_a",
@@ -74,7 +75,7 @@ RULE = Rule(
         "Fit a type that breaks the current, such as class T at the battery, or put more cable between."
     ),
     caution=Caution.LICENSED,
-    never=frozenset({Outcome.NOT_APPLICABLE}),
+    only_where=("is_there",),
 )
 
 
@@ -89,6 +90,7 @@ _BREAKS_NOT_KNOWN: Final = words(
 
 def check(
     *,
+    is_there: bool,
     fault_most_a: float | None,
     fault_sure_a: float | None,
     breaks_a: float | None,
@@ -103,6 +105,8 @@ def check(
     fuse_before_limits: bool | None,
 ) -> Verdict:
     """Judge one fuse."""
+    if not is_there:
+        return not_applicable("none is chosen for this place yet")
     if fault_most_a is None or fault_sure_a is None:
         return unknown(_FAULT_NOT_KNOWN)
     if breaks_a is None:
