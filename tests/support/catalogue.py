@@ -17,6 +17,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
+from groundstrap.checks import rules
 from groundstrap.report.terms import terms
 
 ROOT = Path(__file__).parents[2]
@@ -55,6 +56,8 @@ def template() -> Catalog:
         file = path.relative_to(PACKAGE).as_posix()
         for message in _templates(ast.parse(path.read_text(encoding="utf-8"))):
             found.add(message, locations=[(file, 0)])
+    for rule in rules():
+        found.add(rule.statement.replace("{", "{{").replace("}", "}}"), locations=[("checks/rules", 0)])
     for word in terms():
         found.add(word.replace("{", "{{").replace("}", "}}"), locations=[("report/terms.py", 0)])
     return found

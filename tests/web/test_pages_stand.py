@@ -147,3 +147,15 @@ def test_what_a_job_says_is_never_markup(api: httpx.Client) -> None:
         assert "<img src=x" not in found.text, name
         seen += "&lt;script&gt;alert" in found.text
     assert seen > 8
+
+
+def test_rules_are_told_in_the_language_of_the_page(api: httpx.Client) -> None:
+    german = {"Accept": "text/html", "Accept-Language": "de"}
+    told = api.get("/rules", headers=german).text.partition("<main")[2]
+    assert told.count('<span lang="en">') == 0
+    assert "Kurzschluss" in told
+    rule = api.get("/rules/PRT001", headers=german).text
+    assert "<h2>Warum</h2>" in rule
+    # What nobody has translated yet is marked as what it is.
+    assert "What it looks at" not in rule
+    assert "Why" not in rule

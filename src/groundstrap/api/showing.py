@@ -5,7 +5,14 @@ from __future__ import annotations
 from groundstrap.checks import Rule, rules
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
-from groundstrap.report.lookup_text import rule_lines, rules_lines, table_lines, tables_lines
+from groundstrap.report.lookup_text import (
+    Chapter,
+    rule_lines,
+    rule_told,
+    rules_lines,
+    table_lines,
+    tables_lines,
+)
 from groundstrap.report.pinned_text import pinned_line
 from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.report.plan_json import plan_object
@@ -16,10 +23,12 @@ from groundstrap.report.vet_text import vet_lines
 from groundstrap.tables import Table, list_tables, show
 
 __all__ = [
+    "Chapter",
     "pinned_text",
     "plan_json",
     "plan_text",
     "rule_text",
+    "rule_told",
     "rules_text",
     "table_text",
     "tables_text",

@@ -2,73 +2,99 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from groundstrap.checks import About, Level, Rule, Status, areas, examples, needs_words
 from groundstrap.checks import rule as rule_named
+from groundstrap.records import dataclass
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.reasons import source_in_full, source_words
 from groundstrap.tables import Table
+from groundstrap.words import Name, term, words
 
-__all__ = ["rule_lines", "rules_lines", "table_lines", "tables_lines"]
+__all__ = ["Chapter", "rule_lines", "rule_told", "rules_lines", "table_lines", "tables_lines"]
 
 
 _WEIGHTS: Final = {
-    Level.STOP: "Where it is broken, the job must not be built like that.",
-    Level.CAUTION: "Where it is broken, there is a caution: think before you build it like that.",
-    Level.NOTE: "Where it is broken, there is a note: worth knowing, and no danger by itself.",
+    Level.STOP: words("Where it is broken, the job must not be built like that."),
+    Level.CAUTION: words("Where it is broken, there is a caution: think before you build it like that."),
+    Level.NOTE: words("Where it is broken, there is a note: worth knowing, and no danger by itself."),
 }
 
 
-def rule_lines(rule: Rule, style: Style) -> list[str]:
-    """Return everything that a rule says of itself."""
-    lines = [style.paint(f"{rule.id} {rule.slug}", "strong"), *paragraph(rule.statement, style)]
-    asked = f"Asked of each {_THINGS.get(rule.about, rule.about)}. {_WEIGHTS[rule.level]}"
-    lines += paragraph(asked, style)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chapter:
+    """What a rule says under one heading; the first has none."""
+
+    heading: str = ""
+    lines: tuple[str, ...] = ()
+    items: tuple[str, ...] = ()
+
+
+def rule_told(rule: Rule) -> tuple[Chapter, ...]:
+    """Return everything that a rule says of itself, in words that can be translated."""
+    asked = words("Asked of each {thing}.", thing=_THINGS.get(rule.about) or term(rule.about.value))
+    begun = [term(rule.statement), asked, _WEIGHTS[rule.level]]
     if rule.status is not Status.STABLE:
-        lines += paragraph(_STATUS[rule.status], style)
-    for name, words in (
-        ("Why", rule.why),
-        ("Applies to", rule.applies_to),
-        ("Known limits", rule.known_limits),
-        ("Remedy", rule.remedy),
-        ("Caution", rule.caution.value),
-    ):
-        if words:
-            lines += [*heading(name, style), *paragraph(words, style, first="  ")]
-    lines += heading("What it looks at", style)
-    for words in needs_words(rule):
-        lines += paragraph(words, style, first="  - ", rest="    ")
-    lines += _example_lines(rule, style)
+        begun.append(_STATUS[rule.status])
+    said = (
+        (words("Why"), rule.why and term(rule.why)),
+        (words("Applies to"), rule.applies_to and term(rule.applies_to)),
+        (words("Known limits"), rule.known_limits and term(rule.known_limits)),
+        (words("Remedy"), rule.remedy),
+        (words("Caution"), rule.caution.value),
+    )
     causes = [name for name in rule.follows if name != rule.id]
-    if causes:
-        lines += heading("Told as a consequence of", style)
-        named = ", ".join(f"{name} {rule_named(name).slug}" for name in causes)
-        lines += paragraph(f"{named}, where that fails on what this concerns.", style, first="  ")
-    lines += heading("Sources", style)
-    for named in rule.sources:
-        lines += paragraph(source_in_full(named), style, first="  - ", rest="    ")
+    named = ", ".join(f"{name} {rule_named(name).slug}" for name in causes)
+    cause = words("{rules}, where that fails on what this concerns.", rules=Name(named))
+    return (
+        Chapter(lines=tuple(begun)),
+        *(Chapter(heading=head, lines=(text,)) for head, text in said if text),
+        Chapter(heading=words("What it looks at"), items=tuple(needs_words(rule))),
+        Chapter(heading=words("By example"), items=tuple(_examples(rule))),
+        *([Chapter(heading=words("Told as a consequence of"), lines=(cause,))] if causes else []),
+        Chapter(heading=words("Sources"), items=tuple(source_in_full(each) for each in rule.sources)),
+    )
+
+
+def rule_lines(rule: Rule, style: Style) -> list[str]:
+    """Return everything that a rule says of itself, for a terminal."""
+    lines = [style.paint(f"{rule.id} {rule.slug}", "strong")]
+    for chapter in rule_told(rule):
+        if chapter.heading:
+            lines += heading(chapter.heading, style)
+        for text in chapter.lines:
+            lines += paragraph(text, style, first="  " if chapter.heading else "")
+        for text in chapter.items:
+            lines += paragraph(text, style, first="  - ", rest="    ")
     return lines
 
 
-def _example_lines(rule: Rule, style: Style) -> list[str]:
+def _examples(rule: Rule) -> Iterator[str]:
     """Cases with what the rule says to each."""
-    lines = heading("By example", style)
     shown = examples(rule.id)
     for each in shown:
-        words = f"{_KINDS[each.kind]}: {each.name}: {each.verdict.text}"
-        lines += paragraph(words, style, first="  - ", rest="    ")
+        yield words(
+            "{kind}: {name}: {verdict}", kind=_KINDS[each.kind], name=each.name, verdict=each.verdict.text
+        )
     if all(each.kind != "boundary" for each in shown):
-        lines += paragraph("It compares no two numbers: there is no case on a limit.", style, first="  - ")
-    return lines
+        yield words("It compares no two numbers: there is no case on a limit.")
 
 
-_KINDS: Final = {"fails": "Fails", "passes": "Passes", "unknown": "Stays unknown", "boundary": "On the limit"}
-_THINGS: Final = {About.LEFTOVER: "cable that leads nowhere any more", About.GEAR: "piece of gear"}
+_KINDS: Final = {
+    "fails": words("Fails"),
+    "passes": words("Passes"),
+    "unknown": words("Stays unknown"),
+    "boundary": words("On the limit"),
+}
+_THINGS: Final = {
+    About.LEFTOVER: words("cable that leads nowhere any more"),
+    About.GEAR: words("piece of gear"),
+}
 _STATUS: Final = {
-    Status.DRAFT: "It is a draft: it is shown and decides nothing yet.",
-    Status.RETIRED: "It is retired: it is asked no more.",
+    Status.DRAFT: words("It is a draft: it is shown and decides nothing yet."),
+    Status.RETIRED: words("It is retired: it is asked no more."),
 }
 
 

@@ -18,14 +18,12 @@ from groundstrap.web.pages.rendering import said
 from groundstrap.web.problems import Refused
 from groundstrap.web.signing import admitted
 from groundstrap.web.speech import CHOICES
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
 _A_YEAR: Final = 31_536_000
-_ONE_LINE: Final = 100_000
-"""Width that no line reaches."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,45 +44,50 @@ async def terms(request: Request) -> Response:
     return page(request, "terms.html", look, terms=told)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Said:
+    """A text, and the language that it stands in where that is not the page's."""
+
+    text: str
+    lang: str = ""
+
+
+def _said(text: str, code: str) -> _Said:
+    told = said(text, code)
+    return _Said(text=told, lang="en" if code != "en" and told == said(text, "en") else "")
+
+
 @router.get("/rules")
 async def rules(request: Request) -> Response:
     """List all rules."""
-    every = [(each.id, each.statement) for each in sorted(api.rules(), key=lambda each: each.id)]
-    return page(request, "rules.html", look_of(request), rules=every)
+    look = look_of(request)
+    every = sorted(api.rules(), key=lambda each: each.id)
+    told = [(each.id, _said(term(each.statement), look.code)) for each in every]
+    return page(request, "rules.html", look, rules=told)
 
 
 @router.get("/rules/{name}")
 async def rule(request: Request, name: str) -> Response:
     """Explain a rule."""
-    found = api.explain(name)
-    told = _chapters(api.rule_text(found, width=_ONE_LINE))
-    return page(request, "rule.html", look_of(request), rule=found, chapters=told)
+    found, look = api.explain(name), look_of(request)
+    told = [
+        _Chapter(
+            heading=said(each.heading, look.code),
+            lines=tuple(_said(line, look.code) for line in each.lines),
+            items=tuple(_said(line, look.code) for line in each.items),
+        )
+        for each in api.rule_told(found)
+    ]
+    return page(request, "rule.html", look, rule=found, chapters=told)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Chapter:
-    """What a rule says under one heading; lines that are items of a list begin with a dash there."""
+    """What a rule says under one heading."""
 
     heading: str
-    lines: tuple[str, ...]
-    items: tuple[str, ...]
-
-
-def _chapters(text: str) -> list[_Chapter]:
-    """Cut a rule's text at its headings, which alone are not indented; the first has none."""
-    found = []
-    for block in text.strip().split("\n\n"):
-        lines = block.splitlines()
-        heading = lines.pop(0) if len(lines) > 1 and lines[1].startswith(" ") else ""
-        told = [line.strip() for line in lines]
-        found.append(
-            _Chapter(
-                heading=heading,
-                lines=tuple(line for line in told if not line.startswith("- ")),
-                items=tuple(line[2:] for line in told if line.startswith("- ")),
-            )
-        )
-    return found
+    lines: tuple[_Said, ...]
+    items: tuple[_Said, ...]
 
 
 def _inside(address: str) -> str:

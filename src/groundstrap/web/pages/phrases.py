@@ -57,6 +57,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "rules_lead": words(
         "What every job is held against. Each rule says why, where it applies and on whose word."
     ),
+    "partly_english": words("What is not translated yet stands in English."),
     "sign_in": words("Sign in"),
     "sign_in_lead": words("This bench is shared on a network. Whoever started it knows the passphrase."),
     "sign_out": words("Sign out"),
