@@ -97,10 +97,10 @@ class Block(_Columns):
     """Parameters, one column a row.
 
     ``resistor_ohm`` are the plain resistors, ``linear_ohm`` their sums along each chain, ``cold_ohm`` these
-    and its conductors when cold; ``factor`` of a power law is its current at 1 V; ``carries`` is 0 where a
-    chain is open or has no source; ``pins`` are conductances of 1 S that hold islands without the reference;
-    ``closed`` is None where nothing is open; ``inflow_a`` flows into the kept nodes from outside, where they
-    are tied to somewhere.
+    and its conductors when cold; ``hottest`` is the largest kappa along each heated chain; ``factor`` of a
+    power law is its current at 1 V; ``carries`` is 0 where a chain is open or has no source; ``pins`` are
+    conductances of 1 S that hold islands without the reference; ``closed`` is None where nothing is open;
+    ``inflow_a`` flows into the kept nodes from outside, where they are tied to somewhere.
     """
 
     topology: Topology
@@ -110,6 +110,7 @@ class Block(_Columns):
     cold_ohm: Array
     heat_ohm: Array
     kappa: Array
+    hottest: Array
     emf_v: Array
     discharge_ohm: Array
     charge_ohm: Array
@@ -259,13 +260,18 @@ def _conductors(
     topology: Topology, stack: Callable[[Sequence[int], int], Array], resistor_ohm: Array, heat_ohm: Array
 ) -> dict[str, Array]:
     """What conductors add along their chains, cold and by their own heat."""
+    kappa = stack(topology.heated.branches, 1)
+    hottest = kappa[: topology.heated.chains.size].copy()
+    for first, last in topology.heated.spans[1:]:
+        np.maximum(hottest[: last - first], kappa[first:last], out=hottest[: last - first])
     linear_ohm = _added_along(topology.resistors, resistor_ohm, np.zeros((len(topology.chains), 1)))
     return {
         "resistor_ohm": resistor_ohm,
         "linear_ohm": linear_ohm,
         "cold_ohm": _added_along(topology.heated, heat_ohm, linear_ohm),
         "heat_ohm": heat_ohm,
-        "kappa": stack(topology.heated.branches, 1),
+        "kappa": kappa,
+        "hottest": hottest,
     }
 
 

@@ -242,7 +242,8 @@ class _Way:
         """Solve some rows of the path, in a block of their own, from a state and at a point of the path."""
         share = self.first_share[:, rows] + part * self.more_share[:, rows]
         if self.hot:
-            block.kappa = block.kappa * (self.first_heat[rows] + part * self.more_heat[rows])
+            heat = self.first_heat[rows] + part * self.more_heat[rows]
+            block.kappa, block.hottest = block.kappa * heat, block.hottest * heat
         steps = _PATH_STEPS_WITH_CONVERTERS if block.topology.converters else _PATH_STEPS
         return newton(block, state, share, hot=self.hot, clipped=True, loose=loose, most=steps)
 

@@ -1,8 +1,9 @@
 """One Newton step of ``kernel`` in machine code, where numba is installed and asked for.
 
 Imported only through ``backend``; everything around the step (what is dropped, confirmed, followed) stays
-where it is. Inner loops run over rows, so that the compiler can work on several at once, and outer ones
-over packs of rows, so that what they touch stays near.
+where it is. Outer loops run over packs of rows, so that what they touch stays near; inner ones over the rows
+of a pack, each over few arrays and without a branch, so that the compiler works on several rows at once: it
+gives that up where more pairs of arrays might overlap than it cares to look at.
 """
 
 import math
@@ -13,20 +14,20 @@ import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, Block, State
 from groundstrap.solve.flat import tables_of
-from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, NEXT_STEP_V, OVER_LIMIT_A, Stride
+from groundstrap.solve.kernel import AT_REST_V, HOT_SHARE, MOST_INVERSIONS, NEXT_STEP_V, OVER_LIMIT_A, Stride
 from groundstrap.solve.network import Array, Flags
 
 PACK: Final = 64
-_MOST_INVERSIONS: Final = 60
 
 
 class Numbers(NamedTuple):
-    """The arrays of a block."""
+    """The arrays of a block; those that it does not have are empty."""
 
     linear_ohm: Array
     cold_ohm: Array
     heat_ohm: Array
     kappa: Array
+    hottest: Array
     emf_v: Array
     discharge_ohm: Array
     charge_ohm: Array
@@ -53,7 +54,7 @@ class Standing(NamedTuple):
 
 
 class Options(NamedTuple):
-    """How the step is taken; see ``newton.newton``."""
+    """How the step is taken; see ``newton.newton``. ``halve`` is empty where every row goes all the way."""
 
     secant: bool
     hot: bool
@@ -62,7 +63,10 @@ class Options(NamedTuple):
 
 
 class Pack(NamedTuple):
-    """Room for a pack of rows."""
+    """Room for a pack of rows: a line a chain, a heated chain, a node, an entry of the matrix, a source.
+
+    ``failed`` is 1 where a pivot is not positive; ``next_v`` are the volts that one active part goes to.
+    """
 
     ohm: Array
     offset_v: Array
@@ -74,6 +78,8 @@ class Pack(NamedTuple):
     entries: Array
     node_v: Array
     limited: Flags
+    failed: Array
+    next_v: Array
 
 
 def compiled(function: Any) -> Any:
@@ -86,11 +92,10 @@ def stride(
 ) -> Stride:
     """Take one step: ``kernel.stride`` in machine code."""
     numbers, standing = numbers_of(block), standing_of(state)
-    watts = np.ascontiguousarray(watts)
-    moved_v, positive = np.zeros(block.rows), np.ones(block.rows, np.bool_)
-    nobody = np.zeros(block.rows, np.bool_)
-    options = Options(secant, hot, clipped, nobody if halve is None else halve)
-    _step(tables_of(block.topology), numbers, standing, watts, options, (moved_v, positive))
+    moved_v, positive = np.zeros(block.rows), np.empty(block.rows, np.bool_)
+    options = Options(secant, hot, clipped, np.empty(0, np.bool_) if halve is None else halve)
+    out = (moved_v, positive)
+    _step(tables_of(block.topology), numbers, standing, np.ascontiguousarray(watts), options, out)
     return Stride(moved_v, positive)
 
 
@@ -114,10 +119,18 @@ def _step(tables, numbers, standing, watts, options, out):  # type: ignore[no-un
     moved_v, positive = out
     rows, pack = numbers.cold_ohm.shape[1], room(tables)
     for low in range(0, rows, PACK):
-        count = min(PACK, rows - low)
-        tangents(tables, numbers, standing, options, pack, (watts, positive, low, count))
-        _solve(tables, numbers, pack, positive, (low, count))
-        _advance(tables, numbers, standing, options, pack, (low, count, moved_v))
+        span = (low, min(PACK, rows - low))
+        tangents(tables, numbers, standing, options, pack, (watts, span))
+        _solve(tables, numbers, pack, span)
+        moved = moved_v[low : low + PACK]
+        _advance(tables, standing, options, pack, (span, moved))
+        _advance_sources(tables, numbers, standing, options, pack, (span, moved))
+        if options.hot:
+            _advance_heat(tables, numbers, standing, options, pack, (span, moved))
+        _advance_cells(tables, numbers, standing, (span, moved))
+        whole = positive[low : low + PACK]
+        for at in range(whole.size):
+            whole[at] = pack.failed[at] == 0.0
 
 
 @compiled
@@ -135,19 +148,34 @@ def room(tables):  # type: ignore[no-untyped-def]
         np.empty((tables.slot_count, PACK)),
         np.empty((tables.kept, PACK)),
         np.empty((tables.actives - tables.laws, PACK), np.bool_),
+        np.empty(PACK),
+        np.empty(PACK),
     )
 
 
 @compiled
 def tangents(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
     """Fill in the tangent of every chain of a pack; see ``kernel.linearise``."""
-    watts, positive, low, count = where
-    span = (low, count)
+    watts, span = where
+    pack.failed[:] = 0.0
     _passive(tables, numbers, standing, options, pack, span)
-    _power(tables, watts, standing, pack, positive, span)
+    _power(tables, watts, standing, pack, span)
     _laws(tables, numbers, standing, options, pack, span)
     _sources(tables, numbers, standing, options, pack, span)
+    for chain in range(tables.actives):
+        _through(pack, chain, span[1])
     _rest(tables, numbers, pack, span)
+
+
+@compiled
+def _through(pack, chain, count):  # type: ignore[no-untyped-def]
+    """Make of an active part's slope and current those of its chain; both stand where the chain's go."""
+    ohm, offset_v = pack.ohm[chain, :count], pack.offset_v[chain, :count]
+    slope_s, current_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
+    for at in range(count):
+        pivot = 1.0 + slope_s[at] * ohm[at]
+        current_a[at] = (current_a[at] - slope_s[at] * offset_v[at]) / pivot
+        slope_s[at] /= pivot
 
 
 @compiled
@@ -155,31 +183,34 @@ def _passive(tables, numbers, standing, options, pack, span):  # type: ignore[no
     low, count = span
     given_ohm = numbers.linear_ohm if options.hot else numbers.cold_ohm
     for chain in range(pack.ohm.shape[0]):
-        ohm = given_ohm[chain, low : low + count]
+        ohm, offset_v, given = pack.ohm[chain], pack.offset_v[chain], given_ohm[chain, low : low + count]
         for at in range(count):
-            pack.ohm[chain, at] = ohm[at]
-            pack.offset_v[chain, at] = 0.0
+            ohm[at] = given[at]
+            offset_v[at] = 0.0
     if options.hot:
         _heat(tables, numbers, standing, pack, span)
     for cell in range(tables.cell_chains.size):
         chain = tables.cell_chains[cell]
+        ohm, offset_v = pack.ohm[chain, :count], pack.offset_v[chain, :count]
+        charging = standing.charging[cell, low : low + count]
+        charge_ohm = numbers.charge_ohm[cell, low : low + count]
+        discharge_ohm = numbers.discharge_ohm[cell, low : low + count]
+        emf_v = numbers.emf_v[cell, low : low + count]
         for at in range(count):
-            row = low + at
-            pack.ohm[chain, at] += (
-                numbers.charge_ohm[cell, row]
-                if standing.charging[cell, row]
-                else numbers.discharge_ohm[cell, row]
-            )
-            pack.offset_v[chain, at] += numbers.emf_v[cell, row]
+            ohm[at] += charge_ohm[at] if charging[at] else discharge_ohm[at]
+        for at in range(count):
+            offset_v[at] += emf_v[at]
 
 
 @compiled
 def _heat(tables, numbers, standing, pack, span):  # type: ignore[no-untyped-def]
+    """Tangents of heated conductors, summed along each chain; see ``kernel._heat_tangent``."""
     low, count = span
     for index in range(tables.heated.size):
+        sum_ohm, sum_v = pack.heat_ohm[index], pack.heat_v[index]
         for at in range(count):
-            pack.heat_ohm[index, at] = 0.0
-            pack.heat_v[index, at] = 0.0
+            sum_ohm[at] = 0.0
+            sum_v[at] = 0.0
     for layer in range(tables.sizes.size):
         for index in range(tables.sizes[layer]):
             part = tables.firsts[layer] + index
@@ -195,26 +226,28 @@ def _heat(tables, numbers, standing, pack, span):  # type: ignore[no-untyped-def
                 sum_v[at] -= 2.0 * hot_a[at] * ohm * heat
     for index in range(tables.heated.size):
         chain = tables.heated[index]
+        ohm, heat_ohm = pack.ohm[chain], pack.heat_ohm[index]
+        offset_v, heat_v = pack.offset_v[chain], pack.heat_v[index]
         for at in range(count):
-            pack.ohm[chain, at] += pack.heat_ohm[index, at]
-            pack.offset_v[chain, at] = pack.heat_v[index, at]
+            ohm[at] += heat_ohm[at]
+            offset_v[at] = heat_v[at]
 
 
 @compiled
-def _power(tables, watts, standing, pack, positive, span):  # type: ignore[no-untyped-def]
+def _power(tables, watts, standing, pack, span):  # type: ignore[no-untyped-def]
     low, count = span
+    failed = pack.failed[:count]
     for chain in range(tables.powers):
+        power_w, load_v = watts[chain, low : low + count], standing.active_v[chain, low : low + count]
+        ohm = pack.ohm[chain, :count]
+        slope_s, current_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
         for at in range(count):
-            row = low + at
-            power_w, volts = watts[chain, row], standing.active_v[chain, row]
-            safe_v = volts if volts > 0.0 else 1.0
-            amps = power_w / safe_v
-            slope = -amps / safe_v
-            pivot = 1.0 + slope * pack.ohm[chain, at]
-            if not pivot > 0.0:
-                positive[row] = False
-            pack.conductance_s[chain, at] = slope / pivot
-            pack.source_a[chain, at] = (2.0 * amps - slope * pack.offset_v[chain, at]) / pivot
+            safe_v = load_v[at] if load_v[at] > 0.0 else 1.0
+            amps = power_w[at] / safe_v
+            slope_s[at] = -amps / safe_v
+            current_a[at] = 2.0 * amps
+        for at in range(count):
+            failed[at] = failed[at] if 1.0 + slope_s[at] * ohm[at] > 0.0 else 1.0
 
 
 @compiled
@@ -224,16 +257,13 @@ def _laws(tables, numbers, standing, options, pack, span):  # type: ignore[no-un
         law = chain - tables.powers
         exponent = numbers.exponent[law, 0]
         steep = max(exponent, 1.0) if options.secant else exponent
+        load_v, factor = standing.active_v[chain, low : low + count], numbers.factor[law, low : low + count]
+        slope_s, current_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
         for at in range(count):
-            row = low + at
-            volts = standing.active_v[chain, row]
-            above_v = max(volts, POWER_LAW_FLOOR_V)
-            amps = numbers.factor[law, row] * above_v**exponent
-            slope = (1.0 if volts < POWER_LAW_FLOOR_V else steep) * amps / above_v
-            pivot = 1.0 + slope * pack.ohm[chain, at]
-            current_a = amps - slope * above_v
-            pack.conductance_s[chain, at] = slope / pivot
-            pack.source_a[chain, at] = (current_a - slope * pack.offset_v[chain, at]) / pivot
+            above_v = max(load_v[at], POWER_LAW_FLOOR_V)
+            amps = factor[at] * above_v**exponent
+            slope_s[at] = (1.0 if load_v[at] < POWER_LAW_FLOOR_V else steep) * amps / above_v
+            current_a[at] = amps - slope_s[at] * above_v
 
 
 @compiled
@@ -241,20 +271,18 @@ def _sources(tables, numbers, standing, options, pack, span):  # type: ignore[no
     low, count = span
     for chain in range(tables.laws, tables.actives):
         source = chain - tables.laws
+        off, here_v = standing.off[source, low : low + count], standing.active_v[chain, low : low + count]
+        set_v, limit_a = numbers.set_v[source, low : low + count], numbers.limit_a[source, low : low + count]
+        droop_s, is_limited = numbers.droop_s[source, low : low + count], pack.limited[source, :count]
+        slope_s, current_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
         for at in range(count):
-            row = low + at
-            droop_s = numbers.droop_s[source, row]
-            wanted_a = (numbers.set_v[source, row] - standing.active_v[chain, row]) * droop_s
-            limited = wanted_a - numbers.limit_a[source, row] > OVER_LIMIT_A
-            off = standing.off[source, row] or (options.clipped and wanted_a < 0.0)
-            slope = 0.0 if limited or off else droop_s
-            amps = -numbers.limit_a[source, row] if limited else -numbers.set_v[source, row] * droop_s
-            if off:
-                amps = 0.0
-            pivot = 1.0 + slope * pack.ohm[chain, at]
-            pack.conductance_s[chain, at] = slope / pivot
-            pack.source_a[chain, at] = (amps - slope * pack.offset_v[chain, at]) / pivot
-            pack.limited[source, at] = limited
+            wanted_a = (set_v[at] - here_v[at]) * droop_s[at]
+            limited = wanted_a - limit_a[at] > OVER_LIMIT_A
+            stands_by = off[at] or (options.clipped and wanted_a < 0.0)
+            slope_s[at] = 0.0 if limited or stands_by else droop_s[at]
+            amps = -limit_a[at] if limited else -set_v[at] * droop_s[at]
+            current_a[at] = 0.0 if stands_by else amps
+            is_limited[at] = limited
 
 
 @compiled
@@ -262,30 +290,35 @@ def _rest(tables, numbers, pack, span):  # type: ignore[no-untyped-def]
     """Constant currents, passive chains, and what carries nothing."""
     low, count = span
     for chain in range(tables.actives, tables.currents):
+        amps = numbers.amps[chain - tables.actives, low : low + count]
         for at in range(count):
             pack.conductance_s[chain, at] = 0.0
-            pack.source_a[chain, at] = numbers.amps[chain - tables.actives, low + at]
+            pack.source_a[chain, at] = amps[at]
     for chain in range(tables.currents, pack.ohm.shape[0]):
+        ohm, offset_v = pack.ohm[chain, :count], pack.offset_v[chain, :count]
+        conductance_s, source_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
         for at in range(count):
-            conductance = 1.0 / pack.ohm[chain, at]
-            pack.conductance_s[chain, at] = conductance
-            pack.source_a[chain, at] = -pack.offset_v[chain, at] * conductance
+            conductance_s[at] = 1.0 / ohm[at]
+            source_a[at] = -offset_v[at] * conductance_s[at]
     for chain in range(numbers.carries.shape[0]):
+        carries = numbers.carries[chain, low : low + count]
+        conductance_s, source_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
         for at in range(count):
-            pack.conductance_s[chain, at] *= numbers.carries[chain, low + at]
-            pack.source_a[chain, at] *= numbers.carries[chain, low + at]
+            conductance_s[at] *= carries[at]
+            source_a[at] *= carries[at]
 
 
 @compiled
-def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-def]
+def _solve(tables, numbers, pack, span):  # type: ignore[no-untyped-def]
+    """Assemble the kept nodes, eliminate forwards, substitute backwards; see ``kernel._solve_nodes``."""
     low, count = span
-    for node in range(tables.kept):
-        for at in range(count):
-            pack.diagonal[node, at] = numbers.pins[node, low + at] if numbers.pins.size else 0.0
-            pack.node_v[node, at] = numbers.inflow_a[node, low + at] if numbers.inflow_a.size else 0.0
-    for slot in range(tables.slot_count):
-        for at in range(count):
-            pack.entries[slot, at] = 0.0
+    pack.diagonal[:] = 0.0
+    pack.node_v[:] = 0.0
+    pack.entries[:] = 0.0
+    for node in range(numbers.pins.shape[0]):
+        pack.diagonal[node, :count] = numbers.pins[node, low : low + count]
+    for node in range(numbers.inflow_a.shape[0]):
+        pack.node_v[node, :count] = numbers.inflow_a[node, low : low + count]
     for chain in range(tables.starts.size):
         start, end, slot = tables.starts[chain], tables.ends[chain], tables.slots[chain]
         if start == end:
@@ -303,23 +336,22 @@ def _solve(tables, numbers, pack, positive, span):  # type: ignore[no-untyped-de
             entries = pack.entries[slot, :count]
             for at in range(count):
                 entries[at] -= conductance_s[at]
-    _eliminate(tables, pack, positive, span)
+    _eliminate(tables, pack, count)
+    _substitute(tables, pack, count)
 
 
 @compiled
-def _eliminate(tables, pack, positive, span):  # type: ignore[no-untyped-def]
-    low, count = span
-    diagonal, entries, node_v = pack.diagonal, pack.entries, pack.node_v
+def _eliminate(tables, pack, count):  # type: ignore[no-untyped-def]
+    entries, failed = pack.entries, pack.failed[:count]
     for step in range(tables.step_nodes.size):
         node = tables.step_nodes[step]
+        inverse, inflow = pack.diagonal[node, :count], pack.node_v[node, :count]
         for at in range(count):
-            if not diagonal[node, at] > 0.0:
-                positive[low + at] = False
-            diagonal[node, at] = 1.0 / diagonal[node, at]
+            failed[at] = failed[at] if inverse[at] > 0.0 else 1.0
+            inverse[at] = 1.0 / inverse[at]
         for near in range(tables.near_from[step], tables.near_from[step + 1]):
-            other, slot = tables.near_nodes[near], tables.near_slots[near]
-            entry, inverse, inflow = entries[slot, :count], diagonal[node, :count], node_v[node, :count]
-            other_diagonal, other_inflow = diagonal[other, :count], node_v[other, :count]
+            other, entry = tables.near_nodes[near], entries[tables.near_slots[near], :count]
+            other_diagonal, other_inflow = pack.diagonal[other, :count], pack.node_v[other, :count]
             for at in range(count):
                 ratio = entry[at] * inverse[at]
                 other_diagonal[at] -= ratio * entry[at]
@@ -329,115 +361,134 @@ def _eliminate(tables, pack, positive, span):  # type: ignore[no-untyped-def]
                 target = entries[tables.join_to[join], :count]
                 for at in range(count):
                     target[at] -= entry[at] * inverse[at] * one[at]
-    _substitute(tables, pack, count)
 
 
 @compiled
 def _substitute(tables, pack, count):  # type: ignore[no-untyped-def]
-    diagonal, entries, node_v = pack.diagonal, pack.entries, pack.node_v
     for step in range(tables.step_nodes.size - 1, -1, -1):
         node = tables.step_nodes[step]
+        node_v, inverse = pack.node_v[node, :count], pack.diagonal[node, :count]
         for near in range(tables.near_from[step], tables.near_from[step + 1]):
-            other, slot = tables.near_nodes[near], tables.near_slots[near]
+            entry = pack.entries[tables.near_slots[near], :count]
+            other_v = pack.node_v[tables.near_nodes[near], :count]
             for at in range(count):
-                node_v[node, at] -= entries[slot, at] * node_v[other, at]
+                node_v[at] -= entry[at] * other_v[at]
         for at in range(count):
-            node_v[node, at] *= diagonal[node, at]
-    for at in range(count):
-        node_v[0, at] = 0.0
+            node_v[at] *= inverse[at]
+    pack.node_v[0, :] = 0.0
 
 
 @compiled
-def _advance(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
-    low, count, moved_v = span
+def _advance(tables, standing, options, pack, where):  # type: ignore[no-untyped-def]
+    """Take over the solved volts and currents, and the volts of loads; note how far these moved."""
+    (low, count), moved_v = where
     for node in range(tables.kept):
+        node_v, solved_v = standing.node_v[node, low : low + count], pack.node_v[node]
         for at in range(count):
-            standing.node_v[node, low + at] = pack.node_v[node, at]
+            node_v[at] = solved_v[at]
     for chain in range(pack.ohm.shape[0]):
         start_v, end_v = pack.node_v[tables.starts[chain], :count], pack.node_v[tables.ends[chain], :count]
         conductance_s, source_a = pack.conductance_s[chain, :count], pack.source_a[chain, :count]
         chain_a = standing.chain_a[chain, low : low + count]
         for at in range(count):
             chain_a[at] = conductance_s[at] * (start_v[at] - end_v[at]) + source_a[at]
-    for chain in range(tables.actives):
-        start, end = tables.starts[chain], tables.ends[chain]
+    for chain in range(tables.laws):
+        _solved_volts(tables, standing, pack, (chain, low, count))
+        next_v, active_v = pack.next_v[:count], standing.active_v[chain, low : low + count]
+        _halve(next_v, active_v, options, low)
         for at in range(count):
-            row = low + at
-            amps = standing.chain_a[chain, row]
-            volts = pack.node_v[start, at] - pack.node_v[end, at]
-            volts -= pack.ohm[chain, at] * amps + pack.offset_v[chain, at]
-            was_v = standing.active_v[chain, row]
-            next_v = 0.5 * (volts + was_v) if options.halve[row] else volts
-            if chain >= tables.laws:
-                where = (chain, at, row, volts, moved_v)
-                if _cross(tables, numbers, standing, options, pack, where):
-                    source = chain - tables.laws
-                    half_a = 0.5 * numbers.limit_a[source, row]
-                    next_v = numbers.set_v[source, row] - half_a / numbers.droop_s[source, row]
-            else:
-                moved_v[row] = max(moved_v[row], abs(next_v - was_v))
-            standing.active_v[chain, row] = next_v
-    if options.hot:
-        _advance_heat(tables, numbers, standing, options, pack, span)
-    _advance_cells(tables, numbers, standing, span)
+            moved_v[at] = max(moved_v[at], abs(next_v[at] - active_v[at]))
+            active_v[at] = next_v[at]
 
 
 @compiled
-def _advance_cells(tables, numbers, standing, span):  # type: ignore[no-untyped-def]
-    low, count, moved_v = span
+def _solved_volts(tables, standing, pack, where):  # type: ignore[no-untyped-def]
+    """What the solved nodes leave of a chain for its active part."""
+    chain, low, count = where
+    start_v, end_v = pack.node_v[tables.starts[chain], :count], pack.node_v[tables.ends[chain], :count]
+    ohm, offset_v = pack.ohm[chain, :count], pack.offset_v[chain, :count]
+    chain_a, next_v = standing.chain_a[chain, low : low + count], pack.next_v[:count]
+    for at in range(count):
+        next_v[at] = start_v[at] - end_v[at] - (ohm[at] * chain_a[at] + offset_v[at])
+
+
+@compiled
+def _halve(there, here, options, low):  # type: ignore[no-untyped-def]
+    """Go half the way only, in the rows that are to."""
+    if options.halve.size:
+        for at in range(there.size):
+            if options.halve[low + at]:
+                there[at] = 0.5 * (there[at] + here[at])
+
+
+@compiled
+def _advance_sources(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
+    """Take over the volts of regulated sources; see ``kernel._crossed`` and ``kernel._land``."""
+    (low, count), moved_v = where
+    for chain in range(tables.laws, tables.actives):
+        source = chain - tables.laws
+        _solved_volts(tables, standing, pack, (chain, low, count))
+        next_v, active_v = pack.next_v[:count], standing.active_v[chain, low : low + count]
+        off, was_limited = standing.off[source, low : low + count], pack.limited[source, :count]
+        set_v, limit_a = numbers.set_v[source, low : low + count], numbers.limit_a[source, low : low + count]
+        droop_s = numbers.droop_s[source, low : low + count]
+        for at in range(count):
+            wanted_a = (set_v[at] - next_v[at]) * droop_s[at]
+            limited = wanted_a - limit_a[at] > OVER_LIMIT_A
+            if limited != was_limited[at] and not off[at]:
+                moved_v[at] = np.inf
+            if options.halve.size and options.halve[low + at]:
+                next_v[at] = 0.5 * (next_v[at] + active_v[at])
+            if options.clipped:
+                stood_by = set_v[at] < active_v[at]
+                if (wanted_a < 0.0) != stood_by:
+                    moved_v[at] = np.inf
+                leaps = (was_limited[at] and wanted_a < 0.0) or (stood_by and limited)
+                if leaps and not off[at]:
+                    next_v[at] = set_v[at] - 0.5 * limit_a[at] / droop_s[at]
+            active_v[at] = next_v[at]
+
+
+@compiled
+def _advance_cells(tables, numbers, standing, where):  # type: ignore[no-untyped-def]
+    """Note which batteries charge, and which of them have just begun or ceased to."""
+    (low, count), moved_v = where
     for cell in range(tables.cell_chains.size):
+        sign, chain_a = tables.cell_signs[cell], standing.chain_a[tables.cell_chains[cell], low : low + count]
+        charge_ohm = numbers.charge_ohm[cell, low : low + count]
+        discharge_ohm = numbers.discharge_ohm[cell, low : low + count]
+        was_charging = standing.charging[cell, low : low + count]
         for at in range(count):
-            row = low + at
-            amps = standing.chain_a[tables.cell_chains[cell], row]
-            charging = amps * tables.cell_signs[cell] > 0
-            if charging != standing.charging[cell, row]:
-                kink_ohm = numbers.charge_ohm[cell, row] - numbers.discharge_ohm[cell, row]
-                flows = abs(amps) * numbers.discharge_ohm[cell, row] > AT_REST_V
-                if flows and abs(amps * kink_ohm) > NEXT_STEP_V:
-                    moved_v[row] = np.inf
-                standing.charging[cell, row] = charging
+            charging, size_a = chain_a[at] * sign > 0, abs(chain_a[at])
+            if charging != was_charging[at]:
+                flows = size_a * discharge_ohm[at] > AT_REST_V
+                if flows and size_a * abs(charge_ohm[at] - discharge_ohm[at]) > NEXT_STEP_V:
+                    moved_v[at] = np.inf
+                was_charging[at] = charging
 
 
 @compiled
-def _cross(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
-    """Note a source that goes over to another line; say whether over its own: see ``kernel._land``."""
-    chain, at, row, volts, moved_v = where
-    source = chain - tables.laws
-    set_v, droop_s = numbers.set_v[source, row], numbers.droop_s[source, row]
-    wanted_a, off = (set_v - volts) * droop_s, standing.off[source, row]
-    limited = wanted_a - numbers.limit_a[source, row] > OVER_LIMIT_A
-    if limited != pack.limited[source, at] and not off:
-        moved_v[row] = np.inf
-    if not options.clipped:
-        return False
-    stood_by = set_v < standing.active_v[chain, row]
-    if (wanted_a < 0.0) != stood_by:
-        moved_v[row] = np.inf
-    return not off and ((pack.limited[source, at] and wanted_a < 0.0) or (stood_by and limited))
-
-
-@compiled
-def _advance_heat(tables, numbers, standing, options, pack, span):  # type: ignore[no-untyped-def]
-    low, count, moved_v = span
-    worst = np.zeros((tables.heated.size, count))
-    for layer in range(tables.sizes.size):
-        for index in range(tables.sizes[layer]):
-            kappa = numbers.kappa[tables.firsts[layer] + index, low : low + count]
-            largest = worst[index]
-            for at in range(count):
-                largest[at] = max(largest[at], kappa[at])
+def _advance_heat(tables, numbers, standing, options, pack, where):  # type: ignore[no-untyped-def]
+    """Take over the currents of heated conductors; see ``kernel._advance_heat``, ``_follow_volts``."""
+    (low, count), moved_v = where
     for index in range(tables.heated.size):
+        hot_a, hottest = standing.hot_a[index, low : low + count], numbers.hottest[index, low : low + count]
+        heat_ohm, next_a = pack.heat_ohm[index, :count], pack.next_v[:count]
+        chain_a = standing.chain_a[tables.heated[index], low : low + count]
         for at in range(count):
-            row = low + at
-            amps = standing.chain_a[tables.heated[index], row]
-            if options.halve[row]:
-                amps = 0.5 * (amps + standing.hot_a[index, row])
-            if worst[index, at] * amps * amps > HOT_SHARE:
-                heat_v = pack.heat_ohm[index, at] * amps + pack.heat_v[index, at]
-                amps = _current_at(tables, numbers, index, row, heat_v)
-            change_v = abs(amps - standing.hot_a[index, row]) * pack.heat_ohm[index, at]
-            moved_v[row] = max(moved_v[row], change_v)
-            standing.hot_a[index, row] = amps
+            next_a[at] = chain_a[at]
+        _halve(next_a, hot_a, options, low)
+        too_hot = 0
+        for at in range(count):
+            too_hot += hottest[at] * next_a[at] * next_a[at] > HOT_SHARE
+        if too_hot:
+            for at in range(count):
+                if hottest[at] * next_a[at] * next_a[at] > HOT_SHARE:
+                    heat_v = heat_ohm[at] * next_a[at] + pack.heat_v[index, at]
+                    next_a[at] = _current_at(tables, numbers, index, low + at, heat_v)
+        for at in range(count):
+            moved_v[at] = max(moved_v[at], abs(next_a[at] - hot_a[at]) * heat_ohm[at])
+            hot_a[at] = next_a[at]
 
 
 @compiled
@@ -449,7 +500,7 @@ def _current_at(tables, numbers, index, row, heat_v):  # type: ignore[no-untyped
             part = tables.firsts[layer] + index
             ohm, kappa = numbers.heat_ohm[part, row], numbers.kappa[part, row]
             amps = min(amps, 2 * size_v / (ohm + math.sqrt(ohm * ohm + 4 * kappa * size_v * size_v)))
-    for _ in range(_MOST_INVERSIONS):
+    for _ in range(MOST_INVERSIONS):
         excess_v, slope_ohm = -size_v, 0.0
         for layer in range(tables.sizes.size):
             if index < tables.sizes[layer]:

@@ -45,8 +45,7 @@ def write(block: Block, state: State, watts: Array, result: Rows, first: int, /,
     """Write down a block's rows from ``first`` on; the kept nodes stand there already."""
     numbers, standing = numbers_of(block), standing_of(state)
     sums = np.zeros((7, block.rows))
-    nobody, positive = np.zeros(block.rows, np.bool_), np.ones(block.rows, np.bool_)
-    options = Options(secant=False, hot=heat, clipped=False, halve=nobody)
+    options = Options(secant=False, hot=heat, clipped=False, halve=np.empty(0, np.bool_))
     out = (result.node_v, result.branch_v, result.branch_a, result.heat_share, sums, first)
     sheet = Sheet(
         tables_of(block.topology),
@@ -58,7 +57,7 @@ def write(block: Block, state: State, watts: Array, result: Rows, first: int, /,
         options,
         np.empty(PACK),
     )
-    _write(sheet, positive, out)
+    _write(sheet, out)
     return Sums(
         worst_a=sums[0],
         rounding_a=sums[1],
@@ -71,13 +70,12 @@ def write(block: Block, state: State, watts: Array, result: Rows, first: int, /,
 
 
 @compiled
-def _write(sheet, positive, out):  # type: ignore[no-untyped-def]
+def _write(sheet, out):  # type: ignore[no-untyped-def]
     tables, numbers, standing = sheet.tables, sheet.numbers, sheet.standing
     rows, pack = numbers.cold_ohm.shape[1], room(tables)
     for low in range(0, rows, PACK):
         count = min(PACK, rows - low)
-        where = (sheet.watts, positive, low, count)
-        tangents(tables, numbers, standing, sheet.options, pack, where)
+        tangents(tables, numbers, standing, sheet.options, pack, (sheet.watts, (low, count)))
         # From here on these are the sums at the nodes, and the conductances that meet there.
         pack.node_v[:] = 0.0
         pack.diagonal[:] = 0.0

@@ -21,7 +21,8 @@ OVER_LIMIT_A: Final = 2e-10
 AT_REST_V: Final = 4e-14
 #: Above this share of heat the current of a chain is taken from its volts instead of from the tangent.
 HOT_SHARE: Final = 0.6
-_MOST_INVERSIONS: Final = 60
+#: Steps of the inversion of a hot chain at most.
+MOST_INVERSIONS: Final = 60
 
 
 @dataclass(slots=True)
@@ -324,14 +325,11 @@ def with_heat(block: Block, cold: State) -> State:
 
 def _follow_volts(block: Block, hot_a: Array, heat_ohm: Array, heat_offset_v: Array) -> None:
     """Where conductors would be very hot, take the current that the volts across them drive."""
-    layered = block.topology.heated
-    worst = np.zeros_like(hot_a)
-    square_a2 = hot_a * hot_a
-    for first, last in layered.spans:
-        size = last - first
-        np.maximum(worst[:size], block.kappa[first:last] * square_a2[:size], out=worst[:size])
-    chains, rows = np.nonzero(worst > HOT_SHARE)
-    if chains.size:
+    worst = block.hottest * hot_a
+    worst *= hot_a
+    too_hot = worst > HOT_SHARE
+    if too_hot.any():
+        chains, rows = np.nonzero(too_hot)
         heat_v = heat_ohm[chains, rows] * hot_a[chains, rows] + heat_offset_v[chains, rows]
         hot_a[chains, rows] = _current_at(block, chains, rows, heat_v)
 
@@ -362,7 +360,7 @@ def _current_at(
     for ohm, kappa, there in layers:
         alone_a = 2 * size_v / (ohm + np.sqrt(ohm * ohm + 4 * kappa * size_v * size_v))
         hot_a = np.where(there, np.minimum(hot_a, alone_a), hot_a)
-    for _ in range(_MOST_INVERSIONS):
+    for _ in range(MOST_INVERSIONS):
         excess_v, slope_ohm = -size_v, np.zeros_like(size_v)
         for ohm, kappa, _there in layers:
             heat = kappa * hot_a * hot_a
