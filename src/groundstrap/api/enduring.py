@@ -46,7 +46,12 @@ _SEED: Final = 1
 
 
 def endure(
-    job: Job, *, days: int = 1, temperature_c: float | None = None, with_chances: bool = False
+    job: Job,
+    *,
+    days: int = 1,
+    temperature_c: float | None = None,
+    with_chances: bool = False,
+    with_cures: bool = True,
 ) -> EnduranceAnswer:
     """Run the days of a job on the wiring of its plan, and judge them.
 
@@ -60,13 +65,17 @@ def endure(
         One temperature for all spans in place of theirs. [degC]
     with_chances : bool
         Whether to say how often it goes wrong, over many days drawn from what is uncertain; takes seconds.
+    with_cures : bool
+        Whether to look for what cures what fails: the run is made again for each change that is tried.
 
     Raises
     ------
     CallError
         The day makes no sense, or is asked for at a temperature that no battery has.
     """
-    return _endured(_Asked(job.text, plan(job), days, temperature_c, with_chances), job.file, job.folder)
+    return _endured(
+        _Asked(job.text, plan(job), days, temperature_c, with_chances, with_cures), job.file, job.folder
+    )
 
 
 def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | None:
@@ -96,10 +105,13 @@ class _Asked:
     days: int
     temperature_c: float | None
     with_chances: bool
+    with_cures: bool
 
     def __hash__(self) -> int:
         """By what is short and differs where anything does."""
-        return hash((self.plan.fingerprint, self.days, self.temperature_c, self.with_chances))
+        return hash(
+            (self.plan.fingerprint, self.days, self.temperature_c, self.with_chances, self.with_cures)
+        )
 
 
 @lru_cache(maxsize=8)
@@ -109,7 +121,9 @@ def _endured(asked: _Asked, file: str, folder: Path | None) -> EnduranceAnswer:
     run = run_endurance(wiring, days=asked.days, temperature_c=asked.temperature_c)
 
     def again(edits: tuple[Written, ...]) -> Wiring | None:
-        """The job with some values written in, planned anew; None where it cannot be read so."""
+        """The job with some values written in, planned anew; None where that cannot be, or nobody asks."""
+        if not asked.with_cures:
+            return None
         try:
             text = edited(asked.text, [Edit(path=each.path, value=each.value) for each in edits])
             changed = plan(read_job(text, file, folder=folder))

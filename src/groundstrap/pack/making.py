@@ -24,6 +24,7 @@ from groundstrap.pack.document import (
     wiring_of,
     without_sections,
 )
+from groundstrap.pack.lists.days import day_files
 from groundstrap.pack.lists.files import LISTS, list_files
 from groundstrap.pack.lists.netlist import netlist
 from groundstrap.pack.texts.circuit_sheet import circuit_sheet
@@ -61,6 +62,8 @@ def pack_files(
     keys = section_keys(asked)
     if "changes" in asked and wanted.since is None:
         raise CallError("there is no earlier revision to compare with", wanted="--since OLD, its job file")
+    if "days" in asked and wanted.days is None:
+        raise CallError("no run of its days is there", wanted="what endure says to the job")
     made: dict[str, bytes | Future[bytes]] = {}
     # The typesetter lets other work go on beside it: the PDFs are set one by one while the rest is made.
     with ThreadPoolExecutor(max_workers=1) as beside:
@@ -93,6 +96,8 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) 
         yield from ((name, text.encode) for name, text in lists.items())
     if "calculations" in keys:
         yield "netlist.cir", lambda: netlist(plan, telling.wiring).encode("ascii")
+    if "days" in keys and wanted.days is not None:
+        yield from ((name, text.encode) for name, text in day_files(wanted.days).items())
 
 
 def pack_file(
@@ -133,6 +138,8 @@ def pack_file(
         return _section_file(plan, wanted, telling, (stem, kind, circuit), progress)
     if progress is not None:
         progress(name)
+    if name in {"days.csv", "days.json"} and wanted.days is not None:
+        return day_files(wanted.days)[name].encode()
     if name == "netlist.cir":
         return netlist(plan, telling.wiring).encode("ascii")
     if kind in {"csv", "json"} and stem in LISTS:
@@ -160,6 +167,8 @@ def _section_file(
     stem, kind, circuit = asked
     if stem == "changes" and wanted.since is None:
         raise CallError("there is no earlier revision to compare with", wanted="--since OLD, its job file")
+    if stem == "days" and wanted.days is None:
+        raise CallError("no run of its days is there", wanted="what endure says to the job")
     needed = ("signatures",) if circuit is not None else () if stem == "pack" else (stem,)
     whole = document(plan, wanted, needed, telling, progress)
     if circuit is not None:

@@ -26,6 +26,8 @@ class DaysAsked:
     days: str = "3"
     cold: str = ""
     """One temperature for all spans, as it was typed."""
+    quick: bool = False
+    """Whether to leave out what cures it, which takes longest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +65,7 @@ def _with_day(asked: DaysAsked) -> str:
     now = api.day_written(job)
     if not asked.rows or asked.rows == now:
         return job.text
-    if not now and asked.rows == api.day_rows(api.endure(job)):
+    if not now and asked.rows == api.day_rows(api.endure(job, with_cures=False)):
         return job.text  # the usual day, which nobody has changed
     return api.with_day(job.text, asked.rows, now)
 
@@ -104,7 +106,7 @@ def _run(asked: DaysAsked) -> api.EnduranceAnswer:
         raise CallError("days are counted", wanted="a whole number, such as 3", given=asked.days)
     cold = api.temperature_of(asked.cold) if asked.cold else None
     job = read(replace(asked.job, text=_with_day(asked)))
-    return api.endure(job, days=int(asked.days), temperature_c=cold)
+    return api.endure(job, days=int(asked.days), temperature_c=cold, with_cures=not asked.quick)
 
 
 def _rows(rows: tuple[api.DayRow, ...], text: str) -> list[_Row]:

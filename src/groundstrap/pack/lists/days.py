@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from groundstrap.pack.lists.files import csv_text
@@ -10,15 +10,24 @@ from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.endurance_json import endurance_object
 from groundstrap.report.values import Json, json_text
 
-__all__ = ["days_csv", "days_json"]
+__all__ = ["day_files"]
 
 _COLUMNS: Final = ("time_s", "supply", "volts_v", "current_a", "charge_pct")
 _PLACES: Final = 3
 
 
-def days_csv(answer: EnduranceAnswer) -> str:
-    """Return the course as CSV: a row for each moment and battery."""
-    return csv_text(_COLUMNS, _rows(answer))
+def day_files(answer: EnduranceAnswer) -> Mapping[str, str]:
+    """Return the text of each file by its name: the course as CSV, the whole as `endure JOB --json` has it.
+
+    Parameters
+    ----------
+    answer : EnduranceAnswer
+        The run.
+    """
+    return {
+        "days.csv": csv_text(_COLUMNS, _rows(answer)),
+        "days.json": json_text(endurance_object(answer)),
+    }
 
 
 def _rows(answer: EnduranceAnswer) -> Iterator[Json]:
@@ -35,8 +44,3 @@ def _rows(answer: EnduranceAnswer) -> Iterator[Json]:
                 "current_a": round(current_a, _PLACES),
                 "charge_pct": None if state is None else round(state, _PLACES),
             }
-
-
-def days_json(answer: EnduranceAnswer) -> str:
-    """Return the whole run as JSON, as `endure JOB --json` prints it."""
-    return json_text(endurance_object(answer))

@@ -35,6 +35,7 @@ async def days(request: Request, job_id: str) -> Response:
         rows=_rows(form),
         days=str(form.get("days") or "3").strip(),
         cold=str(form.get("cold") or "").strip(),
+        quick=bool(form.get("quick")),
     )
     message = ""
     if form.get("do") == "write" or form.get("cure"):

@@ -90,17 +90,20 @@ class Day {
     event.preventDefault();
     if (what === "run" || !what) this.run(); else this.run(what);
   }
-  // The newest question wins; a change of the rows brings the form back as well.
-  async run(what = "run") {
+  // The newest question wins: first without cures, which take longest; a change of rows brings the form back.
+  async run(what = "run", quick = true) {
     clearTimeout(this.timer);
     this.call?.abort();
     const call = (this.call = new AbortController()), box = $("#days-answer"), data = new FormData(form);
     data.set("do", what);
+    if (quick) data.set("quick", "1");
     box.setAttribute("aria-busy", "true");
     try {
       const answer = await fetch(form.getAttribute("action"), { method: "POST", body: data, signal: call.signal, headers: { Accept: "text/html", "X-CSRF-Token": data.get("csrf") } });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-      if (call === this.call) this.paint(page, what !== "run");
+      if (call !== this.call) return;
+      this.paint(page, what !== "run");
+      if (quick) this.run("run", false);
     } catch (error) {
       if (error.name !== "AbortError") this.wrong(form.dataset.asleep);
     } finally {

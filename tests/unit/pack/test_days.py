@@ -1,0 +1,55 @@
+"""The page of the pack on days: what people ask, the drawing, cures, cautions; its files for programs."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+
+import pytest
+
+from groundstrap.errors import CallError
+from groundstrap.pack.document import Wanted, alone, section_of, without_sections
+from groundstrap.pack.lists.days import day_files
+from groundstrap.pack.making import pack_files
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.typeset.html import html
+from groundstrap.pack.typeset.pdf import Setting, pdf
+from groundstrap.report.figures import Display
+from groundstrap.report.language import language
+from tests.support.endured import hand_made_answer
+from tests.support.pdf import pages
+
+ANSWER = hand_made_answer()
+
+
+@pytest.mark.parametrize("code", ["en", "de"])
+def test_the_section_is_one_page_with_everything_on_it(code: str) -> None:
+    wanted = Wanted(shown=Display(), language=language(code), days=ANSWER)
+    telling = Telling(ANSWER.plan, Display())
+    section = section_of("days", telling, wanted)
+    assert section is not None
+    whole = alone(without_sections(telling), section)
+    told = html(whole, wanted.language)
+    assert "<svg" in told
+    for words in {"en": ("morning 3", "110 Ah", "hydrogen"), "de": ("Morgen 3", "110 Ah", "Wasserstoff")}[
+        code
+    ]:
+        assert words in told
+    assert "supplies.battery.capacity" in told
+    assert len(pages(pdf(whole, Setting(language=wanted.language, cover=False)))) == 1
+
+
+def test_without_a_run_there_is_no_such_section() -> None:
+    assert section_of("days", Telling(ANSWER.plan, Display()), Wanted(shown=Display())) is None
+    with pytest.raises(CallError, match="run of its days"):
+        pack_files(ANSWER.plan, Wanted(shown=Display()), only=("days",))
+
+
+def test_the_course_is_there_for_other_programs() -> None:
+    files = day_files(ANSWER)
+    rows = list(csv.DictReader(io.StringIO(files["days.csv"])))
+    assert len(rows) == len(ANSWER.run.course.times_s)
+    assert rows[-1]["supply"] == "battery"
+    assert float(rows[-1]["charge_pct"]) == 40.0
+    assert json.loads(files["days.json"])["schema"] == "groundstrap.endure/1"
