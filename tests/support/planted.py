@@ -106,7 +106,8 @@ class Planted:
 
     def reads_v(self, red: int, black: int, moment: int, *, off: bool = False) -> float:
         """What the meter shows: its gain, its leads' contact, its last digit."""
-        at = (self.off_v if off else self.node_v)[moment % len(self.node_v)]
+        worlds = self.off_v if off else self.node_v
+        at = worlds[moment % len(worlds)]
         true = at[red] - at[black] + self.contact.uniform(-0.005, 0.005)
         shown = true * (1.0 + self.gain)
         digit = 0.0001 if abs(shown) < 0.6 else 0.001 if abs(shown) < 6.0 else 0.01
