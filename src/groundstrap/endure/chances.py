@@ -15,9 +15,10 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
 from groundstrap.endure.battery import Batteries, batteries_of
-from groundstrap.endure.course import Course, SceneKey, scene_key
+from groundstrap.endure.course import Course, Fineness, Many
 from groundstrap.endure.day import Day, the_day
 from groundstrap.endure.results import Chances, Share
+from groundstrap.endure.stage import SceneKey, scene_key
 from groundstrap.endure.starts import Need, cranking_of, need_of
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption
@@ -48,9 +49,7 @@ NEED: Final = 0.15
 """Half-width of what a known engine asks for; own judgement. [1]"""
 
 _ROWS: Final = 2500
-_TOLERANCE: Final = 3e-4
-_MOVES_V: Final = 0.3
-_LONGEST_S: Final = 6 * 3600.0
+_COARSE: Final = Fineness(tolerance=3e-4, longest_s=6 * 3600.0, moves_v=0.3)
 _NORMAL_95: Final = 1.96
 
 
@@ -115,12 +114,7 @@ def chances(
     drawn = _draw(wiring, day, need, days, seed)
     bends = _bends(wiring, day)
     parts = [(first, min(first + _ROWS, days)) for first in range(0, days, _ROWS)]
-    jobs = [_Job(wiring, day, need, drawn.rows(*part), bends) for part in parts]
-    if workers > 1 and len(jobs) > 1 and _may_fork():
-        with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
-            went = list(pool.map(_run, jobs))
-    else:
-        went = [_run(job) for job in jobs]
+    went = _all_run([_Job(wiring, day, need, drawn.rows(*part), bends) for part in parts], workers)
     solved = ~np.concatenate([one.unsolved for one in went])
     names = sorted({name for one in went for name in one.cut})
     starts = np.concatenate([one.failed_start for one in went])
@@ -138,8 +132,15 @@ def chances(
     )
 
 
+def _all_run(jobs: list[_Job], workers: int) -> list[_Went]:
+    if workers < 2 or len(jobs) < 2 or not _may_fork():
+        return [_run(job) for job in jobs]
+    with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
+        return list(pool.map(_run, jobs))
+
+
 def _may_fork() -> bool:
-    """Whether this process may be doubled: a server's threads would be torn, a worker may have no children."""
+    """Whether this process may be doubled: not with threads of its own, nor as a worker of another."""
     alone = threading.active_count() == 1 and not current_process().daemon
     return alone and sys.platform == "linux"
 
@@ -219,9 +220,7 @@ def _first_wells(batteries: Batteries, begins: Floats) -> Floats:
 
 def _bends(wiring: Wiring, day: Day) -> dict[SceneKey, Floats]:
     """What one day finds for the means of loads that run in turns."""
-    course = Course(
-        wiring, batteries_of(wiring.topology).batteries, tolerance=_TOLERANCE, longest_s=_LONGEST_S
-    )
+    course = Course(wiring, batteries_of(wiring.topology).batteries, fine=_COARSE)
     found = {}
     for stretch in day.stretches:
         stage = course.run(stretch)
@@ -250,13 +249,8 @@ def _run(job: _Job) -> _Went:
         job.wiring,
         batteries,
         rows=rows,
-        draws=drawn.draws,
-        duties=drawn.duties,
-        bends=job.bends,
-        moves_v=_MOVES_V,
-        warmer_k=drawn.warmer_k,
-        tolerance=_TOLERANCE,
-        longest_s=_LONGEST_S,
+        many=Many(draws=drawn.draws, duties=drawn.duties, bends=job.bends, warmer_k=drawn.warmer_k),
+        fine=_COARSE,
         keep=np.array(machines, dtype=np.intp),
     )
     course.wells = _first_wells(batteries, drawn.begins)

@@ -8,35 +8,32 @@ before time goes on.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import field
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
-from groundstrap.endure.battery import Air, Batteries
+from groundstrap.endure.battery import Batteries
 from groundstrap.endure.day import Stretch
 from groundstrap.endure.laws import BLOCKED_OHM, Shown
 from groundstrap.endure.listener import Listener
 from groundstrap.endure.mean import MeanShare, mean_shares
 from groundstrap.endure.port import Port, Values, look
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
-from groundstrap.endure.single import MOST_BATTERIES, Seeing, Single
+from groundstrap.endure.stage import Local, SceneKey, Stage, scene_key
 from groundstrap.endure.steps import Slopes, grown, slopes_at, step
 from groundstrap.endure.switches import Glance, Switches
-from groundstrap.endure.watch import Flags, Given, Seen, Watch
+from groundstrap.endure.watch import Given, Seen, Watch
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
 
-__all__ = ["Course", "Local", "SceneKey", "Stage", "scene_key"]
+__all__ = ["FINE", "Course", "Fineness", "Many"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
-
-MOVES_V: Final = 0.04
-"""Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
-less than 1e-4 of the current. [V]"""
 
 SOFT_OHM: Final = 0.2
 """Largest charge resistance that a solve is shown. [ohm]"""
@@ -50,30 +47,35 @@ _FIRST_STEP_S: Final = 30.0
 _MOST_SEARCHES: Final = 60
 
 
-SceneKey = tuple[int, float, float | None]
-"""Number of a span in its day, sun and temperature: what tells scenes apart."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fineness:
+    """How closely time is followed."""
+
+    tolerance: float = 3e-6
+    """Error of one step over the charge of the largest battery. [1]"""
+    longest_s: float = 1800.0
+    """Longest step. [s]"""
+    moves_v: float = 0.04
+    """Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
+    then less than 1e-4 of the current. [V]"""
 
 
-def scene_key(stretch: Stretch) -> SceneKey:
-    """Return what tells the scene of a stretch from others of the same day."""
-    return (stretch.number, stretch.sun, stretch.temperature_c)
+FINE: Final = Fineness()
 
 
-@dataclass(slots=True, kw_only=True, eq=False)
-class Stage:
-    """One stretch while it runs: its scene and everything that was found for it."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Many:
+    """In what days side by side differ: one number a row."""
 
-    stretch: Stretch
-    scene: Scene
-    watch: Watch
-    air: Air
-    flags: Flags
-    given: Given
-    port: Port | None = None
-    turned_on: Port | None = None
-    means: MeanShare | None = None
-    local: Local | None = None
-    """All rows as they stand; None when the network has been looked at since."""
+    draws: Mapping[str, Floats] = field(default_factory=dict)
+    """What loads take over their estimate, by name. [1]"""
+    duties: Mapping[str, Floats] = field(default_factory=dict)
+    """How much more of the time loads run than the job says. [1]"""
+    bends: Mapping[SceneKey, Floats] = field(default_factory=dict)
+    """Of loads that run in turns, by scene: current while on over that at the mean volts, as one day found
+    it; one number a load. [1]"""
+    warmer_k: Floats | None = None
+    """By what the air is warmer than the day says. [K]"""
 
 
 class Course:
@@ -85,13 +87,8 @@ class Course:
         batteries: Batteries,
         *,
         rows: int = 1,
-        draws: Mapping[str, Floats] | None = None,
-        duties: Mapping[str, Floats] | None = None,
-        bends: Mapping[SceneKey, Floats] | None = None,
-        moves_v: float = MOVES_V,
-        warmer_k: Floats | None = None,
-        tolerance: float = 3e-6,
-        longest_s: float = 1800.0,
+        many: Many | None = None,
+        fine: Fineness = FINE,
         keep: Rows | None = None,
         listener: Listener | None = None,
     ) -> None:
@@ -105,30 +102,18 @@ class Course:
             Its batteries; with many rows their fields may have them.
         rows : int
             How many days run side by side.
-        draws : mapping or None
-            What loads take over their estimate, by name: one number a row. [1]
-        duties : mapping or None
-            How much more of the time loads run than the job says, likewise. [1]
-        bends : mapping or None
-            Of loads that run in turns, by scene: current while on over that at the mean volts, as one day
-            found it. [1]
-        moves_v : float
-            Move of a battery's posts after which the network is solved anew, at 12 V. [V]
-        warmer_k : array or None
-            By what the air is warmer than the day says, one number a row. [K]
-        tolerance : float
-            Error of one step over the charge of a battery. [1]
-        longest_s : float
-            Longest step. [s]
+        many : Many or None
+            In what the rows differ.
+        fine : Fineness
+            How closely time is followed.
         keep : array or None
             Branches whose current is kept; all where it is left out.
         listener : Listener or None
             Is told what happens; only with one row.
         """
         self.wiring, self.batteries, self.rows = wiring, batteries, rows
-        self.draws, self.duties, self.bends = draws or {}, duties or {}, bends or {}
-        self.moves_v = moves_v
-        self.warmer_k, self.tolerance, self.longest_s = warmer_k, tolerance, longest_s
+        self.many = many or Many()
+        self.moves_v, self.tolerance, self.longest_s = fine.moves_v, fine.tolerance, fine.longest_s
         self.keep, self.listener = keep, listener
         self.wells = batteries.begin(rows)
         self.switches = Switches(rows)
@@ -148,9 +133,9 @@ class Course:
             self.scenes[key] = scene_of(self.wiring, stretch, self.batteries)
         scene = self.scenes[key]
         temperature = stretch.temperature_c
-        if self.warmer_k is not None:
+        if self.many.warmer_k is not None:
             base = 20.0 if temperature is None else temperature
-            air = self.batteries.air(np.clip(base + self.warmer_k, -45.0, 65.0))
+            air = self.batteries.air(np.clip(base + self.many.warmer_k, -45.0, 65.0))
         else:
             air = self.batteries.air(temperature)
         return Stage(
@@ -240,9 +225,9 @@ class Course:
 
     def _local(self, stage: Stage, rows: Rows) -> Local:
         if rows.size < self.rows:
-            return Local(self, stage, rows)
+            return Local(self.batteries, stage, rows)
         if stage.local is None:
-            stage.local = Local(self, stage, rows)
+            stage.local = Local(self.batteries, stage, rows)
         return stage.local
 
     def _search(self, local: Local, begin: Floats, slopes: Slopes, trial: _Trial, clock: Floats) -> Floats:
@@ -349,7 +334,7 @@ class Course:
         flags, consumers = stage.flags, stage.scene.consumers
         found = np.empty((len(consumers), rows.size))
         for number, one in enumerate(consumers):
-            draw = self.draws.get(one.name)
+            draw = self.many.draws.get(one.name)
             found[number] = 1.0 if draw is None else draw[rows]
         found *= ~flags.off[:, rows]
         share = flags.share[:, rows]
@@ -360,12 +345,12 @@ class Course:
 
     def _means_of(self, stage: Stage) -> None:
         stage.means = means = MeanShare.begin(stage.scene, self.rows)
-        bend = self.bends.get(scene_key(stage.stretch))
+        bend = self.many.bends.get(scene_key(stage.stretch))
         if bend is not None:
             means.bend *= bend[:, None]
         for number, one in enumerate(stage.scene.consumers):
-            if one.name in self.duties and one.duty < 1.0:
-                means.extra[number] = np.minimum(self.duties[one.name], 1.0 / one.duty)
+            if one.name in self.many.duties and one.duty < 1.0:
+                means.extra[number] = np.minimum(self.many.duties[one.name], 1.0 / one.duty)
 
     def _ported(self, values: Values, shown: Shown, rows: Rows, before: Port | None) -> Port:
         network = self.wiring.network
@@ -516,73 +501,3 @@ def _between(begin: Floats, end: Floats, first: Floats, last: Floats, at: Floats
     """Wells at a share of a step: the cubic through both ends with the changes there."""
     rise = end - begin
     return begin + at * (first + at * (3.0 * rise - 2.0 * first - last + at * (first + last - 2.0 * rise)))
-
-
-class Local:
-    """Some rows of a stage: what they need for a step."""
-
-    def __init__(self, course: Course, stage: Stage, rows: Rows) -> None:
-        """Cut the rows out; a whole stage is taken as it is."""
-        whole = rows.size == course.rows
-        self.stage = stage
-        self.batteries: Batteries = course.batteries if whole else course.batteries.rows(rows)
-        self.air: Air = stage.air if whole else stage.air.rows(rows)
-        assert stage.port is not None
-        self.port: Port = stage.port if whole else stage.port.rows(rows)
-        self.turned_on: Port | None = (
-            stage.turned_on if whole or stage.turned_on is None else stage.turned_on.rows(rows)
-        )
-        self.flags: Flags = stage.flags if whole else stage.flags.rows(rows)
-        self.given: Given = stage.given if whole else stage.given.rows(rows)
-        self._full = self.flags.full[:, None]
-        self._any_full = bool(self._full.any())
-        self.seen: Seen | None = None
-        self._seen_of: Floats | None = None
-        self._single: Single | None = None
-        if course.rows == 1 and len(self.batteries.blocks) <= MOST_BATTERIES:
-            self._single = Single(self.batteries, self.air, self.port, self.flags.full)
-        self._sights: list[tuple[Floats, Seeing]] = []
-
-    def sight(self, wells: Floats) -> Seeing:
-        """Look at batteries and network; the last looks are kept."""
-        for known, sight in self._sights:
-            if known is wells:
-                return sight
-        if self._single is not None:
-            sight = self._single.sight(wells)
-            self._sights = [(wells, sight), *self._sights[:2]]
-            return sight
-        shown = self.batteries.shown(wells, self.air)
-        if self._any_full:
-            shown = replace(shown, charge_ohm=np.where(self._full, BLOCKED_OHM, shown.charge_ohm))
-        answer = self.port.answer(shown)
-        change = self.batteries.change(wells, answer.amps_a, shown, self.air)
-        sight = Seeing(shown, answer, change)
-        self._sights = [(wells, sight), *self._sights[:2]]
-        return sight
-
-    def change(self, wells: Floats) -> Floats:
-        """What becomes of the wells. [Ah/s]"""
-        if self._single is not None:
-            return self._single.changes(wells)
-        return self.sight(wells).change
-
-    def see(self, wells: Floats) -> Seen:
-        """Look at a moment; the last one is kept."""
-        if self.seen is None or self._seen_of is not wells:
-            sight = self.sight(wells)
-            state = self.batteries.state(wells)[:, 0]
-            self.seen = self.stage.watch.see(self.port, self.turned_on, sight.shown, sight.answer, state)
-            self._seen_of = wells
-        return self.seen
-
-    @property
-    def volts_v(self) -> Floats:
-        """Of the batteries at the moment that was looked at last. [V]"""
-        assert self.seen is not None
-        return self.seen.volts_v
-
-    def seen_rows(self, chosen: NDArray[np.bool_] | slice) -> Seen:
-        """Some rows of what was seen last."""
-        assert self.seen is not None
-        return Seen(**{name: getattr(self.seen, name)[:, chosen] for name in Seen.__dataclass_fields__})

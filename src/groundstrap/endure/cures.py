@@ -20,6 +20,8 @@ Again = Callable[[tuple[Edit, ...]], Wiring | None]
 _BIGGER: Final = (1.25, 1.5, 2.0, 3.0)
 _SHORTER: Final = (0.75, 0.5, 0.25, 0.1, 0.03)
 _STRONGER: Final = (1.5, 2.0, 3.0)
+_SAME_VOLTS: Final = 0.2
+_LONGER: Final = (1.5, 2.0, 3.0, 5.0)
 _EARLIER_V: Final = (11.8, 12.0, 12.2, 12.4)
 """Cut-offs that are tried, at 12 V; above the last one a battery at rest has hardly given anything."""
 
@@ -87,27 +89,39 @@ class _Goal:
 
 
 def _least(goal: _Goal, run: Endurance, again: Again, tries: list[_Try]) -> Cure | None:
-    """The first of some tries, by size, that cures; the largest tells whether any does."""
-    if not tries or _tried(goal, run, again, tries[-1]) is None:
+    """The least of some tries, by size, that cures: halved between what does and what does not."""
+    low, high, best = -1, len(tries) - 1, None
+    if not tries or not _meets(goal, run, again, tries[high]):
         return None
-    for each in tries:
-        cure = _tried(goal, run, again, each)
-        if cure is not None:
-            return cure
-    return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if _meets(goal, run, again, tries[middle]) else (middle, high)
+    # What a quick run found is run once more as every run is, and only then told.
+    while best is None and high < len(tries):
+        best, high = _cure(goal, run, again, tries[high]), high + 1
+    return best
 
 
-def _tried(goal: _Goal, run: Endurance, again: Again, one: _Try) -> Cure | None:
+def _meets(goal: _Goal, run: Endurance, again: Again, one: _Try) -> bool:
+    after = _after(run, again, one, quick=True)
+    return after is not None and goal.met(after)
+
+
+def _cure(goal: _Goal, run: Endurance, again: Again, one: _Try) -> Cure | None:
+    after = _after(run, again, one, quick=False)
+    if after is None or not goal.met(after):
+        return None
+    return Cure(kind=one.kind, edits=one.edits, text=one.text, gain=goal.gain(run, after), holds=True)
+
+
+def _after(run: Endurance, again: Again, one: _Try, *, quick: bool) -> Endurance | None:
     try:
         changed = again(one.edits)
         if changed is None:
             return None
-        after = endure(changed, days=run.days, temperature_c=run.temperature_c)
+        return endure(changed, days=run.days, temperature_c=run.temperature_c, quick=quick)
     except GroundstrapError:
         return None
-    if not goal.met(after):
-        return None
-    return Cure(kind=one.kind, edits=one.edits, text=one.text, gain=goal.gain(run, after), holds=True)
 
 
 def _ways(wiring: Wiring, run: Endurance, goal: _Goal) -> Iterator[list[_Try]]:
@@ -118,7 +132,11 @@ def _ways(wiring: Wiring, run: Endurance, goal: _Goal) -> Iterator[list[_Try]]:
         yield _less(load)
     if goal.starts:
         for load in _dear(wiring, run)[:1]:
-            yield _earlier(load, battery)
+            # Behind a converter a load never sees the battery's volts.
+            if abs(wiring.estimates[load.name].at_v / battery.nominal_v - 1.0) < _SAME_VOLTS:
+                yield _earlier(load, battery)
+    yield _less_of_all(_dear(wiring, run))
+    yield _longer_drive(wiring, run)
     for supply in installation.supplies.values():
         if supply.kind in {SupplyKind.DC_DC, SupplyKind.MAINS_CHARGER} and supply.state is not State.REMOVE:
             yield _stronger(supply)
@@ -160,6 +178,41 @@ def _less(load: Load) -> list[_Try]:
         value = f"{now * times:.0f} %" if now * times >= 1.0 else "1 %"
         text = words("{name} runs {value} of the time", name=load.name, value=value)
         found.append(_Try("load", (Edit(("loads", load.name, "duty"), value),), text))
+    return found
+
+
+def _less_of_all(loads: list[Load]) -> list[_Try]:
+    """Everything that runs at rest, each a share of what it does now."""
+    if len(loads) < 2:
+        return []
+    found = []
+    for times in _SHORTER:
+        edits = tuple(
+            Edit(("loads", load.name, "duty"), f"{max(min(load.duty.share_pct, 100.0) * times, 1.0):.0f} %")
+            for load in loads
+        )
+        text = words(
+            "all that runs at rest runs {share} % of the time that it does now", share=f"{100 * times:g}"
+        )
+        found.append(_Try("load", edits, text))
+    return found
+
+
+def _longer_drive(wiring: Wiring, run: Endurance) -> list[_Try]:
+    """The longest drive of the day longer still."""
+    drives = [
+        (span.time_s, number)
+        for number, span in enumerate(wiring.installation.day)
+        if span.when is Situation.DRIVING
+    ]
+    if not drives or run.built_in_day:
+        return []
+    found = []
+    now_s, number = max(drives, key=lambda one: one[0])
+    for times in _LONGER:
+        minutes = 5.0 * round(now_s * times / 300.0)
+        text = words("the drive of {now} min takes {then} min", now=f"{now_s / 60.0:g}", then=f"{minutes:g}")
+        found.append(_Try("charging", (Edit(("day", number, "driving"), f"{minutes:g} min"),), text))
     return found
 
 

@@ -15,8 +15,8 @@ from groundstrap.endure.results import EnergySum
 from groundstrap.records import dataclass
 
 if TYPE_CHECKING:
-    from groundstrap.endure.course import Local, Stage
     from groundstrap.endure.port import Port
+    from groundstrap.endure.stage import Local, Stage
 
 __all__ = ["Ledger"]
 

@@ -14,7 +14,7 @@ from groundstrap.records import dataclass
 if TYPE_CHECKING:
     from groundstrap.assess import Wiring
     from groundstrap.endure.battery import Batteries
-    from groundstrap.endure.course import Local, Stage
+    from groundstrap.endure.stage import Local, Stage
 
 __all__ = ["Event", "Listener", "Moment"]
 

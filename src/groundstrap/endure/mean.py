@@ -14,7 +14,8 @@ from groundstrap.records import dataclass
 from groundstrap.solve import Law
 
 if TYPE_CHECKING:
-    from groundstrap.endure.course import Course, Stage
+    from groundstrap.endure.course import Course
+    from groundstrap.endure.stage import Stage
 
 __all__ = ["MeanShare", "mean_shares"]
 

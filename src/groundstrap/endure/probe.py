@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.endure.battery import Batteries
-from groundstrap.endure.course import Course
+from groundstrap.endure.course import Course, Fineness
 from groundstrap.endure.day import Stretch
 from groundstrap.endure.listener import Listener
 from groundstrap.endure.starts import Need, cranking_of
@@ -18,14 +18,17 @@ from groundstrap.records import dataclass, replace
 
 if TYPE_CHECKING:
     from groundstrap.assess import Wiring
-    from groundstrap.endure.course import Local, Stage
+    from groundstrap.endure.stage import Local, Stage
 
 __all__ = ["Long", "long_run"]
 
 Floats = NDArray[np.float64]
 
-_CHUNKS_S = (3600.0, 6 * 3600.0, 24 * 3600.0)
+_CHUNKS_S = (3600.0, 6 * 3600.0, 24 * 3600.0, 72 * 3600.0, 240 * 3600.0)
 _LONGEST_S = 4 * 3600.0
+_LONGEST_SHARE = 0.05
+"""Longest step, at first and over the time that has passed: what goes on for weeks goes slowly."""
+
 _TOLERANCE = 3e-5
 
 
@@ -129,12 +132,15 @@ def long_run(
         State that counts as charged. [1]
     """
     probe = _Probe(wiring, batteries, need, full)
-    course = Course(wiring, batteries, listener=probe, longest_s=_LONGEST_S, tolerance=_TOLERANCE)
+    course = Course(
+        wiring, batteries, listener=probe, fine=Fineness(longest_s=_LONGEST_S, tolerance=_TOLERANCE)
+    )
     if wells is not None:
         course.wells = wells.copy()
     clock, chunk = 0.0, 0
     while True:
         length = min(_CHUNKS_S[min(chunk, len(_CHUNKS_S) - 1)], most_s - clock)
+        course.longest_s = max(_LONGEST_S, _LONGEST_SHARE * clock)
         course.run(replace(stretch, begins_s=clock, ends_s=clock + length))
         clock, chunk = clock + length, chunk + 1
         found = Long(

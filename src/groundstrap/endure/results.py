@@ -217,8 +217,8 @@ class Endurance:
 class Edit:
     """One value written into the job."""
 
-    path: tuple[str, ...]
-    """Of the key in the job, from the top."""
+    path: tuple[str | int, ...]
+    """Of the key in the job, from the top; items of lists by their number from 0."""
     value: str
 
 

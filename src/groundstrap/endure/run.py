@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
 from groundstrap.endure.battery import Batteries, batteries_of
+from groundstrap.endure.course import FINE, Fineness
 from groundstrap.endure.course import Course as Runner
-from groundstrap.endure.course import Stage
 from groundstrap.endure.day import ENGINE, Day, the_day
 from groundstrap.endure.listener import Event, Listener, Moment
 from groundstrap.endure.results import (
@@ -23,6 +23,7 @@ from groundstrap.endure.results import (
     SupplyCourse,
     SupplyRun,
 )
+from groundstrap.endure.stage import Stage
 from groundstrap.endure.starts import Cranking, Need, cranking_of, freezes_below_c, need_of
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption
@@ -31,6 +32,8 @@ from groundstrap.records import dataclass
 __all__ = ["endure"]
 
 Floats = NDArray[np.float64]
+
+_QUICK = Fineness(tolerance=1e-4, longest_s=7200.0, moves_v=0.15)
 
 _SOURCES = (
     "handbook-battery",
@@ -42,7 +45,9 @@ _SOURCES = (
 )
 
 
-def endure(wiring: Wiring, *, days: int = 1, temperature_c: float | None = None) -> Endurance:
+def endure(
+    wiring: Wiring, *, days: int = 1, temperature_c: float | None = None, quick: bool = False
+) -> Endurance:
     """Run the day of an installation and return what it comes to.
 
     Source: kinetic-battery-model for charge, the network's own solver for everything else.
@@ -55,6 +60,8 @@ def endure(wiring: Wiring, *, days: int = 1, temperature_c: float | None = None)
         How often the day is repeated.
     temperature_c : float or None
         One temperature for all spans. [degC]
+    quick : bool
+        Count with longer steps, within about 1 % of the charge: for a first look among many.
     """
     installation = wiring.installation
     day = the_day(installation, days=days, temperature_c=temperature_c)
@@ -66,7 +73,7 @@ def endure(wiring: Wiring, *, days: int = 1, temperature_c: float | None = None)
         )
     need = need_of(installation)
     listener = Listener(wiring, batteries)
-    runner = Runner(wiring, batteries, listener=listener)
+    runner = Runner(wiring, batteries, listener=listener, fine=_QUICK if quick else FINE)
     notes = _Notes(batteries, need, listener)
     stage: Stage | None = None
     for stretch in day.stretches:
@@ -80,9 +87,14 @@ def endure(wiring: Wiring, *, days: int = 1, temperature_c: float | None = None)
         air = batteries.air(day.stretches[-1].temperature_c)
         notes.start(cranking_of(batteries, runner.wells, air, need), day.ends_s, days + 1, morning=True)
     assumed: list[Assumption] = [*day.assumptions, *found.assumptions, *(need.assumptions if need else ())]
-    for scene in runner.scenes.values():
-        assumed += scene.assumptions
-    return _told(wiring, day, runner, notes, _Given(days, temperature_c, tuple(dict.fromkeys(assumed))))
+    return _told(wiring, day, runner, notes, _Given(days, temperature_c, _distinct(assumed, runner)))
+
+
+def _distinct(assumed: list[Assumption], runner: Runner) -> tuple[Assumption, ...]:
+    """Everything that was assumed, once."""
+    return tuple(
+        dict.fromkeys((*assumed, *(a for scene in runner.scenes.values() for a in scene.assumptions)))
+    )
 
 
 @dataclass(frozen=True, slots=True)
