@@ -58,6 +58,13 @@ def test_where_the_charge_may_pass_58_v_none_is_chosen(before: str, after: str) 
     assert "heater - bank to heater fuse" not in answer.design.unsolved
 
 
+def test_a_stop_says_where_what_is_made_for_the_volts_begins() -> None:
+    """Class T for 125 V is tabled from 110 A on (abyc-e11 for its volts; its ratings from memory)."""
+    said = " ".join(api.plan_text(_plan(JOB.replace("56.8 V", "58.4 V"))).split())
+    assert "the tables know none made for that below 110 A (class T)" in said
+    assert "PRT008" not in said
+
+
 def test_a_make_that_is_written_will_do() -> None:
     text = JOB.replace("56.8 V", "58.4 V").replace("fuse, heater]", "{fuse: 10 A, rated_at: 70 V}, heater]")
     assert "heater fuse" not in _findings(_plan(text))

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.known import family_of, fed_v
+from groundstrap.checks.rule import above
 from groundstrap.model import State
-from groundstrap.tables import fuse_families, fuse_family
+from groundstrap.tables import (
+    BreakingCapacity,
+    FuseFamily,
+    breaking_capacity,
+    fuse_families,
+    fuse_family,
+    fuse_ratings,
+)
 
 __all__: list[str] = []
 
@@ -53,9 +61,31 @@ def fuse_rated_v(subject: FuseSubject) -> float | None:
     if family is not None:
         found = fuse_family(family)
         # Of a new one nothing is left to read: its family has no make for the volts.
-        return max(found.rated_v, found.also_rated_v or 0.0) if _is_new(subject) else found.rated_v
+        return _most_v(found) if _is_new(subject) else found.rated_v
     least_v = min(found.rated_v for found in fuse_families())
     return least_v if least_v >= highest_v(subject) else None
+
+
+def next_make(subject: FuseSubject) -> str | None:
+    """Family that is made for its volts and breaks a fault at them, of the least rating; None if none is."""
+    most_v = highest_v(subject)
+    named = [
+        (fuse_ratings(found.name)[0], found.name)
+        for found in fuse_families()
+        if not above(most_v, _most_v(found))
+        and isinstance(breaking_capacity(found.name, most_v), BreakingCapacity)
+    ]
+    return min(named)[1] if named else None
+
+
+def next_make_from_a(subject: FuseSubject) -> float | None:
+    """Smallest rating of that family. [A]"""
+    name = next_make(subject)
+    return None if name is None else fuse_ratings(name)[0]
+
+
+def _most_v(found: FuseFamily) -> float:
+    return max(found.rated_v, found.also_rated_v or 0.0)
 
 
 def special_make_v(subject: FuseSubject) -> float | None:

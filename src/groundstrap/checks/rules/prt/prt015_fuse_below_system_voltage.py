@@ -30,7 +30,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import pair, quantity
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = ["RULE", "check"]
 
@@ -42,7 +42,7 @@ RULE = Rule(
     since="0.1",
     about=About.FUSE,
     level=Level.STOP,
-    needs=("highest_v", "fuse_rated_v", "special_make_v", "left_open"),
+    needs=("highest_v", "fuse_rated_v", "special_make_v", "left_open", "next_make", "next_make_from_a"),
     sources=(
         "cfr-33-183-455, (d)",
         "iso-8820-3, rated voltage",
@@ -51,8 +51,8 @@ RULE = Rule(
     ),
     follows=("PRT015",),
     remedy=words(
-        "Fit a type that is made for the voltage, and write what is printed on it. Where all that charges "
-        "stays lower, write each `setpoint`."
+        "Fit a type that is made for the voltage, and write what is printed on it (rating, `rated_at`, "
+        "`breaks`). Where all that charges stays lower, write each `setpoint`."
     ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
@@ -65,6 +65,8 @@ def check(
     fuse_rated_v: float | None,
     special_make_v: float | None,
     left_open: bool,
+    next_make: str | None,
+    next_make_from_a: float | None,
 ) -> Verdict:
     """Judge one fuse."""
     if fuse_rated_v is None:
@@ -77,6 +79,12 @@ def check(
         text = told.words(
             "none is chosen: what would carry its load is made for {limit}, and up to {value} stand at it"
         )
+        if next_make is not None and next_make_from_a is not None:
+            text += words(
+                "; the tables know none made for that below {rating} ({family})",
+                rating=quantity(next_make_from_a, "A"),
+                family=term(next_make),
+            )
         return failed(text, highest_v, fuse_rated_v, "V")
     if special_make_v is not None and not above(highest_v, special_make_v):
         text = told.words(
