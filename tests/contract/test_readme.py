@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from groundstrap.api import plan, plan_text, read_job, read_job_file
+from groundstrap.api import endure, endure_text, plan, plan_text, read_job, read_job_file
 from groundstrap.tables import BreakingCapacity, breaking_capacity
 
 
@@ -24,6 +24,16 @@ def test_the_output_shown_is_the_demo_s_own(repository: Path, mark: str) -> None
     shown = _block((repository / "README.md").read_text(encoding="utf-8"), mark)
     first = printed.index(shown[0])
     assert printed[first : first + len(shown)] == shown
+
+
+def test_the_days_shown_are_the_command_s_own(repository: Path) -> None:
+    """But for what cures it, which tests/golden/test_cures.py looks at: each is a run of its own."""
+    job = read_job_file(repository / "examples" / "hive-pickup.job.yaml")
+    answer = endure(job, days=3, temperature_c=-10.0, with_cures=False)
+    printed = [line.rstrip() for line in endure_text(answer).splitlines()]
+    shown = _block((repository / "README.md").read_text(encoding="utf-8"), "days")
+    answers = shown[: shown.index("WHAT CURES IT, each run again with the change in it") - 1]
+    assert printed[: len(answers)] == answers
 
 
 def test_the_smallest_job_is_sized_and_its_fuse_breaks_what_a_battery_feeds(repository: Path) -> None:
