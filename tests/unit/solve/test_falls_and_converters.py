@@ -19,6 +19,10 @@ from groundstrap.solve import (
     solve_one,
     solve_rows,
 )
+from groundstrap.solve.block import prepare, start_state
+from groundstrap.solve.kernel import stride
+from groundstrap.solve.newton import newton
+from groundstrap.solve.topology import compile_topology
 
 DRIVING = Network(
     nodes=("minus", "plus", "far"),
@@ -156,3 +160,27 @@ def test_a_load_that_takes_just_the_limit_is_fed(set_v: float, limit_a: float) -
     )
     point = both_ways(network, [(58.4, 1e-5, 1e-5), (0.87, 0.0), (set_v, limit_a, 0.002), (limit_a,)])
     assert point.node_v[2] == pytest.approx(set_v - 0.002 * limit_a, abs=1e-9)
+
+
+def test_a_source_thrown_from_its_limit_to_standing_by_lands_between() -> None:
+    """A battery of 12.5 V behind 20 mohm, a source of 12 V with 1 mohm of droop and 40 A at most, 45 A taken.
+
+    By hand: (12.5 - v)/0.02 + (12 - v)/0.001 = 45, so v = 12580/1050. Standing by leaves 11.6 V, where the
+    source is at its limit; at its limit it leaves 12.4 V, where it stands by.
+    """
+    network = Network(
+        ("minus", "plus"),
+        (
+            Branch("battery", Law.BATTERY, 1, 0),
+            Branch("source", Law.REGULATED, 1, 0),
+            Branch("load", Law.CONSTANT_CURRENT, 1, 0),
+        ),
+    )
+    values = [(12.5, 0.02, 0.02), (12.0, 40.0, 0.001), (45.0,)]
+    block = prepare(compile_topology(network), values, 0, 1, stride=stride)
+    for begin_v in (11.6, 12.4):
+        state = start_state(block)
+        state.active_v[:] = begin_v
+        run = newton(block, state, np.ones_like(block.watts), hot=False, clipped=True, most=6)
+        assert run.found.all()
+        assert run.state.node_v[1, 0] == pytest.approx(12580 / 1050, abs=1e-12)
