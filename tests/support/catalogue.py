@@ -56,8 +56,8 @@ def template() -> Catalog:
         file = path.relative_to(PACKAGE).as_posix()
         for message in _templates(ast.parse(path.read_text(encoding="utf-8"))):
             found.add(message, locations=[(file, 0)])
-    for rule in rules():
-        found.add(rule.statement.replace("{", "{{").replace("}", "}}"), locations=[("checks/rules", 0)])
+    for text in (text for rule in rules() for text in (rule.statement, rule.why) if text):
+        found.add(text.replace("{", "{{").replace("}", "}}"), locations=[("checks/rules", 0)])
     for word in terms():
         found.add(word.replace("{", "{{").replace("}", "}}"), locations=[("report/terms.py", 0)])
     return found
