@@ -43,7 +43,7 @@ MOMENT_S: Final = 0.05
 
 _MOST_SETTLING: Final = 200
 _MOST_APPROACHES: Final = 6
-_FIRST_STEP_S: Final = 30.0
+_FIRST_STEP_S: Final = 240.0
 _MOST_SEARCHES: Final = 60
 
 
@@ -191,7 +191,7 @@ class Course:
             wells = step(local.change, begin, slopes, taken_s).wells
             heights = self._heights(local, wells, clock[active] + taken_s)
             after = np.where(crosses, heights, np.maximum(heights, 0.0))
-            next_s = np.where(crosses, np.maximum(0.25 * taken_s, _FIRST_STEP_S), next_s)
+            next_s = np.where(crosses, np.maximum(0.25 * taken_s, 0.25 * _FIRST_STEP_S), next_s)
         if self.listener is not None:
             self.listener.passed(stage, local, begin, wells, taken_s, float(clock[active][0]))
         if active.size == self.rows:

@@ -20,6 +20,7 @@ Again = Callable[[tuple[Edit, ...]], Wiring | None]
 _BIGGER: Final = (1.25, 1.5, 2.0, 3.0)
 _SHORTER: Final = (0.75, 0.5, 0.25, 0.1, 0.03)
 _STRONGER: Final = (1.5, 2.0, 3.0)
+_MOST_CURES: Final = 4
 _SAME_VOLTS: Final = 0.2
 _LONGER: Final = (1.5, 2.0, 3.0, 5.0)
 _EARLIER_V: Final = (11.8, 12.0, 12.2, 12.4)
@@ -50,8 +51,16 @@ def cures_of(wiring: Wiring, run: Endurance, again: Again) -> tuple[Cure, ...]:
     goal = _Goal.of(run)
     if goal is None:
         return ()
-    found = [_least(goal, run, again, tries) for tries in _ways(wiring, run, goal)]
-    return tuple(cure for cure in found if cure is not None)
+    found: list[Cure] = []
+    for tries in _ways(wiring, run, goal):
+        told = {cure.kind for cure in found}
+        # Of each kind one is enough, and of all of them a handful.
+        if not tries or tries[0].kind in told or len(found) >= _MOST_CURES:
+            continue
+        cure = _least(goal, run, again, tries)
+        if cure is not None:
+            found.append(cure)
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,14 +152,15 @@ def _ways(wiring: Wiring, run: Endurance, goal: _Goal) -> Iterator[list[_Try]]:
 
 
 def _dear(wiring: Wiring, run: Endurance) -> list[Load]:
-    """Loads that run at rest, by what they take over all rests of the run."""
+    """Loads that run at rest, by what they take over all rests of the run; never those that must not fail."""
     taken: dict[str, float] = {}
     for span in run.spans:
         if span.situation is not Situation.RESTING:
             continue
         for name in span.using:
             estimate = wiring.estimates.get(name)
-            if estimate is None or estimate.power_w is None:
+            critical = wiring.installation.loads[name].critical
+            if estimate is None or estimate.power_w is None or critical:
                 continue
             share = min(wiring.installation.loads[name].duty.share_pct / 100.0, 1.0)
             watt_s = estimate.power_w.value * share * (span.ends_s - span.begins_s)
