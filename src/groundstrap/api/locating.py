@@ -12,7 +12,7 @@ from groundstrap.job import Edit, EditKind, Job, edited, read_job
 from groundstrap.locate import Complaint
 from groundstrap.locate import locate as find
 from groundstrap.model import LoadKind, MeterSpec, Situation, State
-from groundstrap.records import replace
+from groundstrap.records import dataclass, replace
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.location import LocationAnswer
@@ -27,17 +27,39 @@ from groundstrap.words import joined
 __all__ = [
     "AskedReading",
     "LocationAnswer",
+    "TakenReading",
     "asked_for",
     "locate",
     "locate_json",
     "locate_line",
     "locate_text",
+    "readings_taken",
     "with_reading",
+    "without_reading",
 ]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenReading:
+    """A reading that stands in a job: where, what the meter showed, and in which situation."""
+
+    where: str
+    text: str
+    when: str
+    using: tuple[str, ...]
+    group: int
+    """Number of its entry under `readings`."""
+    number: int
+    """Its own among the values there."""
+
+
 def locate(
-    job: Job, *, load: str | None = None, dead: bool = False, meter: str | None = None
+    job: Job,
+    *,
+    load: str | None = None,
+    dead: bool = False,
+    meter: str | None = None,
+    proposals: int = 3,
 ) -> LocationAnswer:
     """Say which place the readings of a job point to, and what to read next.
 
@@ -53,6 +75,8 @@ def locate(
         Whether that load does nothing at all; else it is weak, slow, dim or cuts out.
     meter : str or None
         Meter of readings that name none, and of those that are proposed; left out, a basic one.
+    proposals : int
+        How many readings to propose at most.
 
     Raises
     ------
@@ -94,7 +118,7 @@ def locate(
     wiring = wire_up(planned.installation, {name: found.estimate for name, found in estimates.items()})
     complaint = None if load is None else Complaint(load=load, dead=dead)
     spec = None if meter is None else MeterSpec(text=meter, name=meter)
-    return LocationAnswer(plan=planned, location=find(wiring, complaint, meter=spec))
+    return LocationAnswer(plan=planned, location=find(wiring, complaint, meter=spec, proposals=proposals))
 
 
 def with_reading(
@@ -165,6 +189,74 @@ def with_reading(
         else Edit(path=path, value=[made])
     )
     return _readable(edited(job.text, (edit,), file=file), file, job)
+
+
+def readings_taken(job: Job) -> tuple[TakenReading, ...]:
+    """Return the readings that stand in a job, in its order.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    """
+    return tuple(
+        TakenReading(
+            where=each.through or f"{each.red} to {each.black}",
+            text=each.text,
+            when=group.when.value,
+            using=tuple(sorted(group.using)),
+            group=n,
+            number=m,
+        )
+        for n, group in enumerate(job.installation.readings)
+        for m, each in enumerate(group.values)
+    )
+
+
+def without_reading(job: Job, taken: TakenReading, *, file: str = "-") -> str:
+    """Return the text of a job without one of its readings; what is empty then goes with it.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    taken : TakenReading
+        One of `readings_taken`.
+    file : str
+        Name of the job file, for messages.
+
+    Raises
+    ------
+    CallError
+        The job has no such reading.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... readings:
+    ...   - {when: resting, using: [work light], values: [work light: 11.9 V]}
+    ... ''')
+    >>> "readings" in without_reading(job, readings_taken(job)[0])
+    False
+    """
+    there = readings_taken(job)
+    if taken not in there:
+        raise CallError(
+            "that reading does not stand in the job",
+            wanted="one that does",
+            given=f"{taken.where}: {taken.text}",
+        )
+    path: tuple[str | int, ...] = ("readings", taken.group, "values", taken.number)
+    if len(there) == 1:
+        path = ("readings",)
+    elif sum(each.group == taken.group for each in there) == 1:
+        path = ("readings", taken.group)
+    return edited(job.text, (Edit(path=path, do=EditKind.REMOVE),), file=file)
 
 
 def _readable(text: str, file: str, job: Job) -> str:

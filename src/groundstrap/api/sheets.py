@@ -6,13 +6,16 @@ from groundstrap.errors import CallError, nearest_name
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import Language, language, languages
+from groundstrap.report.location import LocationAnswer
 from groundstrap.report.plan import Plan
 from groundstrap.screen import circuit as _circuit
 from groundstrap.screen import comparison as _comparison
 from groundstrap.screen import days as _days
 from groundstrap.screen import load as _load
+from groundstrap.screen import meter as _meter
 from groundstrap.screen import sheet as _sheet
 from groundstrap.screen.days import DaysSheet
+from groundstrap.screen.meter import MeterSheet
 from groundstrap.screen.results import CircuitSheet, Comparison, LoadSheet, Sheet
 
 __all__ = [
@@ -21,6 +24,7 @@ __all__ = [
     "DaysSheet",
     "Language",
     "LoadSheet",
+    "MeterSheet",
     "Sheet",
     "circuit_sheet",
     "comparison",
@@ -28,6 +32,7 @@ __all__ = [
     "language",
     "languages",
     "load_sheet",
+    "meter_sheet",
     "sheet",
 ]
 
@@ -133,3 +138,14 @@ def days_sheet(answer: EnduranceAnswer, *, units: str | None = None, language_co
     """
     shown = Display.of(answer.installation, units)
     return _days.days_sheet(answer, shown, language(language_code).in_print.text)
+
+
+def meter_sheet(answer: LocationAnswer) -> MeterSheet:
+    """Return what a screen shows of a search for a fault; its texts can be said in each of `languages`.
+
+    Parameters
+    ----------
+    answer : LocationAnswer
+        What `locate` said.
+    """
+    return _meter.meter_sheet(answer)

@@ -6,26 +6,23 @@ from groundstrap.locate import CheckedReading, Location, Proposal, Suspect
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_words import (
+    LIVE_CAUTION,
     between_words,
     case_words,
     interval_words,
     look_words,
     measure_words,
+    outcomes,
     proposal_words,
     quantity_words,
     share_words,
     verdict_words,
     way_words,
+    where_words,
 )
 from groundstrap.words import joined, words
 
 __all__ = ["location_lines"]
-
-_CAUTION = words(
-    "Caution: these readings are taken live. Tip guards on the leads, rings off, nothing bridged, no ohms on "
-    "what carries volts, no meter in series above 10 A, nothing near belts and fans of a running engine. "
-    "Leave airbags and orange cables to those who are trained and licensed for them, and keep to local rules."
-)
 
 
 def location_lines(answer: LocationAnswer, style: Style) -> list[str]:
@@ -38,7 +35,7 @@ def location_lines(answer: LocationAnswer, style: Style) -> list[str]:
     lines += _readings(found, style)
     lines += _suspects(found, style)
     lines += _next(found, style)
-    lines += ["", *[style.paint(line, "caution") for line in paragraph(_CAUTION, style, first="! ")]]
+    lines += ["", *[style.paint(line, "caution") for line in paragraph(LIVE_CAUTION, style, first="! ")]]
     told = words("Fingerprint {fingerprint}.", fingerprint=answer.fingerprint)
     return [*lines, "", *paragraph(told, style)]
 
@@ -76,7 +73,7 @@ def _readings(found: Location, style: Style) -> list[str]:
     if found.doubted is not None:
         told = words(
             "No story fits all of them, and {reading} alone stands in the way: read it again.",
-            reading=_where(found.readings[found.doubted]),
+            reading=where_words(found.readings[found.doubted]),
         )
         lines += paragraph(told, style, first="! ")
     for text in found.left_out:
@@ -91,17 +88,11 @@ def _row(number: int, each: CheckedReading, found: Location) -> list[str]:
     if number == found.doubted:
         verdict = words("a slip?")
     return [
-        str(_where(each)),
+        str(where_words(each)),
         quantity_words(each.measured, each.kind),
         str(interval_words(each.expected, each.kind)),
         str(verdict),
     ]
-
-
-def _where(each: CheckedReading) -> str:
-    if each.through:
-        return words("through {thing}", thing=each.through)
-    return words("{red} to {black}", red=each.red, black=each.black)
 
 
 def _suspects(found: Location, style: Style) -> list[str]:
@@ -136,11 +127,7 @@ def _next(found: Location, style: Style) -> list[str]:
 def _proposal(number: int, each: Proposal, style: Style) -> list[str]:
     told = joined("; ", [proposal_words(each), case_words(each)])
     lines = paragraph(told, style, first=f"  {number}. ")
-    meant: dict[str, list[str]] = {}
-    for would in each.means:
-        place = words("nothing is wrong") if would.place is None else would.place
-        meant.setdefault(str(interval_words(would.shows, each.kind)), []).append(place)
-    for shows, places in meant.items():
-        text = words("{shows}: {places}", shows=shows, places=joined(", ", places))
+    for would in outcomes(each):
+        text = words("{shows}: {places}", shows=would.shows, places=would.places)
         lines += paragraph(text, style, first="     ", rest="       ")
     return lines

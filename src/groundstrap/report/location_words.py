@@ -4,27 +4,47 @@ from __future__ import annotations
 
 from typing import Final
 
-from groundstrap.locate import FaultKind, Location, ProbeKind, Proposal, SegmentKind, Suspect, Way
+from groundstrap.locate import (
+    CheckedReading,
+    FaultKind,
+    Location,
+    ProbeKind,
+    Proposal,
+    SegmentKind,
+    Suspect,
+    Way,
+)
 from groundstrap.model import Uncertain
 from groundstrap.records import dataclass
 from groundstrap.report.figures import number, ohms
 from groundstrap.words import Words, joined, term, words
 
 __all__ = [
+    "LIVE_CAUTION",
     "AskedReading",
+    "Outcome",
     "asked_readings",
     "between_words",
     "case_words",
     "interval_words",
     "look_words",
     "measure_words",
+    "outcomes",
     "proposal_words",
     "quantity_words",
     "reading_words",
     "share_words",
     "verdict_words",
     "way_words",
+    "where_words",
 ]
+
+LIVE_CAUTION: Final = words(
+    "Caution: these readings are taken live. Tip guards on the leads, rings off, nothing bridged, no ohms on "
+    "what carries volts, no meter in series above 10 A, nothing near belts and fans of a running engine. "
+    "Leave airbags and orange cables to those who are trained and licensed for them, and keep to local rules."
+)
+"""What whoever takes readings is told first."""
 
 _SURE: Final = 0.90
 _MOST_TOLD: Final = 0.999
@@ -39,6 +59,14 @@ class AskedReading:
     how: str
     when: str
     using: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What a reading may show, and what that would mean."""
+
+    shows: str
+    places: str
 
 
 _WAYS: Final = {
@@ -216,3 +244,22 @@ def quantity_words(value: float, kind: ProbeKind) -> str:
     if kind is ProbeKind.AMPS:
         return f"{value:.1f} A"
     return f"{value:.3f} V" if abs(value) < 1.0 else f"{value:.2f} V"
+
+
+def where_words(each: CheckedReading) -> str:
+    """Return where a reading was taken."""
+    if each.through:
+        return words("through {thing}", thing=each.through)
+    return words("{red} to {black}", red=each.red, black=each.black)
+
+
+def outcomes(proposal: Proposal) -> tuple[Outcome, ...]:
+    """Return what each outcome of a reading would mean; places that would show the same stand together."""
+    meant: dict[str, list[str]] = {}
+    shown: dict[str, str] = {}
+    for would in proposal.means:
+        place = words("nothing is wrong") if would.place is None else would.place
+        shows = interval_words(would.shows, proposal.kind)
+        shown[str(shows)] = shows
+        meant.setdefault(str(shows), []).append(place)
+    return tuple(Outcome(shown[key], joined(", ", places)) for key, places in meant.items())
