@@ -365,3 +365,22 @@ def test_many_days_side_by_side_are_days_one_by_one() -> None:
     assert found.unsolved == 0
     assert found.no_start is not None
     assert 0.0 <= found.no_start.low <= found.no_start.value <= found.no_start.high <= 1.0
+
+
+def test_a_full_battery_holds_its_rating_at_the_temperature_of_the_rating() -> None:
+    # EN 50342-1: full, at -18 degC, it gives its rated current and still holds 7.5 V.
+    text = RESTING.replace("<capacity>", "60 Ah").replace("<power>", "5 W").replace("<rest>", "1 h")
+    first = endure(wired(text), temperature_c=-18.0).starts[0]
+    assert first.holds_a == pytest.approx(600.0, rel=1e-6)
+
+
+def test_the_cable_to_the_starter_counts() -> None:
+    # Ohm's law: what lies in series with the battery takes from the current that it holds.
+    starter = "  starter: {kind: starter, claims: {current: 150 A, temperature: 20 degC}}\ncircuits:\n"
+    circuit = "  starter: {path: [battery, starter], length: <length>, wire: 25 mm2}\nday:\n"
+    text = RESTING.replace("<capacity>", "60 Ah").replace("<power>", "5 W").replace("<rest>", "1 h")
+    text = text.replace("circuits:\n", starter).replace("day:\n", circuit)
+    near, far = (endure(wired(text.replace("<length>", length))).starts[0] for length in ("1 m", "6 m"))
+    assert near.asks_known
+    assert far.holds_a < near.holds_a
+    assert far.asks_a == near.asks_a

@@ -52,7 +52,7 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
     """
     batteries = batteries_of(wiring.topology).batteries
     day = the_day(wiring.installation, days=1, temperature_c=run.temperature_c)
-    asked = _Asked(wiring, batteries, need_of(wiring.installation), day.stretches)
+    asked = _Asked(wiring, batteries, need_of(wiring), day.stretches)
     unknown: list[str] = []
     beyond: dict[str, float] = {}
     rest = _kept(asked.rest, "until_cut_off_h", unknown)

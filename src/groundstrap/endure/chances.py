@@ -110,7 +110,7 @@ def chances(
     if not 1 <= days <= MOST_DAYS:
         raise CallError("so many days are drawn", wanted=f"1 to {MOST_DAYS}", given=f"{days}")
     day = the_day(wiring.installation, days=1, temperature_c=temperature_c)
-    need = need_of(wiring.installation)
+    need = need_of(wiring)
     drawn = _draw(wiring, day, need, days, seed)
     bends = _bends(wiring, day)
     parts = [(first, min(first + _ROWS, days)) for first in range(0, days, _ROWS)]

@@ -20,6 +20,8 @@ __all__ = ["Event", "Listener", "Moment"]
 
 Floats = NDArray[np.float64]
 
+_DEAD_V = 1.0
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Moment:
@@ -130,7 +132,7 @@ class Listener:
                 Event(
                     one.name,
                     now_s,
-                    cut.volts_v,
+                    self._volts(one.name, cut),
                     one.cut_v,
                     stage.stretch.span,
                     stage.stretch.number,
@@ -138,6 +140,12 @@ class Listener:
                     one.critical,
                 )
             )
+
+    def _volts(self, load: str, cut: Cut) -> float:
+        """Volts at which a load gave up; of one that lost its source those that it had before."""
+        if cut.volts_v >= _DEAD_V or not self.moments:
+            return cut.volts_v
+        return float(self.moments[-1].loads_v[self.loads.index(load)])
 
     def _cycles(self, event: Event, cut: Cut) -> None:
         """Of a cycle that is measured again the first measure stays; it is nearest to what people notice."""

@@ -71,7 +71,7 @@ def endure(
         raise CallError(
             "the job has no battery, so there is nothing to run", wanted="a supply of kind battery"
         )
-    need = need_of(installation)
+    need = need_of(wiring)
     listener = Listener(wiring, batteries)
     runner = Runner(wiring, batteries, listener=listener, fine=_QUICK if quick else FINE)
     notes = _Notes(batteries, need, listener)

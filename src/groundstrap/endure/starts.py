@@ -7,8 +7,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from groundstrap.assess import Case, Wiring, parameters
 from groundstrap.endure.battery import Air, Batteries, Block
-from groundstrap.model import Assumption, Installation, Load, LoadKind, State, SupplyKind
+from groundstrap.model import Assumption, Load, LoadKind, Situation, State, Supply, SupplyKind
 from groundstrap.physics.storage import (
     along,
     cranking_asked_a,
@@ -16,6 +17,7 @@ from groundstrap.physics.storage import (
     cranking_resistance_at_ohm,
 )
 from groundstrap.records import dataclass
+from groundstrap.solve import solve_one
 from groundstrap.tables import battery_resistance
 from groundstrap.tables.batteries import cranking_curve, engine_cranking, freezing_curve
 from groundstrap.tables.table import table
@@ -40,6 +42,8 @@ class Need:
     at_c: float
     """Temperature that it is asked at. [degC]"""
     written: bool
+    loop_ohm: float
+    """Between the battery's posts and the starter, out and back; 0 where nothing is drawn. [ohm]"""
     assumptions: tuple[Assumption, ...]
 
 
@@ -61,8 +65,9 @@ class Cranking:
         return found
 
 
-def need_of(installation: Installation) -> Need | None:
+def need_of(wiring: Wiring) -> Need | None:
     """Return what the engine asks for; None where nothing is to be started."""
+    installation = wiring.installation
     staying = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
     starter = next(
         (
@@ -82,8 +87,31 @@ def need_of(installation: Installation) -> Need | None:
     found = None if starter is None else _claimed(starter, supply.nominal_v)
     if found is not None and starter is not None:
         return Need(
-            supply=supply.name, asked_a=found.amps, at_c=found.at_c, written=True, assumptions=found.why
+            supply=supply.name,
+            asked_a=found.amps,
+            at_c=found.at_c,
+            written=True,
+            loop_ohm=_loop_ohm(wiring, starter, supply),
+            assumptions=found.why,
         )
+    return _usual_need(supply)
+
+
+def _loop_ohm(wiring: Wiring, starter: Load, supply: Supply) -> float:
+    """Resistance of everything between a battery's posts and the starter, by what the network says."""
+    if starter.name not in wiring.topology.index:
+        return 0.0
+    case = Case(situation=Situation.CRANKING, running=frozenset({starter.name}))
+    point = solve_one(wiring.network, parameters(wiring, case))
+    load = wiring.index(starter.name)
+    if not point.found or point.branch_a[load] <= 0.0:
+        return 0.0
+    posts = point.node_v[wiring.node(supply.plus)] - point.node_v[wiring.node(supply.minus)]
+    return max(posts - point.branch_v[load], 0.0) / point.branch_a[load]
+
+
+def _usual_need(supply: Supply) -> Need:
+    """What an engine of usual size asks for."""
     usual = engine_cranking("any")
     asked_a = usual.typical * 12.0 / max(supply.nominal_v, 12.0)
     why = words(
@@ -93,7 +121,14 @@ def need_of(installation: Installation) -> Need | None:
     )
     where = words("{name}: start asks for", name=supply.name)
     assumed = Assumption(where, f"{asked_a:g} A", why)
-    return Need(supply=supply.name, asked_a=asked_a, at_c=_WARM_C, written=False, assumptions=(assumed,))
+    return Need(
+        supply=supply.name,
+        asked_a=asked_a,
+        at_c=_WARM_C,
+        written=False,
+        loop_ohm=0.0,
+        assumptions=(assumed,),
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +174,8 @@ def cranking_of(batteries: Batteries, wells: Floats, air: Air, need: Need) -> Cr
     head = batteries.head(wells, air)
     emf = batteries.emf_v(head, air)[:, 0]
     state = batteries.state(wells)[:, 0]
-    each = [_held(batteries, air, number, emf, head[:, 0]) for number in chosen]
+    loop_ohm = need.loop_ohm / len(chosen)
+    each = [_held(batteries, air, number, emf, head[:, 0], loop_ohm) for number in chosen]
     holds = np.min([one.amps for one in each], axis=0)
     temp = np.broadcast_to(air.temp_c[chosen[0], 0], (rows,))
     claimed = float(_asks_pct(np.array([need.at_c]))[0])
@@ -174,7 +210,8 @@ class _Held:
     ohm: Floats
 
 
-def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats) -> _Held:
+def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats, loop_ohm: float) -> _Held:
+    """What a battery holds at the starter, and its own resistance."""
     block = batteries.blocks[number]
     rating = _rating(block)
     rating_a, end_v = rating.rating_a, rating.end_v
@@ -193,7 +230,10 @@ def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats
     bend = batteries.ohm_bend[number, 0] * (1.0 - head[number]) / (np.maximum(head[number], 0.0) + 0.05)
     ohm = ohm * aged * (1.0 + bend)
     return _Held(
-        cranking_held_a(np.maximum(emf[number], 0.1), end_v=end_v * block.scale, resistance_ohm=ohm), ohm
+        cranking_held_a(
+            np.maximum(emf[number], 0.1), end_v=end_v * block.scale, resistance_ohm=ohm + loop_ohm
+        ),
+        ohm,
     )
 
 
