@@ -242,6 +242,11 @@ def cable_that_nobody_can_read(draft: Draft) -> None:
     draft.loads[name]["state"] = "existing"
 
 
+@flaw("EXI006")
+def found_wire_to_the_body(draft: Draft) -> None:
+    draft.circuits["old grey wire"] = {"path": [draft.battery, "unknown", "chassis"], "state": "existing"}
+
+
 @flaw("EXI003")
 def dead_end_left_live(draft: Draft) -> None:
     draft.gear["old strip"] = {"kind": "block", "at": "cabin", "state": "existing"}

@@ -38,6 +38,9 @@ _CONTACT_OF: dict[PartKind, str] = {
     PartKind.UNKNOWN: "joint",
     PartKind.RESISTOR: "joint",
 }
+_HELD_OFF = Ends(1e4, 1e4, 1e4)
+"""An unknown part from a source's plus to its negative: next to nothing flows, or it would have burnt. [ohm]
+Own judgement; the finding says that it may be a short."""
 _FAMILIES = ("regular blade", "high-current blade", "bolt-down strip 51 mm")
 
 
@@ -64,6 +67,8 @@ def part_ends(installation: Installation, part: Part, current_a: float, *, short
 
     `short` tells that it only carries loads that run for a short while.
     """
+    if part.kind is PartKind.UNKNOWN and installation.may_short(installation.circuits[part.circuit]):
+        return _HELD_OFF
     gear = installation.gear.get(part.gear or "")
     written = (
         part.resistance_ohm if part.resistance_ohm is not None else (gear.resistance_ohm if gear else None)

@@ -14,7 +14,7 @@ from groundstrap.assess.results import Unprotected
 from groundstrap.assess.settings import SETTINGS, Setting
 from groundstrap.assess.shape import Kept
 from groundstrap.assess.topology import Piece, PieceKind, Topology
-from groundstrap.model import State, Supply, SupplyKind
+from groundstrap.model import PartKind, State, Supply, SupplyKind
 from groundstrap.records import dataclass
 
 __all__ = ["CircuitTree", "Feeding", "circuit_tree", "source_of", "unprotected_cable"]
@@ -315,10 +315,17 @@ def _distances(topology: Topology) -> dict[int, int]:
 def _neighbours(topology: Topology, *, through_fuses: bool) -> dict[int, list[tuple[Piece, int]]]:
     result: dict[int, list[tuple[Piece, int]]] = {}
     for piece in topology.pieces:
-        if piece.conducts and (through_fuses or not piece.is_fuse):
+        if piece.conducts and (through_fuses or not piece.is_fuse) and not _holds_off(topology, piece):
             result.setdefault(piece.start, []).append((piece, piece.end))
             result.setdefault(piece.end, []).append((piece, piece.start))
     return result
+
+
+def _holds_off(topology: Topology, piece: Piece) -> bool:
+    """Whether nobody knows what a part is that stands between a plus and a negative: it joins nothing."""
+    part, known = piece.part, topology.installation
+    unknown = part is not None and part.kind is PartKind.UNKNOWN
+    return part is not None and unknown and known.may_short(known.circuits[part.circuit])
 
 
 def _charges(topology: Topology, circuit: str) -> bool:

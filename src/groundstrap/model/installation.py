@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field
 
-from groundstrap.model.circuit import Circuit, Element, Part, Wire
+from groundstrap.model.circuit import Circuit, Element, Part, PartKind, Wire
 from groundstrap.model.equipment import Gear, Load, MeterSpec, Supply, Zone
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, State
 from groundstrap.records import dataclass, replace
@@ -182,6 +182,19 @@ class Installation:
     def parts(self) -> tuple[Part, ...]:
         """Every part that the current of some circuit passes."""
         return tuple(p for c in self.circuits.values() if c.state is not State.REMOVE for p in c.parts)
+
+    def may_short(self, circuit: Circuit) -> bool:
+        """Whether a circuit may join a source's plus to its negative: without a load, with an unknown part.
+
+        Whatever sits there holds off the source, or it would have burnt: it is a break until somebody knows.
+        """
+        if circuit.loads or circuit.converter is not None or circuit.state is not State.EXISTING:
+            return False
+        ends = {circuit.start, circuit.end}
+        plus = {supply.plus for supply in self.supplies.values()}
+        minus = {supply.minus for supply in self.supplies.values()} | {*self.chassis_points, "chassis"}
+        unknown = any(part.kind is PartKind.UNKNOWN for part in circuit.parts)
+        return unknown and bool(ends & plus) and bool(ends & minus)
 
     def with_choices(
         self, sizes: Mapping[str, ConductorSize], ratings: Mapping[str, tuple[float, str]]

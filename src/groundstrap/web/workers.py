@@ -16,6 +16,7 @@ from typing import Any, Final
 
 from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = ["Crew", "Outdated", "TooManyWaitError"]
 
@@ -264,7 +265,7 @@ def _value(said: _Said) -> Any:
         raise said.value
     if said.kind == "late":
         reason = f"it took longer than {said.value:g} s and was ended"
-        raise CannotDoError(reason, next_step="make the job smaller, or plan it with `groundstrap plan`")
+        raise CannotDoError(reason, next_step=words("make the job smaller, or plan it on the command line"))
     if said.kind == "lost":
         raise CannotDoError("the worker that had the job ended", next_step="try again; a new one is there")
     raise RuntimeError(f"a task failed in its worker: {said.value}")

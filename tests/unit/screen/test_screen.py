@@ -119,3 +119,35 @@ def test_a_claim_that_is_not_met_says_how_much_of_it_is_drawn() -> None:
     assert told is not None
     # It runs above 12 V at the battery's own voltage less the drop: at most 14.4 V, 1.44 times as much.
     assert 24.0 <= float(told[1]) <= 1.44 * 24.0
+
+
+FOUND = """groundstrap: 1
+title: Found
+system: 12 V
+supplies: {house battery: {kind: battery, at: battery box, capacity: 100 Ah}}
+gear: {block: {kind: block, at: cabin, rating: 60 A}}
+loads: {usb: {kind: charger, claims: {power: 36 W}, at: cabin}}
+circuits:
+  block feed: {path: [house battery, fuse, block], length: 2 m}
+  usb: {path: [block, fuse, usb], length: 1 m}
+"""
+OLD_WIRE = "  old wire: {path: [house battery, unknown, chassis], state: existing}\n"
+
+
+def test_a_found_wire_from_plus_to_the_body_is_one_stop_and_spoils_no_size() -> None:
+    """Follow it or cut it off and insulate it before working: common practice."""
+    before, after = (api.plan(api.read_job(text)) for text in (FOUND, FOUND + OLD_WIRE))
+    assert before.design is not None
+    assert after.design is not None
+    assert after.design.sizes == before.design.sizes
+    assert after.design.fuses == before.design.fuses
+    stops = [each for each in api.sheet(after).against if each.level == "stop"]
+    assert [each.rule for each in stops] == ["EXI006"]
+    assert "may be a short from plus to negative" in stops[0].text
+    assert "insulate both ends" in " ".join(stops[0].details)
+
+
+def test_no_text_of_a_screen_names_a_command() -> None:
+    for text in (FOUND, FOUND + OLD_WIRE, FOUND.replace("fuse, usb", "fuse, {wire: unknown}, usb")):
+        shown = api.sheet(api.plan(api.read_job(text)))
+        assert not [each.text for each in shown.open if "groundstrap" in each.text]

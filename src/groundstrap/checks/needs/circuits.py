@@ -392,6 +392,11 @@ def _before_m(subject: CircuitSubject) -> float:
     return sum(bare.length_m for feeder in touching for bare in feeder.unprotected)
 
 
+def may_short(subject: CircuitSubject) -> bool:
+    """Whether it may join a source's plus to its negative through a part that nobody knows."""
+    return subject.facts.installation.may_short(subject.circuit)
+
+
 def returns_apart(subject: CircuitSubject) -> bool:
     """Whether it is written that its way back ends in another place than the one where its way out begins."""
     return subject.circuit.return_apart and subject.circuit.return_known
