@@ -10,6 +10,7 @@ from groundstrap.assess import FuseAssessment, ReasonKind, ThroughConverter
 from groundstrap.design import Binding, Blame, Change, Remedy, RemedyKind, Unsolved
 from groundstrap.report.curve_words import seconds
 from groundstrap.report.figures import Display, amps, number, ohms, volts
+from groundstrap.report.strong_fuse import is_smallest_that_breaks
 from groundstrap.words import joined, plural, term, words
 
 __all__ = [
@@ -109,6 +110,11 @@ def _needed_words(binding: Binding, fuse: FuseAssessment | None) -> str:
             "and {value} is the first that is not below {fuse} behind it", value=value, fuse=binding.behind
         )
     window, limit_a = (None if fuse is None else fuse.window), binding.limit or 0.0
+    if fuse is not None and fuse.rating_a == binding.value and is_smallest_that_breaks(fuse):
+        family = term(fuse.family or "")
+        return words(
+            "and {value} is the smallest {family} fuse, which breaks the fault", value=value, family=family
+        )
     if fuse is None or window is None or window.least_a is None or window.least_a == binding.value:
         return words("and its load needs {value}", value=value)
     if window.least_a > limit_a:

@@ -21,6 +21,7 @@ from groundstrap.report.parts import fuse_type
 from groundstrap.report.path_text import path_lines, path_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, legal_words, most_words, source_words
+from groundstrap.report.strong_fuse import strong_fuse_words
 
 __all__ = ["circuit_lines"]
 
@@ -149,6 +150,9 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
     binding = plan.design.bindings.get(circuit.name)
     if binding is not None and not lost:
         yield "set by", binding_words(binding, shown, _fuse_named(plan, binding.where))
+        strong = strong_fuse_words(plan, circuit, shown)
+        if strong is not None:
+            yield "fuse", strong
         if binding.eased is not None:
             yield "thinner", eased_words(binding, shown)
         if binding.kind is ReasonKind.WINDOW:

@@ -13,6 +13,7 @@ from groundstrap.report.figures import UNKNOWN, Display, amps, band, percent, vo
 from groundstrap.report.findings_text import summary, verdict_words
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
+from groundstrap.report.strong_fuse import strong_fuse_words
 from groundstrap.screen.against import against, level_of, open_questions
 from groundstrap.screen.results import (
     CircuitRow,
@@ -154,7 +155,8 @@ def _decided(telling: Telling, circuit: Circuit) -> tuple[str, str]:
     fuse = next(
         (c.fuses[binding.where] for c in plan.assessment.circuits.values() if binding.where in c.fuses), None
     )
-    return term(binding_name(binding)), binding_words(binding, shown, fuse)
+    why, strong = binding_words(binding, shown, fuse), strong_fuse_words(plan, circuit, shown)
+    return term(binding_name(binding)), why if strong is None else joined(". ", (why, strong))
 
 
 def _is_told(plan: Plan, found: LoadAssessment) -> bool:
