@@ -18,6 +18,8 @@ from groundstrap.endure.results import Edit, Endurance
 from groundstrap.errors import CallError
 from groundstrap.job import Edit as JobEdit
 from groundstrap.job import edited
+from groundstrap.physics.kinetic import wells_after
+from groundstrap.tables.batteries import open_circuit, two_wells
 from groundstrap.vet import vet
 from tests.support.endure_oracle import Oracle
 
@@ -241,14 +243,39 @@ def test_twenty_hours_at_the_rated_current(chemistry: str) -> None:
     # IEC 60095-1, EN 50342-1: C20 is what a current of C20 / 20 h takes until 10.5 V, at 25 degC.
     run = endure(wired(HEAD + CAPACITY.format(chemistry=chemistry, amps=3.75, hours=24)))
     # A lamp of next to nothing tells when 10.5 V are reached; the current's own drop inside comes earlier.
-    assert run.cut_offs[0].at_s / 3600.0 == pytest.approx(20.0, rel=0.015)
+    assert run.cut_offs[0].at_s / 3600.0 == pytest.approx(20.0, rel=0.01)
 
 
 def test_reserve_of_a_flooded_battery() -> None:
     # IEC 60095-1, from memory: C20 = sqrt(17778 + 208.3 RC) - 133.3, so that 75 Ah give 25 A for 124 min. The
     # two wells meet their Peukert fit between C/20 and 1C to 4 %, and the standard's own formula is another.
     run = endure(wired(HEAD + CAPACITY.format(chemistry="flooded", amps=25, hours=4)))
-    assert run.cut_offs[0].at_s / 60.0 == pytest.approx(124.0, rel=0.10)
+    assert run.cut_offs[0].at_s / 60.0 == pytest.approx(124.0, rel=0.08)
+
+
+def test_what_is_stored_is_a_state_of_the_battery() -> None:
+    # Outside check: both wells in closed form at a constant current (kinetic-battery-model), the charge in
+    # each at the open-circuit volts of its head. What is not constant is the battery's own loss, 0.1 %.
+    run = endure(wired(HEAD + CAPACITY.format(chemistry="flooded", amps=3.75, hours=10)))
+    wells, curve = two_wells("flooded"), open_circuit("flooded")
+    total = 75.0 * wells.total
+    after = wells_after(
+        wells.share * total,
+        (1 - wells.share) * total,
+        current_a=3.75,
+        hours=10.0,
+        share=wells.share,
+        rate_per_h=wells.rate_per_h,
+    )
+
+    def taken_wh(held_ah: float, share: float) -> float:
+        heads = np.linspace(held_ah / (share * total), 1.0, 2001)
+        volts = np.interp(heads, curve.heads, curve.volts_v)
+        return float(np.mean((volts[1:] + volts[:-1]) / 2.0)) * (share * total - held_ah)
+
+    expected = taken_wh(after.available_ah, wells.share) + taken_wh(after.bound_ah, 1 - wells.share)
+    assert run.spans[0].change_ah["battery"] == pytest.approx(-37.5, rel=5e-3)
+    assert run.energy.stored_wh["battery"] == pytest.approx(-expected, rel=5e-3)
 
 
 RESTING = (
