@@ -26,6 +26,7 @@ SCREENS = (
     "/jobs/{job}/circuit/hoist",
     "/jobs/{job}/load/honey warmer",
     "/jobs/{job}/drawing",
+    "/jobs/{job}/days",
     "/jobs/{job}/compare",
     "/jobs/{job}/print",
     "/jobs/{job}/stock",
