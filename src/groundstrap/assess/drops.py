@@ -8,17 +8,18 @@ from dataclasses import field
 import numpy as np
 from numpy.typing import NDArray
 
+from groundstrap.assess.alone import alone_cases, highest_each, highest_in_rows
 from groundstrap.assess.chargers import charging_drop, holds, into_charger_drop
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
 from groundstrap.assess.few import FEW_ROWS, solve_each
 from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import DropLimit, drop_limit, is_charging, is_feeder
-from groundstrap.assess.positions import alternatives, applies, may_run, running_loads, runs_in
+from groundstrap.assess.positions import alternatives, applies, may_run, running_loads
 from groundstrap.assess.results import DropAssessment, ElementDrop
 from groundstrap.assess.shedding import to_shed
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.tree import consuming
-from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters, parameters_rows
+from groundstrap.assess.wiring import Case, Level, Wiring, parameters, parameters_rows
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Rows, solve_rows
@@ -80,10 +81,13 @@ def _drop_cases(wiring: Wiring) -> tuple[Case, ...]:
 
 
 def solve_drops(wiring: Wiring) -> DropRows:
-    """Solve the drop's cases of an installation, and those of the highest volts, as one batch."""
-    cases, alone = drop_cases(wiring), _alone_cases(wiring)
-    rows = _solve(wiring, (*cases, *alone))
-    highest = _highest_volts(wiring, rows, len(cases), alone)
+    """Solve the drop's cases of an installation, and those of the highest volts."""
+    cases, alone = drop_cases(wiring), alone_cases(wiring)
+    if len(cases) + len(alone) > FEW_ROWS:
+        rows = _solve(wiring, (*cases, *alone))
+        highest = highest_in_rows(wiring, rows, len(cases), alone)
+    else:
+        rows, highest = _solve(wiring, cases), highest_each(wiring, alone)
     shed: frozenset[str] = frozenset()
     while True:
         failing = next((k for k, c in enumerate(cases) if c.body == "typical" and not rows.found[k]), None)
@@ -330,38 +334,6 @@ def common_pieces(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> lis
         for piece in wiring.topology.pieces
         if piece.conducts and piece.circuit not in branches and every <= wiring.tree.drop_draws[piece.name]
     ]
-
-
-def _alone_cases(wiring: Wiring) -> tuple[Case, ...]:
-    """One case a load: alone, conductors cold, supplies at their high end."""
-    return tuple(
-        Case(
-            situation=_situation_of(wiring, name),
-            running=frozenset({name}),
-            level=Level.HIGH,
-            warmth=Warmth.COLD,
-            joints="low",
-            body="low",
-        )
-        for name in wiring.installation.loads
-        if name in wiring.topology.index
-    )
-
-
-def _highest_volts(wiring: Wiring, rows: Rows, first: int, cases: Sequence[Case]) -> Mapping[str, float]:
-    result = {}
-    for row, case in enumerate(cases, start=first):
-        (name,) = case.running
-        piece = wiring.topology.pieces[wiring.index(name)]
-        if rows.found[row] and wiring.currents.draws[name].source is not None:
-            result[name] = float(rows.node_v[piece.start, row] - rows.node_v[piece.end, row])
-    return result
-
-
-def _situation_of(wiring: Wiring, name: str) -> Situation:
-    load = wiring.installation.loads[name]
-    order = (Situation.DRIVING, Situation.IDLING, Situation.RESTING, Situation.MAINS, Situation.CRANKING)
-    return next((s for s in order if runs_in(load, s)), Situation.RESTING)
 
 
 @dataclass(frozen=True, slots=True)

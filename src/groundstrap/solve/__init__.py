@@ -7,6 +7,7 @@
 """
 
 from groundstrap.solve.backend import Backend
+from groundstrap.solve.counting import WhatCounts, what_counts
 from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
 from groundstrap.solve.loadability import Culprit, Loadability, loadability, smallest_cut
 from groundstrap.solve.network import Branch, Law, Network
@@ -30,6 +31,7 @@ __all__ = [
     "Sensitivity",
     "Settled",
     "Status",
+    "WhatCounts",
     "loadability",
     "sensitivities",
     "settle",
@@ -37,4 +39,5 @@ __all__ = [
     "solve_one",
     "solve_rows",
     "switched_off",
+    "what_counts",
 ]
