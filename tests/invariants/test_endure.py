@@ -407,3 +407,49 @@ def test_the_cable_to_the_starter_counts() -> None:
     assert near.asks_known
     assert far.holds_a < near.holds_a
     assert far.asks_a == near.asks_a
+
+
+CHARGED = (
+    HEAD
+    + """
+supplies:
+  battery: {kind: battery, chemistry: agm, capacity: 100 Ah, rested: <rested>}
+  alternator: <alternator>
+  charger: {kind: mains charger, current: 20 A, setpoint: 14.4 V}
+loads: {lamp: {kind: lamp, claims: {power: 10 W}}}
+circuits:
+  charge: {path: [charger, fuse, battery], length: 1 m, wire: 10 mm2}
+  lamp: {path: [battery, fuse, lamp], length: 3 m}
+day:
+  - {<when>, using: [lamp]}
+"""
+)
+
+
+def test_a_mains_charger_goes_over_to_float() -> None:
+    # Handbook of batteries: absorption until the current has fallen to a fiftieth of the capacity, then float
+    # volts, 13.5 to 13.8 V for agm.
+    text = (
+        CHARGED.replace("<rested>", "12.4 V").replace("<alternator>", "none").replace("<when>", "mains: 14 h")
+    )
+    charger = endure(wired(text)).course.supplies["charger"]
+    assert charger.volts_v.max() == pytest.approx(14.4, abs=0.05)
+    assert 13.5 <= charger.volts_v[-1] <= 13.8
+
+
+def test_a_computer_holds_the_battery_at_about_four_fifths() -> None:
+    # Workshop handbooks: an alternator with varied volts keeps its battery at about 80 %, and goes on so
+    # in the next span.
+    text = CHARGED.replace("<rested>", "13.1 V").replace("<when>", "driving: 6 h")
+    text = text.replace("<alternator>", "{kind: alternator, rating: 120 A, setpoint: 12.3..15 V}")
+    states = endure(wired(text + "  - {driving: 4 h, using: [lamp]}\n")).course.supplies["battery"].state_pct
+    assert states is not None
+    assert 75.0 <= states[-1] <= 85.0
+
+
+def test_no_lithium_battery_is_charged_below_freezing() -> None:
+    # Makers of lithium iron phosphate: no charge below 0 degC; its own protection sees to it, and it is told.
+    text = HEAD + LITHIUM.replace("mains: 4 h, using: [heater fan]", "mains: 1 h, temperature: -4 degC")
+    run = endure(wired(text))
+    assert run.spans[1].change_ah["house"] <= 0.0
+    assert run.supplies["house"].cold_charge_span == 1

@@ -6,7 +6,7 @@ from typing import Final
 
 from groundstrap.assess import Wiring
 from groundstrap.assess.topology import Piece, PieceKind, UnionFind
-from groundstrap.endure.battery import Batteries
+from groundstrap.endure.battery import Batteries, Block
 from groundstrap.endure.day import USUAL_TEMPERATURE_C, Stretch
 from groundstrap.model import Assumption, Situation, State, Supply, SupplyKind
 from groundstrap.physics.charging import panel_power_w, setpoint_at_v
@@ -25,8 +25,8 @@ _STAGED: Final = frozenset({SupplyKind.MAINS_CHARGER, SupplyKind.SOLAR_CHARGER, 
 _STAGES_APART: Final = 0.03
 """Share of the volts by which two stages must differ to be two; own judgement. [1]"""
 
-_REBULK: Final = 0.6
-"""Under its float volts at which a charger begins anew, at 12 V; own judgement. [V]"""
+_REBULK: Final = 0.045
+"""By what share under its float volts a charger begins anew, 0.6 V at 12 V; own judgement. [1]"""
 
 _CELL_V: Final = 2.0
 
@@ -83,7 +83,7 @@ def machine_of(
         if limit_a > 0.0:
             limit_a *= _hot_share(supply, assumed)
     else:
-        volts = _stages(supply, base[0], [batteries.blocks[b].chemistry for b in reached], assumed)
+        volts = _stages(supply, base[0], [batteries.blocks[b] for b in reached], assumed)
     if supply.kind is SupplyKind.SOLAR_CHARGER and piece.kind is PieceKind.MACHINE:
         watts = _sun_w(wiring, supply, stretch, assumed)
         limit_a = min(supply.current_a or 1e6, watts / volts.high_v)
@@ -96,7 +96,7 @@ def machine_of(
         droop_ohm=droop_ohm,
         batteries=reached,
         by_state=volts.by_state,
-        rebulk_v=volts.low_v - _REBULK * supply.nominal_v / 12.0,
+        rebulk_v=volts.low_v * (1.0 - _REBULK),
         watts=watts,
         converts=supply.in_plus is not None and supply.kind is SupplyKind.DC_DC,
     )
@@ -135,15 +135,16 @@ def _regulated(supply: Supply, middle_v: float, stretch: Stretch, assumed: list[
     return _Volts(span.high, span.low, by_state=True)
 
 
-def _stages(supply: Supply, middle_v: float, chemistries: list[str], assumed: list[Assumption]) -> _Volts:
+def _stages(supply: Supply, middle_v: float, charged: list[Block], assumed: list[Assumption]) -> _Volts:
     """Absorption and float volts of a charger."""
-    if supply.kind not in _STAGED or not chemistries:
+    if supply.kind not in _STAGED or not charged:
         return _Volts(middle_v, middle_v)
     span = supply.setpoint
     if span is not None and span.high - span.low >= _STAGES_APART * span.high:
         return _Volts(span.high, span.low)
-    found = charge_voltage(chemistries[0], "float")
-    float_v = (found.low_v + found.high_v) / 2.0 * supply.nominal_v / 12.0
+    found = charge_voltage(charged[0].chemistry, "float")
+    # A charger's own nominal volts are its setpoint; the battery's are those of the table.
+    float_v = (found.low_v + found.high_v) / 2.0 * charged[0].supply.nominal_v / 12.0
     if middle_v - float_v < _STAGES_APART * middle_v / 2.0 or supply.kind is SupplyKind.DC_DC:
         return _Volts(middle_v, middle_v)
     where = words("{name}: float", name=supply.name)

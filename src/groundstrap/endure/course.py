@@ -23,9 +23,9 @@ from groundstrap.endure.mean import MeanShare, mean_shares
 from groundstrap.endure.port import Port, Values, look
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
 from groundstrap.endure.stage import Local, SceneKey, Stage, scene_key
-from groundstrap.endure.steps import Slopes, grown, slopes_at, step
+from groundstrap.endure.steps import Slopes, between, grown, slopes_at, step
 from groundstrap.endure.switches import Glance, Switches
-from groundstrap.endure.watch import Given, Seen, Watch
+from groundstrap.endure.watch import Flags, Given, Seen, Watch
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
@@ -124,8 +124,6 @@ class Course:
         self.scenes: dict[SceneKey, Scene] = {}
         self._charge_ah = float(np.max(batteries.total_ah))
 
-    # ------------------------------------------------------------------ a stretch
-
     def enter(self, stretch: Stretch) -> Stage:
         """Set the scene of a stretch."""
         key = scene_key(stretch)
@@ -138,13 +136,14 @@ class Course:
             air = self.batteries.air(np.clip(base + self.many.warmer_k, -45.0, 65.0))
         else:
             air = self.batteries.air(temperature)
+        flags = self.switches.enter(scene, len(self.branches))
         return Stage(
             stretch=stretch,
             scene=scene,
             watch=Watch(self.wiring, scene, self.batteries, self.keep),
             air=air,
-            flags=self.switches.enter(scene, len(self.branches)),
-            given=self._given(scene),
+            flags=flags,
+            given=self._given(scene, flags),
         )
 
     def run(self, stretch: Stretch) -> Stage:
@@ -250,7 +249,7 @@ class Course:
             share = np.clip(share + (0.3 * MOMENT_S) / np.maximum(high - low, MOMENT_S), 0.02, 0.98)
             middle = np.where(open_, low + (high - low) * (share if turn % 3 < 2 else 0.5), high)
             at = middle / length
-            wells = _between(begin, end, first, last, at)
+            wells = between(begin, end, first, last, at)
             heights = self._heights(local, wells, clock + middle)
             over = (heights < 0.0).any(axis=0)
             up, down = open_ & over, open_ & ~over
@@ -259,15 +258,15 @@ class Course:
             height_low = np.where(down, heights, height_low)
         return high
 
-    # ------------------------------------------------------------------ the network
-
-    def _given(self, scene: Scene) -> Given:
+    def _given(self, scene: Scene, flags: Flags) -> Given:
         rows = self.rows
         machines = scene.machines
         return Given(
-            set_v=np.array([[m.high_v] * rows for m in machines]).reshape(-1, rows),
+            set_v=np.where(
+                flags.second, _column([m.low_v for m in machines]), _column([m.high_v for m in machines])
+            ),
             limit_a=np.array([[m.limit_a] * rows for m in machines]).reshape(-1, rows),
-            droop_ohm=np.array([m.droop_ohm for m in machines]).reshape(-1, 1),
+            droop_ohm=_column([m.droop_ohm for m in machines]),
             regime=np.ones((len(machines), rows), dtype=np.int8),
         )
 
@@ -408,8 +407,6 @@ class Course:
                 moved = True
         return moved
 
-    # ------------------------------------------------------------------ switching
-
     def _heights(self, local: Local, wells: Floats, now_s: Floats) -> Floats:
         seen = local.see(wells)
         return local.stage.watch.heights(seen, local.flags, local.given, now_s)
@@ -497,7 +494,5 @@ class _Trial:
     after: Floats
 
 
-def _between(begin: Floats, end: Floats, first: Floats, last: Floats, at: Floats) -> Floats:
-    """Wells at a share of a step: the cubic through both ends with the changes there."""
-    rise = end - begin
-    return begin + at * (first + at * (3.0 * rise - 2.0 * first - last + at * (first + last - 2.0 * rise)))
+def _column(values: list[float]) -> Floats:
+    return np.array(values, dtype=float).reshape(-1, 1)

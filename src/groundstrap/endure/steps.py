@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from groundstrap.records import dataclass
 
-__all__ = ["Slopes", "Step", "grown", "slopes_at", "step"]
+__all__ = ["Slopes", "Step", "between", "grown", "slopes_at", "step"]
 
 Floats = NDArray[np.float64]
 Change = Callable[[Floats], Floats]
@@ -92,3 +92,9 @@ def grown(error: Floats) -> Floats:
     """By what a step may grow, or has to shrink, for an error over the allowed one."""
     with np.errstate(divide="ignore"):
         return np.clip(_SAFE * np.maximum(error, 1e-12) ** (-1.0 / 3.0), _LEAST, _MOST)
+
+
+def between(begin: Floats, end: Floats, first: Floats, last: Floats, at: Floats) -> Floats:
+    """Wells at a share of a step: the cubic through both ends with the changes there."""
+    rise = end - begin
+    return begin + at * (first + at * (3.0 * rise - 2.0 * first - last + at * (first + last - 2.0 * rise)))
