@@ -39,7 +39,7 @@ async def compare(request: Request, job_id: str) -> Response:
     }
     values: dict[str, Any] = {
         "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
-        "circuits": [each.path[-1] for each in section(text, "circuits")],
+        "circuits": [each.path[-1] for each in await asyncio.to_thread(section, text, "circuits")],
         "revisions": [each for each in lines if each.number != job.latest],
         "base": revision.number,
         "text": text if form.get("text") else "",
@@ -142,7 +142,7 @@ async def put_on_stock(request: Request, job_id: str) -> Response:
     """Put something on the list of what is on the shelf, or take a row off."""
     sent = await draft(request, job_id)
     job, revision, text, form = sent.job, sent.revision, sent.text, sent.form
-    name, who = _stock_name(text), who_saves(visitor_of(request))
+    name, who = await asyncio.to_thread(_stock_name, text), who_saves(visitor_of(request))
     try:
         told, note = _stocked(revision.files.get(name, ""), form, look_of(request).code)
         left = api.stock_rows(told)
