@@ -33,6 +33,7 @@ __all__ = [
     "locate_json",
     "locate_line",
     "locate_text",
+    "may_be_complained_of",
     "readings_taken",
     "with_reading",
     "without_reading",
@@ -101,11 +102,7 @@ def locate(
     >>> answer.location.suspects[0].place
     'work light return 1'
     """
-    known = {
-        name
-        for name, each in job.installation.loads.items()
-        if each.kind is not LoadKind.COIL and each.state is not State.REMOVE
-    }
+    known = set(may_be_complained_of(job))
     if load is not None and load not in known:
         wanted = f"one of {', '.join(sorted(known))}"
         raise CallError(
@@ -119,6 +116,21 @@ def locate(
     complaint = None if load is None else Complaint(load=load, dead=dead)
     spec = None if meter is None else MeterSpec(text=meter, name=meter)
     return LocationAnswer(plan=planned, location=find(wiring, complaint, meter=spec, proposals=proposals))
+
+
+def may_be_complained_of(job: Job) -> tuple[str, ...]:
+    """Return the loads of a job that somebody may complain of: all but coils, and what is taken out.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    """
+    return tuple(
+        name
+        for name, each in job.installation.loads.items()
+        if each.kind is not LoadKind.COIL and each.state is not State.REMOVE
+    )
 
 
 def with_reading(

@@ -66,6 +66,8 @@ class ReadingRow:
     """A reading that was taken, and what it says."""
 
     where: str
+    at: str
+    """The same as the job file names it."""
     read: str
     sound: str
     sign: str
@@ -175,6 +177,7 @@ def _reading(number: int, each: CheckedReading, found: Location) -> ReadingRow:
         sign, mark = "conflicting", words("a slip?")
     return ReadingRow(
         where=where_words(each),
+        at=each.through or f"{each.red} to {each.black}",
         read=quantity_words(each.measured, each.kind),
         sound=interval_words(each.expected, each.kind),
         sign=sign,
@@ -185,8 +188,10 @@ def _reading(number: int, each: CheckedReading, found: Location) -> ReadingRow:
 
 def _points(installation: Installation) -> Iterator[str]:
     """Points that have a name: ends of supplies, loads and parts, and the body's."""
-    for thing in (*installation.supplies.values(), *installation.loads.values()):
-        yield from (thing.plus, thing.minus)
+    for supply in installation.supplies.values():
+        yield from (supply.plus, supply.minus)
+    for load in installation.loads.values():
+        yield from (load.plus, load.minus)
     for part in installation.parts():
         yield from (part.start, part.end)
     yield from installation.chassis_points

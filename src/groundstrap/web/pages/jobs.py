@@ -28,7 +28,7 @@ from groundstrap.web.speech import speech
 from groundstrap.web.work import Work
 from groundstrap.words import words
 
-__all__ = ["changes", "draft", "router", "section", "writing"]
+__all__ = ["Draft", "changes", "clashed", "draft", "router", "section", "writing"]
 
 router = APIRouter(include_in_schema=False)
 _MOST_LINES: Final = 400
@@ -228,10 +228,11 @@ async def _save(
     found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, base, who, note))
     if isinstance(found, api.Saved):
         return to(f"/jobs/{job_id}?saved={found.number}" + (f"&open={opened}#{opened}" if opened else ""))
-    return await _clash(request, found, text, note)
+    return await clashed(request, found, text, note)
 
 
-async def _clash(request: Request, clash: api.Clash, text: str, note: str) -> Response:
+async def clashed(request: Request, clash: api.Clash, text: str, note: str) -> Response:
+    """Show what two have written of the same revision, so that nothing of either is lost."""
     look = look_of(request, clash.base.job_id)
     job = await work_of(request).shelf(lambda shelf: shelf.job(clash.base.job_id))
     return page(
@@ -267,14 +268,14 @@ async def merge(request: Request, job_id: str) -> Response:
     if isinstance(found, api.Saved):
         return to(f"/jobs/{job_id}?saved={found.number}")
     if found.merged is None or found.theirs.number != number_of(form.get("theirs") or 0):
-        return await _clash(request, found, text, note)
+        return await clashed(request, found, text, note)
     merged = found.merged
     again = await work_of(request).shelf(
         lambda shelf: shelf.save(job_id, merged, found.theirs.number, who, note, files=found.merged_files)
     )
     if isinstance(again, api.Saved):
         return to(f"/jobs/{job_id}?saved={again.number}")
-    return await _clash(request, again, merged, note)
+    return await clashed(request, again, merged, note)
 
 
 def changes(old: str, new: str) -> list[tuple[str, str]]:

@@ -13,6 +13,8 @@ __all__ = [
     "KINDS",
     "LANGUAGES",
     "LEVELS",
+    "MEASURED_IN",
+    "METERS",
     "PARTS",
     "PLAIN",
     "SIDES",
@@ -293,6 +295,44 @@ PLAIN: Final[Mapping[str, Words]] = {
     "days_not_enough": words("It is not enough alone."),
     "days_write_in": words("Write it in"),
     "days_spans": words("Span by span, on the last day"),
+    # meter
+    "meter_title": words("Finding a fault with the meter"),
+    "meter_lead": words("Say what is wrong. Each reading narrows it down, and the next one is asked for."),
+    "meter_about": words("What is complained of"),
+    "meter_choose": words("choose one"),
+    "meter_walk": words("nothing: a walk round everything that runs"),
+    "meter_weak": words("It is weak, dim, slow, or cuts out"),
+    "meter_dead": words("It does nothing at all"),
+    "meter_how": words("How it fails"),
+    "meter_minus": words("with a minus before it"),
+    "meter_with": words("Which meter"),
+    "meter_begin": words("Ask for a reading"),
+    "meter_next": words("Read this next"),
+    "meter_red": words("Red lead on"),
+    "meter_black": words("Black lead on"),
+    "meter_clamp": words("Clamp round the cable of"),
+    "meter_case": words("While"),
+    "meter_sound": words("A sound one shows"),
+    "meter_means": words("What each outcome would mean"),
+    "meter_value": words("What does the meter show?"),
+    "meter_unit": words("Unit"),
+    "meter_take": words("Take it"),
+    "meter_skip": words("Skip this one"),
+    "meter_other": words("Read something else"),
+    "meter_through": words("Or a current, by clamp, through"),
+    "meter_running": words("What is on"),
+    "meter_none": words("Nothing more is worth reading: one place stands, or no reading parts those left."),
+    "meter_none_skipped": words("Every reading that tells anything was skipped."),
+    "meter_all_again": words("Ask for them again"),
+    "meter_suspects": words("Where it may be"),
+    "meter_healthy": words("nothing that can be read"),
+    "meter_look": words("What to look at there"),
+    "meter_taken": words("Readings taken"),
+    "meter_none_taken": words("None yet."),
+    "meter_silent": words("says nothing about this"),
+    "meter_back": words("Take back"),
+    "meter_unsaved": words("The readings are not saved yet."),
+    "meter_before": words("Before you touch anything"),
 }
 """Texts that nothing goes into."""
 
@@ -328,6 +368,12 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "span_number": lambda number: words("Span {number}", number=number),
     "span_using": lambda count: plural("{count} load runs", "{count} loads run", count),
     "system_name": lambda value: words("at {value}", value=value),
+    "meter_sound_is": lambda sound: words("a sound one reads {sound}", sound=sound),
+    "meter_slip": lambda reading: words(
+        "No story fits all of them, and {reading} alone stands in the way: read it again.", reading=reading
+    ),
+    "meter_alike": lambda others: words("These readings can't tell it from {others}.", others=others),
+    "meter_saved": lambda number: words("Saved, as revision {number}.", number=number),
 }
 """Texts that something goes into."""
 
@@ -337,6 +383,7 @@ WAYS: Final[Mapping[str, Words]] = {
     "/drawing": words("Drawing"),
     "/print": words("Print"),
     "/days": words("Days"),
+    "/meter": words("Meter"),
     "/compare": words("Compare"),
     "/stock": words("Stock"),
     "/history": words("History"),
@@ -351,6 +398,16 @@ SITUATIONS: Final[Mapping[str, Words]] = {
     "mains": words("on mains"),
 }
 """What a vehicle does in a span of the day."""
+
+MEASURED_IN: Final[Mapping[str, Words]] = {**SITUATIONS, "cranking": words("cranking")}
+"""What a vehicle does while somebody measures."""
+
+METERS: Final[Mapping[str, Words]] = {
+    "basic": words("a basic multimeter"),
+    "handheld": words("a good handheld multimeter"),
+    "bench": words("a bench meter"),
+}
+"""What volts are read with; currents count as read with a clamp."""
 
 LEVELS: Final[Mapping[str, Words]] = {
     "stop": words("stop"),

@@ -1,0 +1,200 @@
+"""What workers do while somebody measures: put a reading in or take one back, and say what it means."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, Final
+
+from groundstrap import api
+from groundstrap.errors import CallError, GroundstrapError, JobError
+from groundstrap.records import dataclass, replace
+from groundstrap.web.pages import phrases
+from groundstrap.web.pages.rendering import Look, filled, said
+from groundstrap.web.problems import in_words, of_error
+from groundstrap.web.tasks import Asked, read
+
+if TYPE_CHECKING:
+    from groundstrap.api.reading import Job
+
+__all__ = [
+    "Complaint",
+    "MeterAsked",
+    "MeterPart",
+    "Typed",
+    "located",
+    "meter_part",
+    "reading_text",
+    "with_one",
+]
+
+_NUMBER: Final = re.compile(r"[+\-\N{MINUS SIGN}]?\d*[.,]?\d+")
+_PROPOSED: Final = 3
+_MOST_PROPOSED: Final = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Complaint:
+    """What is complained of, and what it is measured with."""
+
+    load: str | None = None
+    """None for a walk round everything that runs."""
+    dead: bool = False
+    meter: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Typed:
+    """A reading as it was typed."""
+
+    where: str
+    value: str
+    unit: str
+    when: str
+    using: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeterAsked:
+    """A job, what is complained of, and what was done."""
+
+    job: Asked
+    about: Complaint | None = None
+    """None until it was chosen."""
+    take: Typed | None = None
+    back: tuple[int, int] | None = None
+    """Of the reading that is taken back: number of its entry, and its own in it."""
+    skipped: tuple[str, ...] = ()
+    changed: bool = False
+    """Whether the text holds more than what is kept."""
+    base: int
+    """Revision that the text was made from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeterPart:
+    """The view filled, and whether what was typed was refused."""
+
+    html: str
+    refused: bool
+
+
+def located(asked: Asked, about: Complaint) -> str:
+    """Return what the readings of a job point to, as JSON."""
+    return api.locate_json(api.locate(read(asked), load=about.load, dead=about.dead, meter=about.meter))
+
+
+def with_one(asked: Asked, reading: str, given: Mapping[str, Any]) -> str:
+    """Return the text of a job with one more reading."""
+    return api.with_reading(read(asked), reading, **given)
+
+
+def reading_text(typed: Typed) -> str:
+    """Return a reading as a job file has it: a comma of the keyboard is a decimal point here.
+
+    >>> reading_text(Typed(where="pump", value="10,9", unit="V", when="resting", using=()))
+    'pump: 10.9 V'
+    """
+    value = typed.value.strip()
+    if not typed.where.strip():
+        raise CallError("no point was chosen", wanted="one point for each lead, or a cable for the clamp")
+    if not value:
+        raise CallError("nothing was typed", wanted="what the meter shows, such as 0.31")
+    if _NUMBER.fullmatch(value):
+        sign = "-" if value[0] in "-\N{MINUS SIGN}" else ""
+        whole, _, rest = value.lstrip("+-\N{MINUS SIGN}").replace(",", ".").partition(".")
+        value = f"{sign}{whole or 0}{'.' if rest else ''}{rest} {typed.unit}"
+    return f"{typed.where.strip()}: {value}"
+
+
+def meter_part(asked: MeterAsked, look: Look, csrf: str) -> MeterPart:
+    """Return the view: what is known after what was done, and the reading that tells most now."""
+    wrong: tuple[str, ...] = ()
+    text, found, job = asked.job.text, None, None
+    faults: tuple[Mapping[str, Any], ...] = ()
+    try:
+        job = read(asked.job)
+        text, wrong = _done(asked, job)
+        if text != job.text:
+            job = read(replace(asked.job, text=text))
+        if asked.about is not None:
+            found = _found(asked, job)
+    except JobError as error:
+        faults = tuple(dict(each) for each in of_error(error).faults)
+    except GroundstrapError as error:
+        wrong = (*wrong, in_words(error))
+    values = _values(asked, job, text, found, look)
+    refused = bool(wrong or faults)
+    html = filled("meter_part.html", look, csrf=csrf, wrong=wrong, faults=faults, refused=refused, **values)
+    return MeterPart(html=html, refused=refused)
+
+
+def _done(asked: MeterAsked, job: Job) -> tuple[str, tuple[str, ...]]:
+    """The text after what was done, or as it was with what stands against that."""
+    try:
+        if asked.take is not None:
+            about = asked.about or Complaint()
+            take = asked.take
+            made = api.with_reading(
+                job,
+                reading_text(take),
+                when=take.when or None,
+                using=take.using,
+                meter=about.meter,
+                file="job",
+            )
+            return made, ()
+        if asked.back is not None:
+            return api.without_reading(job, _named(job, asked.back), file="job"), ()
+    except JobError as error:
+        return job.text, tuple(str(each["said"]) for each in of_error(error).faults)
+    except GroundstrapError as error:
+        return job.text, (in_words(error),)
+    return job.text, ()
+
+
+def _named(job: Job, back: tuple[int, int]) -> api.TakenReading:
+    for each in api.readings_taken(job):
+        if (each.group, each.number) == back:
+            return each
+    raise CallError("that reading does not stand in the job", wanted="one of the list")
+
+
+def _found(asked: MeterAsked, job: Job) -> api.MeterSheet:
+    about = asked.about or Complaint()
+    most = min(_PROPOSED + len(asked.skipped), _MOST_PROPOSED)
+    answer = api.locate(job, load=about.load, dead=about.dead, meter=about.meter, proposals=most)
+    return api.meter_sheet(answer)
+
+
+def _values(
+    asked: MeterAsked, job: Job | None, text: str, found: api.MeterSheet | None, look: Look
+) -> dict[str, Any]:
+    """What the template is filled with beside what was refused."""
+    taken = () if job is None else api.readings_taken(job)
+    asks = [each for each in found.asks if each.where not in asked.skipped] if found else []
+    typed = asked.take if text == asked.job.text else None
+    return {
+        "sheet": found,
+        "ask": asks[0] if asks else None,
+        "taken": list(zip(taken, _verdicts(taken, found), strict=True)),
+        "loads": () if job is None else api.may_be_complained_of(job),
+        "about": asked.about,
+        "skipped": asked.skipped,
+        "typed": typed,
+        "text": text if asked.changed or text != asked.job.text else "",
+        "base": asked.base,
+        "meters": [(key, said(name, look.code)) for key, name in phrases.METERS.items()],
+        "situations": [(key, said(name, look.code)) for key, name in phrases.MEASURED_IN.items()],
+        "just": asked.take is not None and typed is None,
+    }
+
+
+def _verdicts(taken: tuple[api.TakenReading, ...], found: api.MeterSheet | None) -> list[Any]:
+    """What was said of each reading; nothing of those that were left out, and before a complaint."""
+    told = list(found.readings) if found else []
+    found_: list[Any] = []
+    for each in taken:
+        fits = bool(told) and told[0].text == each.text and told[0].at == each.where
+        found_.append(told.pop(0) if fits else None)
+    return found_
