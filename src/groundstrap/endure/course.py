@@ -45,6 +45,7 @@ _MOST_SETTLING: Final = 200
 _MOST_APPROACHES: Final = 6
 _FIRST_STEP_S: Final = 240.0
 _MOST_SEARCHES: Final = 60
+_MOST_SLOW: Final = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +120,7 @@ class Course:
         self.switches = Switches(rows)
         self.solves = self.steps = self.events = 0
         self.failed = np.zeros(rows, dtype=bool)
+        self._slow = np.zeros(rows, dtype=int)
         self.branches = [block.number for block in batteries.blocks]
         self.scale = np.array([[block.scale] for block in batteries.blocks])
         self.scenes: dict[SceneKey, Scene] = {}
@@ -201,7 +203,21 @@ class Course:
         at_end = ends_s - clock[active] < 1e-6
         clock[active] = np.where(at_end, ends_s, clock[active])
         length[active] = np.maximum(next_s, 1.0)
+        self._hurry(active, taken_s)
         self._after(stage, active, clock, after, local)
+
+    def _hurry(self, active: Rows, taken_s: Floats) -> None:
+        """Give up rows whose time no longer goes on."""
+        slow = taken_s < 1.0
+        self._slow[active] = np.where(slow, self._slow[active] + 1, 0)
+        stuck = active[self._slow[active] > _MOST_SLOW]
+        if stuck.size:
+            self.failed[stuck] = True
+            if self.listener is not None:
+                raise CannotDoError(
+                    "something in this job switches without end",
+                    next_step="look at the volts at which its relays and loads switch",
+                )
 
     def _after(self, stage: Stage, active: Rows, clock: Floats, after: Floats, local: Local) -> None:
         """Throw what has to be thrown, and look at the network again where that is due."""
@@ -388,8 +404,11 @@ class Course:
         kept = stage.watch.machine_branch
         given = -stage.port.branches_a[kept][:, rows]
         limit = stage.given.limit_a[:, rows]
+        watch, nodes = stage.watch, stage.port.nodes_v[:, rows]
+        below = nodes[watch.machine_start] - nodes[watch.machine_end] < stage.given.set_v[:, rows] - 1e-6
+        idle = np.where(below, 3, 0)
         stage.given.regime[:, rows] = np.where(
-            given <= 1e-9, 0, np.where(given >= limit * (1.0 - 1e-9), 2, 1)
+            given <= 1e-9, idle, np.where(given >= limit * (1.0 - 1e-9), 2, 1)
         )
 
     def _sunny(self, stage: Stage, rows: Rows, seen: Seen) -> bool:

@@ -98,7 +98,7 @@ class Given:
     limit_a: Floats
     droop_ohm: Floats
     regime: NDArray[np.int8]
-    """0 standing by, 1 at their volts, 2 at their limit."""
+    """0 standing by above their volts, 1 at their volts, 2 at their limit, 3 not fed."""
 
     def rows(self, chosen: NDArray[np.intp]) -> Given:
         """Some rows of it."""
@@ -225,7 +225,7 @@ def _bends(seen: Seen, given: Given) -> Floats:
     at_volts = np.minimum(given.limit_a - seen.machines_a, seen.machines_a)
     at_limit = -by - given.droop_ohm * given.limit_a
     found = np.where(given.regime == 0, by, np.where(given.regime == 1, at_volts, at_limit))
-    return np.where(given.limit_a > 0.0, found, np.inf)
+    return np.where((given.limit_a > 0.0) & (given.regime < 3), found, np.inf)
 
 
 def _column(values: list[float]) -> Floats:
