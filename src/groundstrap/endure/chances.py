@@ -15,10 +15,10 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
 from groundstrap.endure.battery import Batteries, batteries_of
-from groundstrap.endure.course import Course, Fineness, Many
+from groundstrap.endure.course import Course
 from groundstrap.endure.day import Day, the_day
 from groundstrap.endure.results import Chances, Share
-from groundstrap.endure.stage import SceneKey, scene_key
+from groundstrap.endure.stage import Fineness, Many, SceneKey, scene_key
 from groundstrap.endure.starts import Need, cranking_of, need_of
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption

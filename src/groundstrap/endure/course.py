@@ -7,8 +7,6 @@ before time goes on.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import field
 from typing import Final
 
 import numpy as np
@@ -22,7 +20,7 @@ from groundstrap.endure.listener import Listener
 from groundstrap.endure.mean import MeanShare, mean_shares
 from groundstrap.endure.port import Port, Values, look
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
-from groundstrap.endure.stage import Local, SceneKey, Stage, scene_key
+from groundstrap.endure.stage import FINE, Fineness, Local, Many, SceneKey, Stage, scene_key
 from groundstrap.endure.steps import Slopes, between, grown, slopes_at, step
 from groundstrap.endure.switches import Glance, Switches
 from groundstrap.endure.watch import Flags, Given, Seen, Watch
@@ -30,7 +28,7 @@ from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
 
-__all__ = ["FINE", "Course", "Fineness", "Many"]
+__all__ = ["Course"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
@@ -46,37 +44,6 @@ _MOST_APPROACHES: Final = 6
 _FIRST_STEP_S: Final = 240.0
 _MOST_SEARCHES: Final = 60
 _MOST_SLOW: Final = 200
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Fineness:
-    """How closely time is followed."""
-
-    tolerance: float = 3e-6
-    """Error of one step over the charge of the largest battery. [1]"""
-    longest_s: float = 1800.0
-    """Longest step. [s]"""
-    moves_v: float = 0.04
-    """Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
-    then less than 1e-4 of the current. [V]"""
-
-
-FINE: Final = Fineness()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Many:
-    """In what days side by side differ: one number a row."""
-
-    draws: Mapping[str, Floats] = field(default_factory=dict)
-    """What loads take over their estimate, by name. [1]"""
-    duties: Mapping[str, Floats] = field(default_factory=dict)
-    """How much more of the time loads run than the job says. [1]"""
-    bends: Mapping[SceneKey, Floats] = field(default_factory=dict)
-    """Of loads that run in turns, by scene: current while on over that at the mean volts, as one day found
-    it; one number a load. [1]"""
-    warmer_k: Floats | None = None
-    """By what the air is warmer than the day says. [K]"""
 
 
 class Course:

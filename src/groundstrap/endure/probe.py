@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.endure.battery import Batteries
-from groundstrap.endure.course import Course, Fineness
+from groundstrap.endure.course import Course
 from groundstrap.endure.day import Stretch
 from groundstrap.endure.listener import Listener
+from groundstrap.endure.stage import Fineness
 from groundstrap.endure.starts import Need, cranking_of
 from groundstrap.endure.switches import Thrown
 from groundstrap.records import dataclass, replace

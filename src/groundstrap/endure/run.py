@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
 from groundstrap.endure.battery import Batteries, batteries_of
-from groundstrap.endure.course import FINE, Fineness
 from groundstrap.endure.course import Course as Runner
 from groundstrap.endure.day import ENGINE, Day, the_day
 from groundstrap.endure.listener import Event, Listener, Moment
@@ -23,7 +22,7 @@ from groundstrap.endure.results import (
     SupplyCourse,
     SupplyRun,
 )
-from groundstrap.endure.stage import Stage
+from groundstrap.endure.stage import FINE, Fineness, Stage
 from groundstrap.endure.starts import Cranking, Need, cranking_of, freezes_below_c, need_of
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
+from typing import Final
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,7 +19,7 @@ from groundstrap.endure.single import MOST_BATTERIES, Seeing, Single
 from groundstrap.endure.watch import Flags, Given, Seen, Watch
 from groundstrap.records import dataclass, replace
 
-__all__ = ["Local", "SceneKey", "Stage", "scene_key"]
+__all__ = ["FINE", "Fineness", "Local", "Many", "SceneKey", "Stage", "scene_key"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
@@ -27,6 +31,37 @@ SceneKey = tuple[int, float, float | None]
 def scene_key(stretch: Stretch) -> SceneKey:
     """Return what tells the scene of a stretch from others of the same day."""
     return (stretch.number, stretch.sun, stretch.temperature_c)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fineness:
+    """How closely time is followed."""
+
+    tolerance: float = 3e-6
+    """Error of one step over the charge of the largest battery. [1]"""
+    longest_s: float = 1800.0
+    """Longest step. [s]"""
+    moves_v: float = 0.04
+    """Move of a battery's posts after which the network is solved anew, at 12 V: the bend that is left out is
+    then less than 1e-4 of the current. [V]"""
+
+
+FINE: Final = Fineness()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Many:
+    """In what days side by side differ: one number a row."""
+
+    draws: Mapping[str, Floats] = field(default_factory=dict)
+    """What loads take over their estimate, by name. [1]"""
+    duties: Mapping[str, Floats] = field(default_factory=dict)
+    """How much more of the time loads run than the job says. [1]"""
+    bends: Mapping[SceneKey, Floats] = field(default_factory=dict)
+    """Of loads that run in turns, by scene: current while on over that at the mean volts, as one day found
+    it; one number a load. [1]"""
+    warmer_k: Floats | None = None
+    """By what the air is warmer than the day says. [K]"""
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
