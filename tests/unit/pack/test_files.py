@@ -104,3 +104,22 @@ circuits: {"=cmd|' /C calc'!A0": {length: 3 m}}
 def test_quotes_and_commas_survive() -> None:
     written = csv_text(("a", "b"), [{"a": 'x "y", z', "b": "line\nline"}])
     assert next(csv.DictReader(io.StringIO(written, newline=""))) == {"a": 'x "y", z', "b": "line\nline"}
+
+
+def test_devices_that_others_supply_are_those_of_the_section() -> None:
+    job = """\
+groundstrap: 1
+title: Bench
+system: 12 V
+supplies: {battery: {kind: battery, at: bay, capacity: 70 Ah, chemistry: agm}, alternator: none}
+loads:
+  lamp: {kind: lamp, at: boot, count: 2, claims: {power: 21 W}}
+  fan: {kind: fan, at: boot, claims: {current: 4 A}}
+circuits: {lamp: {length: 3 m, label: L1}, fan: {length: 2 m}}
+"""
+    found = json.loads(list_files(api.plan(api.read_job(job)))["devices.json"])["devices"]
+    assert [(row["name"], row["one"], row["of"], row["kind"]) for row in found] == [
+        ("fan", 1, 1, "fan"), ("lamp", 1, 2, "lamp"), ("lamp", 2, 2, "lamp"),
+    ]  # fmt: skip
+    assert [row["circuits"] for row in found] == [["1"], ["L1"], ["L1"]]
+    assert "all together" in found[1]["taken_for"][0]

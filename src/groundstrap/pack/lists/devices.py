@@ -9,18 +9,42 @@ from groundstrap.model import Circuit, Load, Supply, SupplyKind
 from groundstrap.pack.content import Column, Paragraph, Section, Table
 from groundstrap.pack.texts.mounting import mounted_loads, mounted_supplies
 from groundstrap.pack.texts.phrases import Telling
+from groundstrap.records import dataclass
 from groundstrap.report.figures import amps, band, number, volts
 from groundstrap.words import Name, joined, term, words
 
-__all__ = ["device_section"]
+__all__ = ["Device", "device_section", "devices_of"]
 
 _SUPPLIES: Final = tuple(SupplyKind)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Device:
+    """One thing that is wired and not bought with the parts."""
+
+    reference: str
+    name: str
+    one: int
+    """Which of several alike; each is a thing to bring and to mount."""
+    of: int
+    place: str
+    """Empty where it is a place of its own."""
+    kind: str
+    told: tuple[str, ...]
+    """What the job takes it for, in words."""
+    circuits: tuple[str, ...]
+    """Numbers of the circuits that lead to it."""
+
+
+def devices_of(telling: Telling) -> tuple[Device, ...]:
+    """Return the devices that are wired and not bought with the parts, one for each that is mounted."""
+    rows = [_supply(telling, supply) for supply in mounted_supplies(telling, *_SUPPLIES)]
+    return (*rows, *(row for load in mounted_loads(telling) for row in _load(telling, load)))
+
+
 def device_section(telling: Telling) -> Section | None:
     """Return the devices that are wired and not bought with the parts, one a row; or None."""
-    rows = [row for supply in mounted_supplies(telling, *_SUPPLIES) for row in _supply(telling, supply)]
-    rows += [row for load in mounted_loads(telling) for row in _load(telling, load)]
+    rows = tuple(map(_row, devices_of(telling)))
     if not rows:
         return None
     about = Paragraph(
@@ -41,18 +65,23 @@ def device_section(telling: Telling) -> Section | None:
     return Section(
         key="devices",
         title=words("Devices that others supply"),
-        blocks=(about, Table(columns, tuple(rows), small=True)),
+        blocks=(about, Table(columns, rows, small=True)),
         new_page=False,
     )
 
 
-_Row = tuple[str, ...]
+def _row(device: Device) -> tuple[str, ...]:
+    name: str = Name(device.name)
+    if device.of > 1:
+        name = words("{load}, {one} of {count}", load=name, one=str(device.one), count=str(device.of))
+    place = Name(device.place) if device.place else ""
+    told = joined("; ", (term(device.kind), *device.told))
+    return device.reference, name, place, told, Name(", ".join(device.circuits)), ""
 
 
-def _load(telling: Telling, load: Load) -> Iterator[_Row]:
-    """A row for each of several alike: each is a thing to bring and to mount."""
+def _load(telling: Telling, load: Load) -> Iterator[Device]:
     found = telling.plan.assessment.loads.get(load.name)
-    told: list[str] = [term(load.kind.value)]
+    told: list[str] = []
     if found is not None and found.current_a is not None:
         drawn = band(found.current_a, "A")
         told.append(words("{amps} all together", amps=drawn) if load.count > 1 else drawn)
@@ -60,23 +89,22 @@ def _load(telling: Telling, load: Load) -> Iterator[_Row]:
         told.append(words("no fuse above {rating}", rating=amps(load.largest_fuse_a)))
     if load.stud is not None:
         told.append(words("studs {stud}", stud=Name(load.stud)))
-    numbers = [c.label or c.name for c in telling.circuits if load.name in c.loads]
+    numbers = tuple(c.label or c.name for c in telling.circuits if load.name in c.loads)
     for one in range(1, load.count + 1):
-        name: str = Name(load.name)
-        if load.count > 1:
-            name = words("{load}, {one} of {count}", load=name, one=str(one), count=str(load.count))
-        yield (
-            telling.refs.of(load.name),
-            name,
-            _place(load.place, load.name),
-            joined("; ", told),
-            Name(", ".join(numbers)),
-            "",
+        yield Device(
+            reference=telling.refs.of(load.name),
+            name=load.name,
+            one=one,
+            of=load.count,
+            place=_place(load.place, load.name),
+            kind=load.kind.value,
+            told=tuple(told),
+            circuits=numbers,
         )
 
 
-def _supply(telling: Telling, supply: Supply) -> Iterator[_Row]:
-    told: list[str] = [term(supply.kind.value)]
+def _supply(telling: Telling, supply: Supply) -> Device:
+    told: list[str] = []
     if supply.kind is SupplyKind.BATTERY and supply.chemistry is not None:
         told.append(term(supply.chemistry))
     told.append(volts(supply.nominal_v))
@@ -95,14 +123,16 @@ def _supply(telling: Telling, supply: Supply) -> Iterator[_Row]:
     # A minus may be the bar that everything comes back to: only a battery is found by it.
     minus = supply.minus if supply.kind is SupplyKind.BATTERY else None
     points = {supply.plus, supply.in_plus, minus} - {None}
-    numbers = [c.label or c.name for c in telling.new if points & {c.start, c.end, *_backs(c, minus)}]
-    yield (
-        telling.refs.of(supply.name),
-        Name(supply.name),
-        _place(supply.place, supply.name),
-        joined("; ", told),
-        Name(", ".join(numbers)),
-        "",
+    numbers = tuple(c.label or c.name for c in telling.new if points & {c.start, c.end, *_backs(c, minus)})
+    return Device(
+        reference=telling.refs.of(supply.name),
+        name=supply.name,
+        one=1,
+        of=1,
+        place=_place(supply.place, supply.name),
+        kind=supply.kind.value,
+        told=tuple(told),
+        circuits=numbers,
     )
 
 
@@ -112,4 +142,4 @@ def _backs(circuit: Circuit, minus: str | None) -> tuple[str | None, ...]:
 
 
 def _place(place: str, name: str) -> str:
-    return "" if place == name else Name(place)
+    return "" if place == name else place

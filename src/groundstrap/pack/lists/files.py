@@ -14,10 +14,12 @@ from typing import Any, Final
 from groundstrap.draw.references import references
 from groundstrap.model import Uncertain
 from groundstrap.pack.lists.cuts import Cut, CutEnd, cuts_of
+from groundstrap.pack.lists.devices import Device, devices_of
 from groundstrap.pack.lists.fuses import Slot, slots_of
 from groundstrap.pack.lists.labels import SHEETS, Label, labels_of
 from groundstrap.pack.lists.purchase import Bought, purchase_of
 from groundstrap.pack.lists.reels import CableReels, Reel, reels_of
+from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.stamp import stamp_words
@@ -54,7 +56,10 @@ _FUSES: Final = (
     "feeds", "size", "area_mm2", "continuous_a", "known_a", "existing", "free",
 )  # fmt: skip
 
+_DEVICES: Final = ("reference", "name", "one", "of", "place", "kind", "taken_for", "circuits")
+
 LISTS: Final[Mapping[str, tuple[str, ...]]] = {
+    "devices": (*_DEVICES, _AGAINST),
     "cables": (*_CABLES, _AGAINST),
     "parts": (*_PARTS, _AGAINST),
     "reels": (*_REELS, _AGAINST),
@@ -107,6 +112,8 @@ def _rows(
         yield from map(_cable, cuts)
     elif name == "labels":
         yield from (_label(label, paper) for label in labels_of(plan, cuts=cuts))
+    elif name == "devices":
+        yield from map(_device, devices_of(Telling(plan, Display(plan.installation.units))))
     elif name == "fuses":
         yield from map(_slot, slots_of(plan, references(plan.installation)))
     else:
@@ -193,6 +200,19 @@ def _end(name: str, end: CutEnd) -> Json:
         f"{name}_torque_most_nm": None if torque is None else torque.high,
         f"{name}_crimp": list(end.crimp_colours) or None,
         f"{name}_assumed": end.assumed if end.kind is not None else None,
+    }
+
+
+def _device(device: Device) -> Json:
+    return {
+        "reference": device.reference or None,
+        "name": device.name,
+        "one": device.one,
+        "of": device.of,
+        "place": device.place or None,
+        "kind": device.kind,
+        "taken_for": [str(each) for each in device.told] or None,
+        "circuits": list(device.circuits) or None,
     }
 
 
