@@ -29,6 +29,7 @@ __all__ = [
     "LocationAnswer",
     "TakenReading",
     "asked_for",
+    "job_with_reading",
     "locate",
     "locate_json",
     "locate_line",
@@ -178,6 +179,19 @@ def with_reading(
     >>> print(with_reading(job, "work light: 11.9 V", using=("work light",)).splitlines()[-1])
       - {when: resting, using: [work light], values: [work light: 11.9 V]}
     """
+    return job_with_reading(job, reading, when=when, using=using, meter=meter, file=file).text
+
+
+def job_with_reading(
+    job: Job,
+    reading: str,
+    *,
+    when: str | None = None,
+    using: Sequence[str] | None = None,
+    meter: str | None = None,
+    file: str = "-",
+) -> Job:
+    """Return a job with one more reading, as it was read anew; all as for `with_reading`."""
     point, colon, value = reading.rpartition(":")
     if not colon or not point.strip() or not value.strip():
         wanted = (
@@ -191,7 +205,8 @@ def with_reading(
         if same and meter in {None, there.meter.text if there.meter is not None else None}:
             edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
             return _readable(edited(job.text, (edit,), file=file), file, job)
-    made: dict[str, Any] = {"when": situation, "using": list(running)}
+    made: dict[str, Any] = {"when": situation}
+    made.update({"using": list(running)} if running else {})
     made.update({"meter": meter} if meter is not None else {})
     made["values"] = [item]
     path = ("readings",)
@@ -271,10 +286,9 @@ def without_reading(job: Job, taken: TakenReading, *, file: str = "-") -> str:
     return edited(job.text, (Edit(path=path, do=EditKind.REMOVE),), file=file)
 
 
-def _readable(text: str, file: str, job: Job) -> str:
-    """The text, once it is sure that it can be read: nothing is lost by a slip."""
-    read_job(text, file, folder=job.folder)
-    return text
+def _readable(text: str, file: str, job: Job) -> Job:
+    """The job of a text, once it is sure that it can be read: nothing is lost by a slip."""
+    return read_job(text, file, folder=job.folder)
 
 
 def locate_text(

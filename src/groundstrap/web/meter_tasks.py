@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any, Final
 
 from groundstrap import api
 from groundstrap.errors import CallError, GroundstrapError, JobError
-from groundstrap.records import dataclass, replace
+from groundstrap.records import dataclass
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.rendering import Look, filled, said
 from groundstrap.web.problems import in_words, of_error
-from groundstrap.web.tasks import Asked, read
+from groundstrap.web.tasks import Asked, beside, read
 
 if TYPE_CHECKING:
     from groundstrap.api.reading import Job
@@ -86,7 +86,8 @@ def located(asked: Asked, about: Complaint) -> str:
 
 def with_one(asked: Asked, reading: str, given: Mapping[str, Any]) -> str:
     """Return the text of a job with one more reading."""
-    return api.with_reading(read(asked), reading, **given)
+    with beside(asked) as folder:
+        return api.with_reading(api.read_job(asked.text, "job", folder=folder), reading, file="job", **given)
 
 
 def reading_text(typed: Typed) -> str:
@@ -110,47 +111,38 @@ def reading_text(typed: Typed) -> str:
 def meter_part(asked: MeterAsked, look: Look, csrf: str) -> MeterPart:
     """Return the view: what is known after what was done, and the reading that tells most now."""
     wrong: tuple[str, ...] = ()
-    text, found, job = asked.job.text, None, None
+    found, job = None, None
     faults: tuple[Mapping[str, Any], ...] = ()
     try:
-        job = read(asked.job)
-        text, wrong = _done(asked, job)
-        if text != job.text:
-            job = read(replace(asked.job, text=text))
+        with beside(asked.job) as folder:
+            job, wrong = _done(asked, api.read_job(asked.job.text, "job", folder=folder))
         if asked.about is not None:
             found = _found(asked, job)
     except JobError as error:
         faults = tuple(dict(each) for each in of_error(error).faults)
     except GroundstrapError as error:
         wrong = (*wrong, in_words(error))
-    values = _values(asked, job, text, found, look)
+    values = _values(asked, job, found, look)
     refused = bool(wrong or faults)
     html = filled("meter_part.html", look, csrf=csrf, wrong=wrong, faults=faults, refused=refused, **values)
     return MeterPart(html=html, refused=refused)
 
 
-def _done(asked: MeterAsked, job: Job) -> tuple[str, tuple[str, ...]]:
-    """The text after what was done, or as it was with what stands against that."""
+def _done(asked: MeterAsked, job: Job) -> tuple[Job, tuple[str, ...]]:
+    """The job after what was done, or as it was with what stands against that."""
     try:
         if asked.take is not None:
-            about = asked.about or Complaint()
-            take = asked.take
-            made = api.with_reading(
-                job,
-                reading_text(take),
-                when=take.when or None,
-                using=take.using,
-                meter=about.meter,
-                file="job",
-            )
-            return made, ()
+            take, meter = asked.take, None if asked.about is None else asked.about.meter
+            given: dict[str, Any] = {"when": take.when or None, "using": take.using, "meter": meter}
+            return api.job_with_reading(job, reading_text(take), file="job", **given), ()
         if asked.back is not None:
-            return api.without_reading(job, _named(job, asked.back), file="job"), ()
+            text = api.without_reading(job, _named(job, asked.back), file="job")
+            return api.read_job(text, "job", folder=job.folder), ()
     except JobError as error:
-        return job.text, tuple(str(each["said"]) for each in of_error(error).faults)
+        return job, tuple(str(each["said"]) for each in of_error(error).faults)
     except GroundstrapError as error:
-        return job.text, (in_words(error),)
-    return job.text, ()
+        return job, (in_words(error),)
+    return job, ()
 
 
 def _named(job: Job, back: tuple[int, int]) -> api.TakenReading:
@@ -167,10 +159,9 @@ def _found(asked: MeterAsked, job: Job) -> api.MeterSheet:
     return api.meter_sheet(answer)
 
 
-def _values(
-    asked: MeterAsked, job: Job | None, text: str, found: api.MeterSheet | None, look: Look
-) -> dict[str, Any]:
+def _values(asked: MeterAsked, job: Job | None, found: api.MeterSheet | None, look: Look) -> dict[str, Any]:
     """What the template is filled with beside what was refused."""
+    text = asked.job.text if job is None else job.text
     taken = () if job is None else api.readings_taken(job)
     asks = [each for each in found.asks if each.where not in asked.skipped] if found else []
     typed = asked.take if text == asked.job.text else None

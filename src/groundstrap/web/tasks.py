@@ -6,7 +6,8 @@ import hashlib
 import json
 import tempfile
 from collections import OrderedDict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -22,7 +23,7 @@ from groundstrap.web.problems import of_error
 if TYPE_CHECKING:
     from groundstrap.api.reading import Job
 
-__all__ = ["Asked", "PackAsked", "planned", "read", "warm"]
+__all__ = ["Asked", "PackAsked", "beside", "planned", "read", "warm"]
 
 _PLANS_KEPT: Final = 12
 _plans: OrderedDict[str, api.Plan] = OrderedDict()
@@ -81,8 +82,16 @@ def warm_packs() -> None:
 
 def read(asked: Asked) -> Job:
     """Read a job; files that it names are those that came with it, and none else on this machine."""
+    with beside(asked) as folder:
+        return api.read_job(asked.text, "job", folder=folder)
+
+
+@contextmanager
+def beside(asked: Asked) -> Iterator[Path | None]:
+    """Keep the files that came with a job in a folder, for as long as it may be read again."""
     if not asked.files:
-        return api.read_job(asked.text, "job")
+        yield None
+        return
     with tempfile.TemporaryDirectory(prefix="groundstrap-") as folder:
         for name, text in asked.files:
             if Path(name).name != name or name in {"", ".", ".."} or "\0" in name:
@@ -90,7 +99,7 @@ def read(asked: Asked) -> Job:
                     "a file beside the job has no plain name", wanted="a name such as stock.csv", given=name
                 )
             (Path(folder) / name).write_text(text, encoding="utf-8", newline="")
-        return api.read_job(asked.text, "job", folder=Path(folder))
+        yield Path(folder)
 
 
 def planned(asked: Asked) -> api.Plan:
