@@ -82,10 +82,14 @@ def probes_for(
     """Return every reading between two reachable points of the way, every clamp on it, and batteries at rest.
 
     `volts` are those of the sound circuit in case 0, `off` is the case in which the load is switched off.
+    Without one load in question every place is looked at, by plain readings.
     """
-    nodes = _nodes(topology, segments, on_way)
-    pairs = (_polar(volts, a, b) for a, b in itertools.combinations(nodes, 2))
-    found = [Probe(ProbeKind.VOLTS, red=red, black=black) for red, black in pairs]
+    plain = _plain_pairs(topology, segments) if off is None else None
+    found = []
+    for pair in itertools.combinations(_nodes(topology, segments, on_way), 2):
+        if plain is None or frozenset(pair) in plain:
+            red, black = _polar(volts, *pair)
+            found.append(Probe(ProbeKind.VOLTS, red=red, black=black))
     body = {n for s in segments if s.kind is SegmentKind.BODY for n in s.pieces}
     for number, piece in enumerate(topology.pieces):
         if on_way[number] and piece.kind in _CLAMPED and number not in body:
@@ -106,6 +110,22 @@ def _nodes(topology: Topology, segments: tuple[Segment, ...], on_way: NDArray[np
                 reached.setdefault(topology.pieces[number].end)
     ends = {topology.node(point) for segment in segments for point in segment.points}
     return tuple(node for node in reached if node in ends)
+
+
+def _plain_pairs(topology: Topology, segments: tuple[Segment, ...]) -> frozenset[frozenset[int]]:
+    """What one reads on a walk round: across each place, and from a battery's post to every point.
+
+    From one load's lead to another's says as much, but nobody sees what it means.
+    """
+    every = {topology.node(point) for segment in segments for point in segment.points}
+    posts = {
+        topology.node(point)
+        for segment in segments
+        if segment.kind is SegmentKind.BATTERY
+        for point in segment.points
+    }
+    across = {frozenset(map(topology.node, (segment.start, segment.end))) for segment in segments}
+    return frozenset(across | {frozenset((post, node)) for post in posts for node in every})
 
 
 def _polar(volts: Floats, a: int, b: int) -> tuple[int, int]:
