@@ -103,9 +103,10 @@ def _asked(
     asked = columns.where(entry.rule.only_where)
     outcomes[Outcome.NOT_APPLICABLE] += len(columns) - len(asked)
     rows = columns.rows(needs, asked)
-    verdict_on = _verdict if columns.tell_apart(needs) else _verdict.__wrapped__
+    plain = columns.tell_apart(needs)
     for subject, row in rows:
-        verdict = verdict_on(check, needs, *row)
+        kept = plain or not any(map(_is_composed, row))
+        verdict = (_verdict if kept else _verdict.__wrapped__)(check, needs, *row)
         outcomes[verdict.outcome] += 1
         if verdict.outcome >= Outcome.UNDETERMINED:
             yield subject, dict(zip(needs, row, strict=True)), verdict
@@ -117,6 +118,11 @@ def _asked(
 def _verdict(check: Callable[..., Verdict], needs: tuple[str, ...], *row: Value) -> Verdict:
     """What a rule says to some values, which are all that it knows: many are asked again in the next plan."""
     return check(**dict(zip(needs, row, strict=True)))
+
+
+def _is_composed(value: Value) -> bool:
+    """Whether a value is words with fields."""
+    return isinstance(value, Words) and bool(value.fields)
 
 
 class _Columns:
