@@ -206,7 +206,8 @@ def cut_section(plan: Plan, shown: Display, cuts: tuple[Cut, ...] | None = None)
         return Section(key="cables", title=words("Cut list"), blocks=(nothing,))
     table = Table(columns, rows, small=True)
     head = (Paragraph(_summary(cuts, shown)), Paragraph(_allowance(shown)))
-    blocks: tuple[Block, ...] = (*head, table, *_notes(cuts))
+    # What its signs mean stands before it: behind a long table it would stand on a page of its own.
+    blocks: tuple[Block, ...] = (*head, *_notes(cuts), table)
     return Section(key="cables", title=words("Cut list"), blocks=blocks)
 
 
