@@ -35,7 +35,7 @@ async def days(request: Request, job_id: str) -> Response:
         rows=_rows(form),
         days=str(form.get("days") or "3").strip(),
         cold=str(form.get("cold") or "").strip(),
-        quick=bool(form.get("quick")),
+        quick=bool(form.get("quick") or request.query_params.get("quick")),
     )
     message = ""
     if form.get("do") == "write" or form.get("cure"):
@@ -43,7 +43,8 @@ async def days(request: Request, job_id: str) -> Response:
             return await _written(request, job_id, sent.revision, asked, str(form.get("cure") or ""))
         except GroundstrapError as error:
             message = str(error)
-    part = await work.done(day_tasks.days_html, asked, look, visitor_of(request).token, message)
+    token = visitor_of(request).token
+    part = await work.done(day_tasks.days_html, asked, look, token, message, request=request)
     saved = request.query_params.get("saved", "")
     note = said(phrases.TOLD["saved_day"](number=saved), look.code) if saved.isdecimal() else ""
     return page(
@@ -100,4 +101,4 @@ async def _written(
     )
     if isinstance(found, api.Clash):
         raise CallError(phrases.PLAIN["clash"], wanted=phrases.PLAIN["back_to_writing"])
-    return to(f"/jobs/{job_id}/days?saved={found.number}")
+    return to(f"/jobs/{job_id}/days?quick=1&saved={found.number}")

@@ -2,6 +2,7 @@
 const form = document.querySelector("#day-form");
 const $ = (what, at = document) => at.querySelector(what);
 const $$ = (what, at = document) => [...at.querySelectorAll(what)];
+const me = Math.random().toString(36).slice(2);
 const UNITS = { d: 1440, h: 60, min: 1, s: 1 / 60 };
 
 // Minutes of a time as people write it; none where it cannot be read.
@@ -31,12 +32,11 @@ class Day {
     bar.hidden = false;
     bar.replaceChildren(...spans.flatMap((span, n) => {
       const when = this.field(span, "when"), time = this.field(span, "time");
-      const block = document.createElement("button"), text = document.createElement("span");
+      const block = document.createElement("div"), text = document.createElement("span");
       const name = when.selectedOptions[0].textContent;
-      block.type = "button";
       block.className = when.value;
       text.textContent = `${name} ${time.value}`;
-      block.title = block.ariaLabel = text.textContent;
+      block.title = text.textContent;
       block.style.flexGrow = Math.max(minutes(time.value) ?? 0, 1);
       block.append(text);
       block.onclick = () => { time.scrollIntoView({ block: "center" }); time.focus(); };
@@ -99,7 +99,7 @@ class Day {
     if (quick) data.set("quick", "1");
     box.setAttribute("aria-busy", "true");
     try {
-      const answer = await fetch(form.getAttribute("action"), { method: "POST", body: data, signal: call.signal, headers: { Accept: "text/html", "X-CSRF-Token": data.get("csrf") } });
+      const answer = await fetch(form.getAttribute("action"), { method: "POST", body: data, signal: call.signal, headers: { Accept: "text/html", "X-CSRF-Token": data.get("csrf"), "X-Page": me } });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (call !== this.call) return;
       this.paint(page, what !== "run");
@@ -122,8 +122,9 @@ class Day {
   wrong(text) { const box = $("#day-wrong", form); box.textContent = text; box.hidden = !text; }
 }
 if (form) {
-  const job = $("#main").dataset.job;
+  const job = $("#main").dataset.job, quick = location.search.includes("quick=");
   // What was written in is a revision now: a draft of before would hide it.
   if (new URLSearchParams(location.search).has("saved")) { try { localStorage.removeItem(`draft ${job}`); } catch { /* a browser that keeps nothing */ } history.replaceState(null, "", location.pathname); }
-  new Day();
+  const day = new Day();
+  if (quick) day.run("run", false);
 }
