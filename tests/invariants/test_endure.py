@@ -103,7 +103,7 @@ circuits:
   fridge: {path: [block 1, fuse, fridge], length: 3 m}
   pump: {path: [block 2, fuse, pump], length: 3 m}
 day:
-  - {resting: 3 h, using: [fridge, pump]}
+  - {resting: 2 h, using: [fridge, pump]}
   - {driving: 45 min, using: [fridge]}
 """
 

@@ -89,6 +89,7 @@ class Course:
         self.failed = np.zeros(rows, dtype=bool)
         self._slow = np.zeros(rows, dtype=int)
         self.branches = [block.number for block in batteries.blocks]
+        self.lithium = np.array([block.lithium for block in batteries.blocks], dtype=bool)
         self.scale = np.array([[block.scale] for block in batteries.blocks])
         self.scenes: dict[SceneKey, Scene] = {}
         self._charge_ah = float(np.max(batteries.total_ah))
@@ -105,7 +106,7 @@ class Course:
             air = self.batteries.air(np.clip(base + self.many.warmer_k, -45.0, 65.0))
         else:
             air = self.batteries.air(temperature)
-        flags = self.switches.enter(scene, len(self.branches))
+        flags = self.switches.enter(scene, self.lithium)
         return Stage(
             stretch=stretch,
             scene=scene,
@@ -276,7 +277,7 @@ class Course:
             shown,
             emf_v=np.where(soft, guess - amps * SOFT_OHM, shown.emf_v),
             discharge_ohm=np.where(parted, np.inf, shown.discharge_ohm),
-            charge_ohm=np.where(parted, np.inf, np.where(soft, SOFT_OHM, charge_ohm)),
+            charge_ohm=np.where(parted, np.inf, np.minimum(charge_ohm, SOFT_OHM)),
         )
 
     def _held_v(self, stage: Stage, rows: Rows) -> Floats:

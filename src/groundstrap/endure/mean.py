@@ -90,7 +90,7 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
             on[number] = course.factors(stage, rows, turned_on=True)[number]
             found = posts_alone(course.wiring.network, course.values(stage, rows, on), course.branches, shown)
             solves += 1
-            if not found.found or found.branch_v[one.branch] <= 0.0:
+            if not found.found or min(found.branch_v[one.branch], mean.branch_v[one.branch]) <= 0.0:
                 continue
             ratio = found.branch_v[one.branch] / mean.branch_v[one.branch]
             means.on_share[number, rows[0]] = ratio

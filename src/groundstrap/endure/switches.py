@@ -91,9 +91,9 @@ class Switches:
         """Which loads of the stretch were cut off in it, or began so: (loads, rows)."""
         return np.asarray(np.isfinite(self._cut_s) | self._began_off)
 
-    def enter(self, scene: Scene, batteries: int) -> Flags:
-        """Return the flags that a stretch begins with."""
-        no, loads = np.zeros(self.rows, dtype=bool), len(scene.consumers)
+    def enter(self, scene: Scene, lithium: NDArray[np.bool_]) -> Flags:
+        """Return the flags that a stretch begins with; a lead battery that gave out has rested meanwhile."""
+        no, loads, batteries = np.zeros(self.rows, dtype=bool), len(scene.consumers), len(lithium)
 
         def stack(found: list[NDArray[np.bool_]]) -> NDArray[np.bool_]:
             return np.array(found, dtype=bool).reshape(len(found), self.rows)
@@ -116,7 +116,7 @@ class Switches:
             second=stack(
                 [self._second.get(one.name, no) if one.limit_a > 0.0 else no for one in scene.machines]
             ),
-            parted=self._parted.copy(),
+            parted=self._parted & lithium[:, None],
             full=self._full.copy(),
         )
 
