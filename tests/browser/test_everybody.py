@@ -27,6 +27,7 @@ SCREENS = (
     "/jobs/{job}/load/honey warmer",
     "/jobs/{job}/drawing",
     "/jobs/{job}/days",
+    "/jobs/{job}/meter?about=load+honey+warmer&meter=handheld",
     "/jobs/{job}/compare",
     "/jobs/{job}/print",
     "/jobs/{job}/stock",

@@ -101,3 +101,12 @@ def test_a_program_asks_the_same(api: httpx.Client) -> None:
     bad = api.post("/api/readings", json={**put, "reading": "pmup: 3 A"})
     assert (bad.status_code, bad.json()["faults"][0]["nearest"]) == (422, "pump")
     assert api.post("/api/locations", json={"text": text, "load": "pmup"}).status_code == 422
+
+
+def test_files_beside_a_job_stay_beside_it(api: httpx.Client) -> None:
+    text = BARGE.replace("system: 12 V", "system: 12 V\nstock: stock.csv")
+    files = {"stock.csv": "kind,size,rating\nwire,2.5 mm2,\n"}
+    put = {"text": text, "files": files, "reading": "battery + to battery -: 12.6 V"}
+    found = api.post("/api/readings", json=put)
+    # With nothing on, no load is named.
+    assert found.json()["text"].endswith("- {when: resting, values: [battery + to battery -: 12.6 V]}\n")

@@ -63,7 +63,7 @@ class Meter {
 if (form) {
   const meter = new Meter(), saved = new URLSearchParams(location.search).has("saved");
   // What was saved is a revision now: a draft of before would hide it.
-  if (saved) { store.drop(); meter.keep(); }
+  if (saved) { $('[name="text"]', form).value = ""; meter.keep(); }
   const draft = saved ? null : store.get();
   if (draft?.text) {
     $('[name="text"]', form).value = draft.text;
