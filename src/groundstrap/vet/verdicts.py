@@ -219,7 +219,7 @@ def _needs_words(case: _Case) -> str:
     return words(
         "{said} would be {joined} ({behaviour})",
         said=said,
-        joined=joined(" and ", at),
+        joined=joined(words(" and "), at),
         behaviour=_law_words(case.behaviour),
     )
 
