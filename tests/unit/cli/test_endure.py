@@ -20,7 +20,7 @@ loads:
   starter: {kind: starter, claims: {current: 170 A, temperature: 20 degC}, state: existing}
 circuits:
   fridge: {length: 4 m}
-  starter: {length: 1 m, wire: 50 mm2, state: existing}
+  starter: {path: [battery, starter], return: [battery -], length: 1 m, wire: 50 mm2, state: existing}
 day:
   - {driving: 1 h, using: [fridge]}
   - {resting: 3 h, using: [fridge]}  # the night
