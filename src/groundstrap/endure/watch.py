@@ -211,7 +211,8 @@ class Watch:
             np.where(seen.amps_a < 0.0, seen.volts_v - LOW_CELL_V * scale, far),
         )
         high = np.where(flags.full, seen.posts_v - 13.6 * scale, HIGH_CELL_V * scale + 1e-3 - seen.volts_v)
-        dead = np.where(flags.parted, _ALIVE_V * scale - seen.posts_v, seen.emf_v - DEAD_V * scale)
+        empty = np.where(seen.amps_a < 0.0, seen.emf_v - DEAD_V * scale, far)
+        dead = np.where(flags.parted, _ALIVE_V * scale - seen.posts_v, empty)
         return [
             np.where(self.lithium, low, far),
             np.where(self.lithium, high, far),
