@@ -11,7 +11,7 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from groundstrap.pack.document import SECTIONS
-from groundstrap.web.pages.phrases import PARTS
+from groundstrap.web.pages.explained import PARTS
 from tests.browser.conftest import Opened
 
 

@@ -9,17 +9,8 @@ from typing import NamedTuple
 import numpy as np
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, ROUNDINGS, Block, State, Sums
-from groundstrap.solve.fast import (
-    PACK,
-    Numbers,
-    Options,
-    Standing,
-    compiled,
-    numbers_of,
-    room,
-    standing_of,
-    tangents,
-)
+from groundstrap.solve.fast import PACK, compiled, numbers_of, room, standing_of, tangents
+from groundstrap.solve.fast_arrays import Numbers, Options, Standing
 from groundstrap.solve.flat import Parts, Tables, parts_of, tables_of
 from groundstrap.solve.network import Array
 from groundstrap.solve.results import Rows

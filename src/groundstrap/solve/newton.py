@@ -186,8 +186,7 @@ def _step(
     below = (state.active_v[:powers] <= 0) & (next_w > 0)
     dead = ~stride.positive | np.logical_or.reduce(below, axis=0)
     still = _still(moved_v, going.before_v, tells=step > begin, hot=hot, loose=going.loose) & settled
-    if idle and powers:
-        still[:] = False
+    still &= not (idle and powers)
     fresh = ~going.done
     run.found[going.rows[still & ~dead & fresh]] = True
     run.gone[going.rows[dead & fresh]] = True

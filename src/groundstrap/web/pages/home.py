@@ -14,7 +14,7 @@ from starlette.responses import HTMLResponse, Response
 from groundstrap.records import dataclass
 from groundstrap.web import tasks
 from groundstrap.web.asked import object_of, visitor_of, who_saves, work_of
-from groundstrap.web.pages import phrases
+from groundstrap.web.pages import explained
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.rendering import filled
 from groundstrap.web.problems import Problem, Refused
@@ -44,7 +44,7 @@ class _Field:
 
 def _typed(given: Mapping[str, Any]) -> dict[str, str]:
     """What was typed into the first look, as far as it is a question of ours."""
-    told = {name: str(given.get(name) or "").strip()[:200] for name in phrases.FIELDS}
+    told = {name: str(given.get(name) or "").strip()[:200] for name in explained.FIELDS}
     return {name: value for name, value in told.items() if value}
 
 
@@ -73,7 +73,7 @@ async def home(request: Request) -> Response:
         look_of(request),
         fields=[
             _Field(name=name, label=label, hint=hint, example=example, value=typed.get(name, ""))
-            for name, (label, hint, example) in phrases.FIELDS.items()
+            for name, (label, hint, example) in explained.FIELDS.items()
         ],
         more_given=bool({"wire", "title", "system"} & typed.keys()),
         answer=await _first(request, typed),

@@ -12,7 +12,7 @@ from starlette.responses import Response
 from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web.asked import settings_of, visitor_of, visitors_of
-from groundstrap.web.pages import phrases
+from groundstrap.web.pages import explained
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.rendering import said
 from groundstrap.web.problems import Refused
@@ -39,7 +39,7 @@ async def terms(request: Request) -> Response:
     look = look_of(request)
     told = [
         _Term(key=key, word=said(word, look.code), text=said(text, look.code))
-        for key, (word, text) in phrases.TERMS.items()
+        for key, (word, text) in explained.TERMS.items()
     ]
     return page(request, "terms.html", look, terms=told)
 

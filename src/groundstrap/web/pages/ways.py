@@ -15,7 +15,7 @@ from groundstrap import api
 from groundstrap.errors import CallError, GroundstrapError, JobError
 from groundstrap.web import tasks
 from groundstrap.web.asked import number_of, visitor_of, who_saves, work_of
-from groundstrap.web.pages import phrases
+from groundstrap.web.pages import explained, phrases
 from groundstrap.web.pages.context import faults_of, look_of, page, to
 from groundstrap.web.pages.jobs import draft, section
 from groundstrap.web.pages.rendering import said
@@ -202,7 +202,7 @@ async def _papers(request: Request, job_id: str, pack: object) -> Response:
         job=job,
         here="/print",
         pack=pack,
-        sections=[(key, said(name, look.code)) for key, name in phrases.PARTS.items()],
+        sections=[(key, said(name, look.code)) for key, name in explained.PARTS.items()],
         chosen=request.query_params.getlist("part"),
         paper=request.query_params.get("paper", "a4"),
         revisions=[each for each in lines if each.number != job.latest],
@@ -236,4 +236,4 @@ async def make_papers(request: Request, job_id: str) -> Response:
 
 
 def _parts(form: FormData) -> tuple[str, ...]:
-    return tuple(str(each) for each in form.getlist("parts") if each in phrases.PARTS)
+    return tuple(str(each) for each in form.getlist("parts") if each in explained.PARTS)

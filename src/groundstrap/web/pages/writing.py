@@ -12,7 +12,7 @@ from markupsafe import Markup, escape
 from groundstrap import api
 from groundstrap.errors import Fault
 from groundstrap.records import dataclass, replace
-from groundstrap.web.pages import phrases
+from groundstrap.web.pages import explained
 
 __all__ = ["as_typed", "attributes", "braced", "brief", "edit_of", "ends", "faulty", "forms_of"]
 
@@ -136,8 +136,8 @@ def _begins(section: str, names: api.NamesForm) -> list[api.KeyForm]:
 
 def _as_asked(section: str, key: api.KeyForm) -> api.KeyForm:
     """A key as somebody is asked for it who adds a load: by the questions of the first look."""
-    if section == "loads" and key.key in phrases.ASKED:
-        label, hint = phrases.ASKED[key.key]
+    if section == "loads" and key.key in explained.ASKED:
+        label, hint = explained.ASKED[key.key]
         return replace(key, label=label, help=hint)
     return key
 
@@ -145,7 +145,7 @@ def _as_asked(section: str, key: api.KeyForm) -> api.KeyForm:
 def _ends(names: api.NamesForm) -> Iterator[api.KeyForm]:
     """Where a new circuit begins and ends, which its path is written from."""
     for key, choices, of in (("from", names.points, ""), ("to", (), "end")):
-        label, hint = phrases.ASKED[key]
+        label, hint = explained.ASKED[key]
         kind = api.ValueKind.CHOICE if choices else api.ValueKind.NAME
         example = choices[0] if choices else ""
         yield api.KeyForm(

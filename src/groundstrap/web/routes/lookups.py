@@ -9,7 +9,7 @@ from starlette.responses import JSONResponse
 
 from groundstrap import api
 from groundstrap.errors import CallError
-from groundstrap.web.pages.phrases import TERMS
+from groundstrap.web.pages.explained import TERMS
 from groundstrap.web.plain import plain
 from groundstrap.web.problems import Problem, Refused
 from groundstrap.web.shapes import RulesTold, RuleTold, TablesTold, TableTold, TermsTold

@@ -122,14 +122,19 @@ def check(
     # A caution, too, stands only where the weakest that battery and cable may be exceeds the capacity.
     if not above(fault_sure_a, breaks_a if mild else most_a):
         return unknown(_between(told, fault_sure_a), hangs_on=("fault_sure_a",))
-    text = told.words(
-        "up to {value} may flow into a fault behind it; it breaks {limit} at {system}, {less} less",
-        system=quantity(system_v, "V"),
-        less=quantity(fault_most_a - breaks_a, "A"),
-    )
+    text = _beyond(told, system_v, fault_most_a - breaks_a)
     remedy = _way_out(more_cable_m, more_cable_size, fuse_before, limits=bool(fuse_before_limits))
     remedy += _asked_for(interrupt_need_a if on_boat else None)
     return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None, remedy=remedy)
+
+
+def _beyond(told: Pair, system_v: float, less_a: float) -> Words:
+    """What may flow, and how much less it breaks."""
+    return told.words(
+        "up to {value} may flow into a fault behind it; it breaks {limit} at {system}, {less} less",
+        system=quantity(system_v, "V"),
+        less=quantity(less_a, "A"),
+    )
 
 
 def _between(told: Pair, sure_a: float) -> Words:
