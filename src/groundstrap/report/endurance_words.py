@@ -285,7 +285,7 @@ def cure_words(cure: Cure) -> str:
     >>> str(cure_words(larger))
     'a larger battery, 110 Ah: 61 A to spare (supplies.battery.capacity: 110 Ah)'
     """
-    written = "; ".join(f"{'.'.join(edit.path)}: {edit.value}" for edit in cure.edits)
+    written = "; ".join(f"{'.'.join(map(str, edit.path))}: {edit.value}" for edit in cure.edits)
     return words("{change}: {gain} ({written})", change=cure.text, gain=cure.gain, written=Name(written))
 
 

@@ -31,7 +31,7 @@ class CureRow:
 
     text: str
     holds: bool
-    edits: tuple[tuple[tuple[str, ...], str], ...]
+    edits: tuple[tuple[tuple[str | int, ...], str], ...]
     """Path in the job and value, of each."""
 
 

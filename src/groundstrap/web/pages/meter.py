@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Final
-from urllib.parse import urlencode
 
 from fastapi import APIRouter
 from markupsafe import Markup
-from starlette.datastructures import FormData
+from starlette.datastructures import URL, FormData
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -119,9 +117,10 @@ async def _saved(request: Request, sent: Draft) -> Response:
     found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, base, who, note))
     if isinstance(found, api.Clash):
         return await clashed(request, found, text, note)
-    return to(f"/jobs/{job_id}/meter?{_address(sent.form, found.number)}")
+    return to(_address(job_id, sent.form, found.number))
 
 
-def _address(form: FormData, number: int) -> str:
-    told: Mapping[str, str] = {name: _of(form, name) for name in ("about", "symptom", "meter")}
-    return urlencode({**{name: value for name, value in told.items() if value}, "saved": str(number)})
+def _address(job_id: str, form: FormData, number: int) -> str:
+    told = {name: _of(form, name) for name in ("about", "symptom", "meter")}
+    given = {name: value for name, value in told.items() if value}
+    return str(URL(f"/jobs/{job_id}/meter").include_query_params(**given, saved=number))
