@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 
 import httpx
 import pytest
@@ -81,6 +82,25 @@ class TestForms:
         expect(page.locator("#answer")).to_contain_text("80 W")
         entry.locator(".naming").get_by_role("button", name="Remove").click()
         expect(page.locator("#e-loads-cab-heater")).to_have_count(0)
+
+    def test_what_is_added_and_typed_faster_than_it_is_answered_is_not_lost(
+        self, opened: Opened, job: str
+    ) -> None:
+        page = opened(f"/jobs/{job}", phone=True)
+        page.route("**/api/edits", lambda route: (time.sleep(0.4), route.continue_()))
+        page.locator("#new-places > summary").click()
+        for name in ("roof rack", "step well"):
+            page.locator("#x-places").fill(name)
+            page.locator("#x-places-v").select_option("outside")
+            page.locator("#new-places button").click()
+        page.locator("#new-loads > summary").click()
+        page.locator("#x-loads").fill("step light")
+        expect(page.locator("#job-text")).to_have_value(re.compile("roof rack: outside"))
+        expect(page.locator("#job-text")).to_have_value(re.compile("step well: outside"))
+        expect(page.locator("#e-places-step-well")).to_have_count(1)
+        expect(page.locator("#x-loads")).to_have_value("step light")
+        expect(page.locator("#x-loads")).to_be_focused()
+        expect(page.locator("#x-places")).to_have_value("")
 
     def test_an_example_stands_where_its_value_goes(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}")

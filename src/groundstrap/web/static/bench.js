@@ -26,7 +26,7 @@ const fill = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[na
 
 // One place that shows an answer: the newest question wins, an older one is called off.
 class Pane {
-  constructor(box, painted = () => {}) { Object.assign(this, { box, painted, call: null }); }
+  constructor(box, painted = () => {}, before = () => {}) { Object.assign(this, { box, painted, before, call: null }); }
   async show(address, data) {
     this.call?.abort();
     const call = (this.call = new AbortController());
@@ -44,6 +44,7 @@ class Pane {
   }
   got(told, status) { this.call?.abort(); this.call = null; this.box.removeAttribute("aria-busy"); this.paint(told, status); }
   paint(told, status) {
+    this.before();
     const open = $$("details[open][id]", this.box).map((each) => each.id);
     const { show, name } = this.box.contains(document.activeElement) ? document.activeElement.dataset : {};
     const stays = status === 422 && $(".verdict", this.box);
@@ -164,9 +165,9 @@ class Writing {
     this.saved = this.area.value;
     this.what = { show: "answer", name: "" };
     this.pane = new Pane($("#answer"), (status) => this.painted(status));
-    this.formPane = new Pane(this.forms, () => this.formed());
+    this.formPane = new Pane(this.forms, () => this.formed(), () => this.hold());
     this.past = []; this.next = []; this.last = { from: "", when: 0 };
-    this.wanted = new Map(); this.busy = false;
+    this.wanted = new Map(); this.busy = false; this.turn = Promise.resolve(); this.held = [];
     this.wire();
     this.recall();
     this.number();
@@ -301,9 +302,22 @@ class Writing {
     if (!status) this.told(main.dataset.asleep);
     else if (status === 404 && this.what.name) { this.what = { show: "answer", name: "" }; this.answer(); }
   }
+  // What somebody is typing beside a button stays when the forms are made anew.
+  hold() {
+    const boxes = $$(".adding, .new form", this.forms).filter((box) => !box.done && $("button[name=do]", box));
+    this.held = boxes.map((box) => [$("button[name=do]", box).value, this.typed(box).map((each) => each.value), this.typed(box).indexOf(document.activeElement)]);
+  }
+  typed(box) { return $$("input:not([type=hidden]), select", box); }
   formed() {
-    const { at, go } = this.coming ?? {};
+    let { at, go } = this.coming ?? {};
     this.coming = null;
+    for (const [key, values, on] of this.held) {
+      const button = values.some(Boolean) && $(`button[name=do][value="${CSS.escape(key)}"]`, this.forms);
+      if (!button) continue;
+      const fields = this.typed(button.closest(".adding, form"));
+      fields.forEach((each, n) => { each.value ||= values[n] ?? ""; });
+      if (values[on]) { go = false; fields[on]?.focus({ preventScroll: true }); }
+    }
     const entry = at && $$("[data-entry-of]").find((each) => each.dataset.entryOf === at[0].slice(0, -1) && each.dataset.name === at[1]);
     if (entry && go) this.go(entry.id);
     if (entry && this.heard) $("summary", entry).after(Object.assign(document.createElement("p"), { className: "said", textContent: this.heard }));
@@ -368,10 +382,14 @@ class Writing {
     }
     this.busy = false;
   }
-  async edit(edits, from, input) {
+  // One edit after the other, each of the text that the one before has left.
+  edit(...given) { return (this.turn = this.turn.then(() => this.edited(...given))); }
+  async edited(edits, from, input) {
+    const text = this.area.value;
     try {
       const answer = await ask("/api/edits", { ...this.question(), edits, answer: this.what.show === "answer" }, { accept: "application/json" });
       const told = await answer.json();
+      if (this.area.value !== text) return this.edited(edits, from, input);
       if (answer.ok) {
         const said = told.said.join(" ");
         this.heard = said;
@@ -413,8 +431,10 @@ class Writing {
       step: { path, value: key && value ? { [key]: value } : key || value, do: "add" }, item: { path, value: value || {}, do: "add" },
     }[what];
     const renamed = what === "rename", go = renamed || what === "entry";
-    if (await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button))
+    if (await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button)) {
+      box.done = true;
       this.coming = { at: path.length < 2 || renamed ? [path[0], renamed ? typed : key] : path, go };
+    }
   }
   async opened(entry) {
     const later = $("[data-later]", entry);
