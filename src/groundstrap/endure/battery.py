@@ -51,6 +51,7 @@ __all__ = ["Air", "Batteries", "Block", "batteries_of"]
 Floats = NDArray[np.float64]
 
 _BEYOND: Final = 10.0
+_LEAST_V: Final = 0.5
 _BELOW_EMPTY: Final = 20.0
 """How much steeper the volts fall once the wells are empty, so that nothing is taken that is not there; own
 judgement."""
@@ -254,15 +255,15 @@ def _rows(values: Floats, chosen: NDArray[np.intp]) -> Floats:
 
 
 def _curves(block: Block) -> Curves:
-    """The curves of a battery; beyond the upper end its volts go on as they end, below they fall."""
+    """The curves of a battery; above they go on as they end, below they fall to next to nothing."""
     heads, volts = block.curve.heads, block.curve.volts_v * block.scale
     slopes = np.diff(volts) / np.diff(heads)
     kept = charge_efficiency(block.chemistry)
+    flat = _LEAST_V * block.scale
+    knee = heads[:1] - (volts[:1] - flat) / (_BELOW_EMPTY * slopes[0])
     return Curves(
-        heads=np.concatenate([heads[:1] - _BEYOND, heads, heads[-1:] + _BEYOND]),
-        volts_v=np.concatenate(
-            [volts[:1] - _BEYOND * _BELOW_EMPTY * slopes[0], volts, volts[-1:] + _BEYOND * slopes[-1]]
-        ),
+        heads=np.concatenate([knee - _BEYOND, knee, heads, heads[-1:] + _BEYOND]),
+        volts_v=np.concatenate([[flat, flat], volts, volts[-1:] + _BEYOND * slopes[-1]]),
         states=kept.keys / 100.0,
         keeps=kept.typical,
     )
