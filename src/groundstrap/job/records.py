@@ -291,7 +291,10 @@ def _through(things: Things, spot: Spot, text: str) -> Fields | None:
     shared = text in things.loads or text in things.supplies
     if text in things.known_circuits and not shared:
         return {"through": text}
-    target = things.points.look_up(spot, text, wanted="a load, supply, circuit or part")
+    if any(wire.name == text for circuit in things.circuits.values() for wire in circuit.wires):
+        # A clamp goes round a cable as well, by the name that plans and lists give it.
+        return {"through": text}
+    target = things.points.look_up(spot, text, wanted="a load, supply, circuit, part or cable")
     if target is None:
         return None
     if target.thing is Thing.GEAR and target.way is not None:

@@ -113,3 +113,11 @@ def test_standard_input_can_be_located_and_not_measured() -> None:
     found = run("measure", "-", "pump: 10 V", answers=JOB)
     assert found.exit_code == 2
     assert "writes into its file" in found.output
+
+
+def test_a_clamp_round_a_cable_goes_in_as_it_is_asked_for(job: Path) -> None:
+    """What is proposed can be entered: a cable by the name that plans give it."""
+    found = run("measure", str(job), "pump wire 1: 3.4 A", "--load", "pump", "--meter", "handheld")
+    assert found.exit_code == 0, found.output
+    assert "pump wire 1: 3.4 A" in job.read_text(encoding="utf-8")
+    assert run("measure", str(job), "battery: 12.6 V", "--when", "resting").exit_code == 0
