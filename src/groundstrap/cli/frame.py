@@ -6,16 +6,23 @@ import os
 import shutil
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final, TypedDict
 
 from groundstrap import api
 
 if TYPE_CHECKING:
     from groundstrap.api.reading import Job
 
-__all__ = ["frame", "read"]
+__all__ = ["Frame", "frame", "read"]
 
 _WIDEST: Final = 100
+
+
+class Frame(TypedDict):
+    """What a text is laid out for, as arguments of whatever writes it."""
+
+    width: int
+    colour: bool
 
 
 def read(job: str) -> Job:
@@ -26,10 +33,10 @@ def read(job: str) -> Job:
     return api.read_job_file(Path(job), job)
 
 
-def frame() -> dict[str, Any]:
+def frame() -> Frame:
     """How wide the terminal is, and whether it shows colours (a terminal that was not told not to)."""
     width = min(_WIDEST, shutil.get_terminal_size((80, 24)).columns) if sys.stdout.isatty() else 80
-    return {"width": width, "colour": _colours()}
+    return Frame(width=width, colour=_colours())
 
 
 def _colours() -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import getpass
 import io
 import os
-import shutil
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import click
 
 from groundstrap import api
+from groundstrap.cli.frame import frame
 from groundstrap.cli.group import SHELF, Group, examples
 from groundstrap.errors import INPUT_IS_WRONG, CallError, CannotDoError
 
@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 
 __all__ = ["shelf"]
 
-_WIDEST = 100
 _TRIES = 5
 
 _JSON = click.option("--json", "as_json", is_flag=True, help="Print one JSON object and nothing else.")
@@ -72,7 +71,7 @@ def list_jobs(
     """
     with api.open_shelf(url) as opened:
         found = opened.jobs(" ".join(search), limit, vehicle=vehicle, removed=removed)
-    click.echo(api.shelf_json(found) if as_json else api.jobs_text(found, **_frame()), nl=False)
+    click.echo(api.shelf_json(found) if as_json else api.jobs_text(found, **frame()), nl=False)
 
 
 @shelf.command(
@@ -170,7 +169,7 @@ def _told(found: Saved | Clash, file: str, *, as_json: bool) -> int:
     if as_json:
         click.echo(api.shelf_json(found), nl=False)
     elif isinstance(found, api.Clash):
-        click.echo(api.clash_text(found, **_frame()), nl=False, err=True)
+        click.echo(api.clash_text(found, **frame()), nl=False, err=True)
     else:
         new = "" if found.new else " (it was there already)"
         again = f"groundstrap shelf keep {file} --as {found.job_id} --based-on {found.number}"
@@ -208,7 +207,7 @@ def history(job: str, *, url: str | None, as_json: bool) -> None:
     """List the revisions of JOB: who, when and why."""
     with api.open_shelf(url) as opened:
         found = opened.revisions(opened.find(job).id)
-    click.echo(api.shelf_json(found) if as_json else api.history_text(found, **_frame()), nl=False)
+    click.echo(api.shelf_json(found) if as_json else api.history_text(found, **frame()), nl=False)
 
 
 @shelf.command(epilog=examples("groundstrap shelf restore k3f9 2     also brings a removed job back"))
@@ -345,7 +344,7 @@ def photo(
         if file is not None:
             opened.add_photo(job_id, api.clean_photo(_bytes(file)), caption, _who(who))
         found = opened.photos(job_id)
-    click.echo(api.shelf_json(found) if as_json else api.photos_text(found, **_frame()), nl=False)
+    click.echo(api.shelf_json(found) if as_json else api.photos_text(found, **frame()), nl=False)
 
 
 def _who(who: str | None) -> str:
@@ -355,13 +354,3 @@ def _who(who: str | None) -> str:
         return getpass.getuser()
     except (OSError, KeyError, ImportError):
         raise CallError("who saves is not known", wanted="--who NAME, or GROUNDSTRAP_WHO") from None
-
-
-def _frame() -> dict[str, Any]:
-    """How wide the terminal is, and whether it shows colours."""
-    terminal = sys.stdout.isatty()
-    colour = terminal and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return {
-        "width": min(_WIDEST, shutil.get_terminal_size((80, 24)).columns) if terminal else 80,
-        "colour": colour,
-    }

@@ -107,7 +107,8 @@ class Air:
 
     capacity: Floats
     """Share of the capacity at 25 degC. [1]"""
-    resistance: Floats
+    resistance_times: Floats
+    """Its resistance over that of the warm battery. [1]"""
     accepts_per_h: Floats
     shift_v: Floats
     loses_per_s: Floats
@@ -279,7 +280,7 @@ def _air_of(block: Block, temp_c: Floats) -> Air:
     may_charge = (temp_c >= 0.0) if block.lithium else np.ones(temp_c.shape, np.bool_)
     return Air(
         capacity=capacity,
-        resistance=cold,
+        resistance_times=cold,
         accepts_per_h=np.ones_like(temp_c) if block.lithium else accepts,
         shift_v=block.curve.per_k_v * block.scale * (temp_c - REFERENCE_C),
         loses_per_s=loses,

@@ -117,7 +117,7 @@ def shown_of(count: Counting, battery: Any, air: Any, rested: Rested) -> Shown:
     """Return what the network sees of a battery, by what it is at its charge."""
     held = count.most(rested.head, _LEAST_HEAD)
     bend = 1.0 + battery.ohm_bend * (1.0 - held) / (held + NEAR_EMPTY)
-    ohm = battery.full_ohm * air.resistance * bend
+    ohm = battery.full_ohm * air.resistance_times * bend
     stored_a = count.least(
         count.most(rested.missing_ah, 0.0) * battery.per_h * air.accepts_per_h, battery.accepts_a
     )

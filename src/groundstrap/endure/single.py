@@ -53,7 +53,7 @@ class _One:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _OneAir:
     capacity: float
-    resistance: float
+    resistance_times: float
     accepts_per_h: float
     shift_v: float
     loses_per_s: float
@@ -180,7 +180,7 @@ def _one(batteries: Batteries, air: Air, number: int, full: bool) -> _One:  # no
         kept_at=line(curve.states.tolist(), curve.keeps.tolist()),
         air=_OneAir(
             capacity=of(air.capacity),
-            resistance=of(air.resistance),
+            resistance_times=of(air.resistance_times),
             accepts_per_h=of(air.accepts_per_h),
             shift_v=of(air.shift_v),
             loses_per_s=of(air.loses_per_s),

@@ -186,7 +186,8 @@ def _cut_offs(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
     run, chances = answer.run, answer.chances
     asked = words("first cut-off")
     if run.first_cut_off_s is None:
-        none = plural("none in the day", "none in {count} days", run.days)
+        some = plural("none in {count} day", "none in {count} days", run.days)
+        none = words("none in the day") if run.days == 1 else some
         yield AnswerRow(key="cut_off", asked=asked, told=none, level="clear")
     else:
         told = [_cut_off(each, run) for each in _first_of_each(run)]

@@ -86,32 +86,36 @@ def current_lines(
     single = len(own) == 1 or set(circuit.loads) >= {draw.name for draw in own}
     if single:
         yield from lines
-    if not found.continuous_a:
+    if found.continuous_a == 0.0:
+        yield _design(words("nothing on it runs for long; what runs briefly counts by its start"), 0.0)
+    if not found.continuous_a or (len(own) == 1 and not circuit.carries_a):
         return
     summed = _summed(own, found.continuous_a - (circuit.carries_a or 0.0))
-    if len(own) == 1 and not circuit.carries_a:
-        return
-    what = words("Design current I_B of the circuit")
-    source = source_words("own-judgement")
     if summed is None:
-        yield CalculationLine(
-            what=what,
-            formula=words(
-                "the largest sum of what may be on together, over all positions of switches and sources"
-            ),
-            numbers="",
-            result=precise(found.continuous_a, "A"),
+        largest = words(
+            "the largest sum of what may be on together, over all positions of switches and sources"
         )
+        yield _design(largest, found.continuous_a)
         return
     terms = [precise(value, "A") for value in summed if value]
     if circuit.carries_a:
         terms.append(precise(circuit.carries_a, "A"))
-    yield CalculationLine(
-        what=what,
-        formula=words("I_B = sum of all behind it, at the same end of the volts"),
+    yield _design(
+        words("I_B = sum of all behind it, at the same end of the volts"),
+        found.continuous_a,
         numbers=added(terms),
-        result=precise(found.continuous_a, "A"),
-        source=source if circuit.carries_a else "",
+        source=source_words("own-judgement") if circuit.carries_a else "",
+    )
+
+
+def _design(formula: str, current_a: float, *, numbers: str = "", source: str = "") -> CalculationLine:
+    """What a circuit carries for hours."""
+    return CalculationLine(
+        what=words("Design current I_B of the circuit"),
+        formula=formula,
+        numbers=numbers,
+        result=precise(current_a, "A"),
+        source=source,
     )
 
 
