@@ -10,6 +10,7 @@ from groundstrap import api
 from tests.golden.cases import JOBS
 
 
+@pytest.mark.slow  # 22 s of one processor: each change that is tried is a plan and a run of its own
 @pytest.mark.parametrize("job", JOBS, ids=lambda job: job.stem)
 def test_the_third_cold_morning_and_what_cures_it(job: Path) -> None:
     read = api.read_job_file(job, job.name)
