@@ -40,10 +40,8 @@ def main() -> None:
         resource.getrusage(who).ru_maxrss / 1000 for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
     )
     used = resource.getrusage(resource.RUSAGE_CHILDREN)
-    print(
-        f"{days} uncertain days: {lasted:.1f} s by the clock, {used.ru_utime + used.ru_stime:.1f} s of processors, "
-        f"{most:.0f} MB at most in one process, {found.unsolved} unsolved"
-    )
+    times = f"{lasted:.1f} s by the clock, {used.ru_utime + used.ru_stime:.1f} s of processors"
+    print(f"{days} uncertain days: {times}, {most:.0f} MB at most in a process, {found.unsolved} unsolved")
 
 
 if __name__ == "__main__":

@@ -132,11 +132,24 @@ def chances(
     )
 
 
+_WAITING: Final[list[_Job]] = []
+"""Jobs that the processes take, each by its number."""
+
+
 def _all_run(jobs: list[_Job], workers: int) -> list[_Went]:
     if workers < 2 or len(jobs) < 2 or not _may_fork():
         return [_run(job) for job in jobs]
-    with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
-        return list(pool.map(_run, jobs))
+    # A doubled process has the jobs already; what was compiled for them can't be sent.
+    _WAITING[:] = jobs
+    try:
+        with ProcessPoolExecutor(workers, mp_context=get_context("fork")) as pool:
+            return list(pool.map(_run_waiting, range(len(jobs))))
+    finally:
+        _WAITING.clear()
+
+
+def _run_waiting(number: int) -> _Went:
+    return _run(_WAITING[number])
 
 
 def _may_fork() -> bool:
