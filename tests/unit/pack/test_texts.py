@@ -380,8 +380,8 @@ def test_circuit_sheet_lists_its_path():
     path = next(table for table in _blocks(sheet, Table) if len(table.columns) == 7)
     told = [str(row[0]) for row in path.rows]
     assert told == [
-        "-X2 panel", "-F8 wash-down pump fuse", "-S4 wash-down pump switch", "cable 10.1",
-        "-M2 wash-down pump, +", "-M2 wash-down pump, -", "cable 10.2, back", "-X3 console negative",
+        "-X2 panel", "-F8 wash-down pump fuse", "-S4 wash-down pump switch", "cable 11.1",
+        "-M2 wash-down pump, +", "-M2 wash-down pump, -", "cable 11.2, back", "-X3 console negative",
     ]  # fmt: skip
 
 
