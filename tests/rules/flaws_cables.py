@@ -243,8 +243,12 @@ def cable_that_nobody_can_read(draft: Draft) -> None:
 
 
 @flaw("EXI006")
-def found_wire_to_the_body(draft: Draft) -> None:
-    draft.circuits["old grey wire"] = {"path": [draft.battery, "unknown", "chassis"], "state": "existing"}
+def found_wire_to_the_negative(draft: Draft) -> None:
+    draft.circuits["old grey wire"] = {
+        "path": [draft.battery, "unknown", f"{draft.battery} -"],
+        "state": "existing",
+        "length": "2 m",
+    }
 
 
 @flaw("EXI003")

@@ -381,7 +381,7 @@ def test_circuit_sheet_lists_its_path():
     told = [str(row[0]) for row in path.rows]
     assert told == [
         "-X2 panel", "-F8 wash-down pump fuse", "-S4 wash-down pump switch", "cable 11.1",
-        "-M2 wash-down pump, +", "-M2 wash-down pump, -", "cable 11.2, back", "-X3 console negative",
+        "-M3 wash-down pump, +", "-M3 wash-down pump, -", "cable 11.2, back", "-X3 console negative",
     ]  # fmt: skip
 
 
