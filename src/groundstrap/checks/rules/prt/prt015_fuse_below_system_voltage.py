@@ -51,8 +51,8 @@ RULE = Rule(
     ),
     follows=("PRT015",),
     remedy=words(
-        "Fit a type that is made for the voltage, and write what is printed on it (rating, `rated_at`, "
-        "`breaks`). Where all that charges stays lower, write each `setpoint`."
+        "Fit a type that is made for the voltage, and write what is printed on it (rating, the "
+        "volts it is made for, `breaks`). Where all that charges stays lower, write each `setpoint`."
     ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.NOT_APPLICABLE}),
