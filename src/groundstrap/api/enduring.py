@@ -14,7 +14,7 @@ from groundstrap.endure import answers, chances
 from groundstrap.endure import endure as run_endurance
 from groundstrap.endure.results import Edit as Written
 from groundstrap.endure.results import Endurance
-from groundstrap.errors import GroundstrapError
+from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
@@ -81,7 +81,7 @@ def endure(
 def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | None:
     """Return the run of days that a job's pack has a section on; None where it has none.
 
-    A job with a `day` has one, and any other where it is asked for.
+    A job with a `day` that can be run has one, and any other where it is asked for.
 
     Parameters
     ----------
@@ -91,9 +91,15 @@ def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | No
         Names of sections; none for the whole pack.
     """
     asked = tuple(only)
-    if "days" in asked or (job.installation.day and not asked):
+    if "days" in asked:
         return endure(job, days=_PACK_DAYS)
-    return None
+    if not job.installation.day or asked:
+        return None
+    try:
+        return endure(job, days=_PACK_DAYS)
+    except CannotDoError:
+        # The rest of the pack does not wait for a day that can't be run; `endure` says what is wrong with it.
+        return None
 
 
 @dataclass(frozen=True, slots=True)

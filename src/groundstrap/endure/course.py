@@ -44,6 +44,8 @@ _MOST_APPROACHES: Final = 6
 _FIRST_STEP_S: Final = 240.0
 _MOST_SEARCHES: Final = 60
 _MOST_SLOW: Final = 200
+_MOST_SHEDS: Final = 12
+"""Loads that go for want of a working point, after which a run gives up: each may cost half a second."""
 
 
 class Course:
@@ -86,6 +88,7 @@ class Course:
         self.wells = batteries.begin(rows)
         self.switches = Switches(rows)
         self.solves = self.steps = self.events = 0
+        self.sheds = np.zeros(rows, dtype=np.intp)
         self.failed = np.zeros(rows, dtype=bool)
         self._slow = np.zeros(rows, dtype=int)
         self.branches = [block.number for block in batteries.blocks]
@@ -456,12 +459,14 @@ class Course:
                 key = (one.critical, -one.watts)
                 if best is None or key < best:
                     best, name = key, number
-            if name < 0:
+            self.sheds[row] += 1
+            if name < 0 or self.sheds[row] > _MOST_SHEDS:
                 self.failed[row] = True
                 if self.listener is not None:
+                    hour = float(clock[row]) / 3600.0
                     raise CannotDoError(
-                        "the network has no working point in a span of the day",
-                        next_step="let check say which load asks for more than its supply gives",
+                        f"the loads that run {hour:.1f} h into the day ask for more than is there, on and on",
+                        next_step="let fewer of them run at once, or for a shorter time, in that span",
                     )
                 continue
             thrown = self.switches.cut(stage.flags, int(row), name, float(clock[row]), 0.0)

@@ -208,7 +208,9 @@ class Switches:
         self._cuts[load, row] += 1
         period_s, on_s = now_s - self._cut_s[load, row], now_s - self._back_s[load, row]
         self._cut_s[load, row] = now_s
-        if self._cuts[load, row] >= _CYCLES and period_s < _QUICK_S:
+        # One that can't even be borne for its share of the time, or that opens again at once, stays off.
+        cycles = self._cuts[load, row] >= _CYCLES and PAUSE_S <= period_s < _QUICK_S
+        if cycles and not flags.cycling[load, row]:
             share = max(min(on_s / period_s, 1.0), 0.0)
             flags.off[load, row], flags.cycling[load, row] = False, True
             flags.share[load, row] = share
@@ -216,6 +218,6 @@ class Switches:
             flags.waits_s[load, row] = now_s + lasts_s
             self._measured[load, row] += 1
             return Thrown(1, [Cut(load, row, volts_v, float(period_s), float(share))])
-        flags.off[load, row] = True
+        flags.off[load, row], flags.cycling[load, row] = True, False
         flags.waits_s[load, row] = now_s + PAUSE_S
         return Thrown(1, [Cut(load, row, volts_v)])

@@ -6,9 +6,16 @@ from groundstrap.checks import FindingOutcome
 from groundstrap.endure.results import Endurance
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.endurance_chart import chart_lines
-from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
+from groundstrap.report.endurance_words import (
+    answer_rows,
+    cautions,
+    cure_words,
+    days_verdict,
+    frame_words,
+    span_words,
+)
 from groundstrap.report.figures import number, percent
-from groundstrap.report.findings_text import finding_lines, summary, verdict_words
+from groundstrap.report.findings_text import finding_lines, summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan_text import assumption_lines, source_lines
 from groundstrap.report.unknown_text import unknown_lines
@@ -25,7 +32,7 @@ def endurance_lines(answer: EnduranceAnswer, style: Style) -> list[str]:
     findings = answer.judgement.findings
     lines = [style.paint(line, "strong") for line in paragraph(answer.installation.title, style)]
     lines += paragraph(frame_words(answer, style.shown), style)
-    lines += paragraph(f"{verdict_words(answer.worst)}: {summary(findings)}.", style)
+    lines += paragraph(f"{days_verdict(answer)}: {summary(findings)}.", style)
     lines += _answers(answer, style)
     lines += _cures(answer, style)
     lines += heading("THE COURSE", style)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from groundstrap.checks import Worst
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
@@ -13,11 +14,12 @@ from groundstrap.report.endurance_words import (
     answer_rows,
     cautions,
     cure_words,
+    days_verdict,
     frame_words,
     span_words,
 )
 from groundstrap.report.figures import Display, number
-from groundstrap.report.findings_text import summary, verdict_words
+from groundstrap.report.findings_text import summary
 from groundstrap.screen.against import against, open_questions
 from groundstrap.screen.results import Against, Open
 from groundstrap.words import words
@@ -83,8 +85,8 @@ def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str
     findings, run = answer.judgement.findings, answer.run
     return DaysSheet(
         frame=frame_words(answer, shown),
-        verdict=answer.worst.value,
-        verdict_words=verdict_words(answer.worst),
+        verdict=(Worst.STOP if answer.plan.worst is Worst.STOP else answer.worst).value,
+        verdict_words=days_verdict(answer),
         summary=summary(findings),
         rows=answer_rows(answer, shown),
         cures=tuple(

@@ -28,6 +28,8 @@ class DaysAsked:
     """One temperature for all spans, as it was typed."""
     quick: bool = False
     """Whether to leave out what cures it, which takes longest."""
+    still: bool = False
+    """Whether to run nothing: the day alone, so that it can be changed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,10 +77,12 @@ def days_html(asked: DaysAsked, look: Look, csrf: str, message: str) -> str:
     sheet, rows, built_in = None, asked.rows, False
     faults: tuple[Mapping[str, Any], ...] = ()
     try:
-        answer = _run(asked)
-        rows = rows or api.day_rows(answer)
-        sheet = api.days_sheet(answer, units=look.units, language_code=look.code)
-        built_in = sheet.built_in_day
+        rows = rows or api.day_written(read(asked.job))
+        if not asked.still:
+            answer = _run(asked)
+            rows = rows or api.day_rows(answer)
+            sheet = api.days_sheet(answer, units=look.units, language_code=look.code)
+            built_in = sheet.built_in_day
     except JobError as error:
         if asked.rows:
             message = message or "; ".join(f"{each.reason}; {each.wanted}" for each in error.faults[:3])

@@ -11,7 +11,8 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from groundstrap import api
-from groundstrap.errors import CallError, GroundstrapError
+from groundstrap.errors import CallError, CannotDoError, GroundstrapError
+from groundstrap.records import replace
 from groundstrap.web import day_tasks
 from groundstrap.web.asked import own_form, visitor_of, who_saves, work_of
 from groundstrap.web.day_tasks import DaysAsked
@@ -44,7 +45,12 @@ async def days(request: Request, job_id: str) -> Response:
         except GroundstrapError as error:
             message = str(error)
     token = visitor_of(request).token
-    part = await work.done(day_tasks.days_html, asked, look, token, message, request=request)
+    try:
+        part = await work.done(day_tasks.days_html, asked, look, token, message, request=request)
+    except CannotDoError as error:
+        # A day that can't be run in time must stay where it can be changed.
+        still, message = replace(asked, still=True), str(error)
+        part = await work.done(day_tasks.days_html, still, look, token, message, request=request)
     saved = request.query_params.get("saved", "")
     note = said(phrases.TOLD["saved_day"](number=saved), look.code) if saved.isdecimal() else ""
     return page(
