@@ -182,7 +182,13 @@ def _with_path(path: tuple[str, ...], value: dict[str, Data], heard: list[Heard]
         return rest if ends else value
     begins, goes = ends.get("from", "battery"), ends.get("to", path[1])
     negative = begins == "chassis" or begins.endswith(" -") or goes == "chassis" or goes.endswith(" -")
-    steps: list[Data] = [begins, goes] if negative else [begins, "fuse", goes]
+    if goes.casefold() in _NOT_FOUND:
+        steps: list[Data] = [begins, "unknown"]
+    elif negative or rest.get("state") == "existing":
+        # Of what is there already a fuse that nobody spoke of is none.
+        steps = [begins, goes]
+    else:
+        steps = [begins, "fuse", goes]
     heard.append(Heard(path=(*path, "path"), given=f"{begins}, {goes}", value=list(steps)))
     return {"path": steps, **rest}
 
@@ -304,7 +310,30 @@ def _step(text: str) -> Data:
     return text if match is None else {match[1]: match[2]}
 
 
+_NOT_FOUND: Final = frozenset({"unknown", "not known", "don't know", "dont know", "?", "unbekannt"})
+"""How people say that nobody found where a wire ends."""
+_CHEMISTRY: Final = {
+    "lithium": "lfp",
+    "lifepo4": "lfp",
+    "lithium iron phosphate": "lfp",
+    "lead": "flooded",
+    "lead acid": "flooded",
+    "lead-acid": "flooded",
+    "wet": "flooded",
+    "wet cell": "flooded",
+    "glass mat": "agm",
+    "blei": "flooded",
+    "nass": "flooded",
+}
+"""What people call the chemistries of batteries. Lithium in a vehicle is iron phosphate; common practice."""
+
+
+def _chemistry(said: Typed, _: Understood | None) -> Data | None:
+    return _CHEMISTRY.get(said.text.casefold().strip())
+
+
 _READERS: Final[Mapping[str, Callable[[Typed, Understood | None], Data | None]]] = {
+    "chemistry": _chemistry,
     "claims": _claims,
     "measured": _measured,
     "fitted": _fitted,

@@ -150,6 +150,10 @@ class _Situation:
         for index, (piece, branch) in enumerate(zip(pieces, self.wiring.network.branches, strict=True)):
             if piece.start in self.volts and piece.end in self.volts:
                 yield from self._element(index, piece, branch)
+                if piece.kind is PieceKind.MACHINE:
+                    # Where nothing is taken its volts hang on nothing: any above its own would do.
+                    ends = f"{self.names[piece.start]} {self.names[piece.end]}"
+                    yield f"R{self.number}_idle_{index} {ends} {_figure(_HELD_OHM)}"
 
     def _element(self, index: int, piece: Piece, branch: Branch) -> Iterator[str]:
         values = self.values
