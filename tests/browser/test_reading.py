@@ -116,7 +116,7 @@ class TestPictures:
 class TestTwoWays:
     def test_what_is_on_the_shelf_beside_what_was_chosen(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}/compare", phone=True)
-        page.get_by_label("Circuit").select_option("work lights")
+        page.locator("#v-circuit").select_option("work lights")
         page.get_by_label("With").fill("4 AWG")
         page.locator("main").get_by_role("button", name="Compare", exact=True).click()
         expect(page.locator("#h-both")).to_be_visible()
@@ -126,7 +126,7 @@ class TestTwoWays:
 
     def test_a_value_that_would_not_do_is_refused_in_words(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}/compare", java_script_enabled=False)
-        page.get_by_label("Circuit").select_option("work lights")
+        page.locator("#v-circuit").select_option("work lights")
         page.get_by_label("With").fill("a bit thicker")
         page.locator("main").get_by_role("button", name="Compare", exact=True).click()
         expect(page.locator(".faults")).to_be_visible()

@@ -126,7 +126,9 @@ def past_the_sensor_of_the_battery(draft: Draft) -> None:
 @flaw("RET008", on=("car", "van", "truck"))
 def lamp_wire_as_a_bond(draft: Draft) -> None:
     draft.add("motor", name="winch", watts=draft.volts * 60.0)
-    draft.circuits["body bond"] = {"path": ["chassis at rear", {"wire": "0.75 mm2"}, f"{draft.battery} -"]}
+    draft.circuits["body bond"] = {
+        "path": ["chassis at rear", {"wire": "0.75 mm2", "length": "2 m"}, f"{draft.battery} -"]
+    }
 
 
 @flaw("RET006", "RET007", on=("car", "van"))

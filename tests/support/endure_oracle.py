@@ -118,6 +118,7 @@ class Oracle:
                 s = piece.supply
                 assert s is not None
                 assert s.capacity_ah is not None
+                assert s.chemistry is not None
                 assert s.series == s.parallel == 1
                 ohm = battery_resistance(
                     s.chemistry,
@@ -143,7 +144,9 @@ class Oracle:
     def _senses(self, number: int) -> tuple[float, float] | None:
         part = self.wiring.topology.pieces[number].part
         gear = self.wiring.installation.gear.get(part.gear or "") if part is not None else None
-        return (gear.closes_v, gear.opens_v) if gear is not None and gear.closes_v is not None else None
+        if gear is None or gear.closes_v is None or gear.opens_v is None:
+            return None
+        return gear.closes_v, gear.opens_v
 
     # ------------------------------------------------------------ one look
 
@@ -203,7 +206,9 @@ class Oracle:
     def look(self, q: np.ndarray, span: DaySpan) -> tuple[Point, Point, list[tuple[float, ...]]]:
         """Mean point, point with all duty loads on, and what the batteries show."""
         temp_c = 20.0 if span.temperature_c is None else span.temperature_c
-        shown = [b.shown(q[2 * n], q[2 * n + 1], temp_c) for n, b in enumerate(self.batteries)]
+        shown: list[tuple[float, ...]] = [
+            b.shown(q[2 * n], q[2 * n + 1], temp_c) for n, b in enumerate(self.batteries)
+        ]
         mean, duty = self._mean(span, shown)
         if all(d in {0.0, 1.0} for d in duty.values()):
             return mean, mean, shown
@@ -214,7 +219,7 @@ class Oracle:
         """Right-hand side."""
         temp_c = 20.0 if span.temperature_c is None else span.temperature_c
         mean, _, shown = self.look(q, span)
-        found = []
+        found: list[float] = []
         for n, battery in enumerate(self.batteries):
             amps = mean.branch_a[battery.branch]
             found += battery.change(q[2 * n], q[2 * n + 1], amps, shown[n][3], temp_c)

@@ -12,6 +12,7 @@ import math
 import random
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import cast
 
 import numpy as np
 
@@ -23,7 +24,7 @@ from groundstrap.locate.segments import Segment, SegmentKind, segments_of
 from groundstrap.model import LoadKind, Situation
 from groundstrap.solve import Law, solve_one
 
-from .plain import POWER_LAW_FLOOR_V, Case, Element
+from .plain import POWER_LAW_FLOOR_V, Case, Element, LawName
 from .spice import no_load_start_v, working_points
 
 Values = list[tuple[float, ...]]
@@ -111,13 +112,13 @@ class Planted:
         true = at[red] - at[black] + self.contact.uniform(-0.005, 0.005)
         shown = true * (1.0 + self.gain)
         digit = 0.0001 if abs(shown) < 0.6 else 0.001 if abs(shown) < 6.0 else 0.01
-        return round((shown + self.contact.uniform(-2, 2) * digit) / digit) * digit
+        return float(round((shown + self.contact.uniform(-2, 2) * digit) / digit) * digit)
 
     def reads_a(self, piece: int, moment: int) -> float:
         """What the clamp shows."""
         true = self.amps[moment % len(self.amps), piece]
         shown = true * (1.0 + self.contact.uniform(-0.03, 0.03)) + self.contact.uniform(-0.1, 0.1)
-        return round(shown / 0.01) * 0.01
+        return float(round(shown / 0.01) * 0.01)
 
 
 def scattered(wiring: Wiring, values: Values, rng: np.random.Generator) -> Values:
@@ -154,7 +155,8 @@ def _element(wiring: Wiring, number: int, own: tuple[float, ...], *, opened: boo
         # No lamp draws its current through an open switch.
         ohm = min(12.6 / max(values[0], 1e-12), _OPEN_OHM)
         return Element(law="RESISTOR", start=branch.start, end=branch.end, values=(ohm,))
-    return Element(law=branch.law.name, start=branch.start, end=branch.end, values=values, feeds=branch.feeds)
+    law = cast("LawName", branch.law.name)
+    return Element(law=law, start=branch.start, end=branch.end, values=values, feeds=branch.feeds)
 
 
 def plain_case(wiring: Wiring, values: Values, extra: tuple[int, int, float] | None) -> Case:
@@ -201,7 +203,7 @@ def by_load(wiring: Wiring, values: Values, load: int) -> np.ndarray:
     """Return the current of each piece that is a load's: with it less without it."""
     with_it = solve_one(wiring.network, values)
     without = solve_one(wiring.network, switched_off(wiring, values, load))
-    return np.abs(np.array(with_it.branch_a) - np.array(without.branch_a))
+    return np.asarray(np.abs(np.array(with_it.branch_a) - np.array(without.branch_a)))
 
 
 def planted(seed: int, executable: str, *, faulty: bool = True) -> Planted | None:
@@ -285,7 +287,7 @@ def _amps_of(element: Element, volts: float) -> float:
     if element.law == "CONSTANT_POWER":
         return first / volts if volts else 0.0
     if element.law == "POWER_LAW":
-        return first * (max(volts, POWER_LAW_FLOOR_V) / element.values[1]) ** element.values[2]
+        return float(first * (max(volts, POWER_LAW_FLOOR_V) / element.values[1]) ** element.values[2])
     return first if element.law == "CONSTANT_CURRENT" else 0.0
 
 

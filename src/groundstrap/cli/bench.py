@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import getpass
 import os
 import sys
@@ -62,10 +63,10 @@ def bench(
         if not no_open:
             click.launch(address)
 
-    try:
+    # Where the interrupt finds the server decides whether it is seen here, too.
+    with contextlib.suppress(KeyboardInterrupt):
         web.serve(settings, ready=ready)
-    except KeyboardInterrupt:
-        click.echo("\ngroundstrap: the bench has ended; what was saved is on the shelf", err=True)
+    click.echo("\ngroundstrap: the bench has ended; what was saved is on the shelf", err=True)
 
 
 def _asked_for() -> str:
