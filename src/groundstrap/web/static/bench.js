@@ -304,7 +304,7 @@ class Writing {
   }
   // What somebody is typing beside a button stays when the forms are made anew.
   hold() {
-    const boxes = $$(".adding, .new form", this.forms).filter((box) => !box.done && $("button[name=do]", box));
+    const boxes = $$(".adding, .new form", this.forms).filter((box) => $("button[name=do]", box));
     this.held = boxes.map((box) => [$("button[name=do]", box).value, this.typed(box).map((each) => each.value), this.typed(box).indexOf(document.activeElement)]);
   }
   typed(box) { return $$("input:not([type=hidden]), select", box); }
@@ -431,8 +431,12 @@ class Writing {
       step: { path, value: key && value ? { [key]: value } : key || value, do: "add" }, item: { path, value: value || {}, do: "add" },
     }[what];
     const renamed = what === "rename", go = renamed || what === "entry";
-    if (await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button)) {
-      box.done = true;
+    // What was pressed leaves its fields at once: what is typed there next is another entry.
+    const fields = ["fact", "entry", "step", "item"].includes(what) ? this.typed(box) : [], was = fields.map((each) => each.value);
+    fields.forEach((each) => { each.value = ""; });
+    if (!(await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button))) {
+      if (!fields.some((each) => each.value)) fields.forEach((each, n) => { each.value = was[n]; });
+    } else {
       this.coming = { at: path.length < 2 || renamed ? [path[0], renamed ? typed : key] : path, go };
     }
   }
