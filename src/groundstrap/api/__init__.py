@@ -50,6 +50,7 @@ if TYPE_CHECKING:
         with_usual_sizes,
     )
     from groundstrap.api.enduring import (
+        DaysNotRun,
         EnduranceAnswer,
         days_drawing,
         endure,
@@ -144,6 +145,7 @@ __all__ = [
     "Clash",
     "ClashAt",
     "DayRow",
+    "DaysNotRun",
     "DaysSheet",
     "Edit",
     "EditKind",
@@ -263,6 +265,7 @@ __all__ = [
 _HOMES: Final = {
     "groundstrap.api.days": ("DayRow", "day_rows", "day_written", "temperature_of", "with_day"),
     "groundstrap.api.enduring": (
+        "DaysNotRun",
         "EnduranceAnswer",
         "days_drawing",
         "endure",
@@ -369,7 +372,6 @@ _HOMES: Final = {
         "plan_json",
         "plan_text",
         "rule_text",
-        "rule_told",
         "rule_told",
         "rules_text",
         "table_text",

@@ -14,11 +14,11 @@ from groundstrap.endure import answers, chances
 from groundstrap.endure import endure as run_endurance
 from groundstrap.endure.results import Edit as Written
 from groundstrap.endure.results import Endurance
-from groundstrap.errors import CannotDoError, GroundstrapError
+from groundstrap.errors import GroundstrapError
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
-from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_json import endurance_object
 from groundstrap.report.endurance_picture import days_picture
 from groundstrap.report.endurance_text import endurance_lines
@@ -29,6 +29,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.values import json_text
 
 __all__ = [
+    "DaysNotRun",
     "EnduranceAnswer",
     "days_drawing",
     "endure",
@@ -78,10 +79,11 @@ def endure(
     )
 
 
-def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | None:
+def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | DaysNotRun | None:
     """Return the run of days that a job's pack has a section on; None where it has none.
 
-    A job with a `day` that can be run has one, and any other where it is asked for.
+    A job with a `day` has one, and any other where it is asked for. The rest of a pack does not wait for a
+    `day` that can't be run: then the section says why, unless it was asked for.
 
     Parameters
     ----------
@@ -97,9 +99,8 @@ def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | No
         return None
     try:
         return endure(job, days=_PACK_DAYS)
-    except CannotDoError:
-        # The rest of the pack does not wait for a day that can't be run; `endure` says what is wrong with it.
-        return None
+    except GroundstrapError as error:
+        return DaysNotRun(why=str(error))
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from groundstrap.pack.document import Wanted, short_fingerprint
 from groundstrap.pack.folder import write_pack
 from groundstrap.pack.making import Progress, drawings, pack_file, pack_files
 from groundstrap.pack.typeset.pdf import PAPERS
-from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
@@ -28,7 +28,7 @@ def pack(
     language_code: str = "en",
     meter: str = "handheld",
     since: Plan | None = None,
-    days: EnduranceAnswer | None = None,
+    days: EnduranceAnswer | DaysNotRun | None = None,
     progress: Progress | None = None,
 ) -> Mapping[str, bytes]:
     """Return the files of a job's pack: file name -> content.
@@ -49,8 +49,8 @@ def pack(
         The meter that the test sheet is made for: a name of the tables.
     since : Plan or None
         The plan of an earlier revision.
-    days : EnduranceAnswer or None
-        What `endure` said to the job; without it the pack has no section on its days.
+    days : EnduranceAnswer, DaysNotRun or None
+        What `endured_for_pack` or `endure` said to the job; without it the pack has no section on its days.
     progress : callable or None
         Told the name of each file before it is made.
 
@@ -73,7 +73,7 @@ def pack_part(
     language_code: str = "en",
     meter: str = "handheld",
     since: Plan | None = None,
-    days: EnduranceAnswer | None = None,
+    days: EnduranceAnswer | DaysNotRun | None = None,
     progress: Progress | None = None,
 ) -> bytes:
     """Return one file of a job's pack, made alone and with the same bytes as in the whole.
@@ -96,8 +96,8 @@ def pack_part(
         The meter that the test sheet is made for: a name of the tables.
     since : Plan or None
         The plan of an earlier revision.
-    days : EnduranceAnswer or None
-        What `endure` said to the job; without it the pack has no section on its days.
+    days : EnduranceAnswer, DaysNotRun or None
+        What `endured_for_pack` or `endure` said to the job; without it the pack has no section on its days.
     progress : callable or None
         Told the name of each section, and of the file, before it is made.
 
@@ -164,7 +164,7 @@ def _wanted(
     *,
     meter: str = "handheld",
     since: Plan | None = None,
-    days: EnduranceAnswer | None = None,
+    days: EnduranceAnswer | DaysNotRun | None = None,
 ) -> Wanted:
     for given, known, what in ((paper, tuple(PAPERS), "paper"), (meter, meter_names(), "meter")):
         if given not in known:

@@ -20,7 +20,7 @@ from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.pack.texts.changes import changes
 from groundstrap.pack.texts.circuit_sheet import circuit_section
 from groundstrap.pack.texts.cover import cover_facts, cover_section, revision_of, signature_section
-from groundstrap.pack.texts.days import days_section
+from groundstrap.pack.texts.days import days_not_run, days_section
 from groundstrap.pack.texts.glossary import glossary_section
 from groundstrap.pack.texts.instructions import instruction_section
 from groundstrap.pack.texts.left_over import parked_section, spare_section
@@ -30,7 +30,7 @@ from groundstrap.pack.texts.records import assumption_section, source_section
 from groundstrap.pack.texts.standing import standing_section
 from groundstrap.pack.texts.test_sheet import sheet_section
 from groundstrap.records import dataclass, replace
-from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
@@ -61,8 +61,8 @@ class Wanted:
     meter: str = "handheld"
     since: Plan | None = None
     """The plan of an earlier revision, to say what has changed."""
-    days: EnduranceAnswer | None = None
-    """The run of its days, where one was made."""
+    days: EnduranceAnswer | DaysNotRun | None = None
+    """The run of its days, where one was made, or why it could not be."""
 
 
 def wiring_of(telling: Telling, wanted: Wanted) -> tuple[Drawn, ...]:
@@ -118,6 +118,8 @@ def _changes(telling: Telling, wanted: Wanted) -> Section | None:
 
 
 def _days(telling: Telling, wanted: Wanted) -> Section | None:
+    if isinstance(wanted.days, DaysNotRun):
+        return days_not_run(wanted.days)
     return None if wanted.days is None else days_section(wanted.days, telling, wanted.language.in_print.text)
 
 

@@ -32,6 +32,7 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.typeset.html import html
 from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.records import replace
+from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.plan import Plan
 
 __all__ = ["Progress", "drawings", "pack_file", "pack_files"]
@@ -96,7 +97,7 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) 
         yield from ((name, text.encode) for name, text in lists.items())
     if "calculations" in keys:
         yield "netlist.cir", lambda: netlist(plan, telling.wiring).encode("ascii")
-    if "days" in keys and wanted.days is not None:
+    if "days" in keys and isinstance(wanted.days, EnduranceAnswer):
         yield from ((name, text.encode) for name, text in day_files(wanted.days).items())
 
 
@@ -138,7 +139,7 @@ def pack_file(
         return _section_file(plan, wanted, telling, (stem, kind, circuit), progress)
     if progress is not None:
         progress(name)
-    if name in {"days.csv", "days.json"} and wanted.days is not None:
+    if name in {"days.csv", "days.json"} and isinstance(wanted.days, EnduranceAnswer):
         return day_files(wanted.days)[name].encode()
     if name == "netlist.cir":
         return netlist(plan, telling.wiring).encode("ascii")

@@ -8,7 +8,15 @@ from groundstrap.model import Assumption, Installation
 from groundstrap.records import dataclass
 from groundstrap.report.plan import Plan
 
-__all__ = ["EnduranceAnswer"]
+__all__ = ["DaysNotRun", "EnduranceAnswer"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaysNotRun:
+    """A day that stands in a job and can't be run."""
+
+    why: str
+    """What is wrong with it, and what would do."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

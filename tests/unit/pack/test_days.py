@@ -8,6 +8,7 @@ import json
 
 import pytest
 
+from groundstrap import api
 from groundstrap.errors import CallError
 from groundstrap.pack.document import Wanted, alone, section_of, without_sections
 from groundstrap.pack.lists.days import day_files
@@ -17,7 +18,7 @@ from groundstrap.pack.typeset.html import html
 from groundstrap.pack.typeset.pdf import Setting, pdf
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
-from tests.support.endured import hand_made_answer
+from tests.support.endured import JOB, hand_made_answer
 from tests.support.pdf import pages
 
 ANSWER = hand_made_answer()
@@ -44,6 +45,19 @@ def test_without_a_run_there_is_no_such_section() -> None:
     assert section_of("days", Telling(ANSWER.plan, Display()), Wanted(shown=Display())) is None
     with pytest.raises(CallError, match="run of its days"):
         pack_files(ANSWER.plan, Wanted(shown=Display()), only=("days",))
+
+
+def test_a_day_that_cannot_be_run_holds_nothing_up_and_is_told() -> None:
+    job = api.read_job(JOB.replace("resting:", "mains:"))
+    days = api.endured_for_pack(job)
+    assert isinstance(days, api.DaysNotRun)
+    files = api.pack(api.plan(job), only=("days",), days=days)
+    assert set(files) == {"pack.pdf", "pack.html"}
+    told = files["pack.html"].decode()
+    assert "was not run" in told
+    assert "nothing charges then" in told
+    with pytest.raises(CallError, match="nothing charges then"):
+        api.endured_for_pack(job, ("days",))
 
 
 def test_the_course_is_there_for_other_programs() -> None:

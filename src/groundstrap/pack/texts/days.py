@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from typing import Final
 
 from groundstrap.pack.content import (
     Align,
@@ -19,13 +20,15 @@ from groundstrap.pack.content import (
 )
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.standing import finding_steps
-from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
 from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
 from groundstrap.report.figures import number
 from groundstrap.words import joined, words
 
-__all__ = ["days_section"]
+__all__ = ["days_not_run", "days_section"]
+
+_TITLE: Final = words("Days on the battery")
 
 
 def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str], str]) -> Section:
@@ -59,7 +62,17 @@ def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str],
         blocks.append(Steps(findings))
     blocks += [Caution(text) for text in cautions(answer)]
     blocks += _assumed(answer, telling)
-    return Section(key="days", title=words("Days on the battery"), blocks=tuple(blocks), one_page=True)
+    return Section(key="days", title=_TITLE, blocks=tuple(blocks), one_page=True)
+
+
+def days_not_run(found: DaysNotRun) -> Section:
+    """Return the section of a job whose day can't be run: that nothing is said of it, and why."""
+    told = words(
+        "The day of this job was not run: how long its batteries last and whether an engine starts is not "
+        "said here. {why}.",
+        why=found.why,
+    )
+    return Section(key="days", title=_TITLE, blocks=(Paragraph(told, strong=True),), new_page=False)
 
 
 def _spans(answer: EnduranceAnswer, telling: Telling) -> Table:
