@@ -51,6 +51,13 @@ def test_what_was_found_to_cure_it_is_the_remedy() -> None:
     assert "not stand" not in found.remedy
 
 
+def test_a_frozen_battery_starts_nothing_whatever_it_would_hold() -> None:
+    days = hand_made_run()
+    ice = replace(days.supplies["battery"].starts[-1], can=False, frozen=True, holds_a=500.0)
+    found = _judged(_battery(days, start=ice, starts=(ice,))).of("END001")
+    assert [(f.outcome, f.value) for f in found] == [(FindingOutcome.FAIL, 0.0)]
+
+
 def test_a_critical_load_that_cuts_off_is_a_stop() -> None:
     found = _judged(hand_made_run(), JOB.replace("works:", "critical: yes, works:"))
     assert [f.level.value for f in found.of("END002")] == ["stop"]

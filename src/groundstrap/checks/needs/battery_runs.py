@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from groundstrap.checks.facts import BatteryRunSubject
 from groundstrap.words import words
+
+if TYPE_CHECKING:
+    from groundstrap.endure.results import Start
 
 __all__: list[str] = []
 
@@ -22,33 +25,45 @@ def has_start(subject: BatteryRunSubject) -> bool:
 
 
 def start_holds_a(subject: BatteryRunSubject) -> float | None:
-    """Current that it still holds in the start with the least margin. [A]"""
-    return None if subject.run.start is None else max(subject.run.start.holds_a, 0.0)
+    """Current that it still holds in the start that goes worst; none where it has frozen. [A]"""
+    start = _worst_start(subject)
+    if start is None:
+        return None
+    return 0.0 if start.frozen else max(start.holds_a, 0.0)
 
 
 def start_asks_a(subject: BatteryRunSubject) -> float | None:
     """Current that the engine asks there, as somebody wrote it or as engines usually do. [A]"""
-    return None if subject.run.start is None else subject.run.start.asks_a
+    start = _worst_start(subject)
+    return None if start is None else start.asks_a
 
 
 def start_asks_known(subject: BatteryRunSubject) -> bool:
     """Whether somebody wrote what the engine asks."""
-    return subject.run.start is not None and subject.run.start.asks_known
+    start = _worst_start(subject)
+    return start is not None and start.asks_known
 
 
 def start_c(subject: BatteryRunSubject) -> float | None:
     """Temperature at that start. [degC]"""
-    return None if subject.run.start is None else subject.run.start.temp_c
+    start = _worst_start(subject)
+    return None if start is None else start.temp_c
 
 
 def start_when(subject: BatteryRunSubject) -> str:
     """When that start is: on which day, or on which morning after the last one."""
-    start = subject.run.start
+    start = _worst_start(subject)
     if start is None:
         return ""
     if start.morning_after:
         return words("on morning {number}", number=start.day - 1)
     return words("on day {number}", number=start.day)
+
+
+def _worst_start(subject: BatteryRunSubject) -> Start | None:
+    """One with the battery frozen, whatever it would hold otherwise; else that with the least margin."""
+    frozen = (each for each in subject.run.starts if each.frozen)
+    return next(frozen, subject.run.start)
 
 
 def is_charged_daily(subject: BatteryRunSubject) -> bool:
