@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 from click.shell_completion import get_completion_class
@@ -17,9 +17,6 @@ from groundstrap.cli.group import Group, examples
 from groundstrap.cli.locating import locate, measure
 from groundstrap.cli.shelf import shelf
 from groundstrap.errors import CallError
-
-if TYPE_CHECKING:
-    pass
 
 __all__ = ["main"]
 

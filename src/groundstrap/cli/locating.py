@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -108,7 +107,7 @@ def _one_by_one(job: str, asked: dict[str, Any]) -> None:
             return
         click.echo(f"Read: {wanted.how}", err=True)
         click.echo(f"{wanted.where}: ", err=True, nl=False)
-        given = next(_lines(), "").strip()
+        given = sys.stdin.readline().strip()
         if not given:
             return
         if given == "-":
@@ -121,9 +120,3 @@ def _one_by_one(job: str, asked: dict[str, Any]) -> None:
             if not sys.stdin.isatty():
                 raise
             click.echo(api.error_lines(error), err=True)
-
-
-def _lines() -> Iterator[str]:
-    line = sys.stdin.readline()
-    if line:
-        yield line
