@@ -28,23 +28,26 @@ def share(shaft_rpm: float) -> float:
 def test_rated_at_6000_and_low_point_at_1500() -> None:
     """ISO 8854, from memory: rated current at 6000 1/min; at the low point, 1500, typically 0.30 to 0.45.
 
-    Older German marking, from memory: 14 V 50/120 A is at 1800 and 6000 1/min: 0.42.
+    Older German marking, from memory: 14 V 50/120 A is at 1800 and 6000 1/min: 0.42; typical curves have 0.45
+    to 0.60 there, ours 0.50.
     """
     assert share(6000.0) == 1.0
     assert 0.30 <= share(1500.0) <= 0.45
-    assert share(1800.0) == pytest.approx(50 / 120, abs=0.1)
+    assert 50 / 120 < 0.45 <= share(1800.0) <= 0.60
     speeds = np.linspace(1200, 12000, 200)
     curve = alternator_curve()
     assert (np.diff(along(speeds, keys=curve.keys, values=curve.typical)) >= 0).all()
 
 
-@pytest.mark.parametrize(("shaft_rpm", "hot_a"), [(2500.0, 41), (5000.0, 48)])
-def test_a_small_marine_alternator(shaft_rpm: float, hot_a: float) -> None:
-    """Service manual: 41 and 48 A hot at 2500 and 5000 1/min, 50 A cold at 2500. Curve times 48 A: to 18 %.
+@pytest.mark.parametrize(("shaft_rpm", "hot_a", "off_pct"), [(2500.0, 41, -14.6), (1300.0, 16, -58.3)])
+def test_a_small_marine_alternator(shaft_rpm: float, hot_a: float, off_pct: float) -> None:
+    """Service manual: 16, 41 and 48 A hot at 1300, 2500 and 5000 1/min. The typical curve through the last.
 
-    Its 16 A at 1300 1/min are three times the typical curve's: it was wound for slow engines. Not asserted.
+    What is asserted is the error, to half a per cent: the curve gives 35 A for 41, and less than half of the
+    16 A, for this one was wound for slow engines.
     """
-    assert share(shaft_rpm) * 48 / share(5000.0) == pytest.approx(hot_a, rel=0.18)
+    ours = share(shaft_rpm) * 48 / share(5000.0)
+    assert 100 * (ours / hot_a - 1) == pytest.approx(off_pct, abs=0.5)
 
 
 def test_hot_over_cold() -> None:
@@ -90,8 +93,7 @@ def test_slope_of_a_marine_regulator_lies_within_the_workshop_band() -> None:
 def test_eu_loads() -> None:
     """Decision (EU) 2017/785: 750 W at 14.3 V are 52.45 A, and 1119 W of the shaft at 67 %; 350 W 24.5 A."""
     draw = vehicle_draw(engine_running=True)
-    assert draw.high == pytest.approx(750 / 14.3, abs=0.06)
-    assert draw.low == pytest.approx(350 / 14.3, abs=0.03)
+    assert (draw.low, draw.high) == pytest.approx((350 / 14.3, 750 / 14.3), abs=0.05)  # to a tenth
     assert 750 / alternator_default("efficiency").high == pytest.approx(1119, abs=1)
 
 

@@ -54,14 +54,15 @@ def test_run_time_by_both_wrong_forms_and_by_the_right_one() -> None:
 
 @pytest.mark.parametrize(("c20_ah", "power_w", "ideal"), [(51.0, 27.0, 22.67), (100.0, 80.0, 15.0)])
 def test_a_lamp_left_on_for_real(c20_ah: float, power_w: float, ideal: float) -> None:
-    """School exercises, ideal battery at 12 V: 22.6 and 15 h, within 1 %. A real one gives it within a tenth.
+    """School exercises, ideal battery at 12 V: 22.6 and 15 h, within 1 %.
 
-    27 W on 51 Ah is a 22-hour load, so that the rated capacity is nearly all there; half is what is usable.
+    27 W on 51 Ah is a 22-hour load, so that a real battery gives its rated capacity and 1 % more; at 15 hours
+    3 % less. Half of it is what is usable.
     """
     assert ideal_run_time_h(c20_ah, nominal_v=12, power_w=power_w, usable_pct=100) == pytest.approx(
         ideal, rel=0.01
     )
-    assert hours("flooded", c20_ah, power_w / 12) == pytest.approx(ideal, rel=0.1)
+    assert hours("flooded", c20_ah, power_w / 12) == pytest.approx(ideal, rel=0.035)
 
 
 @pytest.mark.parametrize(("current_a", "empty_h", "half_h"), [(0.5, 90, 45), (0.2, 225, 112.5)])
