@@ -114,3 +114,19 @@ def test_what_cures_it_is_written_in_with_one_press(opened: Opened, van: str, ap
     text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
     assert "60 h" in text
     assert text != VAN.replace("3 h", "60 h")
+
+
+def test_a_draft_shows_its_own_day_and_is_gone_once_written(
+    opened: Opened, van: str, api: httpx.Client
+) -> None:
+    page = opened(f"/jobs/{van}/days")
+    kept = {"base": 1, "text": VAN.replace("3 h", "4 h").replace("80 Ah", "70 Ah")}
+    page.evaluate("([key, kept]) => localStorage.setItem(key, JSON.stringify(kept))", [f"draft {van}", kept])
+    page.reload()
+    expect(page.locator("#s-time-1")).to_have_value("4 h", timeout=SLOW_MS)
+    page.get_by_role("button", name="Write the day into the job").click()
+    _says(page, "[role=status]", "revision 2")
+    assert page.evaluate(f"localStorage.getItem('draft {van}')") is None
+    expect(page.locator("[name=text]")).to_have_value("")
+    text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
+    assert text == kept["text"]

@@ -21,6 +21,8 @@ class DaysAsked:
     """A job, and what of its days is wanted."""
 
     job: Asked
+    base: int
+    """Number of the revision that its text was made from."""
     rows: tuple[api.DayRow, ...] = ()
     """The day as it was typed; nothing for that of the job."""
     days: str = "3"
@@ -94,6 +96,7 @@ def days_html(asked: DaysAsked, look: Look, csrf: str, message: str) -> str:
         "days_part.html",
         look,
         csrf=csrf,
+        base=asked.base,
         rows=_rows(rows, asked.job.text),
         situations=[(key, said(text, look.code)) for key, text in phrases.SITUATIONS.items()],
         days=asked.days,

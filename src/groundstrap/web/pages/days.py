@@ -11,14 +11,14 @@ from starlette.requests import Request
 from starlette.responses import Response
 
 from groundstrap import api
-from groundstrap.errors import CallError, CannotDoError, GroundstrapError
+from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.records import replace
 from groundstrap.web import day_tasks
 from groundstrap.web.asked import own_form, visitor_of, who_saves, work_of
 from groundstrap.web.day_tasks import DaysAsked
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
-from groundstrap.web.pages.jobs import draft
+from groundstrap.web.pages.jobs import Draft, clashed, draft
 from groundstrap.web.pages.rendering import said
 
 __all__ = ["router"]
@@ -36,12 +36,13 @@ async def days(request: Request, job_id: str) -> Response:
         rows=_rows(form),
         days=str(form.get("days") or "3").strip(),
         cold=str(form.get("cold") or "").strip(),
+        base=sent.base,
         quick=bool(form.get("quick") or request.query_params.get("quick")),
     )
     message = ""
     if form.get("do") == "write" or form.get("cure"):
         try:
-            return await _written(request, job_id, sent.revision, asked, str(form.get("cure") or ""))
+            return await _written(request, sent, asked, str(form.get("cure") or ""))
         except GroundstrapError as error:
             message = str(error)
     token = visitor_of(request).token
@@ -89,10 +90,8 @@ def _typed(form: FormData, name: str) -> str:
     return str(form.get(name) or "").strip()
 
 
-async def _written(
-    request: Request, job_id: str, revision: api.Revision, asked: DaysAsked, cure: str
-) -> Response:
-    """Write the day, or what cures it, into the job, and show what comes of it."""
+async def _written(request: Request, sent: Draft, asked: DaysAsked, cure: str) -> Response:
+    """Write the day, or what cures it, into the job; where somebody else was quicker, both are shown."""
     edits: tuple[api.Edit, ...] = ()
     if cure:
         with own_form():
@@ -101,10 +100,8 @@ async def _written(
             )
     text = await work_of(request).done(day_tasks.day_written, asked, edits, keep=False)
     note = ", ".join(" ".join(map(str, each.path)) for each in edits)[:150] or "day"
-    who = who_saves(visitor_of(request))
-    found = await work_of(request).shelf(
-        lambda shelf: shelf.save(job_id, text, revision.number, who, note, files=revision.files)
-    )
+    job_id, who = sent.job.id, who_saves(visitor_of(request))
+    found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, sent.base, who, note))
     if isinstance(found, api.Clash):
-        raise CallError(phrases.PLAIN["clash"], wanted=phrases.PLAIN["back_to_writing"])
+        return await clashed(request, found, text, note)
     return to(f"/jobs/{job_id}/days?quick=1&saved={found.number}")

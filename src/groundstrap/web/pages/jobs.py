@@ -95,6 +95,8 @@ class Draft:
     job: api.ShelfJob
     revision: api.Revision
     text: str
+    base: int
+    """Number of the revision that the text was made from: where it came along, not always the newest."""
     form: FormData
     """What came along; nothing where a page is only loaded."""
 
@@ -104,7 +106,8 @@ async def draft(request: Request, job_id: str) -> Draft:
     found = await work_of(request).shelf(lambda shelf: (shelf.job(job_id), shelf.revision(job_id)))
     form = await request.form() if request.method == "POST" else FormData()
     given = str(form.get("text") or "").replace("\r\n", "\n")
-    return Draft(job=found[0], revision=found[1], text=given or found[1].text, form=form)
+    base = number_of(form.get("based_on") or found[1].number)
+    return Draft(job=found[0], revision=found[1], text=given or found[1].text, base=base, form=form)
 
 
 async def _part(request: Request, job_id: str, way: str, title: str, *task: Any) -> Response:
@@ -217,8 +220,7 @@ async def save(request: Request, job_id: str) -> Response:
     """Keep a text as a revision; where somebody else was quicker, both are shown."""
     sent = await draft(request, job_id)
     revision, text, form = sent.revision, sent.text, sent.form
-    base = number_of(form.get("based_on") or revision.number)
-    return await _save(request, revision, text, base, str(form.get("note") or "")[:200], "")
+    return await _save(request, revision, text, sent.base, str(form.get("note") or "")[:200], "")
 
 
 async def _save(

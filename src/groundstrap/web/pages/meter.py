@@ -24,6 +24,7 @@ __all__ = ["router"]
 router = APIRouter(include_in_schema=False)
 _LOAD: Final = "load "
 _MOST_SKIPPED: Final = 20
+_BEGINS_A_NUMBER: Final = tuple("0123456789.,")
 
 
 @router.api_route("/jobs/{job_id}/meter", methods=["GET", "POST"])
@@ -41,7 +42,7 @@ async def meter(request: Request, job_id: str) -> Response:
         back=_back(fields),
         skipped=_skipped(fields),
         changed=sent.text != sent.revision.text,
-        base=number_of(fields.get("based_on") or sent.revision.number),
+        base=sent.base,
     )
     part = await work.done(meter_tasks.meter_part, asked, look, visitor_of(request).token, near=job_id)
     saved = request.query_params.get("saved", "")
@@ -83,7 +84,7 @@ def _typed_in(fields: FormData) -> Typed | None:
 
 def _typed(fields: FormData, begins: str, where: str) -> Typed:
     value, unit = _of(fields, f"{begins}value"), _of(fields, f"{begins}unit")
-    if fields.get(f"{begins}minus") and value[:1].isdigit():
+    if fields.get(f"{begins}minus") and value.startswith(_BEGINS_A_NUMBER):
         value = f"-{value}"
     return Typed(
         where=where,
@@ -112,7 +113,7 @@ def _skipped(fields: FormData) -> tuple[str, ...]:
 
 async def _saved(request: Request, sent: Draft) -> Response:
     """Keep the text with its readings as a revision; where somebody else was quicker, both are shown."""
-    base, note = number_of(sent.form.get("based_on") or sent.revision.number), "readings"
+    base, note = sent.base, "readings"
     job_id, who, text = sent.job.id, who_saves(visitor_of(request)), sent.text
     found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, base, who, note))
     if isinstance(found, api.Clash):

@@ -41,7 +41,7 @@ async def compare(request: Request, job_id: str) -> Response:
         "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
         "circuits": [each.path[-1] for each in await asyncio.to_thread(section, text, "circuits")],
         "revisions": [each for each in lines if each.number != job.latest],
-        "base": revision.number,
+        "base": sent.base,
         "text": text if form.get("text") else "",
         "both": None,
     }

@@ -86,15 +86,18 @@ class Day {
   soon() { clearTimeout(this.timer); this.timer = setTimeout(() => this.run(), 300); }
   submit(event) {
     const what = event.submitter?.value ?? "";
-    if (event.submitter?.name === "cure" || what === "write") { this.forget = true; return; }
+    if (event.submitter?.name === "cure" || what === "write") return;
     event.preventDefault();
     if (what === "run" || !what) this.run(); else this.run(what);
   }
   // The newest question wins: first without cures, which take longest; a change of rows brings the form back.
+  // What is kept as a draft has a day of its own: that one is asked for, none is sent.
   async run(what = "run", quick = true) {
     clearTimeout(this.timer);
     this.call?.abort();
-    const call = (this.call = new AbortController()), box = $("#days-answer"), data = new FormData(form);
+    const call = (this.call = new AbortController()), box = $("#days-answer"), data = new FormData(form), kept = what === "kept";
+    if (kept) for (const name of [...data.keys()]) if (name.includes(" ")) data.delete(name);
+    $("#spans", form).inert = kept;
     data.set("do", what);
     if (quick) data.set("quick", "1");
     box.setAttribute("aria-busy", "true");
@@ -102,29 +105,32 @@ class Day {
       const answer = await fetch(form.getAttribute("action"), { method: "POST", body: data, signal: call.signal, headers: { Accept: "text/html", "X-CSRF-Token": data.get("csrf"), "X-Page": me } });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (call !== this.call) return;
-      this.paint(page, what !== "run");
+      this.paint(page, what !== "run", kept);
       if (quick) this.run("run", false);
     } catch (error) {
       if (error.name !== "AbortError") this.wrong(form.dataset.asleep);
     } finally {
-      if (call === this.call) box.removeAttribute("aria-busy");
+      if (call === this.call) { box.removeAttribute("aria-busy"); $("#spans", form).inert = false; }
     }
   }
-  paint(page, rows) {
+  paint(page, rows, kept = false) {
     const wrong = $("#day-wrong", page), answer = $("#days-answer", page), open = $$("details[open][id]").map((each) => each.id);
     this.wrong(wrong?.textContent.trim() ?? "");
-    if (answer && ($(".verdict", answer) || !$("#days-answer .verdict"))) $("#days-answer").replaceChildren(...answer.childNodes);
+    if (answer && (kept || $(".verdict", answer) || !$("#days-answer .verdict"))) $("#days-answer").replaceChildren(...answer.childNodes);
     const short = $("#day-short", page);
     if (short && $(".verdict", answer)) $("#day-short", form).replaceChildren(...short.childNodes);
-    if (rows && $("#spans", page)) { $("#spans", form).replaceChildren(...$("#spans", page).childNodes); this.draw(); $("#spans input", form)?.focus({ preventScroll: true }); }
+    if (rows && $("#spans", page)) { $("#spans", form).replaceChildren(...$("#spans", page).childNodes); this.draw(); if (!kept) $("#spans input", form)?.focus({ preventScroll: true }); }
     for (const id of open) { const each = document.getElementById(id); if (each) each.open = true; }
   }
   wrong(text) { const box = $("#day-wrong", form); box.textContent = text; box.hidden = !text; }
 }
 if (form) {
-  const job = $("#main").dataset.job, quick = location.search.includes("quick=");
-  // What was written in is a revision now: a draft of before would hide it.
-  if (new URLSearchParams(location.search).has("saved")) { try { localStorage.removeItem(`draft ${job}`); } catch { /* a browser that keeps nothing */ } history.replaceState(null, "", location.pathname); }
-  const day = new Day();
-  if (quick) day.run("run", false);
+  const key = `draft ${$("#main").dataset.job}`, told = new URLSearchParams(location.search), saved = told.has("saved");
+  const text = $('[name="text"]', form), day = new Day();
+  let draft = null;
+  try { draft = JSON.parse(localStorage.getItem(key)); } catch { /* a browser that keeps nothing */ }
+  // What was written in is a revision now: a draft of before would hide it, and undo it with the next that is written.
+  if (saved) { text.value = ""; try { localStorage.removeItem(key); } catch { /* the same */ } history.replaceState(null, "", location.pathname); }
+  else if (draft?.text) { text.value = draft.text; $('[name="based_on"]', form).value = draft.base; day.run("kept"); }
+  if (told.has("quick") && !day.call) day.run("run", false);
 }
