@@ -101,7 +101,8 @@ def believe(known: Known, taken: Ints, values: Floats) -> Belief:
     chance = np.exp(weights - weights.max())
     chance /= chance.sum()
     left = off - share * along
-    gain = known.flow[:, None, None] ** 2 * np.linalg.solve(covariance, known.spread[taken]).swapaxes(1, 2)
+    solved = np.linalg.solve(covariance, known.spread[None, taken])
+    gain = known.flow[:, None, None] ** 2 * solved.swapaxes(1, 2)
     shown = raw - share[:, None] * known.way[:, taken]
     cut = known.flow[:, None] ** 2 * np.einsum("hqu,qu->hq", gain, known.spread[:, taken])
     return Belief(
@@ -150,6 +151,10 @@ def _along(off: Floats, along: Floats, length2: Floats, best: Floats) -> tuple[F
 
 def expected_bits(belief: Belief, places: Ints, candidates: Ints) -> Floats:
     """Return what each candidate reading is expected to tell about the place. [bit]
+
+    The grid spans all that may be shown. Where an open piece would show volts more than all the rest, places
+    that lie closer than a step fall together, and less is said than the reading would tell: before the first
+    reading down to half of it.
 
     Source: mutual information of place and reading, by quadrature over the reading; D. V. Lindley, Ann. Math.
     Statist. 27 (1956) 986, from memory.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +25,8 @@ from groundstrap.locate.figures import LEAST_A
 from groundstrap.locate.probes import on_the_way
 from groundstrap.locate.segments import Segment, segments_of
 from groundstrap.records import dataclass
-from groundstrap.solve import Rows, solve_rows
+from groundstrap.solve import Network, Rows, solve_rows
+from groundstrap.solve.network import RowParameters
 
 __all__ = ["Laid", "lay", "place_of_nodes"]
 
@@ -68,14 +69,15 @@ def lay(wiring: Wiring, cases: tuple[Case, ...], load: str | None) -> Laid:
     first: tuple[tuple[Change, ...], ...] = ((), () if number is None else (without_load(wiring, number),))
     start = solve_rows(network, columns(values[0], first), rows=2)
     if not start.found.all():
-        raise CannotDoError("the sound circuit has no working point", next_step="see what `plan` says of it")
+        raise _without_point(cases[0])
     amps = np.asarray(start.branch_a[:, 0])
     flowing = np.asarray(np.abs(amps) >= LEAST_A)
     on_way = flowing if number is None else on_the_way(amps, start.branch_a[:, 1], number)
+    if not on_way.any():
+        raise _without_current(cases[0], load)
     faults = faults_of(wiring, segments, amps, on_way)
     spreads = spreads_of(wiring, frozenset().union(*(case.running for case in cases)))
     changes = ((), *(each.changes for each in spreads), *(size for fault in faults for size in fault.sizes))
-    solved = tuple(solve_rows(network, columns(own, changes), rows=len(changes)) for own in values)
     return Laid(
         wiring=wiring,
         cases=cases,
@@ -83,7 +85,37 @@ def lay(wiring: Wiring, cases: tuple[Case, ...], load: str | None) -> Laid:
         on_way=on_way,
         faults=faults,
         spreads=spreads,
-        solved=solved,
+        solved=_solved(network, cases, [columns(own, changes) for own in values], len(changes)),
+    )
+
+
+def _solved(
+    network: Network, cases: tuple[Case, ...], values: Sequence[RowParameters], rows: int
+) -> tuple[Rows, ...]:
+    """Solve each case once: where everything is looked at, the second is the first."""
+    found: list[Rows] = []
+    for number, case in enumerate(cases):
+        first = cases.index(case)
+        found.append(found[first] if first < number else solve_rows(network, values[number], rows=rows))
+        if not found[-1].found[0]:
+            raise _without_point(case)
+    return tuple(found)
+
+
+def _without_point(case: Case) -> CannotDoError:
+    running = ", ".join(sorted(case.running)) or "nothing"
+    return CannotDoError(
+        f"the sound circuit has no working point, {case.situation.value} with {running} running",
+        next_step="see what `plan` says of it",
+    )
+
+
+def _without_current(case: Case, load: str | None) -> CannotDoError:
+    """Where nothing flows every place would count as sound, whatever was read."""
+    what = f"no current of {load}" if load is not None else "no current"
+    return CannotDoError(
+        f"{what} is known while {case.situation.value}, so nothing can be compared",
+        next_step="write what it takes (`claims` or `measured`) and when it `runs`",
     )
 
 

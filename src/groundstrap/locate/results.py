@@ -118,4 +118,4 @@ class Location:
     proposals: tuple[Proposal, ...]
     """What to read next, most worth its effort first."""
     left_out: tuple[str, ...] = ()
-    """Readings that say nothing here: a temperature, a thing that no current passes."""
+    """Readings that say nothing here: a temperature, a point or thing that the network does not have."""

@@ -8,7 +8,7 @@ import pytest
 
 from groundstrap import api
 from groundstrap.assess.wiring import Wiring, wire_up
-from groundstrap.errors import GroundstrapError
+from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.locate import Complaint, FaultKind, Location, ProbeKind, locate
 from groundstrap.locate.search import search
 from groundstrap.locate.segments import SegmentKind, segments_of
@@ -37,6 +37,9 @@ circuits:
   cooler: {path: [box 1, fuse, rocker, cooler], return: chassis at rear, wire: 2.5 mm2, length: 1.5 m}
   lamp: {path: [box 2, fuse, lamp], return: chassis at rear, wire: 1.5 mm2, length: 1 m}
 """
+
+
+HEAVY_LOAD = "  heavy: {kind: inverter, at: rear, claims: {power: 3500 W}}"
 
 
 def readings_text(values: str, using: str) -> str:
@@ -141,6 +144,25 @@ def test_what_says_nothing_here_is_left_out_by_name() -> None:
 def test_a_load_that_never_runs_is_refused() -> None:
     with pytest.raises(GroundstrapError):
         locate(wired(), Complaint(load="no such load"))
+
+
+def test_a_load_of_which_nobody_knows_what_it_takes_is_refused_and_not_called_sound() -> None:
+    unknown = JOB.replace(", claims: {power: 60 W}", "")
+    read = readings_text("cooler: 9.3 V, cooler - to battery -: 2.06 V", "cooler")
+    with pytest.raises(CannotDoError, match="no current of cooler is known"):
+        locate(wired_job(unknown + read), Complaint(load="cooler"))
+
+
+def test_readings_of_a_case_without_a_working_point_are_named() -> None:
+    # By hand: 12.8 V give 3.5 kW through 12 milliohm at most; cable, body and joints have far more.
+    job = JOB.replace("  lamp: {kind: lamp, at: rear, claims: {power: 21 W}}", HEAVY_LOAD)
+    job = job.replace("box 2, fuse, lamp]", "box 2, fuse, heavy]")
+    read = (
+        readings_text("cooler: 11.3 V", "cooler")
+        + readings_text("battery: 12.5 V", "heavy").partition("\n")[2]
+    )
+    with pytest.raises(CannotDoError, match="resting with heavy running"):
+        locate(wired_job(job + read), Complaint(load="cooler"))
 
 
 def test_the_order_of_readings_changes_nothing() -> None:
