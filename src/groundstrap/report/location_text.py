@@ -16,6 +16,7 @@ from groundstrap.report.location_words import (
     proposal_words,
     quantity_words,
     share_words,
+    turned_round,
     verdict_words,
     way_words,
     where_words,
@@ -74,6 +75,12 @@ def _readings(found: Location, style: Style) -> list[str]:
         told = words(
             "No story fits all of them, and {reading} alone stands in the way: read it again.",
             reading=where_words(found.readings[found.doubted]),
+        )
+        lines += paragraph(told, style, first="! ")
+    for each in filter(turned_round, found.readings):
+        told = words(
+            "{reading} would fit with the other sign: were the leads, or the clamp, the other way round?",
+            reading=where_words(each),
         )
         lines += paragraph(told, style, first="! ")
     for text in found.left_out:

@@ -34,6 +34,7 @@ __all__ = [
     "quantity_words",
     "reading_words",
     "share_words",
+    "turned_round",
     "verdict_words",
     "way_words",
     "where_words",
@@ -87,8 +88,9 @@ _LOOKS: Final = {
         "protect, and read again; millivolts from the lug to bright metal beside it part the two."
     ),
     SegmentKind.FUSE: words(
-        "Look at the fuse's legs and the holder's springs for brown or loose ones; read from leg to spring "
-        "on each side, and change the holder, not the rating of the fuse."
+        "Pull the fuse: where it has blown, find out why before another of its rating goes in. Where it is "
+        "whole, look at its legs and the holder's springs for brown or loose ones; read from leg to spring on "
+        "each side, and change the holder, not the rating of the fuse."
     ),
     SegmentKind.CONTACT: words(
         "Bridge nothing: read from terminal to terminal while it is closed, then from each terminal to the "
@@ -207,7 +209,18 @@ def reading_words(location: Location) -> str:
     }
     if last.agrees:
         return words("{read} fits: a sound one reads {sound}.", **told)
+    if turned_round(last):
+        return words(
+            "{read} does not fit: a sound one reads {sound}. With the other sign it would: were the leads, or "
+            "the clamp, the other way round?",
+            **told,
+        )
     return words("{read} does not fit: a sound one reads {sound}.", **told)
+
+
+def turned_round(each: CheckedReading) -> bool:
+    """Whether a reading that does not fit would do so with the other sign."""
+    return not each.agrees and each.expected.low <= -each.measured <= each.expected.high
 
 
 def proposal_words(proposal: Proposal) -> str:
