@@ -89,8 +89,8 @@ _LOOKS: Final = {
     ),
     SegmentKind.FUSE: words(
         "Pull the fuse: where it has blown, find out why before another of its rating goes in. Where it is "
-        "whole, look at its legs and the holder's springs for brown or loose ones; read from leg to spring on "
-        "each side, and change the holder, not the rating of the fuse."
+        "whole, look at its legs and the holder's springs for brown or loose ones; read from leg to spring "
+        "on each side, and change the holder, not the rating of the fuse."
     ),
     SegmentKind.CONTACT: words(
         "Bridge nothing: read from terminal to terminal while it is closed, then from each terminal to the "
@@ -211,8 +211,8 @@ def reading_words(location: Location) -> str:
         return words("{read} fits: a sound one reads {sound}.", **told)
     if turned_round(last):
         return words(
-            "{read} does not fit: a sound one reads {sound}. With the other sign it would: were the leads, or "
-            "the clamp, the other way round?",
+            "{read} does not fit: a sound one reads {sound}. With the other sign it would: were the leads, "
+            "or the clamp, the other way round?",
             **told,
         )
     return words("{read} does not fit: a sound one reads {sound}.", **told)
