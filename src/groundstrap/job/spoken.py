@@ -271,7 +271,7 @@ def _duty(typed: Typed, _: Understood | None) -> Data | None:
         return {"run": times[0].text, "every": times[1].text}
     if share and not times:
         return share[0].text
-    return "continuous" if typed.says(*_ALWAYS) else None
+    return "continuous" if typed.says(*_ALWAYS) and not typed.says(*_NOT) else None
 
 
 def _ends(typed: Typed, _: Understood | None) -> Data | None:
@@ -290,7 +290,9 @@ def _values(typed: Typed, _: Understood | None) -> Data | None:
         if match is None:
             return None
         amount = taken_apart(match[2]).amounts
-        found.append({match[1]: amount[0].text if amount and amount[0].kind else match[2]})
+        # Leads that are the wrong way round read less than nothing: the sign is part of what was read.
+        sign = "-" if match[2].startswith("-") else ""
+        found.append({match[1]: f"{sign}{amount[0].text}" if amount and amount[0].kind else match[2]})
     return found or None
 
 

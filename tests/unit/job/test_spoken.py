@@ -85,6 +85,16 @@ def test_the_air_of_a_zone_a_setpoint_and_a_reading() -> None:
     assert told["readings"][0]["values"] == [{"battery": "14.2 V"}, {"battery to pump": "0.3 V"}]
 
 
+def test_a_reading_keeps_its_sign() -> None:
+    """Less than nothing is read where current runs the other way, or the leads do (common practice)."""
+    said = {"when": "idling", "values": "pump - to battery -: -310 mV, battery to pump -0,3 V"}
+    told = put(("readings",), said, do=api.EditKind.ADD)
+    assert told["readings"][0]["values"] == [
+        {"pump - to battery -": "-310 mV"},
+        {"battery to pump": "-0.3 V"},
+    ]
+
+
 def test_a_second_reading_is_said_like_the_first() -> None:
     text = api.edited(JOB, [api.Edit(path=("loads", "pump", "measured"), value="5.4 A at 12.4 V")])
     both = put(("loads", "pump", "measured"), "5.6 A at 13 V", text, do=api.EditKind.ADD)
@@ -120,6 +130,7 @@ def test_what_goes_to_the_body_has_no_fuse_of_its_own() -> None:
         ("inrush", "30 A"),
         ("fitted", "something"),
         ("duty", "often"),
+        ("duty", "not continuous"),
     ],
 )
 def test_what_is_not_understood_is_refused_with_words_that_would_do(key: str, said: str) -> None:
