@@ -8,6 +8,7 @@ import numpy as np
 
 from groundstrap.errors import UnknownNameError
 from groundstrap.records import dataclass
+from groundstrap.tables._points import Curve, array_of, default_of, line_of, row_of
 from groundstrap.tables._remember import remembered
 from groundstrap.tables.supplies import Default, rested_curve
 from groundstrap.tables.table import table, weakest
@@ -15,7 +16,6 @@ from groundstrap.tables.table import table, weakest
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from groundstrap.tables.table import Row, Table
 
 __all__ = [
     "ChargeAcceptance",
@@ -24,7 +24,6 @@ __all__ = [
     "OpenCircuit",
     "SelfDischarge",
     "TwoWells",
-    "array_of",
     "capacity_per_k",
     "charge_acceptance",
     "charge_efficiency",
@@ -44,18 +43,6 @@ CHEMISTRIES: Final = ("flooded", "agm", "gel", "lfp")
 
 _LEAD_CELLS: Final = 6
 _LITHIUM_CELLS: Final = 4
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class Curve:
-    """Points of a curve, keys rising, straight between them: low, typical and high in the column's unit."""
-
-    keys: NDArray[np.float64]
-    low: NDArray[np.float64]
-    typical: NDArray[np.float64]
-    high: NDArray[np.float64]
-    source: str
-    known: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,32 +120,6 @@ class CrankingCurve:
     known: str
 
 
-def array_of(values: tuple[float, ...]) -> NDArray[np.float64]:
-    """Return a column as an array that nobody can write to."""
-    made = np.array(values, dtype=np.float64)
-    made.flags.writeable = False
-    return made
-
-
-def _row(data: Table, column: str, text: str, what: str) -> Row:
-    row = data.find(column, text)
-    if row is None:
-        raise UnknownNameError(what, text, list(dict.fromkeys(each.text(column) for each in data)))
-    return row
-
-
-def _default(data: Table, row: Row, ends: tuple[str, str, str], unit: str) -> Default:
-    low, typical, high = (row.number(column) for column in ends)
-    return Default(
-        low=low,
-        typical=typical,
-        high=high,
-        unit=unit,
-        source=data.source_of(row),
-        known=data.known_of(row),
-    )
-
-
 def _family(chemistry: str) -> str:
     if chemistry not in (*CHEMISTRIES, "starter"):
         raise UnknownNameError("chemistry", chemistry, [*CHEMISTRIES, "starter"])
@@ -179,8 +140,8 @@ def peukert_exponent(chemistry: str) -> Default:
     1.1
     """
     data = table("peukert_exponents")
-    row = _row(data, "chemistry", _plain(chemistry), "chemistry")
-    return _default(data, row, ("low", "typical", "high"), "1")
+    row = row_of(data, "chemistry", _plain(chemistry), "chemistry")
+    return default_of(data, row, "1")
 
 
 @remembered
@@ -193,7 +154,7 @@ def two_wells(chemistry: str) -> TwoWells:
     0.68205
     """
     data = table("two_wells")
-    row = _row(data, "chemistry", _plain(chemistry), "chemistry")
+    row = row_of(data, "chemistry", _plain(chemistry), "chemistry")
     return TwoWells(
         exponent=row.number("exponent"),
         total=row.number("total"),
@@ -213,8 +174,8 @@ def open_circuit_fact(item: str) -> Default:
     10.5
     """
     data = table("open_circuit_facts")
-    row = _row(data, "item", item, "fact about open-circuit volts")
-    return _default(data, row, ("low", "typical", "high"), row.text("unit"))
+    row = row_of(data, "item", item, "fact about open-circuit volts")
+    return default_of(data, row, row.text("unit"))
 
 
 @remembered
@@ -248,9 +209,9 @@ def open_circuit(chemistry: str) -> OpenCircuit:
     branches_mv = open_circuit_fact("lfp hysteresis per cell").high
     makers_v = open_circuit_fact("lead between makers").high
     return OpenCircuit(
-        heads=array_of(tuple((states - empty_pct) / (100 - empty_pct))),
-        states_pct=array_of(tuple(states)),
-        volts_v=array_of(tuple(volts)),
+        heads=array_of((states - empty_pct) / (100 - empty_pct)),
+        states_pct=array_of(states),
+        volts_v=array_of(volts),
         per_k_low_v=per_k.low * cells / 1000,
         per_k_v=per_k.typical * cells / 1000,
         per_k_high_v=per_k.high * cells / 1000,
@@ -290,7 +251,7 @@ def capacity_per_k(chemistry: str, duty: str = "10 to 20 h") -> Default:
     for row in data:
         if (row.text("chemistry"), row.text("duty")) == wanted:
             ends = ("low_pct_per_k", "typical_pct_per_k", "high_pct_per_k")
-            return _default(data, row, ends, "%/K")
+            return default_of(data, row, "%/K", ends)
     raise UnknownNameError("duty", duty, list(dict.fromkeys(row.text("duty") for row in data)))
 
 
@@ -305,15 +266,7 @@ def station_capacity_curve() -> Curve:
     (10.0, 0.84)
     """
     data = table("capacity_by_temperature_ieee_485")
-    capacity = array_of(tuple(1 / factor for factor in data.numbers("factor")))
-    return Curve(
-        keys=array_of(data.numbers("temperature_c")),
-        low=capacity,
-        typical=capacity,
-        high=capacity,
-        source=data.source,
-        known=data.known,
-    )
+    return line_of(data, "temperature_c", (1 / factor for factor in data.numbers("factor")))
 
 
 @remembered
@@ -327,7 +280,7 @@ def self_discharge(battery: str) -> SelfDischarge:
     6.0
     """
     data = table("self_discharge")
-    row = _row(data, "battery", "starter" if battery == "flooded" else battery, "battery")
+    row = row_of(data, "battery", "starter" if battery == "flooded" else battery, "battery")
     return SelfDischarge(
         at_20_c_pct=row.number("at_20_c_pct"),
         at_10_c_pct=row.number("at_10_c_pct"),
@@ -346,7 +299,7 @@ def charge_acceptance(chemistry: str) -> ChargeAcceptance:
     0.77
     """
     data = table("charge_acceptance")
-    row = _row(data, "chemistry", _plain(chemistry), "chemistry")
+    row = row_of(data, "chemistry", _plain(chemistry), "chemistry")
     return ChargeAcceptance(
         bulk_low_a_per_ah=row.number("bulk_low_a_per_ah"),
         bulk_high_a_per_ah=row.number("bulk_high_a_per_ah"),
@@ -373,10 +326,10 @@ def charge_efficiency(chemistry: str) -> Curve:
     data, family = table("charge_efficiency"), _family(chemistry)
     rows = [row for row in data if row.text("chemistry") == family]
     low, typical, high = (
-        array_of(tuple(row.number(column) for row in rows)) for column in ("low", "typical", "high")
+        array_of(row.number(column) for row in rows) for column in ("low", "typical", "high")
     )
     return Curve(
-        keys=array_of(tuple(row.number("state_pct") for row in rows)),
+        keys=array_of(row.number("state_pct") for row in rows),
         low=low,
         typical=typical,
         high=high,
@@ -395,15 +348,7 @@ def freezing_curve() -> Curve:
     -10.0
     """
     data = table("electrolyte_freezing")
-    freezes = array_of(data.numbers("freezes_c"))
-    return Curve(
-        keys=array_of(data.numbers("state_pct")),
-        low=freezes,
-        typical=freezes,
-        high=freezes,
-        source=data.source,
-        known=data.known,
-    )
+    return line_of(data, "state_pct", data.numbers("freezes_c"))
 
 
 @remembered
@@ -420,7 +365,7 @@ def state_factor(chemistry: str) -> Default:
             low=1.0, typical=1.0, high=1.0, unit="1", source="own-judgement", known="own judgement"
         )
     data = table("battery_resistance_factors")
-    row = _row(data, "case", "20 % charged", "case")
+    row = row_of(data, "case", "20 % charged", "case")
     low, high = row.number("low"), row.number("high")
     return Default(
         low=low,
@@ -463,5 +408,5 @@ def engine_cranking(engine: str = "any") -> Default:
     200.0
     """
     data = table("engine_cranking")
-    row = _row(data, "engine", engine, "engine")
-    return _default(data, row, ("low_a", "typical_a", "high_a"), "A")
+    row = row_of(data, "engine", engine, "engine")
+    return default_of(data, row, "A", ("low_a", "typical_a", "high_a"))

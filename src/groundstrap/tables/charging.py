@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 
 from groundstrap.errors import UnknownNameError
 from groundstrap.records import dataclass
+from groundstrap.tables._points import Curve, array_of, default_of, line_of, row_of
 from groundstrap.tables._remember import remembered
-from groundstrap.tables.batteries import Curve, array_of
 from groundstrap.tables.supplies import Default
 from groundstrap.tables.table import table
 
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from groundstrap.tables.table import Row, Table
 
 __all__ = [
     "StartingProfile",
@@ -61,15 +60,7 @@ def alternator_curve() -> Curve:
     (1200.0, 0.5)
     """
     data = table("alternator_share")
-    share = array_of(data.numbers("share"))
-    return Curve(
-        keys=array_of(data.numbers("shaft_rpm")),
-        low=share,
-        typical=share,
-        high=share,
-        source=data.source,
-        known=data.known,
-    )
+    return line_of(data, "shaft_rpm", data.numbers("share"))
 
 
 @remembered
@@ -82,15 +73,7 @@ def alternator_hot_curve() -> Curve:
     [0.67, 0.82]
     """
     data = table("alternator_hot_share")
-    share = array_of(tuple(row.number("hot_a") / row.number("cold_a") for row in data))
-    return Curve(
-        keys=array_of(data.numbers("shaft_rpm")),
-        low=share,
-        typical=share,
-        high=share,
-        source=data.source,
-        known=data.known,
-    )
+    return line_of(data, "shaft_rpm", (row.number("hot_a") / row.number("cold_a") for row in data))
 
 
 @remembered
@@ -109,9 +92,9 @@ def regulator_curve(market: str = "R1") -> Curve:
         raise UnknownNameError("market", market, list(dict.fromkeys(row.text("market") for row in data)))
     low, high = (tuple(row.number(column) for row in rows) for column in ("low_v", "high_v"))
     return Curve(
-        keys=array_of(tuple(row.number("temperature_c") for row in rows)),
+        keys=array_of(row.number("temperature_c") for row in rows),
         low=array_of(low),
-        typical=array_of(tuple((a + b) / 2 for a, b in zip(low, high, strict=True))),
+        typical=array_of((a + b) / 2 for a, b in zip(low, high, strict=True)),
         high=array_of(high),
         source=data.source,
         known=data.known,
@@ -142,21 +125,8 @@ def solar_default(item: str) -> Default:
 
 def _row_as_default(name: str, column: str, text: str) -> Default:
     data = table(name)
-    row = data.find(column, text)
-    if row is None:
-        raise UnknownNameError(column, text, [each.text(column) for each in data])
-    return _of(data, row)
-
-
-def _of(data: Table, row: Row) -> Default:
-    return Default(
-        low=row.number("low"),
-        typical=row.number("typical"),
-        high=row.number("high"),
-        unit=row.text("unit"),
-        source=data.source_of(row),
-        known=data.known_of(row),
-    )
+    row = row_of(data, column, text, column)
+    return default_of(data, row, row.text("unit"))
 
 
 @remembered
@@ -193,7 +163,7 @@ def starting_profile(system_v: float, profile: str) -> StartingProfile:
                 rise_s=rise,
                 held_s=row.number("held_s"),
                 back_s=back,
-                times_s=array_of(tuple(accumulate(steps))),
+                times_s=array_of(accumulate(steps)),
                 volts_v=array_of((system_v, lowest, lowest, held, held, system_v)),
                 source=data.source,
                 known=data.known,
