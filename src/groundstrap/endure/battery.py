@@ -19,8 +19,6 @@ from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.endure.day import USUAL_TEMPERATURE_C
 from groundstrap.endure.laws import (
     ARRAYS,
-    KNOWN_HEAD,
-    NEAR_EMPTY,
     Charge,
     Rested,
     Shown,
@@ -31,7 +29,14 @@ from groundstrap.endure.laws import (
 from groundstrap.model import Assumption, Supply
 from groundstrap.physics.battery import capacity_of_reserve_ah
 from groundstrap.physics.rested import RestedState, state_from_rested
-from groundstrap.physics.storage import HOURS_PER_MONTH, REFERENCE_C, accepted_a, capacity_share
+from groundstrap.physics.storage import (
+    KNOWN_HEAD,
+    NEAR_EMPTY,
+    REFERENCE_C,
+    accepted_a,
+    capacity_share,
+    self_discharge_a,
+)
 from groundstrap.records import dataclass, replace
 from groundstrap.tables import battery_resistance, charge_voltage, cold_factor, meter
 from groundstrap.tables.batteries import (
@@ -273,15 +278,15 @@ def _curves(block: Block) -> Curves:
 def _air_of(block: Block, temp_c: Floats) -> Air:
     per_k = capacity_per_k(block.chemistry).typical
     cold = np.ones_like(temp_c) if block.lithium else _cold(temp_c)
-    month = self_discharge(block.chemistry)
-    loses = month.at_20_c_pct / 100.0 / (HOURS_PER_MONTH * 3600.0) * np.exp2((temp_c - 20.0) / 10.0)
-    accepts = accepted_a(np.ones_like(temp_c), temp_c=temp_c, per_h=1.0)
+    one, month = np.ones_like(temp_c), self_discharge(block.chemistry)
+    loses = self_discharge_a(one, temp_c=temp_c, pct_per_month_20c=month.at_20_c_pct) / 3600.0
+    accepts = accepted_a(one, temp_c=temp_c, per_h=1.0)
     capacity = capacity_share(temp_c, pct_per_k=per_k)
     may_charge = (temp_c >= 0.0) if block.lithium else np.ones(temp_c.shape, np.bool_)
     return Air(
         capacity=capacity,
         resistance_times=cold,
-        accepts_per_h=np.ones_like(temp_c) if block.lithium else accepts,
+        accepts_per_h=one if block.lithium else accepts,
         shift_v=block.curve.per_k_v * block.scale * (temp_c - REFERENCE_C),
         loses_per_s=loses,
         may_charge=may_charge,

@@ -13,6 +13,7 @@ from typing import Any, Final
 
 import numpy as np
 
+from groundstrap.physics.storage import NEAR_EMPTY
 from groundstrap.records import dataclass
 
 __all__ = [
@@ -29,11 +30,6 @@ __all__ = [
 
 BLOCKED_OHM: Final = 1e5
 """In place of a battery's resistance one way where its own protection lets nothing pass. [ohm]"""
-
-NEAR_EMPTY: Final = 0.05
-"""Head that bends the resistance of an emptying battery; as in `physics.storage`. [1]"""
-
-KNOWN_HEAD: Final = 0.2
 
 _LEAST_A: Final = 1e-6
 _LEAST_HEAD: Final = -0.04

@@ -21,10 +21,12 @@ REFERENCE_C: Final = 25.0
 HOURS_PER_MONTH: Final = 730.5
 """A twelfth of 365.25 days. [h]"""
 
-_NEAR_EMPTY: Final = 0.05
+NEAR_EMPTY: Final = 0.05
 """Head that bends the resistance of an emptying battery; own judgement. [1]"""
 
-_KNOWN_HEAD: Final = 0.2
+KNOWN_HEAD: Final = 0.2
+"""Head at which handbooks give the resistance of an emptying battery. [1]"""
+
 _ROUNDING: Final = 1e-6
 
 
@@ -113,8 +115,8 @@ def resistance_at_head_ohm(full_ohm: Num, *, head: Num, ratio_at_20_pct: float) 
     >>> round(resistance_at_head_ohm(1.0, head=0.5, ratio_at_20_pct=1.75), 4)
     1.2131
     """
-    slope = (ratio_at_20_pct - 1) * (_KNOWN_HEAD + _NEAR_EMPTY) / (1 - _KNOWN_HEAD)
-    return full_ohm * (1 + slope * (1 - head) / (head + _NEAR_EMPTY))
+    slope = (ratio_at_20_pct - 1) * (KNOWN_HEAD + NEAR_EMPTY) / (1 - KNOWN_HEAD)
+    return full_ohm * (1 + slope * (1 - head) / (head + NEAR_EMPTY))
 
 
 @within(temp_c=BATTERY_C, pct_per_k=(0.0, 2.0))
