@@ -27,6 +27,7 @@ __all__ = [
     "between_words",
     "case_words",
     "interval_words",
+    "is_explained",
     "look_words",
     "measure_words",
     "outcomes",
@@ -48,6 +49,9 @@ LIVE_CAUTION: Final = words(
 """What whoever takes readings is told first."""
 
 _SURE: Final = 0.90
+_EXPLAINED: Final = 1e-6
+"""Chance of readings as far off the best story, below which that is none; own judgement: what a vehicle has
+and the model has not makes them a good deal likelier than this."""
 _MOST_TOLD: Final = 0.999
 _LEAST_TOLD: Final = 0.001
 
@@ -171,6 +175,11 @@ def verdict_words(location: Location) -> str:
     if not location.readings:
         return words("No reading was taken yet.")
     best = location.suspects[0] if location.suspects else None
+    if not is_explained(location):
+        told = words("No single fault explains these readings: take them again, or look for two faults.")
+        if best is None or location.healthy > best.probability:
+            return told
+        return words("{told} Nearest comes {place}.", told=told, place=best.place)
     if best is None or location.healthy > best.probability:
         return words("Nothing that was read is out of order ({share}).", share=share_words(location.healthy))
     ways = {"place": best.place, "share": share_words(best.probability)}
@@ -183,6 +192,11 @@ def verdict_words(location: Location) -> str:
             others=joined(", ", list(best.same_as)),
         )
     return words("Most likely {place} ({share}), not sure yet.", **ways)
+
+
+def is_explained(location: Location) -> bool:
+    """Whether some story fits the readings, one that is named as a slip left out."""
+    return location.doubted is not None or location.best.p >= _EXPLAINED
 
 
 def asked_readings(location: Location) -> tuple[AskedReading, ...]:

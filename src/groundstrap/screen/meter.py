@@ -14,6 +14,7 @@ from groundstrap.report.location_words import (
     between_words,
     case_words,
     interval_words,
+    is_explained,
     look_words,
     measure_words,
     outcomes,
@@ -134,6 +135,8 @@ def meter_sheet(answer: LocationAnswer) -> MeterSheet:
 def _verdict(found: Location) -> str:
     if not found.readings:
         return "open"
+    if not is_explained(found):
+        return "caution"
     best = found.suspects[0].probability if found.suspects else 0.0
     if found.healthy > best:
         return "clear"

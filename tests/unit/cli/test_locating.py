@@ -76,6 +76,15 @@ def test_json_is_one_object_of_the_contract(job: Path) -> None:
     assert found["fits"]["p"] < 1e-6
 
 
+def test_readings_that_no_single_fault_explains_accuse_nobody_for_sure(job: Path) -> None:
+    # By Kirchhoff: an open fuse has all 12.4 V across it, an open wire behind it leaves it next to none.
+    readings = ("pump fuse in to pump +: 12.4 V", "pump fuse in to pump fuse out: 0.9 V")
+    found = run("measure", str(job), *readings, "--load", "pump")
+    assert found.exit_code == 0, found.output
+    assert "No single fault explains these readings" in found.stdout
+    assert "It is " not in found.stdout
+
+
 @pytest.mark.parametrize(
     ("reading", "says"),
     [
