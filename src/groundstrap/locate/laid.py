@@ -26,11 +26,11 @@ from groundstrap.locate.probes import on_the_way
 from groundstrap.locate.segments import Segment, segments_of
 from groundstrap.records import dataclass
 from groundstrap.solve import Network, Rows, solve_rows
-from groundstrap.solve.network import RowParameters
 
 __all__ = ["Laid", "lay", "place_of_nodes"]
 
 Floats = NDArray[np.float64]
+Values = list[tuple[float | Floats, ...]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,7 +90,7 @@ def lay(wiring: Wiring, cases: tuple[Case, ...], load: str | None) -> Laid:
 
 
 def _solved(
-    network: Network, cases: tuple[Case, ...], values: Sequence[RowParameters], rows: int
+    network: Network, cases: tuple[Case, ...], values: Sequence[Values], rows: int
 ) -> tuple[Rows, ...]:
     """Solve each case once: where everything is looked at, the second is the first."""
     found: list[Rows] = []
