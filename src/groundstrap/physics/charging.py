@@ -7,7 +7,7 @@ import numpy as np
 
 from groundstrap.errors import OutOfRangeError
 from groundstrap.physics._numbers import Num, like
-from groundstrap.physics._range import ANY_FINITE, NOT_NEGATIVE, POSITIVE, check, within
+from groundstrap.physics._range import NOT_NEGATIVE, POSITIVE, check, within
 from groundstrap.records import dataclass
 
 SHARE: Final = (0.0, 1.5)
@@ -274,54 +274,6 @@ def panel_power_w(rated_w: Num, *, sun: Num, air_c: Num, rise_k: float, pct_per_
     check("panel_power_w", "kept", kept, (0.0, 1.0))
     cell_c = air_c + rise_k * sun
     return rated_w * sun * kept * (1 + pct_per_k / 100 * (cell_c - STANDARD_CELL_C))
-
-
-@within(floating=(0.0, 1.0), current_a=ANY_FINITE, tail_a=NOT_NEGATIVE, hours_at_absorption=NOT_NEGATIVE)
-def floats_after(
-    floating: Num,
-    *,
-    current_a: Num,
-    tail_a: Num,
-    hours_at_absorption: Num,
-    most_h: float,
-    emf_v: Num,
-    back_v: float,
-) -> Num:
-    """Whether a charger stands at its float volts from now on: 1, or 0 at its absorption volts. [1]
-
-    Source: common practice: absorption ends at the tail current or after its longest time; charging begins
-    again where the battery has fallen under a voltage.
-
-    Parameters
-    ----------
-    floating : float
-        1 where it stands at float volts already, else 0. [1]
-    current_a : float
-        Charging current. [A]
-    tail_a : float
-        Current under which absorption ends. [A]
-    hours_at_absorption : float
-        Time at the absorption volts; 0 before they are reached. [h]
-    most_h : float
-        Longest absorption. [h]
-    emf_v : float
-        Open-circuit volts of the battery. [V]
-    back_v : float
-        Volts under which it charges again. [V]
-
-    Examples
-    --------
-    >>> at = {"tail_a": 2.0, "most_h": 4.0, "emf_v": 12.7, "back_v": 12.4}
-    >>> floats_after(0.0, current_a=1.5, hours_at_absorption=1.0, **at)
-    1.0
-    >>> floats_after(0.0, current_a=9.0, hours_at_absorption=1.0, **at)
-    0.0
-    """
-    check("floats_after", "most_h", most_h, POSITIVE)
-    reached = hours_at_absorption > 0
-    done = reached & ((current_a <= tail_a) | (hours_at_absorption >= most_h))
-    now = np.where(np.asarray(emf_v < back_v), 0.0, np.where(np.asarray(done), 1.0, floating))
-    return like(now, floating)
 
 
 @within(setpoint_v=VOLTS, emf_v=VOLTS, loop_ohm=POSITIVE, limit_a=NOT_NEGATIVE)

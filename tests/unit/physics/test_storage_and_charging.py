@@ -50,11 +50,6 @@ POINTS = {"heads": np.array([0.0, 0.5, 1.0]), "volts_v": np.array([10.5, 12.2, 1
             {"setpoint_v": 14.2, "emf_v": 13.2, "loop_ohm": 0.02, "limit_a": 90},
             {},
         ),
-        (
-            charging.floats_after,
-            {"floating": 0, "current_a": 1, "tail_a": 2, "hours_at_absorption": 1, "emf_v": 12.7},
-            {"most_h": 4, "back_v": 12.4},
-        ),
     ],
 )
 def test_rows_are_the_plain_numbers_side_by_side(function, rows, fixed) -> None:  # type: ignore[no-untyped-def]
