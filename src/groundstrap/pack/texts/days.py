@@ -19,6 +19,7 @@ from groundstrap.pack.content import (
     Table,
 )
 from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.texts.records import assumed_rows
 from groundstrap.pack.texts.standing import finding_steps
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
@@ -95,17 +96,9 @@ def _spans(answer: EnduranceAnswer, telling: Telling) -> Table:
 
 def _assumed(answer: EnduranceAnswer, telling: Telling) -> Iterator[Block]:
     """What the run rests on that nobody wrote, the same reason told once."""
-    groups: dict[tuple[str, str], list[str]] = {}
-    for each in answer.run.assumptions:
-        groups.setdefault((each.why, each.value), []).append(each.where)
     told = [
-        words(
-            "{where}: {value} ({why})",
-            where=joined(", ", places),
-            value=telling.text(value),
-            why=telling.text(why),
-        )
-        for (why, value), places in groups.items()
+        words("{where}: {value} ({why})", where=row.where, value=row.value, why=row.why)
+        for row in assumed_rows(telling, answer.run.assumptions)
     ]
     if told:
         yield Paragraph(

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from groundstrap.model import Assumption
 from groundstrap.pack.content import Block, Column, Paragraph, Section, Table
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.records import dataclass
@@ -35,10 +36,10 @@ class SourceRow:
     seen: str
 
 
-def assumed_rows(telling: Telling) -> Iterator[AssumedRow]:
-    """Yield what nobody wrote, the same with one reason told once."""
+def assumed_rows(telling: Telling, assumptions: Iterable[Assumption] | None = None) -> Iterator[AssumedRow]:
+    """Yield what nobody wrote (in the plan, where nothing else is named), the same with one reason once."""
     groups: dict[tuple[str, str], list[str]] = {}
-    for each in telling.plan.assumptions:
+    for each in telling.plan.assumptions if assumptions is None else assumptions:
         groups.setdefault((each.why, each.value), []).append(each.where)
     for (why, value), places in groups.items():
         where = joined(", ", dict.fromkeys(places))
