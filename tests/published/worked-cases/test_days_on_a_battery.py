@@ -1,10 +1,15 @@
 """Ratings and reports run as jobs: a load left on until its terminals reach the end volts."""
 
+import math
+from itertools import pairwise
+
 import pytest
 
 from groundstrap.api import plan, read_job
 from groundstrap.assess import wire_up
 from groundstrap.endure import endure
+from groundstrap.endure.day import the_day
+from groundstrap.physics.charging import sun_amplitude, sun_hours
 
 JOB = """groundstrap: 1
 title: a load left on
@@ -49,3 +54,25 @@ def test_left_on(capacity: str, current_a: float, hours: float, within: float, w
     found = hours_until_cut_off(capacity, current_a, 1.3 * hours)
     assert found == pytest.approx(hours, rel=within)
     assert found > 1.1 * wrong
+
+
+@pytest.mark.parametrize("full_sun_h", [0.5, 3.0, 8.0, 8.9, 9.5, 13.9])
+def test_the_sky_of_a_day(full_sun_h: float) -> None:
+    """Own judgement, see `sun_amplitude`: a half sine, held against its integral over every part of the span.
+
+    By hand: up to 2 / pi of the span, 8.9 h of 14, nothing is cut off; above it the day has one mean. All the
+    sun that was written is there either way.
+    """
+    text = JOB.format(capacity="100 Ah", current_a=5.0, hours=14.0, chemistry="agm")
+    text = text.replace("using: [lamp]", f"using: [lamp], sun: {full_sun_h:g} h")
+    parts = the_day(plan(read_job(text)).installation).stretches
+    given = [part.sun * (part.ends_s - part.begins_s) / 3600 for part in parts]
+    assert sum(given) == pytest.approx(full_sun_h, rel=1e-12)
+    if full_sun_h > 14 * 2 / math.pi:
+        assert len(parts) == 1
+        return
+    height = sun_amplitude(full_sun_h, span_h=14.0)
+    edges = [0.0, *(part.ends_s / 3600 for part in parts)]
+    sums = [sun_hours(edge, span_h=14.0, amplitude=height) for edge in edges]
+    assert len(parts) == 14
+    assert given == pytest.approx([b - a for a, b in pairwise(sums)], rel=1e-9)
