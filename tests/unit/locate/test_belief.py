@@ -39,6 +39,17 @@ def test_a_stretch_is_as_likely_as_the_mean_over_it(value: float) -> None:
     assert found.chance[1] == pytest.approx(along / (along + nothing), rel=1e-3)
 
 
+@pytest.mark.parametrize("moves", [0.0004, 0.002, 0.02, 0.2])
+def test_far_from_both_ends_too_a_stretch_is_as_likely_as_the_mean_over_it(moves: float) -> None:
+    # Both lie ten deviations off what was read: the stretch from its upper end down, nothing from above.
+    two = known([[0.5], [0.1 - moves]], [[0.0], [moves]], own=0.02)
+    found = believe(two, np.array([0]), np.array([0.3]))
+    along = np.trapezoid(np.exp(-0.5 * ((0.2 + moves - moves * GRID) / 0.02) ** 2), GRID)
+    nothing = math.exp(-0.5 * 10.0**2)
+    # The bell falls faster than the exponential that stands for it: by 1 / 10^2.
+    assert found.chance[1] == pytest.approx(along / (along + nothing), rel=0.01)
+
+
 def test_two_readings_that_share_what_is_unsure_count_as_little_more_than_one() -> None:
     # Both move together by 0.3; only their difference is known well.
     shared = np.full((2, 2), 0.3**2)
