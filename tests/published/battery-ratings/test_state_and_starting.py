@@ -216,8 +216,8 @@ def test_resistance_by_state() -> None:
         assert ohm[0] > 2 * ohm[20]
 
 
-def test_the_whole_table_of_a_marine_electrical_handbook() -> None:
-    """Share of 100 Ah at 20 h by exponent and current: 78 cells, whole per cent.
+def test_the_whole_table_of_a_battery_monitor_s_manual() -> None:
+    """Manual of a battery monitor: share of 100 Ah at 20 h by exponent and current, 78 cells, whole per cent.
 
     The formula lies within 0.75 of every cell; 7 of them are off by more than 0.6, which rounding alone does
     not explain: they are printed so.
