@@ -49,7 +49,7 @@ def test_rated_current_gives_rated_time_for_any_exponent() -> None:
         assert run_time_h(100.0, rate_h=20, current_a=5, exponent=exponent) == pytest.approx(20)
 
 
-# Table of a marine electrical handbook: share of capacity that is there. 100 Ah at 20 h; exponent, A, %.
+# Table of a battery monitor's manual: share of capacity that is there. 100 Ah at 20 h; exponent, A, %.
 @pytest.mark.parametrize(("exponent", "current_a", "share_pct"), [(1.25, 25, 67), (1.3, 100, 41)])
 def test_share_of_capacity_as_printed(exponent: float, current_a: float, share_pct: float) -> None:
     hours = run_time_h(100.0, rate_h=20, current_a=current_a, exponent=exponent)
