@@ -430,11 +430,15 @@ class Writing {
       fact: { path: [...path, key], value }, entry: { path: [...path, key], value: value || {}, do: "add" },
       step: { path, value: key && value ? { [key]: value } : key || value, do: "add" }, item: { path, value: value || {}, do: "add" },
     }[what];
+    // Items go by their number: a second press would take the next.
+    if (button.used) return;
+    button.used = /move/.test(what);
     const renamed = what === "rename", go = renamed || what === "entry";
     // What was pressed leaves its fields at once: what is typed there next is another entry.
     const fields = ["fact", "entry", "step", "item"].includes(what) ? this.typed(box) : [], was = fields.map((each) => each.value);
     fields.forEach((each) => { each.value = ""; });
     if (!(await this.edit([{ ...edit, typed: true }], `press ${what}`, field ?? $("[data-key]", box) ?? button))) {
+      button.used = false;
       if (!fields.some((each) => each.value)) fields.forEach((each, n) => { each.value = was[n]; });
     } else {
       this.coming = { at: path.length < 2 || renamed ? [path[0], renamed ? typed : key] : path, go };
