@@ -14,7 +14,10 @@ from groundstrap.api import read_job
 from groundstrap.assess import Wiring
 from groundstrap.design.answer import chosen
 from groundstrap.endure import answers, chances, endure
+from groundstrap.endure.chances import _bends, _draw, _Job, _run
+from groundstrap.endure.day import the_day
 from groundstrap.endure.results import Edit, Endurance
+from groundstrap.endure.starts import need_of
 from groundstrap.errors import CallError
 from groundstrap.job import Edit as JobEdit
 from groundstrap.job import edited
@@ -381,13 +384,18 @@ def test_cures_cure_when_written_in() -> None:
 
 
 def test_many_days_side_by_side_are_days_one_by_one() -> None:
-    # The rows' own formulas: a hundred days of which the same seed gives the same, and a worse need more.
-    wiring = wired(RESTING.replace("<capacity>", "45 Ah").replace("<power>", "60 W").replace("<rest>", "7 h"))
-    found = chances(wiring, days=30, seed=3, temperature_c=-15.0, workers=1)
-    assert found == chances(wiring, days=30, seed=3, temperature_c=-15.0, workers=1)
+    # Rows differ in age, weather, draws and first charge; each by itself starts as often as among the rest.
+    wiring = wired(RESTING.replace("<capacity>", "80 Ah").replace("<power>", "30 W").replace("<rest>", "4 h"))
+    found = chances(wiring, days=16, seed=3, temperature_c=-5.0, workers=1)
+    assert found == chances(wiring, days=16, seed=3, temperature_c=-5.0, workers=1)
     assert found.unsolved == 0
     assert found.no_start is not None
-    assert 0.0 <= found.no_start.low <= found.no_start.value <= found.no_start.high <= 1.0
+    day, need = the_day(wiring.installation, days=1, temperature_c=-5.0), need_of(wiring)
+    drawn, bends = _draw(wiring, day, need, 16, 3), _bends(wiring, day)
+    alone = [_run(_Job(wiring, day, need, drawn.rows(k, k + 1), bends)).failed_start for k in range(16)]
+    assert 0.0 < np.mean(alone) < 1.0
+    assert found.no_start.value == np.mean(alone)
+    assert found.no_start.low < found.no_start.value < found.no_start.high
 
 
 def test_a_full_battery_holds_its_rating_at_the_temperature_of_the_rating() -> None:
