@@ -274,7 +274,8 @@ def own_draw_a(installation: Installation, supply: Supply, situation: Situation)
         return written
     staying = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
     first = next((s for s in staying if s.kind is SupplyKind.BATTERY), None)
-    if installation.basis is not Basis.ROAD or first is not supply or situation is Situation.CRANKING:
+    own = installation.vehicle_battery or first
+    if installation.basis is not Basis.ROAD or own is not supply or situation is Situation.CRANKING:
         return 0.0
     if engine and all(s.kind is not SupplyKind.ALTERNATOR for s in staying):
         return 0.0  # no engine of its own: a trailer, or an electric cart

@@ -227,16 +227,17 @@ def _drafts(installation: Installation) -> list[_Draft]:
 
 
 def _own_draws(installation: Installation) -> list[_Draft]:
-    """The vehicle's own draw, where it is written and at the first battery of a road vehicle."""
+    """The vehicle's own draw, where it is written and at the vehicle's own battery on the road."""
     batteries = [
         s
         for s in installation.supplies.values()
         if s.kind is SupplyKind.BATTERY and s.state is not State.REMOVE
     ]
+    own = installation.vehicle_battery or next(iter(batteries), None)
     return [
         _Draft(f"{supply.name} own draw", PieceKind.OWN_DRAW, supply.plus, supply.minus, supply)
-        for number, supply in enumerate(batteries)
-        if supply.standing_a or supply.running_a or (number == 0 and installation.basis is Basis.ROAD)
+        for supply in batteries
+        if supply.standing_a or supply.running_a or (supply is own and installation.basis is Basis.ROAD)
     ]
 
 

@@ -22,7 +22,7 @@ from groundstrap.endure.stage import Fineness, Many, SceneKey, scene_key
 from groundstrap.endure.starts import Need, cranking_of, need_of
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption
-from groundstrap.records import dataclass, replace
+from groundstrap.records import dataclass
 from groundstrap.tables.batteries import engine_cranking
 from groundstrap.words import words
 
@@ -285,6 +285,6 @@ def _run(job: _Job) -> _Went:
 def _no_start(course: Course, need: Need, drawn: _Drawn, temperature_c: float | None) -> Bools:
     base = 20.0 if temperature_c is None else temperature_c
     air = course.batteries.air(np.clip(base + drawn.warmer_k, -45.0, 65.0))
-    found = cranking_of(course.batteries, course.wells, air, replace(need, asked_a=need.asked_a))
+    found = cranking_of(course.batteries, course.wells, air, need)
     bad: Bools = (found.holds_a < found.asks_a * drawn.need) | found.frozen
     return bad

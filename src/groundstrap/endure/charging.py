@@ -140,6 +140,12 @@ def _stages(supply: Supply, middle_v: float, charged: list[Block], assumed: list
     if supply.kind not in _STAGED or not charged:
         return _Volts(middle_v, middle_v)
     span = supply.setpoint
+    if span is None:
+        usual = charge_voltage(charged[0].chemistry, "absorption")
+        middle_v = (usual.low_v + usual.high_v) / 2.0 * charged[0].supply.nominal_v / 12.0
+        where = words("{name}: setpoint", name=supply.name)
+        why = words("over these days the usual absorption volts of its battery; none is written")
+        assumed.append(Assumption(where, f"{middle_v:.4g} V", why))
     if span is not None and span.high - span.low >= _STAGES_APART * span.high:
         return _Volts(span.high, span.low)
     found = charge_voltage(charged[0].chemistry, "float")

@@ -23,7 +23,7 @@ from groundstrap.endure.results import (
     SupplyRun,
 )
 from groundstrap.endure.stage import FINE, Fineness, Stage
-from groundstrap.endure.starts import Cranking, Need, cranking_of, freezes_below_c, need_of
+from groundstrap.endure.starts import Cranking, Need, cranking_of, freezes_below_c, need_of, rating_assumed
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
@@ -85,7 +85,9 @@ def endure(
     if need is not None:
         air = batteries.air(day.stretches[-1].temperature_c)
         notes.start(cranking_of(batteries, runner.wells, air, need), day.ends_s, days + 1, morning=True)
-    assumed: list[Assumption] = [*day.assumptions, *found.assumptions, *(need.assumptions if need else ())]
+    assumed: list[Assumption] = [*day.assumptions, *found.assumptions]
+    if need is not None:
+        assumed += [*need.assumptions, *rating_assumed(batteries, need)]
     return _told(wiring, day, runner, notes, _Given(days, temperature_c, _distinct(assumed, runner)))
 
 

@@ -23,7 +23,7 @@ from groundstrap.tables.batteries import cranking_curve, engine_cranking, freezi
 from groundstrap.tables.table import table
 from groundstrap.words import words
 
-__all__ = ["Cranking", "Need", "cranking_of", "freezes_below_c", "need_of"]
+__all__ = ["Cranking", "Need", "cranking_of", "freezes_below_c", "need_of", "rating_assumed"]
 
 Floats = NDArray[np.float64]
 
@@ -83,7 +83,7 @@ def need_of(wiring: Wiring) -> Need | None:
     rated = [s for s in batteries if s.cranking_a is not None]
     if not batteries:
         return None
-    supply = (rated or batteries)[0]
+    supply = installation.vehicle_battery or (rated or batteries)[0]
     found = None if starter is None else _claimed(starter, supply.nominal_v)
     if found is not None and starter is not None:
         return Need(
@@ -253,3 +253,14 @@ def _rating(block: Block) -> _Rating:
     found = battery_resistance(block.chemistry, capacity_ah=block.capacity_ah / supply.parallel)
     cold = (found.cold_low_ohm * found.cold_high_ohm) ** 0.5
     return _Rating((_EMF_V - _SAE_V) / cold * supply.parallel, _SAE_V)
+
+
+def rating_assumed(batteries: Batteries, need: Need) -> tuple[Assumption, ...]:
+    """Return the cold cranking current that nobody wrote of the battery that starts; none where it is."""
+    block = next(one for one in batteries.blocks if one.supply.name == need.supply)
+    if block.supply.cranking_a is not None:
+        return ()
+    rating_a = _rating(block).rating_a / block.supply.parallel
+    where = words("{name}: cold cranking current", name=need.supply)
+    why = words("usual for its kind and size, held at {volts} V; none is written", volts=f"{_SAE_V:g}")
+    return (Assumption(where, f"{rating_a:.3g} A", why),)

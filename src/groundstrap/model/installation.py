@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import field
 
 from groundstrap.model.circuit import Circuit, Element, Part, PartKind, Wire
-from groundstrap.model.equipment import Gear, Load, MeterSpec, Supply, Zone
+from groundstrap.model.equipment import Gear, Load, LoadKind, MeterSpec, Supply, SupplyKind, Zone
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, State
 from groundstrap.records import dataclass, replace
 from groundstrap.units import ConductorSize
@@ -182,6 +182,24 @@ class Installation:
     def parts(self) -> tuple[Part, ...]:
         """Every part that the current of some circuit passes."""
         return tuple(p for c in self.circuits.values() if c.state is not State.REMOVE for p in c.parts)
+
+    @property
+    def vehicle_battery(self) -> Supply | None:
+        """The only battery, else the one that a starter or an alternator is drawn straight to, if any."""
+        kept = [supply for supply in self.supplies.values() if supply.state is not State.REMOVE]
+        batteries = [supply for supply in kept if supply.kind is SupplyKind.BATTERY]
+        if len(batteries) < 2:
+            return next(iter(batteries), None)
+        loads = [load for load in self.loads.values() if load.state is not State.REMOVE]
+        starters = {load.plus for load in loads if load.kind is LoadKind.STARTER}
+        alternators = {supply.plus for supply in kept if supply.kind is SupplyKind.ALTERNATOR}
+        ends = [{c.start, c.end} for c in self.circuits.values() if c.state is not State.REMOVE]
+        for machines in (starters, alternators):
+            reached = {point for pair in ends if pair & machines for point in pair}
+            for battery in batteries:
+                if battery.plus in reached:
+                    return battery
+        return None
 
     def may_short(self, circuit: Circuit) -> bool:
         """Whether a circuit may join a source's plus to its negative: without a load, with an unknown part.
