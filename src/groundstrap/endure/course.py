@@ -45,7 +45,11 @@ _FIRST_STEP_S: Final = 240.0
 _MOST_SEARCHES: Final = 60
 _MOST_SLOW: Final = 200
 _MOST_SHEDS: Final = 12
-"""Loads that go for want of a working point, after which a run gives up: each may cost half a second."""
+"""Loads of one stretch that go for want of a working point, after which a run gives up: each may cost half a
+second."""
+
+_SHED_S: Final = 600.0
+"""Least time that the first of them stays off, doubled with each that follows; own judgement. [s]"""
 
 
 class Course:
@@ -123,6 +127,7 @@ class Course:
         """Run a stretch from its beginning to its end."""
         stage = self.enter(stretch)
         self._means_of(stage)
+        self.sheds[:] = 0
         clock = np.full(self.rows, stretch.begins_s)
         length = np.full(self.rows, min(_FIRST_STEP_S, stretch.ends_s - stretch.begins_s))
         everyone = np.arange(self.rows)
@@ -344,8 +349,9 @@ class Course:
             before = before if rows.size == self.rows else before.rows(rows)
             self.solves += rows.size
             return before.refreshed(network, values, self.branches, shown)
-        self.solves += rows.size * (1 + len(self.branches))
-        return look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
+        port = look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
+        self.solves += rows.size * (1 + len(self.branches) if port.found.any() else 1)
+        return port
 
     def _look(self, stage: Stage, rows: Rows, *, again: bool) -> None:
         """Solve the network of some rows with their slopes; `again` where nothing has switched since."""
@@ -357,7 +363,7 @@ class Course:
         values = self.values(stage, rows, self.factors(stage, rows, turned_on=False))
         port = self._ported(values, shown, rows, stage.port if again else None)
         turned_on = None
-        if stage.means.any_turns and stage.watch.cuts:
+        if stage.means.any_turns and stage.watch.cuts and (self.rows > 1 or port.found.all()):
             values = self.values(stage, rows, self.factors(stage, rows, turned_on=True))
             turned_on = self._ported(values, shown, rows, stage.turned_on if again else None)
         if rows.size == self.rows:
@@ -470,6 +476,9 @@ class Course:
                     )
                 continue
             thrown = self.switches.cut(stage.flags, int(row), name, float(clock[row]), 0.0)
+            # Before a battery that its protection parted has taken some charge it would part again at once.
+            if stage.flags.off[name, row]:
+                stage.flags.waits_s[name, row] = clock[row] + _SHED_S * 2.0 ** (self.sheds[row] - 1)
             self.events += thrown.count
             if self.listener is not None:
                 self.listener.thrown(stage, thrown, float(clock[row]))

@@ -186,13 +186,14 @@ def look(
     count = len(batteries)
     joined = np.isfinite(shown.discharge_ohm[:, 0])
     base = _solve(network, values, batteries, shown, shown.emf_v, rows)
-    volts_by, amps_by = np.empty((count, count, rows)), np.empty((count, count, rows))
-    nodes_by = np.empty((len(network.nodes), count, rows))
+    volts_by, amps_by = np.full((count, count, rows), np.nan), np.full((count, count, rows), np.nan)
+    nodes_by = np.full((len(network.nodes), count, rows), np.nan)
     chosen = np.arange(len(network.branches)) if keep is None else keep
-    branches_by = np.empty((chosen.size, count, rows))
+    branches_by = np.full((chosen.size, count, rows), np.nan)
     found = base.found.copy()
     here = list(batteries)
-    for number in range(count):
+    # Where there is no point there are no slopes, and to find that out each time takes longest of all.
+    for number in range(count) if found.any() else ():
         emf = shown.emf_v.copy()
         emf[number] += STEP_V
         moved = _solve(network, values, batteries, shown, emf, rows)
