@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.wiring import Wiring
 from groundstrap.locate.belief import Belief
 from groundstrap.locate.faults import FaultKind
-from groundstrap.locate.figures import SURE
+from groundstrap.locate.figures import FITS, SURE
 from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.results import CheckedReading, Fit, Location, Proposal, Suspect, Way, WouldMean
 from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search, search
@@ -32,8 +32,6 @@ _MOST_PROPOSALS: Final = 3
 _LEAST_BITS: Final = 0.02
 _ALIKE: Final = 0.10
 """Share by which the evidence for two places may differ that readings do not tell apart. [1]"""
-_FITS: Final = 0.001
-"""Chance of readings under the best story, below which one of them may be a slip. [1]"""
 
 
 def locate(
@@ -120,7 +118,7 @@ def _sound_misfit(looked: Search, values: tuple[float, ...]) -> float:
 def _doubted(looked: Search, taken: Taken, belief: Belief) -> int | None:
     """The one reading without which the others fit a story, where all together fit none."""
     count = len(taken.values)
-    if count < 3 or chi_square_exceeds(belief.misfit, count) >= _FITS:
+    if count < 3 or chi_square_exceeds(belief.misfit, count) >= FITS:
         return None
     without = []
     for number in range(count):
@@ -128,7 +126,7 @@ def _doubted(looked: Search, taken: Taken, belief: Belief) -> int | None:
         left = looked.after(kept, [taken.values[other] for other in kept])
         without.append(chi_square_exceeds(left.misfit, count - 1))
     best = int(np.argmax(without))
-    return best if without[best] > math.sqrt(_FITS) else None
+    return best if without[best] > math.sqrt(FITS) else None
 
 
 def _suspects(looked: Search, belief: Belief, of_place: Mapping[int, float]) -> tuple[Suspect, ...]:

@@ -20,6 +20,7 @@ __all__ = [
     "EFFORT_OFF",
     "EFFORT_WHOLE",
     "FAULT_ODDS",
+    "FITS",
     "HEALTHY",
     "LEAST_A",
     "LOAD_SHARES",
@@ -131,6 +132,9 @@ MISSED: Final = 0.03
 
 SURE: Final = 0.93
 """Chance from which a place stands and nothing more need be read. [1]"""
+
+FITS: Final = 0.001
+"""Chance of readings under the best story, below which none fits: a sheet fails beyond 99.9 %. [1]"""
 
 EFFORT_WHOLE: Final = 1.5
 """Of a reading of most of the supply's volts, against one of what a piece loses: they sag meanwhile. [1]"""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from groundstrap.locate.faults import FaultKind
+from groundstrap.locate.figures import FITS, SURE
 from groundstrap.locate.probes import ProbeKind
 from groundstrap.locate.segments import SegmentKind
 from groundstrap.model import Situation, Uncertain
@@ -119,3 +120,14 @@ class Location:
     """What to read next, most worth its effort first."""
     left_out: tuple[str, ...] = ()
     """Readings that say nothing here: a temperature, a point or thing that the network does not have."""
+
+    @property
+    def explained(self) -> bool:
+        """Whether some story fits the readings, one that may be a slip left out."""
+        return self.doubted is not None or self.best.p >= FITS
+
+    @property
+    def stands(self) -> bool:
+        """Whether one place explains the readings, and surely."""
+        sure = bool(self.suspects) and self.suspects[0].probability >= SURE
+        return sure and self.explained

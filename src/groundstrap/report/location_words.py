@@ -27,7 +27,6 @@ __all__ = [
     "between_words",
     "case_words",
     "interval_words",
-    "is_explained",
     "look_words",
     "measure_words",
     "outcomes",
@@ -48,10 +47,6 @@ LIVE_CAUTION: Final = words(
 )
 """What whoever takes readings is told first."""
 
-_SURE: Final = 0.90
-_EXPLAINED: Final = 1e-6
-"""Chance of readings as far off the best story, below which that is none; own judgement: what a vehicle has
-and the model has not makes them a good deal likelier than this."""
 _MOST_TOLD: Final = 0.999
 _LEAST_TOLD: Final = 0.001
 
@@ -175,7 +170,7 @@ def verdict_words(location: Location) -> str:
     if not location.readings:
         return words("No reading was taken yet.")
     best = location.suspects[0] if location.suspects else None
-    if not is_explained(location):
+    if not location.explained:
         told = words("No single fault explains these readings: take them again, or look for two faults.")
         if best is None or location.healthy > best.probability:
             return told
@@ -183,7 +178,7 @@ def verdict_words(location: Location) -> str:
     if best is None or location.healthy > best.probability:
         return words("Nothing that was read is out of order ({share}).", share=share_words(location.healthy))
     ways = {"place": best.place, "share": share_words(best.probability)}
-    if best.probability >= _SURE:
+    if location.stands:
         return words("It is {place} ({share}).", **ways)
     if best.same_as:
         return words(
@@ -192,11 +187,6 @@ def verdict_words(location: Location) -> str:
             others=joined(", ", list(best.same_as)),
         )
     return words("Most likely {place} ({share}), not sure yet.", **ways)
-
-
-def is_explained(location: Location) -> bool:
-    """Whether some story fits the readings, one that is named as a slip left out."""
-    return location.doubted is not None or location.best.p >= _EXPLAINED
 
 
 def asked_readings(location: Location) -> tuple[AskedReading, ...]:

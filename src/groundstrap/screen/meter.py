@@ -14,7 +14,6 @@ from groundstrap.report.location_words import (
     between_words,
     case_words,
     interval_words,
-    is_explained,
     look_words,
     measure_words,
     outcomes,
@@ -28,8 +27,6 @@ from groundstrap.report.location_words import (
 from groundstrap.words import words
 
 __all__ = ["AskRow", "MeterSheet", "ReadingRow", "SuspectRow", "meter_sheet"]
-
-_FOUND = 0.90
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,12 +132,10 @@ def meter_sheet(answer: LocationAnswer) -> MeterSheet:
 def _verdict(found: Location) -> str:
     if not found.readings:
         return "open"
-    if not is_explained(found):
-        return "caution"
     best = found.suspects[0].probability if found.suspects else 0.0
-    if found.healthy > best:
+    if found.healthy > best and found.explained:
         return "clear"
-    return "stop" if best >= _FOUND else "caution"
+    return "stop" if found.stands else "caution"
 
 
 def _ask(each: Proposal) -> AskRow:
