@@ -33,6 +33,12 @@ _SIZE: Final = re.compile(
 
 _WIRES: Final = ("wire", "wires", "cable", "cables", "-leitung", "-leitungen", "-kabel", "-litze")
 _FUSES: Final = ("fuse", "fuses", "-sicherung", "-sicherungen")
+_FITTINGS: Final = (
+    "lug", "lugs", "terminal", "terminals", "ferrule", "ferrules", "gland", "glands", "heat shrink", "holder",
+    "holders", "fuse box", "fuse block", "-kabelschuh", "-kabelschuhe", "-aderendhülsen", "-halter",
+    "-sicherungskasten", "-verschraubung", "-schrumpfschlauch",
+)  # fmt: skip
+"""What is made for a size of wire or a fuse, and is neither; words of the trade, common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -227,10 +233,13 @@ def stock_cells(typed: str) -> Mapping[str, str]:
     for begin in ("add ", "i have ", "have "):
         told = told[len(begin) :] if told.lower().startswith(begin) else told
     told = re.sub(r"\s+to (?:the )?stock$", "", told, flags=re.IGNORECASE)
+    apart = taken_apart(told)
+    # A cable with lugs on it is one all the same.
+    if apart.says(*_FITTINGS) and not apart.says("with", "mit"):
+        return {"kind": "other", "item": told}
     size = _SIZE.search(told)
     if size is not None:
         return _wire_cells(told, size)
-    apart = taken_apart(told)
     amps = apart.of(Kind.CURRENT)
     family = _family_in(told)
     # A breaker whose family is not named is left out: it would be offered for any fuse of its amps.

@@ -166,6 +166,15 @@ def test_what_has_no_size_or_rating_is_asked_back(typed: str) -> None:
     assert stock_cells("heat-shrink tube")["kind"] == "other"
 
 
+@pytest.mark.parametrize(
+    "typed", ["cable lugs 16 mm2", "10 A fuse holder", "Kabelschuhe 16 mm2", "heat shrink 10 mm2"]
+)
+def test_what_is_made_for_a_wire_or_a_fuse_is_none(typed: str) -> None:
+    """Else the plan would choose a wire that nobody has."""
+    assert stock_cells(typed) == {"kind": "other", "item": typed}
+    assert stock_cells("35 mm2 battery cable with lugs")["kind"] == "wire"
+
+
 def test_a_list_may_hold_what_shops_have_as_well() -> None:
     """IEC 60228 names the metric sizes; 6 mm2 stands on the list already."""
     told = with_usual_sizes(STOCK)
