@@ -67,7 +67,9 @@ def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json
 @_LOAD
 @_DEAD
 @click.option("--when", metavar="SITUATION", help="Situation of the readings given; left out, resting.")
-@click.option("--using", metavar="NAMES", help="Loads that ran, with commas; left out, the one of --load.")
+@click.option(
+    "--using", metavar="NAMES", help="Loads that ran, with commas, '' for none; left out, the one of --load."
+)
 @_METER
 def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """Take readings, each written into JOB and answered at once.
@@ -79,9 +81,10 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     if job == "-":
         raise CallError("measure writes into its file, and - is none", wanted="the name of a job file")
     if readings:
-        using = asked["using"].split(",") if asked["using"] else [asked["load"]] if asked["load"] else []
+        named = [asked["load"]] if asked["using"] is None else asked["using"].split(",")
+        using = tuple(name.strip() for name in named if name)
         for each in readings:
-            _take(job, each, asked["when"], tuple(name.strip() for name in using), asked["meter"])
+            _take(job, each, asked["when"], using, asked["meter"])
     else:
         _one_by_one(job, asked)
     click.echo(api.locate_text(_located(read(job), asked), **frame()), nl=False)
