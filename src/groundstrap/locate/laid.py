@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.topology import Topology
 from groundstrap.assess.wiring import Case, Wiring
-from groundstrap.errors import CannotDoError
+from groundstrap.errors import CallError
 from groundstrap.locate.faults import (
     Change,
     Fault,
@@ -102,20 +102,20 @@ def _solved(
     return tuple(found)
 
 
-def _without_point(case: Case) -> CannotDoError:
+def _without_point(case: Case) -> CallError:
     running = ", ".join(sorted(case.running)) or "nothing"
-    return CannotDoError(
+    return CallError(
         f"the sound circuit has no working point, {case.situation.value} with {running} running",
-        next_step="see what `plan` says of it",
+        wanted="a job that can feed them; see what `plan` says of it",
     )
 
 
-def _without_current(case: Case, load: str | None) -> CannotDoError:
+def _without_current(case: Case, load: str | None) -> CallError:
     """Where nothing flows every place would count as sound, whatever was read."""
     what = f"no current of {load}" if load is not None else "no current"
-    return CannotDoError(
+    return CallError(
         f"{what} is known while {case.situation.value}, so nothing can be compared",
-        next_step="write what it takes (`claims` or `measured`) and when it `runs`",
+        wanted="what it takes (its `claims` or `measured`), and when it `runs`",
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from groundstrap.assess.positions import may_run
 from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.assess.wiring import Case, Wiring
-from groundstrap.errors import CannotDoError
+from groundstrap.errors import CallError
 from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.model import Installation, LoadKind, MeterSpec, Reading, ReadingSet, Situation, State, Wire
 from groundstrap.records import dataclass
@@ -44,7 +44,7 @@ def leading_case(wiring: Wiring, load: str | None, sets: Iterable[ReadingSet]) -
     for situation in _BY_PREFERENCE:
         if load in may_run(installation, situation):
             return Case(situation=situation, running=_known(wiring, (load, *_coils(installation, {load}))))
-    raise CannotDoError(f"{load} runs in no situation of this job", next_step="write its `runs`")
+    raise CallError(f"{load} runs in no situation of this job", wanted="its `runs`")
 
 
 def _known(wiring: Wiring, names: Iterable[str]) -> frozenset[str]:

@@ -8,7 +8,7 @@ import pytest
 
 from groundstrap import api
 from groundstrap.assess.wiring import Wiring, wire_up
-from groundstrap.errors import CannotDoError, GroundstrapError
+from groundstrap.errors import CallError, GroundstrapError
 from groundstrap.locate import Complaint, FaultKind, Location, ProbeKind, locate
 from groundstrap.locate.search import search
 from groundstrap.locate.segments import SegmentKind, segments_of
@@ -149,7 +149,7 @@ def test_a_load_that_never_runs_is_refused() -> None:
 def test_a_load_of_which_nobody_knows_what_it_takes_is_refused_and_not_called_sound() -> None:
     unknown = JOB.replace(", claims: {power: 60 W}", "")
     read = readings_text("cooler: 9.3 V, cooler - to battery -: 2.06 V", "cooler")
-    with pytest.raises(CannotDoError, match="no current of cooler is known"):
+    with pytest.raises(CallError, match="no current of cooler is known"):
         locate(wired_job(unknown + read), Complaint(load="cooler"))
 
 
@@ -161,7 +161,7 @@ def test_readings_of_a_case_without_a_working_point_are_named() -> None:
         readings_text("cooler: 11.3 V", "cooler")
         + readings_text("battery: 12.5 V", "heavy").partition("\n")[2]
     )
-    with pytest.raises(CannotDoError, match="resting with heavy running"):
+    with pytest.raises(CallError, match="resting with heavy running"):
         locate(wired_job(job + read), Complaint(load="cooler"))
 
 
