@@ -46,3 +46,14 @@ def test_a_minus_holds_for_a_number_that_begins_with_its_point(api: httpx.Client
     job = str(api.post("/api/jobs", json={"text": BARGE}).json()["job_id"])
     page = press(api, job, "", "other", o_red="pump -", o_black="battery -", o_value=".31", o_minus="1").text
     assert "pump - to battery -: -0.31 V" in page.replace("&#34;", '"')
+
+
+def test_a_span_that_is_none_is_said_in_words_and_in_the_language_of_the_page(api: httpx.Client) -> None:
+    job = str(api.post("/api/jobs", json={"text": BARGE}).json()["job_id"])
+    for language, begins in (("en", "Resting 1: "), ("de", "Ruhe 1: ")):
+        for do in ("run", "write"):
+            asked = {**DAY, "time 0": "8 parsecs", "do": do}
+            page = api.post(f"/jobs/{job}/days", data=asked, headers={**PAGE, "Accept-Language": language})
+            told = page.text.partition('id="day-wrong"')[2].partition(">")[2].partition("</p>")[0]
+            assert told.startswith(begins)
+            assert "8 parsecs" in told

@@ -10,7 +10,7 @@ from groundstrap.errors import CallError, GroundstrapError, JobError
 from groundstrap.records import dataclass, replace
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.rendering import Look, filled, said
-from groundstrap.web.problems import of_error
+from groundstrap.web.problems import in_words, of_error
 from groundstrap.web.tasks import Asked, read
 
 __all__ = ["DaysAsked", "day_written", "days_html"]
@@ -87,11 +87,11 @@ def days_html(asked: DaysAsked, look: Look, csrf: str, message: str) -> str:
             built_in = sheet.built_in_day
     except JobError as error:
         if asked.rows:
-            message = message or "; ".join(f"{each.reason}; {each.wanted}" for each in error.faults[:3])
+            message = message or in_words(error)
         else:
             faults = tuple(dict(each) for each in of_error(error).faults)
     except GroundstrapError as error:
-        message = message or str(error)
+        message = message or in_words(error)
     return filled(
         "days_part.html",
         look,

@@ -20,6 +20,7 @@ from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.jobs import Draft, clashed, draft
 from groundstrap.web.pages.rendering import said
+from groundstrap.web.problems import in_words
 
 __all__ = ["router"]
 
@@ -44,13 +45,13 @@ async def days(request: Request, job_id: str) -> Response:
         try:
             return await _written(request, sent, asked, str(form.get("cure") or ""))
         except GroundstrapError as error:
-            message = str(error)
+            message = in_words(error)
     token = visitor_of(request).token
     try:
         part = await work.done(day_tasks.days_html, asked, look, token, message, request=request)
     except CannotDoError as error:
         # A day that can't be run in time must stay where it can be changed.
-        still, message = replace(asked, still=True), str(error)
+        still, message = replace(asked, still=True), in_words(error)
         part = await work.done(day_tasks.days_html, still, look, token, message, request=request)
     saved = request.query_params.get("saved", "")
     note = said(phrases.TOLD["saved_day"](number=saved), look.code) if saved.isdecimal() else ""
