@@ -23,7 +23,15 @@ from groundstrap.endure.results import (
     SupplyRun,
 )
 from groundstrap.endure.stage import FINE, Fineness, Stage
-from groundstrap.endure.starts import Cranking, Need, cranking_of, freezes_below_c, need_of, rating_assumed
+from groundstrap.endure.starts import (
+    Cranking,
+    Need,
+    cold_assumed,
+    cranking_of,
+    freezes_below_c,
+    need_of,
+    rating_assumed,
+)
 from groundstrap.errors import CallError
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
@@ -77,17 +85,18 @@ def endure(
     stage: Stage | None = None
     for stretch in day.stretches:
         air = batteries.air(stretch.temperature_c)
-        if stretch.starts_engine and need is not None:
-            notes.start(cranking_of(batteries, runner.wells, air, need), stretch.begins_s, stretch.day)
+        if stretch.starts_engine:
+            notes.start(runner, air, stretch.begins_s, stretch.day)
         notes.begins(stretch.span, runner)
         stage = runner.run(stretch)
         notes.ends(stage, runner)
-    if need is not None:
-        air = batteries.air(day.stretches[-1].temperature_c)
-        notes.start(cranking_of(batteries, runner.wells, air, need), day.ends_s, days + 1, morning=True)
+    last_air = batteries.air(day.stretches[-1].temperature_c)
+    notes.start(runner, last_air, day.ends_s, days + 1, morning=True)
     assumed: list[Assumption] = [*day.assumptions, *found.assumptions]
     if need is not None:
-        assumed += [*need.assumptions, *rating_assumed(batteries, need)]
+        starts_c = [each.temperature_c for each in day.stretches if each.starts_engine]
+        cold = cold_assumed(batteries, need, (*starts_c, day.stretches[-1].temperature_c))
+        assumed += [*need.assumptions, *rating_assumed(batteries, need), *cold]
     return _told(wiring, day, runner, notes, _Given(days, temperature_c, _distinct(assumed, runner)))
 
 
@@ -117,8 +126,10 @@ class _Notes:
         self._wells = np.zeros(0)
         self._charge = np.zeros(0)
 
-    def start(self, found: Cranking, at_s: float, day: int, *, morning: bool = False) -> None:
-        assert self.need is not None
+    def start(self, runner: Runner, air: Air, at_s: float, day: int, *, morning: bool = False) -> None:
+        if self.need is None:
+            return
+        found = cranking_of(self.batteries, runner.wells, air, self.need, runner.switches.parted)
         can = bool(found.can[0])
         if not can:
             self.listener.fail(at_s)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
 import numpy as np
@@ -11,6 +12,7 @@ from groundstrap.assess import Case, Wiring, parameters
 from groundstrap.endure.battery import Air, Batteries, Block
 from groundstrap.model import Assumption, Load, LoadKind, Situation, State, Supply, SupplyKind
 from groundstrap.physics.storage import (
+    NEAR_EMPTY,
     along,
     cranking_asked_a,
     cranking_held_a,
@@ -23,7 +25,15 @@ from groundstrap.tables.batteries import cranking_curve, engine_cranking, freezi
 from groundstrap.tables.table import table
 from groundstrap.words import words
 
-__all__ = ["Cranking", "Need", "cranking_of", "freezes_below_c", "need_of", "rating_assumed"]
+__all__ = [
+    "Cranking",
+    "Need",
+    "cold_assumed",
+    "cranking_of",
+    "freezes_below_c",
+    "need_of",
+    "rating_assumed",
+]
 
 Floats = NDArray[np.float64]
 
@@ -163,8 +173,12 @@ def _asks_pct(temp_c: Floats) -> Floats:
     return found
 
 
-def cranking_of(batteries: Batteries, wells: Floats, air: Air, need: Need) -> Cranking:
+def cranking_of(
+    batteries: Batteries, wells: Floats, air: Air, need: Need, parted: NDArray[np.bool_] | None = None
+) -> Cranking:
     """Return what the battery holds and the engine asks for; of a bank in series its weakest decides.
+
+    A lithium battery that its own protection has parted holds nothing until something charges it.
 
     Source: rating's definition by sae-j537 and EN 50342-1 at -18 degC, other temperatures by
     handbook-cranking, the state as the inner resistance.
@@ -177,6 +191,8 @@ def cranking_of(batteries: Batteries, wells: Floats, air: Air, need: Need) -> Cr
     loop_ohm = need.loop_ohm / len(chosen)
     each = [_held(batteries, air, number, emf, head[:, 0], loop_ohm) for number in chosen]
     holds = np.min([one.amps for one in each], axis=0)
+    if parted is not None and batteries.blocks[chosen[0]].lithium:
+        holds = np.where(parted[chosen].any(axis=0), 0.0, holds)
     temp = np.broadcast_to(air.temp_c[chosen[0], 0], (rows,))
     claimed = float(_asks_pct(np.array([need.at_c]))[0])
     asked = np.full(rows, need.asked_a)
@@ -227,7 +243,7 @@ def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats
     if block.lithium:
         ohm = np.full_like(has, (block.curve.volts_v[-2] - end_v) * block.scale / rating_a)
     aged = batteries.full_ohm[number, 0] / block.full_ohm
-    bend = batteries.ohm_bend[number, 0] * (1.0 - head[number]) / (np.maximum(head[number], 0.0) + 0.05)
+    bend = batteries.ohm_bend[number, 0] * (1.0 - head[number]) / (np.maximum(head[number], 0.0) + NEAR_EMPTY)
     ohm = ohm * aged * (1.0 + bend)
     return _Held(
         cranking_held_a(
@@ -264,3 +280,17 @@ def rating_assumed(batteries: Batteries, need: Need) -> tuple[Assumption, ...]:
     where = words("{name}: cold cranking current", name=need.supply)
     why = words("usual for its kind and size, held at {volts} V; none is written", volts=f"{_SAE_V:g}")
     return (Assumption(where, f"{rating_a:.3g} A", why),)
+
+
+def cold_assumed(
+    batteries: Batteries, need: Need, temperatures_c: Iterable[float | None]
+) -> tuple[Assumption, ...]:
+    """Return what a start is taken as that is colder than anything printed; none where none is."""
+    number = next(n for n, one in enumerate(batteries.blocks) if one.supply.name == need.supply)
+    coldest_c = min(float(batteries.air(each).temp_c[number].min()) for each in set(temperatures_c))
+    end_c = float(cranking_curve().temperature_c[0])
+    if coldest_c >= end_c:
+        return ()
+    where = words("{name}: start at {temp}", name=need.supply, temp=f"{coldest_c:g} degC")
+    why = words("power of battery and engine as there: for colder nothing is printed, and it is worse")
+    return (Assumption(where, f"{end_c:g} degC", why),)

@@ -76,3 +76,15 @@ def test_the_sky_of_a_day(full_sun_h: float) -> None:
     sums = [sun_hours(edge, span_h=14.0, amplitude=height) for edge in edges]
     assert len(parts) == 14
     assert given == pytest.approx([b - a for a, b in pairwise(sums)], rel=1e-9)
+
+
+@pytest.mark.parametrize(("temperature_c", "said"), [(-29.0, []), (-35.0, [("-29 degC", "-35 degC")])])
+def test_a_start_colder_than_the_handbook_s_table_is_told(
+    temperature_c: float, said: list[tuple[str, str]]
+) -> None:
+    """Service handbook: cranking power down to -29 degC; below it nothing is printed."""
+    text = JOB.format(capacity="100 Ah", current_a=1.0, hours=1.0, chemistry="flooded")
+    found = plan(read_job(text))
+    run = endure(wire_up(found.installation, found.estimates), temperature_c=temperature_c)
+    told = [(each.value, each.where) for each in run.assumptions if "start at" in each.where]
+    assert told == [(value, f"battery: start at {temp}") for value, temp in said]
