@@ -67,3 +67,18 @@ def test_a_lithium_battery_that_parts_again_and_again_is_run_to_the_end() -> Non
     assert run.spans[-1].number == 2
     assert -held <= sum(span.change_ah["house"] for span in run.spans) < 0.0
     assert any(cut.at_s > 4 * 3600.0 and cut.back_at_s is not None for cut in cuts)
+
+
+def test_a_lithium_battery_that_its_protection_has_parted_starts_nothing() -> None:
+    # Makers of lithium iron phosphate (common practice): once its protection has parted it, its posts are
+    # dead until it is charged, however much its cells recover.
+    starting = VAN.replace(
+        "chemistry: agm, capacity: 80 Ah}", "chemistry: lfp, capacity: 40 Ah, cranking: 600 A EN}"
+    )
+    starting = starting.replace("[house, fuse, kettle inverter]", "[battery, fuse, kettle inverter]")
+    run = endure(wired(starting + "  - {driving: 10 min}\n  - {resting: 8 h, using: [kettle inverter]}\n"))
+    assert run.course.supplies["battery"].volts_v[-1] == 0.0
+    first, last = run.starts[0], run.starts[-1]
+    assert first.can
+    assert last.holds_a == 0.0
+    assert not last.can

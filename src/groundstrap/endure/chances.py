@@ -285,6 +285,6 @@ def _run(job: _Job) -> _Went:
 def _no_start(course: Course, need: Need, drawn: _Drawn, temperature_c: float | None) -> Bools:
     base = 20.0 if temperature_c is None else temperature_c
     air = course.batteries.air(np.clip(base + drawn.warmer_k, -45.0, 65.0))
-    found = cranking_of(course.batteries, course.wells, air, need)
+    found = cranking_of(course.batteries, course.wells, air, need, course.switches.parted)
     bad: Bools = (found.holds_a < found.asks_a * drawn.need) | found.frozen
     return bad

@@ -190,8 +190,7 @@ def look(
     nodes_by = np.full((len(network.nodes), count, rows), np.nan)
     chosen = np.arange(len(network.branches)) if keep is None else keep
     branches_by = np.full((chosen.size, count, rows), np.nan)
-    found = base.found.copy()
-    here = list(batteries)
+    found, here = base.found.copy(), list(batteries)
     # Where there is no point there are no slopes, and to find that out each time takes longest of all.
     for number in range(count) if found.any() else ():
         emf = shown.emf_v.copy()

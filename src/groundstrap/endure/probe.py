@@ -68,7 +68,7 @@ class _Probe(Listener):
     def margin(self, stage: Stage, wells: Floats) -> float:
         """What the battery holds above what is asked. [A]"""
         assert self.need is not None
-        found = cranking_of(self.batteries, wells, stage.air, self.need)
+        found = cranking_of(self.batteries, wells, stage.air, self.need, stage.flags.parted)
         return float(found.holds_a[0] - found.asks_a[0]) if not found.frozen[0] else -1.0
 
     def passed(

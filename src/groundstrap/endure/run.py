@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import Wiring
-from groundstrap.endure.battery import Batteries, batteries_of
+from groundstrap.endure.battery import Air, Batteries, batteries_of
 from groundstrap.endure.course import Course as Runner
 from groundstrap.endure.day import ENGINE, Day, the_day
 from groundstrap.endure.listener import Event, Listener, Moment
@@ -24,7 +24,6 @@ from groundstrap.endure.results import (
 )
 from groundstrap.endure.stage import FINE, Fineness, Stage
 from groundstrap.endure.starts import (
-    Cranking,
     Need,
     cold_assumed,
     cranking_of,

@@ -192,7 +192,8 @@ def cranking_of(
     each = [_held(batteries, air, number, emf, head[:, 0], loop_ohm) for number in chosen]
     holds = np.min([one.amps for one in each], axis=0)
     if parted is not None and batteries.blocks[chosen[0]].lithium:
-        holds = np.where(parted[chosen].any(axis=0), 0.0, holds)
+        away = parted[chosen].any(axis=0)
+        holds, emf = np.where(away, 0.0, holds), np.where(away, 0.0, emf)
     temp = np.broadcast_to(air.temp_c[chosen[0], 0], (rows,))
     claimed = float(_asks_pct(np.array([need.at_c]))[0])
     asked = np.full(rows, need.asked_a)

@@ -91,6 +91,11 @@ class Switches:
         """Which loads of the stretch were cut off in it, or began so: (loads, rows)."""
         return np.asarray(np.isfinite(self._cut_s) | self._began_off)
 
+    @property
+    def parted(self) -> NDArray[np.bool_] | None:
+        """Batteries parted when the last stretch ended: (batteries, rows); None before the first."""
+        return self._parted
+
     def enter(self, scene: Scene, lithium: NDArray[np.bool_]) -> Flags:
         """Return the flags that a stretch begins with; a lead battery that gave out has rested meanwhile."""
         no, loads, batteries = np.zeros(self.rows, dtype=bool), len(scene.consumers), len(lithium)
