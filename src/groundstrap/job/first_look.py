@@ -26,6 +26,7 @@ from groundstrap.job.equipment import RESERVED
 from groundstrap.job.new import NewJob, new_job_text
 from groundstrap.job.typed import Amount, Typed, taken_apart
 from groundstrap.job.typed_load import (
+    MOST_ALIKE,
     SYSTEMS,
     Slip,
     SlipKind,
@@ -72,7 +73,6 @@ class FirstLook:
 _LONGEST_M: Final = {Basis.ROAD: 12.0, Basis.BOAT: 18.0}
 """A longer way may be out and back. [m] Own judgement."""
 _SHORTEST_M: Final = 0.05
-_MOST_ALIKE: Final = 20
 _NO_CABLE: Final = re.compile(r"cable|wire|leitung|kabel", re.IGNORECASE)
 
 
@@ -90,7 +90,7 @@ def understood(look: FirstLook) -> Understood:
     _what(made, look, named)
     _system(made, look, label, measured)
     read_label(made, label)
-    made.count = max(made.count, named.times if named.times <= _MOST_ALIKE else 1)
+    made.count = max(made.count, named.times if named.times <= MOST_ALIKE else 1)
     read_measured(made, measured)
     _length(made, taken_apart(look.distance))
     _wire(made, look.wire)

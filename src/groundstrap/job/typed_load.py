@@ -5,6 +5,7 @@ Nothing is changed in silence: what was read otherwise than typed, or looks like
 
 from __future__ import annotations
 
+import re
 from dataclasses import field
 from enum import StrEnum
 from typing import Final
@@ -18,6 +19,7 @@ from groundstrap.records import dataclass, replace
 from groundstrap.units import Kind
 
 __all__ = [
+    "MOST_ALIKE",
     "SYSTEMS",
     "Slip",
     "SlipKind",
@@ -132,6 +134,9 @@ _MISMATCH: Final = 1.25
 _ABOVE_LABEL: Final = 2.0
 """No load draws so many times its label: ohms take 1.44 times as much at 14.4 V as at 12 V, and a label and a
 meter are off by less than the rest. Own judgement."""
+MOST_ALIKE: Final = 20
+"""More pieces of one load nobody has: what is counted are its lamps or cells. Own judgement."""
+_FUSE_OF: Final = r"(?:fuse|sicherung)\s*(?:of|von|:)?\s*"
 SYSTEMS: Final = ((12.0, 10.0, 16.0), (24.0, 20.0, 32.0), (48.0, 40.0, 60.0))
 
 
@@ -142,7 +147,9 @@ def kind_of(named: Typed) -> LoadKind | None:
 
 def read_label(made: Understood, label: Typed) -> None:
     """Power, current and voltage that its label says."""
-    made.count = label.times if label.times <= 20 else 1
+    made.count = label.times if label.times <= MOST_ALIKE else 1
+    if label.times > MOST_ALIKE:
+        made.slip(SlipKind.NOT_UNDERSTOOD, "label", label.text)
     note_commas(made, "label", label)
     volts = [v for v in label.of(Kind.VOLTAGE) if v.low >= 9.0 * made.system_v / 12.0 - 3.0]
     for amount in label.of(Kind.VOLTAGE):
@@ -151,8 +158,7 @@ def read_label(made: Understood, label: Typed) -> None:
     powers, currents = ([a for a in label.of(k) if a.value > 0.0] for k in (Kind.POWER, Kind.CURRENT))
     if len(powers) + len(currents) < len(label.of(Kind.POWER, Kind.CURRENT)):
         made.slip(SlipKind.NOT_UNDERSTOOD, "label", label.text)
-    fused = label.says("fuse size", "fused at", "abgesichert mit")
-    for amount in [a for a in currents if fused or a.after.startswith(("fuse", "sicherung"))]:
+    for amount in _of_its_fuse(label, currents):
         currents.remove(amount)
         made.fuse = amount.text
         made.slip(SlipKind.FUSE, "label", amount.written, taken=amount.text)
@@ -168,6 +174,14 @@ def read_label(made: Understood, label: Typed) -> None:
     _odd_volts(made, label)
     _plausible(made, "label", made.current)
     _product(made)
+
+
+def _of_its_fuse(label: Typed, currents: list[Amount]) -> list[Amount]:
+    """The sizes of a fuse among some currents: `fuse 10 A`, else `10 A fuse`."""
+    if label.says("fuse size", "fused at", "abgesichert mit"):
+        return list(currents)
+    ahead = [a for a in currents if re.search(_FUSE_OF + re.escape(a.written), label.text, re.IGNORECASE)]
+    return ahead or [a for a in currents if a.after.startswith(("fuse", "sicherung"))]
 
 
 def _is_system(volts: Amount, system_v: float) -> bool:

@@ -185,6 +185,8 @@ def test_what_it_is(typed: str, kind: str) -> None:
         ({"label": "4,5 A"}, SlipKind.COMMA, ""),
         ({"label": "12V 60W 2A"}, SlipKind.PRODUCT, ""),
         ({"label": "20 amp fuse"}, SlipKind.FUSE, ""),
+        ({"label": "4 A, fuse 10 A"}, SlipKind.FUSE, ""),
+        ({"label": "30 x 1 W"}, SlipKind.NOT_UNDERSTOOD, ""),
         ({"label": "600 W peak"}, SlipKind.PEAK, ""),
         ({"label": "5V 2A"}, SlipKind.OTHER_VOLTS, ""),
         ({"label": "8", "measured": "67 W at 13.2"}, SlipKind.ABOVE_LABEL, ""),

@@ -33,6 +33,9 @@ def put(path: tuple[str | int, ...], value: Any, text: str = JOB, **how: Any) ->
     [
         ("claims", "8 A", {"current": "8 A"}),
         ("claims", "60 W at 12 V, label", {"power": "60 W", "voltage": "12 V", "by": "label"}),
+        ("claims", "4 A, fuse 10 A", {"current": "4 A"}),
+        ("claims", "10 A fuse, 4 A", {"current": "4 A"}),
+        ("claims", "4 A, Sicherung: 10 A", {"current": "4 A"}),
         ("claims", "8 Ampere laut Anleitung", {"current": "8 A", "by": "manual"}),
         ("measured", "5.4 A at 12.4 V", {"current": "5.4 A", "voltage": "12.4 V"}),
         ("measured", "5,4 A bei 12,4 V", {"current": "5.4 A", "voltage": "12.4 V"}),
