@@ -99,6 +99,7 @@ class TestForms:
         expect(page.locator("#job-text")).to_have_value(re.compile("step well: outside"))
         expect(page.locator("#e-places-step-well")).to_have_count(1)
         expect(page.locator("#x-loads")).to_have_value("step light")
+        expect(page.locator("#x-loads")).to_be_focused()
         expect(page.locator("#x-places")).to_have_value("")
 
     def test_an_example_stands_where_its_value_goes(self, opened: Opened, job: str) -> None:

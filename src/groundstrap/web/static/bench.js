@@ -137,26 +137,6 @@ document.addEventListener("keydown", (event) => {
 });
 document.addEventListener("click", (event) => $$(".menu[open]").forEach((each) => { if (!each.contains(event.target)) each.open = false; }));
 
-// The first look: one question, answered while it is typed.
-const first = $("#first");
-if (first) {
-  const box = document.getElementById(first.dataset.into);
-  const pane = new Pane(box, () => strip(box));
-  const look = () => {
-    const values = Object.fromEntries([...new FormData(first)].filter(([, value]) => value.trim()));
-    if (values.kind || values.label || values.measured) pane.show(first.dataset.live, values);
-  };
-  first.addEventListener("input", look);
-  first.addEventListener("submit", (event) => { event.preventDefault(); look(); });
-  box.addEventListener("click", (event) => {
-    const put = event.target.closest("[data-put]");
-    if (!put) return;
-    const field = document.getElementById(`f-${put.dataset.put}`);
-    if (field) { event.preventDefault(); field.value = put.value; field.focus(); look(); }
-  });
-  strip(box);
-}
-
 // The writing of a job: the text is the truth, forms are a way to edit it.
 class Writing {
   constructor() {
@@ -309,14 +289,16 @@ class Writing {
   }
   typed(box) { return $$("input:not([type=hidden]), select", box); }
   formed() {
-    let { at, go } = this.coming ?? {};
+    let { at, go, from } = this.coming ?? {};
     this.coming = null;
     for (const [key, values, on] of this.held) {
-      const button = values.some(Boolean) && $(`button[name=do][value="${CSS.escape(key)}"]`, this.forms);
+      // Who is writing somewhere else already is left there.
+      const stays = on >= 0 && (values[on] || key !== from);
+      const button = (stays || values.some(Boolean)) && $(`button[name=do][value="${CSS.escape(key)}"]`, this.forms);
       if (!button) continue;
       const fields = this.typed(button.closest(".adding, form"));
       fields.forEach((each, n) => { each.value ||= values[n] ?? ""; });
-      if (values[on]) { go = false; fields[on]?.focus({ preventScroll: true }); }
+      if (stays) { go = false; fields[on]?.focus({ preventScroll: true }); }
     }
     const entry = at && $$("[data-entry-of]").find((each) => each.dataset.entryOf === at[0].slice(0, -1) && each.dataset.name === at[1]);
     if (entry && go) this.go(entry.id);
@@ -353,7 +335,9 @@ class Writing {
     this.side("forms");
     const found = openNamed(id);
     if (!found) return;
+    const was = document.activeElement;
     await this.opened(found);
+    if (document.activeElement !== was && document.activeElement.matches("input, select, textarea")) return;
     found.scrollIntoView({ block: "start" });
     ($("input:not([type=hidden]), select, textarea", found) ?? $("summary", found))?.focus({ preventScroll: true });
   }
@@ -441,7 +425,7 @@ class Writing {
       button.used = false;
       if (!fields.some((each) => each.value)) fields.forEach((each, n) => { each.value = was[n]; });
     } else {
-      this.coming = { at: path.length < 2 || renamed ? [path[0], renamed ? typed : key] : path, go };
+      this.coming = { at: path.length < 2 || renamed ? [path[0], renamed ? typed : key] : path, go, from: button.value };
     }
   }
   async opened(entry) {
@@ -472,30 +456,7 @@ class Writing {
 }
 const writing = $("#job-text") ? new Writing() : null;
 
-// Other parts of a job show what is not saved yet as well.
-const draft = main.dataset.job && !writing ? kept.get(localStorage, `draft ${main.dataset.job}`) : null;
-const show = (address, data) => fetched(address, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); openNamed(location.hash.slice(1)); } });
-if ("sheets" in main.dataset && !wide.matches && !location.search.includes("compact")) { history.replaceState(null, "", `${location.search || "?"}&compact=1`); if (!draft) show(location.href); }
-if (draft) {
-  for (const each of $$("[data-draft]")) each.value ||= draft.text;
-  if ("redraw" in main.dataset) {
-    const data = new FormData();
-    data.set("csrf", page.token); data.set("text", draft.text);
-    show(location.pathname + location.search, data).then(() => { $("#draft").hidden = false; });
-  }
-}
-if (!writing) document.addEventListener("click", (event) => {
-  const part = event.target.closest?.(".picture [data-kind][data-name]"), link = part && behind(part);
-  if (link) location.href = link.href;
-});
-
-// A pack that is being made tells how far it is.
-const going = () => main.dataset.pack && !["done", "failed"].includes($("#pack [data-state]")?.dataset.state);
-async function packed() {
-  const found = await fetched(location.href, "#pack");
-  if (found) $("#pack").replaceChildren(...found.childNodes);
-  if (going()) setTimeout(packed, 400);
-}
-if (going()) setTimeout(packed, 300);
 tidy(document);
 openNamed(decodeURIComponent(location.hash.slice(1)));
+
+export { $, $$, Pane, behind, fetched, kept, main, openNamed, page, strip, tidy, wide };

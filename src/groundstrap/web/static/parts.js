@@ -1,0 +1,34 @@
+// What the parts of a job beside its writing do: what is not saved yet is shown there, a pack tells how far it is.
+const { $, $$, behind, fetched, kept, main, openNamed, page, tidy, wide } = await import(document.body.dataset.bench);
+
+// Other parts of a job show what is not saved yet as well.
+const writing = $("#job-text");
+const draft = main.dataset.job && !writing ? kept.get(localStorage, `draft ${main.dataset.job}`) : null;
+const show = (address, data) => fetched(address, "#answer", data).then((found) => { if (found) { $("#answer").replaceWith(found); tidy(found); openNamed(location.hash.slice(1)); } });
+if ("sheets" in main.dataset && !wide.matches && !location.search.includes("compact")) { history.replaceState(null, "", `${location.search || "?"}&compact=1`); if (!draft) show(location.href); }
+if (draft) {
+  for (const each of $$("[data-draft]")) if (!each.value) {
+    each.value = draft.text;
+    // It is saved as what it was written from, never over what somebody has saved since.
+    const { based_on: base } = each.form.elements;
+    if (base) base.value = draft.base;
+  }
+  if ("redraw" in main.dataset) {
+    const data = new FormData();
+    data.set("csrf", page.token); data.set("text", draft.text);
+    show(location.pathname + location.search, data).then(() => { $("#draft").hidden = false; });
+  }
+}
+if (!writing) document.addEventListener("click", (event) => {
+  const part = event.target.closest?.(".picture [data-kind][data-name]"), link = part && behind(part);
+  if (link) location.href = link.href;
+});
+
+// A pack that is being made tells how far it is.
+const going = () => main.dataset.pack && !["done", "failed"].includes($("#pack [data-state]")?.dataset.state);
+async function packed() {
+  const found = await fetched(location.href, "#pack");
+  if (found) $("#pack").replaceChildren(...found.childNodes);
+  if (going()) setTimeout(packed, 400);
+}
+if (going()) setTimeout(packed, 300);
