@@ -96,7 +96,7 @@ def _solved(
     found: list[Rows] = []
     for number, case in enumerate(cases):
         first = cases.index(case)
-        found.append(found[first] if first < number else solve_rows(network, values[number], rows=rows))
+        found.append(found[first] if first < number else solve_rows(network, values[number], rows=rows, plainly=True))
         if not found[-1].found[0]:
             raise _without_point(case)
     return tuple(found)

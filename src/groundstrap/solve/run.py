@@ -57,10 +57,12 @@ def solve_rows(
     heat: bool = True,
     rows: int | None = None,
     backend: Backend = Backend.NUMPY,
+    plainly: bool = False,
 ) -> Rows:
     """Return the working points of many rows; each parameter is a number or an array with one number a row.
 
-    ``rows`` is needed only where no parameter is an array. ``backend`` says what takes the steps.
+    ``rows`` is needed only where no parameter is an array. ``backend`` says what takes the steps. Where
+    ``plainly``, rows without an easy answer, of which few have one at all, are left unsolved.
     """
     found = check_shape(network, parameters)
     if found is not None and rows not in {None, found}:
@@ -76,7 +78,7 @@ def solve_rows(
         block = prepare(topology, parameters, first, last, stride=code.stride, writes=code.writes)
         recover(decide_plainly(block, heat=heat), block, parameters, result, first, heat=heat)
     # The rows without an easy answer are few and dear: together they cost less than block by block.
-    left = np.flatnonzero(~result.found)
+    left = np.flatnonzero(~result.found & (not plainly))
     for first in range(0, left.size, HARD_ROWS):
         hard = left[first : first + HARD_ROWS]
         some = [tuple(v[hard] if isinstance(v, np.ndarray) and v.ndim else v for v in p) for p in parameters]
