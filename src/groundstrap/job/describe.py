@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Final
 
 from groundstrap.errors import Fault, JobError
+from groundstrap.job.choice_words import choice_said
 from groundstrap.job.data import is_number, plain_data, tidied
 from groundstrap.job.forms import Form, ValueKind
 from groundstrap.job.grammar import NAMED_SECTIONS, ROOT, STEP, form_of
@@ -43,6 +44,8 @@ class KeyForm:
     kind: ValueKind
     choices: tuple[str, ...] = ()
     """Words that would do: all of a choice, some of anything else."""
+    choices_said: tuple[str, ...] = ()
+    """The same as they are said to people, one for one; empty where they say it themselves."""
     units: tuple[str, ...] = ()
     """Units of a quantity, the usual one first."""
     names: str = ""
@@ -324,6 +327,8 @@ def _made(scope: str, key: str, form: Form, *, required: bool) -> KeyForm:
     shape = form.shape
     about = _words(scope, key, form)
     choices = () if shape.choices is None else tuple(str(word) for word in shape.choices())
+    closed = shape.kind in {ValueKind.CHOICE, ValueKind.YES_NO} or key == "runs"
+    of = "yes-no" if shape.kind is ValueKind.YES_NO else key
     return KeyForm(
         key=key,
         label=about.label,
@@ -331,6 +336,7 @@ def _made(scope: str, key: str, form: Form, *, required: bool) -> KeyForm:
         example=about.example,
         kind=shape.kind,
         choices=choices,
+        choices_said=tuple(choice_said(scope, of, each) for each in choices) if closed else (),
         units=units_for(shape.quantities) if shape.quantities else _size_units(shape.kind),
         names=shape.names,
         unknown=shape.unknown,

@@ -82,7 +82,12 @@ class Equipment:
         """Return the zone of a place, and note where it had to be assumed."""
         if not self.geography.listed(place) and place not in self.geography.assumed_places:
             self.geography.assumed_places[place] = where
-            self.assume(f"places.{place}", CABIN, words("a place without a zone is in the cabin"))
+            zone = self.geography.by_name(place)
+            if zone is None:
+                self.assume(f"places.{place}", CABIN, words("a place without a zone is in the cabin"))
+            else:
+                why = words("by its name; a line under `places` says where it is otherwise")
+                self.assume(f"places.{place}", zone, why)
         return self.geography.zone(place)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from datetime import date
 from enum import StrEnum
 from typing import Any, Final
 
@@ -41,6 +42,7 @@ __all__ = [
     "ValueKind",
     "choice",
     "count",
+    "day",
     "family",
     "formed",
     "insulation",
@@ -223,6 +225,27 @@ def value_or_span(into: str, kind: Kind) -> Form:
         return {into: Span(low, found.value if found.high is None else found.high)}
 
     return Form(read, Shape(kind=ValueKind.QUANTITY, quantities=(kind,), ends=True, unknown=True))
+
+
+def day(into: str) -> Form:
+    """A day of the calendar, as ISO 8601 writes it."""
+
+    def read(spot: Spot) -> Fields:
+        wanted = "a day as year, month and day, such as 2026-11-28"
+        word = spot.word(wanted)
+        if word is None:
+            return {}
+        try:
+            # A week or an ordinal day is ISO 8601 too, and nobody reads it.
+            found = date.fromisoformat(word) if len(word) == len("2026-11-28") else None
+        except ValueError:
+            found = None
+        if found is None or found.isoformat() != word:
+            spot.fault(wanted, reason="no day of the calendar")
+            return {}
+        return {into: word}
+
+    return Form(read, Shape(kind=ValueKind.TEXT))
 
 
 def text(into: str) -> Form:

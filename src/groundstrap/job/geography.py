@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+import re
 from collections.abc import Iterable
 from dataclasses import field
 from typing import Final
@@ -13,6 +14,12 @@ from groundstrap.records import dataclass, replace
 __all__ = ["CABIN", "SAME_PLACE_M", "Geography", "Leg", "cut", "scaled"]
 
 CABIN: Final = "cabin"
+_BY_THE_ENGINE: Final = re.compile(
+    r"(?:.*\b(?:under|in|behind)\s+)?(?:the\s+)?bonnet|.*\bunder(?:\s+the)?\s+hood"
+    r"|engine (?:compartment|room|space|box)|motorraum|unter der (?:motor)?haube",
+    re.IGNORECASE,
+)
+"""What people call the air around the engine: the hottest of a vehicle, never the cabin's."""
 SAME_PLACE_M: Final = 0.2
 """Cable between two things in one place: the contract of the job file."""
 
@@ -40,11 +47,21 @@ class Geography:
     _ways: dict[tuple[str, str], tuple[Leg, ...] | None] = field(default_factory=dict)
 
     def zone(self, place: str) -> str:
-        """Return the zone of a place: as listed, its own where it is a zone, else the cabin."""
+        """Return the zone of a place: as listed, its own name, by the engine, else the cabin."""
         listed = self.zone_of_place.get(place)
         if listed is not None:
             return listed
-        return place if place in self.zone_names else CABIN
+        return place if place in self.zone_names else self.by_name(place) or CABIN
+
+    def by_name(self, place: str) -> str | None:
+        """Return the zone around the engine where a place that nobody listed is called by it.
+
+        >>> Geography(frozenset({"cabin", "engine bay"})).by_name("under the bonnet")
+        'engine bay'
+        """
+        if _BY_THE_ENGINE.fullmatch(place.strip()) is None:
+            return None
+        return next((zone for zone in ("engine space", "engine bay") if zone in self.zone_names), None)
 
     def listed(self, place: str) -> bool:
         """Whether somebody said in which zone a place is."""

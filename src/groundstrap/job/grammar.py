@@ -14,6 +14,7 @@ from groundstrap.job.forms import (
     Shape,
     ValueKind,
     choice,
+    day,
     formed,
     meter,
     quantity,
@@ -184,6 +185,8 @@ READING_KEYS: Final[dict[str, Form]] = {
     "when": choice("when", "situation", Situation),
     **_USING,
     "meter": meter("meter"),
+    "date": day("date"),
+    "by": text("by"),
     "values": _list(_value, "a list of values, such as - battery: 12.6 V"),
 }
 WAIVER_KEYS: Final[dict[str, Form]] = {key: text(key) for key in ("rule", "where", "reason", "by")}

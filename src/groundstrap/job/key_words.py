@@ -258,6 +258,8 @@ _READING: Final[Scope] = {
     "when": About(words("when"), words("what the vehicle did meanwhile"), "idling"),
     **_USING,
     "meter": About(words("meter"), words("which one, or its accuracy"), "0.8 % + 2 digits"),
+    "date": About(words("date"), words("day it was read: year, month, day"), "2026-11-28"),
+    "by": About(words("by"), words("who read it"), "J. Smith"),
     "values": About(words("values"), words("where, and what was read"), "[battery: 12.6 V]"),
 }
 

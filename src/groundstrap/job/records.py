@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from groundstrap.job.faults import Spot, one_of
-from groundstrap.job.forms import Fields, read_meter, read_quantity
+from groundstrap.job.forms import Fields, day, read_meter, read_quantity
 from groundstrap.job.forms import text as text_form
 from groundstrap.job.points import Points, Target, Thing
 from groundstrap.job.tree import MapNode, ScalarNode, SequenceNode
@@ -29,7 +29,7 @@ from groundstrap.units import Kind, Quantity
 __all__ = ["Things", "read_day", "read_readings", "read_waivers"]
 
 _VALUE_KINDS: Final = (Kind.VOLTAGE, Kind.CURRENT, Kind.TEMPERATURE)
-_READING_KEYS: Final = ("when", "using", "except", "meter", "values")
+_READING_KEYS: Final = ("when", "using", "except", "meter", "date", "by", "values")
 _DAY_KEYS: Final = ("using", "except", "temperature", "sun")
 
 
@@ -171,10 +171,14 @@ def _reading_set(things: Things, spot: Spot) -> ReadingSet | None:
     if "values" in entries:
         for item in entries["values"].items("a list of values, such as - battery: 12.6 V"):
             values += _values(things, item, meter)
+    taken: dict[str, str] = {}
+    for key, form in (("date", day("date")), ("by", text_form("by"))):
+        if key in entries:
+            taken.update(form(entries[key]))
     return (
         None
         if when is None
-        else ReadingSet(when=when, using=frozenset(using), meter=meter, values=tuple(values))
+        else ReadingSet(when=when, using=frozenset(using), meter=meter, values=tuple(values), **taken)
     )
 
 

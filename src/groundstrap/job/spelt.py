@@ -35,7 +35,8 @@ def check_places(equipment: Equipment, named: Iterable[tuple[str, Spot]]) -> Non
     known = {*geography.zone_of_place, *geography.zone_names, *own}
     met = {place for place, _ in ends}
     for place, spot in _first(equipment.at, known).items():
-        if not _misspelt(place, spot, known | met, alone=used[place] == 1) and used[place] == 1:
+        slip = _misspelt(place, spot, known | met, alone=used[place] == 1)
+        if not slip and used[place] == 1 and geography.by_name(place) is None:
             _note(equipment, place)
     several = {place for place in met if used[place] > 1}
     for place, spot in _first(ends, known | {place for place, _ in equipment.at}).items():

@@ -13,6 +13,7 @@ from typing import Final
 from groundstrap.errors import JobError, QuantityError
 from groundstrap.job.data import Data, is_number, plain_data, tidied
 from groundstrap.job.device_words import PLUGS
+from groundstrap.job.mended import cranking_said, mended
 from groundstrap.job.traps import whole_tree
 from groundstrap.job.typed import Typed, taken_apart
 from groundstrap.job.typed_load import (
@@ -101,7 +102,7 @@ def spelt(path: Sequence[str], value: Data, root: Data, *, adding: bool = False)
     """
     heard: list[Heard] = []
     value = _entry(tuple(path), value, root, heard) if len(path) == 2 else value
-    if len(path) == 1 and path[0] == "readings" and isinstance(value, dict):
+    if len(path) == 1 and path[0] in _LISTS and isinstance(value, dict):
         value = {key: _value((*path, "0", key), each, root, heard, item=False) for key, each in value.items()}
     if len(path) > 2:
         value = _value(tuple(path), value, root, heard, item=adding or is_number(path[-1]))
@@ -141,10 +142,10 @@ def _value(path: tuple[str, ...], value: Data, root: Data, heard: list[Heard], *
     key = next((each for each in reversed(path) if not is_number(each)), "")
     reader = _READERS.get(key)
     if reader is None or (item and key not in _SEVERAL):
-        return value
+        return _spelling(path, value, heard)
     said = _as_text(value, _PARTS.get(key, ()))
     if said is None or said in {"", "unknown"}:
-        return value
+        return _spelling(path, value, heard)
     if said[0] in "{[":
         return _from_braces(said, value)
     made = _listener(path, root) if key in {"claims", "measured"} else None
@@ -152,8 +153,19 @@ def _value(path: tuple[str, ...], value: Data, root: Data, heard: list[Heard], *
     if item and isinstance(found, list):
         found = found[0] if len(found) == 1 else None
     if found is None or found in (value, said):
-        return value
+        return _spelling(path, value, heard)
     heard.append(Heard(path=path, given=said, value=found, made=made))
+    return found
+
+
+def _spelling(path: tuple[str, ...], value: Data, heard: list[Heard]) -> Data:
+    """A quantity in the file's spelling; so is each of a small map."""
+    if isinstance(value, dict):
+        return {key: _spelling((*path, key), each, heard) for key, each in value.items()}
+    found = mended(path, tidied(value)) if isinstance(value, str) and len(path) > 1 else None
+    if found is None:
+        return value
+    heard.append(Heard(path=path, given=str(value), value=found))
     return found
 
 
@@ -266,6 +278,10 @@ def _stall(typed: Typed, _: Understood | None) -> Data | None:
 
 
 def _duty(typed: Typed, _: Understood | None) -> Data | None:
+    text = _AN_HOUR.sub("1 h", _HALF_AN_HOUR.sub("30 min", typed.text))
+    for said, every in _EVERY.items():
+        text = re.sub(said, f" every {every}", text, flags=re.IGNORECASE)
+    typed = taken_apart(text)
     times, share = typed.of(Kind.TIME), typed.of(Kind.PERCENT)
     if len(times) == 2:
         return {"run": times[0].text, "every": times[1].text}
@@ -312,6 +328,16 @@ def _step(text: str) -> Data:
     return text if match is None else {match[1]: match[2]}
 
 
+_LISTS: Final = frozenset({"readings", "routes", "day"})
+"""Sections that are lists of small maps."""
+_HALF_AN_HOUR: Final = re.compile(r"\b(?:half an hour|(?:eine )?halbe stunde)\b", re.IGNORECASE)
+_AN_HOUR: Final = re.compile(r"^(?:an|one|eine) (?:hour|stunde)\b", re.IGNORECASE)
+_EVERY: Final = {
+    r"\s(?:a|an|per|each|every|in the|pro|am|jeden) (?:day|tag)\b|\s(?:daily|täglich)\b|/day\b": "24 h",
+    r"\s(?:an|per|each|every|pro|jede) (?:hour|stunde)\b|\s(?:hourly|stündlich)\b|/(?:h|hour)\b": "1 h",
+    r"\s(?:a|per|each|every|pro|in der|jede) (?:week|woche)\b": "168 h",
+}
+"""How people say how often something runs, each with the time from one run to the next."""
 _NOT_FOUND: Final = frozenset({"unknown", "not known", "don't know", "dont know", "?", "unbekannt"})
 """How people say that nobody found where a wire ends."""
 _CHEMISTRY: Final = {
@@ -334,8 +360,13 @@ def _chemistry(said: Typed, _: Understood | None) -> Data | None:
     return _CHEMISTRY.get(said.text.casefold().strip())
 
 
+def _cranking(typed: Typed, _: Understood | None) -> Data | None:
+    return cranking_said(typed.text)
+
+
 _READERS: Final[Mapping[str, Callable[[Typed, Understood | None], Data | None]]] = {
     "chemistry": _chemistry,
+    "cranking": _cranking,
     "claims": _claims,
     "measured": _measured,
     "fitted": _fitted,

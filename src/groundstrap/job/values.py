@@ -152,6 +152,9 @@ def bank(spot: Spot) -> Fields:
     return {match[2]: int(match[1])}
 
 
+_AMPS: Final = re.compile(r"(\d+) ?(?:A|amps?)?", re.IGNORECASE)
+
+
 @formed(Shape(kind=ValueKind.TEXT, unknown=True))
 def cranking(spot: Spot) -> Fields:
     """`640 A EN` or `640 A SAE`: the two standards differ, so one of them is named."""
@@ -164,6 +167,9 @@ def cranking(spot: Spot) -> Fields:
     head, _, standard = word.rpartition(" ")
     if standard not in _STANDARDS:
         nearest = f"{head} {standard.upper()}" if standard.upper() in _STANDARDS else None
+        amps = _AMPS.fullmatch(word)
+        if amps is not None:
+            wanted = f"{amps[1]} A EN or {amps[1]} A SAE, whichever its label says; CCA is SAE's"
         spot.fault(wanted, nearest=nearest, reason="the standard is missing, and the two differ")
         return {}
     node = spot.node

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from groundstrap.errors import GroundstrapError
 from groundstrap.job import Edit, EditKind, Heard, SlipKind, heard_in
+from groundstrap.job.choice_words import choice_said
 from groundstrap.job.data import Data, as_data
 from groundstrap.report.first_words import said_of_label, said_of_reading, slip_said
 from groundstrap.words import Words, sentence, term, words
@@ -59,6 +60,10 @@ def _said(heard: Heard, *, whole: bool) -> Iterator[Words]:
         yield words("its way: {steps}", steps=" → ".join(_step(each) for each in value))
     elif isinstance(value, dict):
         yield from _said_of_map(key, {name: str(each) for name, each in value.items()})
+    elif key == "cranking":
+        yield from _said_of_cranking(str(value), heard.given)
+    elif key == "chemistry":
+        yield words("understood as {value}", value=choice_said("supplies", key, str(value)))
     else:
         told = ", ".join(_step(each) for each in value) if isinstance(value, list) else str(value)
         yield words("understood as {value}", value=told)
@@ -68,6 +73,17 @@ def _step(step: Data) -> str:
     if isinstance(step, dict):
         return ", ".join(f"{key} {value}".strip() for key, value in step.items())
     return str(step)
+
+
+def _said_of_cranking(value: str, given: str) -> Iterator[Words]:
+    """The standard was named, or taken by the name of its rating: who has the other one must see it."""
+    if "SAE" in given.upper() or not value.endswith("SAE"):
+        yield words("understood as {value}", value=value)
+    else:
+        yield words(
+            "understood as {value}: CCA is the rating of SAE J537; where the label says EN, write EN",
+            value=value,
+        )
 
 
 def _said_of_map(key: str, value: dict[str, str]) -> Iterator[Words]:

@@ -49,6 +49,8 @@ _MEANT: Final = {
 
 # A prefix that is thousands or millions of times another's: guessing here would be worse than asking.
 _OTHER_PREFIX: Final = ("meg", "mic", "kil", "nan", "u", "µ", "μ", "k")
+_EITHER: Final = frozenset({"deg", "degree", "degrees", "°"})
+"""Of two scales; nothing says which."""
 _LEAST_LIKENESS: Final = 0.8
 _SHORTEST_GUESSED: Final = 4
 
@@ -64,6 +66,8 @@ def unit_meant(written: str) -> str | None:
         return UNITS[written].name
     folded = "".join(c for c in written.casefold() if c not in " .^*-·\u00a0\u202f_()")
     meant = _MEANT.get(folded)
+    if folded in _EITHER:
+        return None
     if meant is None:
         meant = _alike(folded)
     if meant is not None and meant.startswith("m") and written.startswith("M") and meant not in {"m", "min"}:

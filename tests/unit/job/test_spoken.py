@@ -48,6 +48,11 @@ def put(path: tuple[str | int, ...], value: Any, text: str = JOB, **how: Any) ->
         ("duty", "40 s every 4 min", {"run": "40 s", "every": "4 min"}),
         ("duty", "30 percent", "30 %"),
         ("duty", "all the time", "continuous"),
+        ("duty", "1 hour a day", {"run": "1 h", "every": "24 h"}),
+        ("duty", "half an hour a day", {"run": "30 min", "every": "24 h"}),
+        ("duty", "20 min every hour", {"run": "20 min", "every": "1 h"}),
+        ("duty", "2 Stunden am Tag", {"run": "2 h", "every": "24 h"}),
+        ("asleep", "15 milliamps", "15 mA"),
         ("stall", "11 A", "11 A"),
         ("stall", "11 A, does not survive", {"current": "11 A", "survives": "no"}),
         ("works", "10 to 30 V", "10..30 V"),
@@ -167,3 +172,56 @@ def test_what_has_the_form_of_the_file_is_not_said_back() -> None:
         api.Edit(path=("loads", "pump", "duty"), value="30 %"),
     ]
     assert api.edits_heard(JOB, edits) == ()
+
+
+@pytest.mark.parametrize(
+    ("path", "said", "meant"),
+    [
+        # SAE J537 calls its rating cold cranking amperes; a label by EN 50342-1 says EN.
+        (("supplies", "battery", "cranking"), "850 CCA", "850 A SAE"),
+        (("supplies", "battery", "cranking"), "850A (EN)", "850 A EN"),
+        (("supplies", "battery", "capacity"), "95 amp hours", "95 Ah"),
+        (("supplies", "battery", "temperature"), "-10 C", "-10 degC"),
+        (("circuits", "pump", "length"), "2.5 metres", "2.5 m"),
+        (("circuits", "pump", "length"), "2,5 m", "2.5 m"),
+        (("circuits", "pump", "wire"), "16 sq mm", "16 mm2"),
+        (("circuits", "pump", "path", "1", "fuse"), "10 amps", "10 A"),
+    ],
+)
+def test_only_a_spelling_is_mended(path: tuple[str, ...], said: str, meant: str) -> None:
+    found: Any = put(path, said)
+    for key in path:
+        found = found[int(key) if key.isdecimal() else key]
+    assert found == meant
+
+
+@pytest.mark.parametrize(
+    ("path", "said", "asked"),
+    [
+        (("supplies", "battery", "cranking"), "850 A", "850 A EN or 850 A SAE"),
+        (("supplies", "battery", "temperature"), "40 degrees", "degC or degF"),
+        (("circuits", "pump", "length"), "2.5", "bare number"),
+        (("circuits", "pump", "wire"), "16 mm", "outside diameter"),
+        (("loads", "pump", "asleep"), "20 MA", "A, mA"),
+    ],
+)
+def test_what_may_mean_two_things_is_asked(path: tuple[str, ...], said: str, asked: str) -> None:
+    with pytest.raises(JobError, match=asked):
+        put(path, said)
+
+
+@pytest.mark.parametrize(
+    ("place", "basis", "zone"),
+    [
+        ("under bonnet", "road", "engine bay"),
+        ("Under the hood", "road", "engine bay"),
+        ("engine compartment", "boat", "engine space"),
+        ("cooker hood", "road", "cabin"),
+    ],
+)
+def test_a_place_by_the_engine_is_never_taken_for_the_cabin(place: str, basis: str, zone: str) -> None:
+    text = JOB.replace("engine bay", place).replace("system", f"basis: {basis}\nsystem")
+    job = read_job(text)
+    installation = job.installation
+    assert installation.places[place] == zone
+    assert any(each.where == f"places.{place}" and each.value == zone for each in installation.assumptions)
