@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from datetime import date as day
+from typing import Any, Final
 
 from groundstrap.api.planning import plan
 from groundstrap.assess import wire_up
@@ -11,7 +12,7 @@ from groundstrap.errors import CallError, nearest_name
 from groundstrap.job import Edit, EditKind, Job, edited, read_job
 from groundstrap.locate import Complaint
 from groundstrap.locate import locate as find
-from groundstrap.model import LoadKind, MeterSpec, Situation, State
+from groundstrap.model import LoadKind, MeterSpec, Situation, State, newest_readings
 from groundstrap.records import dataclass, replace
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
@@ -36,9 +37,13 @@ __all__ = [
     "locate_text",
     "may_be_complained_of",
     "readings_taken",
+    "visit_day",
     "with_reading",
     "without_reading",
 ]
+
+_VISIT_DAYS: Final = 7
+"""For so long readings belong to a visit that was begun; own judgement. [d]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +58,8 @@ class TakenReading:
     """Number of its entry under `readings`."""
     number: int
     """Its own among the values there."""
+    date: str | None = None
+    """Day of its visit."""
 
 
 def locate(
@@ -113,7 +120,8 @@ def locate(
         raise CallError(f"there is no meter {meter!r}", wanted=", ".join(meter_names()))
     planned = plan(job)
     estimates = vet(replace(planned.installation, readings=())).loads
-    wiring = wire_up(planned.installation, {name: found.estimate for name, found in estimates.items()})
+    looked_at = replace(planned.installation, readings=newest_readings(planned.installation.readings))
+    wiring = wire_up(looked_at, {name: found.estimate for name, found in estimates.items()})
     complaint = None if load is None else Complaint(load=load, dead=dead)
     spec = None if meter is None else MeterSpec(text=meter, name=meter)
     return LocationAnswer(plan=planned, location=find(wiring, complaint, meter=spec, proposals=proposals))
@@ -141,6 +149,8 @@ def with_reading(
     when: str | None = None,
     using: Sequence[str] | None = None,
     meter: str | None = None,
+    date: str | None = None,
+    by: str | None = None,
     file: str = "-",
 ) -> str:
     """Return the text of a job with one more reading, among those of its situation.
@@ -157,6 +167,10 @@ def with_reading(
         Loads that ran; left out, none.
     meter : str or None
         As the job file has it: `handheld`, `0.8 % + 2 digits`.
+    date : str or None
+        Day of the visit, `2026-11-28`; left out, none is written.
+    by : str or None
+        Who reads.
     file : str
         Name of the job file, for messages.
 
@@ -179,7 +193,9 @@ def with_reading(
     >>> print(with_reading(job, "work light: 11.9 V", using=("work light",)).splitlines()[-1])
       - {when: resting, using: [work light], values: [work light: 11.9 V]}
     """
-    return job_with_reading(job, reading, when=when, using=using, meter=meter, file=file).text
+    return job_with_reading(
+        job, reading, when=when, using=using, meter=meter, date=date, by=by, file=file
+    ).text
 
 
 def job_with_reading(
@@ -189,6 +205,8 @@ def job_with_reading(
     when: str | None = None,
     using: Sequence[str] | None = None,
     meter: str | None = None,
+    date: str | None = None,
+    by: str | None = None,
     file: str = "-",
 ) -> Job:
     """Return a job with one more reading, as it was read anew; all as for `with_reading`."""
@@ -202,12 +220,14 @@ def job_with_reading(
     situation, running = when or Situation.RESTING.value, tuple(using or ())
     for number, there in enumerate(job.installation.readings):
         same = there.when.value == situation and there.using == frozenset(running)
+        same = same and there.date == date and by in {None, there.by}
         if same and meter in {None, there.meter.text if there.meter is not None else None}:
             edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
             return _readable(edited(job.text, (edit,), file=file), file, job)
     made: dict[str, Any] = {"when": situation}
     made.update({"using": list(running)} if running else {})
-    made.update({"meter": meter} if meter is not None else {})
+    more = {"meter": meter, "date": date, "by": by}
+    made.update({key: value for key, value in more.items() if value is not None})
     made["values"] = [item]
     path = ("readings",)
     edit = (
@@ -216,6 +236,35 @@ def job_with_reading(
         else Edit(path=path, value=[made])
     )
     return _readable(edited(job.text, (edit,), file=file), file, job)
+
+
+def visit_day(job: Job, today: str) -> str:
+    """Return the day that readings of today belong to: that of a visit begun within a week, else today.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    today : str
+        By the calendar of whoever reads, `2026-11-28`.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... readings:
+    ...   - {when: resting, date: 2026-11-26, values: [work light: 11.9 V]}
+    ... ''')
+    >>> visit_day(job, "2026-11-28"), visit_day(job, "2027-11-28")
+    ('2026-11-26', '2027-11-28')
+    """
+    begun = max((each.date for each in job.installation.readings if each.date is not None), default=today)
+    days = (day.fromisoformat(today) - day.fromisoformat(begun)).days
+    return begun if 0 <= days <= _VISIT_DAYS else today
 
 
 def readings_taken(job: Job) -> tuple[TakenReading, ...]:
@@ -234,6 +283,7 @@ def readings_taken(job: Job) -> tuple[TakenReading, ...]:
             using=tuple(sorted(group.using)),
             group=n,
             number=m,
+            date=group.date,
         )
         for n, group in enumerate(job.installation.readings)
         for m, each in enumerate(group.values)

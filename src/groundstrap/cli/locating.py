@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -71,6 +72,12 @@ def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json
     "--using", metavar="NAMES", help="Loads that ran, with commas, '' for none; left out, the one of --load."
 )
 @_METER
+@click.option(
+    "--date",
+    metavar="DAY",
+    help="Day of the visit, 2026-11-28; left out, the one begun within a week, or today.",
+)
+@click.option("--by", metavar="NAME", help="Who reads.")
 def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """Take readings, each written into JOB and answered at once.
 
@@ -84,7 +91,7 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
         named = [asked["load"]] if asked["using"] is None else asked["using"].split(",")
         using = tuple(name.strip() for name in named if name)
         for each in readings:
-            _take(job, each, asked["when"], using, asked["meter"])
+            _take(job, each, asked, asked["when"], using)
     else:
         _one_by_one(job, asked)
     click.echo(api.locate_text(_located(read(job), asked), **frame()), nl=False)
@@ -94,10 +101,18 @@ def _located(job: Job, asked: dict[str, Any]) -> LocationAnswer:
     return api.locate(job, load=asked["load"], dead=asked["dead"], meter=asked["meter"])
 
 
-def _take(job: str, reading: str, when: str | None, using: tuple[str, ...], meter: str | None) -> None:
+def _take(job: str, reading: str, asked: dict[str, Any], when: str | None, using: tuple[str, ...]) -> None:
     """Write a reading into the file; one that is refused leaves the file as it is."""
-    text = api.with_reading(read(job), reading, when=when, using=using, meter=meter, file=job)
+    text = api.with_reading(
+        read(job), reading, when=when, using=using, meter=asked["meter"], date=_day(job, asked),
+        by=asked["by"], file=job,
+    )  # fmt: skip
     api.write_atomically(Path(job), text)
+
+
+def _day(job: str, asked: dict[str, Any]) -> str:
+    """The day of the visit: the one that was named, else the one that was begun, else today."""
+    return asked["date"] or api.visit_day(read(job), date.today().isoformat())
 
 
 def _one_by_one(job: str, asked: dict[str, Any]) -> None:
@@ -117,7 +132,7 @@ def _one_by_one(job: str, asked: dict[str, Any]) -> None:
             skipped.add(wanted.where)
             continue
         try:
-            _take(job, f"{wanted.where}: {given}", wanted.when, wanted.using, asked["meter"])
+            _take(job, f"{wanted.where}: {given}", asked, wanted.when, wanted.using)
         except GroundstrapError as error:
             # A person is asked again; a pipe can't mend what it says.
             if not sys.stdin.isatty():

@@ -39,6 +39,7 @@ from groundstrap.model.installation import (
     StockItem,
     Tie,
     Waiver,
+    newest_readings,
 )
 from groundstrap.model.values import Assumption, Basis, Origin, Situation, Span, State, Uncertain
 
@@ -84,4 +85,5 @@ __all__ = [
     "Waiver",
     "Wire",
     "Zone",
+    "newest_readings",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import field
 
 from groundstrap.model.circuit import Circuit, Element, Part, PartKind, Wire
@@ -22,6 +22,7 @@ __all__ = [
     "StockItem",
     "Tie",
     "Waiver",
+    "newest_readings",
 ]
 
 
@@ -69,6 +70,17 @@ class ReadingSet:
     using: frozenset[str]
     meter: MeterSpec | None
     values: tuple[Reading, ...]
+    date: str | None = None
+    """Day that they were taken on, `2026-11-28`."""
+    by: str | None = None
+    """Who took them."""
+
+
+def newest_readings(sets: Iterable[ReadingSet]) -> tuple[ReadingSet, ...]:
+    """Return the sets of the newest day, and those without a date: what was read before is another visit."""
+    every = tuple(sets)
+    newest = max((each.date for each in every if each.date is not None), default=None)
+    return tuple(each for each in every if each.date in {None, newest})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
 from groundstrap import api
@@ -134,6 +135,7 @@ def _done(asked: MeterAsked, job: Job) -> tuple[Job, tuple[str, ...]]:
         if asked.take is not None:
             take, meter = asked.take, None if asked.about is None else asked.about.meter
             given: dict[str, Any] = {"when": take.when or None, "using": take.using, "meter": meter}
+            given["date"] = api.visit_day(job, date.today().isoformat())
             return api.job_with_reading(job, reading_text(take), file="job", **given), ()
         if asked.back is not None:
             text = api.without_reading(job, _named(job, asked.back), file="job")

@@ -137,4 +137,5 @@ def test_a_clamp_round_a_cable_goes_in_as_it_is_asked_for(job: Path) -> None:
 def test_nothing_may_have_run_while_a_load_is_complained_of(job: Path) -> None:
     found = run("measure", str(job), "battery: 12.6 V", "--load", "pump", "--using", "")
     assert found.exit_code == 0, found.output
-    assert "{when: resting, values: [battery: 12.6 V]}" in job.read_text(encoding="utf-8")
+    assert "when: resting, date: " in job.read_text(encoding="utf-8")
+    assert "using" not in job.read_text(encoding="utf-8")

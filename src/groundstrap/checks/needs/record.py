@@ -13,13 +13,16 @@ def readings(subject: RecordSubject) -> int:
 
 
 def says_when(subject: RecordSubject) -> bool:
-    """Whether a date is written about the job."""
-    return any("date" in key.lower() for key in subject.facts.installation.about)
+    """Whether a date is written about the job, or beside all its readings."""
+    things = subject.facts.installation
+    return any("date" in key.lower() for key in things.about) or all(each.date for each in things.readings)
 
 
 def says_by_whom(subject: RecordSubject) -> bool:
-    """Whether somebody's name is written as the one who did it."""
-    return any(key.lower().split()[-1:] == ["by"] for key in subject.facts.installation.about)
+    """Whether somebody's name is written as the one who did it, of the job or of all its readings."""
+    things = subject.facts.installation
+    named = any(key.lower().split()[-1:] == ["by"] for key in things.about)
+    return named or all(each.by for each in things.readings)
 
 
 def without_meter(subject: RecordSubject) -> int:

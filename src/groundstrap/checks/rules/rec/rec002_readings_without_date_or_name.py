@@ -44,7 +44,7 @@ RULE = Rule(
         "says_by_whom",
     ),
     sources=("own-judgement, a record protects whoever made it",),
-    remedy=words("Write `date` and `by` under `about`."),
+    remedy=words("Write `date` and `by` beside the readings, or under `about`."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -63,9 +63,9 @@ def check(
     if missing:
         return failed(
             words(
-                "{readings} readings are written, and under about no {missing}",
+                "{readings} readings are written, and neither beside them nor under about any {missing}",
                 readings=readings,
-                missing=joined(words(" and no "), missing),
+                missing=joined(words(" or "), missing),
             )
         )
     return passed("the readings have a date and a name")
