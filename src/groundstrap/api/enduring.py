@@ -27,19 +27,23 @@ from groundstrap.report.language import language
 from groundstrap.report.layout import Style
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import json_text
+from groundstrap.report.verdict import judged_with
 
 __all__ = [
     "DaysNotRun",
     "EnduranceAnswer",
     "days_drawing",
+    "days_of",
     "endure",
     "endure_json",
     "endure_text",
     "endured_for_pack",
+    "judged_with",
 ]
 
-_PACK_DAYS: Final = 3
-"""Days that stand in a pack: what a day takes and does not bring shows in the third; own judgement."""
+_DAYS: Final = 3
+"""Days that a verdict on a job rests on: what a day takes and does not bring shows in the third; own
+judgement."""
 _CHANCES: Final = 10_000
 """Days that a chance is told from."""
 _SEED: Final = 1
@@ -82,8 +86,9 @@ def endure(
 def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | DaysNotRun | None:
     """Return the run of days that a job's pack has a section on; None where it has none.
 
-    A job with a `day` has one, and any other where it is asked for. The rest of a pack does not wait for a
-    `day` that can't be run: then the section says why, unless it was asked for.
+    A job with a `day` has one, and any other where it is asked for. It is run for every section, for what
+    stands against the days is stamped on all pages. The rest of a pack does not wait for a `day` that can't
+    be run: then the section says why, unless it was asked for.
 
     Parameters
     ----------
@@ -94,11 +99,24 @@ def endured_for_pack(job: Job, only: Iterable[str] = ()) -> EnduranceAnswer | Da
     """
     asked = tuple(only)
     if "days" in asked:
-        return endure(job, days=_PACK_DAYS)
-    if not job.installation.day or asked:
+        return endure(job, days=_DAYS)
+    return days_of(job, with_cures=not asked or "findings" in asked)
+
+
+def days_of(job: Job, *, with_cures: bool = True) -> EnduranceAnswer | DaysNotRun | None:
+    """Return the run of the days that belong to a verdict on a job; None where it has no day.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    with_cures : bool
+        Whether to look for what cures what fails.
+    """
+    if not job.installation.day:
         return None
     try:
-        return endure(job, days=_PACK_DAYS)
+        return endure(job, days=_DAYS, with_cures=with_cures)
     except GroundstrapError as error:
         return DaysNotRun(why=str(error))
 

@@ -14,6 +14,7 @@ from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
+from groundstrap.report.verdict import judged_with
 from groundstrap.tables import meter_names
 
 __all__ = ["drawing", "pack", "pack_part", "save_pack"]
@@ -60,7 +61,7 @@ def pack(
         There is no such section, paper, language or meter.
     """
     wanted = _wanted(answer, paper, units, language_code, meter=meter, since=since, days=days)
-    return pack_files(answer, wanted, only, progress)
+    return pack_files(judged_with(answer, days), wanted, only, progress)
 
 
 def pack_part(
@@ -107,7 +108,7 @@ def pack_part(
         There is no such file, circuit, paper, language or meter.
     """
     wanted = _wanted(answer, paper, units, language_code, meter=meter, since=since, days=days)
-    return pack_file(answer, wanted, name, circuit=circuit, progress=progress)
+    return pack_file(judged_with(answer, days), wanted, name, circuit=circuit, progress=progress)
 
 
 def drawing(

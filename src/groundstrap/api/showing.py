@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from groundstrap.checks import Rule, rules
+from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
+from groundstrap.report.endurance_json import days_object
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.lookup_text import (
@@ -18,6 +20,7 @@ from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.report.plan_json import plan_object
 from groundstrap.report.plan_text import plan_lines
 from groundstrap.report.values import json_text
+from groundstrap.report.verdict import judged_with
 from groundstrap.report.vet_json import vet_object
 from groundstrap.report.vet_text import vet_lines
 from groundstrap.tables import Table, list_tables, show
@@ -60,9 +63,17 @@ def pinned_text(pinned: Pinned, file: str) -> str:
     return pinned_line(pinned, file)
 
 
-def plan_json(answer: Plan) -> str:
-    """Return a plan as one JSON object, as docs/results.md has it."""
-    return json_text(plan_object(answer))
+def plan_json(answer: Plan, *, days: EnduranceAnswer | DaysNotRun | None = None) -> str:
+    """Return a plan as one JSON object, as docs/results.md has it.
+
+    Parameters
+    ----------
+    answer : Plan
+        What `plan` or `check` said.
+    days : EnduranceAnswer, DaysNotRun or None
+        What `days_of` said to the job: then it stands in the object, and what is against it in its findings.
+    """
+    return json_text(plan_object(judged_with(answer, days), days_object(days)))
 
 
 def vet_text(answer: VetAnswer, *, units: str | None = None, width: int = 80, colour: bool = False) -> str:

@@ -67,6 +67,28 @@ def run_days(
     return _judged(facts, of_days=True)
 
 
+def together(*judgements: Judgement) -> Judgement:
+    """Return several judgements of one job as one, worst first.
+
+    Parameters
+    ----------
+    judgements : Judgement
+        Of the wiring, and of the days that were run on it: no rule has judged in two of them.
+    """
+    counts = [each.counts for each in judgements]
+    return Judgement(
+        findings=tuple(sorted((f for each in judgements for f in each.findings), key=_order)),
+        counts=Counts(
+            passed=sum(each.passed for each in counts),
+            failed=sum(each.failed for each in counts),
+            unknown=sum(each.unknown for each in counts),
+            not_applicable=sum(each.not_applicable for each in counts),
+        ),
+        unused_waivers=tuple(w for each in judgements for w in each.unused_waivers),
+        used_sources=tuple(dict.fromkeys(id_ for each in judgements for id_ in each.used_sources)),
+    )
+
+
 def _judged(facts: Facts, *, of_days: bool) -> Judgement:
     outcomes = [0] * len(Outcome)
     found: list[tuple[Finding, Subject, Rule]] = []

@@ -114,11 +114,12 @@ def plan(job: str, *, pin: bool, curves: str | None, as_json: bool, units: str |
     pinned = api.pin(found, answer) if pin else None
     if pinned is not None and job != "-":
         api.write_atomically(Path(job), pinned.text)
-    text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **frame())
+    days = api.days_of(found, with_cures=False) if as_json else None
+    text = api.plan_json(answer, days=days) if as_json else api.plan_text(answer, units=units, **frame())
     click.echo(pinned.text if pinned is not None and job == "-" else text, nl=False)
     if pinned is not None:
         click.echo(f"groundstrap: {api.pinned_text(pinned, job)}", err=True)
-    return answer.exit_status
+    return api.judged_with(answer, days).exit_status
 
 
 @main.command(epilog=examples("groundstrap check van.job.yaml", "groundstrap check van.job.yaml --json"))
@@ -178,6 +179,7 @@ def pack(
     found = read(job)
     answer = api.plan(found)
     earlier = None if since is None else api.plan(read(since))
+    days = api.endured_for_pack(found, only)
     files = api.pack(
         answer,
         only=only,
@@ -186,12 +188,12 @@ def pack(
         language_code=language,
         meter=meter,
         since=earlier,
-        days=api.endured_for_pack(found, only),
+        days=days,
         progress=_told_to_a_terminal,
     )
     api.save_pack(Path(output), files, answer)
     click.echo(f"groundstrap: {output} holds the pack, {len(files)} files; begin with pack.pdf", err=True)
-    return answer.exit_status
+    return api.judged_with(answer, days).exit_status
 
 
 def _told_to_a_terminal(name: str) -> None:

@@ -49,8 +49,9 @@ class EnduranceAnswer:
 
     @property
     def exit_status(self) -> int:
-        """Status that a command ends with."""
-        return self.worst.exit_status
+        """Status that a command ends with: of the days, or of the job whose wiring they run on."""
+        statuses = (self.worst.exit_status, self.plan.exit_status)
+        return 1 if 1 in statuses else max(statuses)
 
     @property
     def last_start(self) -> Start | None:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from groundstrap.endure.results import Answers, Chances, CutOff, Share, SpanRun, Start, SupplyRun
-from groundstrap.report.endurance import EnduranceAnswer
+from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.plan_json import finding_object
 from groundstrap.report.values import Json, known
 
-__all__ = ["endurance_object", "summary_object"]
+__all__ = ["days_object", "endurance_object"]
 
 _PLACES = 4
 """Decimals of the timeline: a tenth of a millivolt, and finer than any event is located."""
@@ -22,7 +22,7 @@ def endurance_object(answer: EnduranceAnswer) -> Json:
             "title": answer.installation.title,
             "days": run.days,
             "temperature_c": run.temperature_c,
-            **summary_object(answer),
+            **_summary(answer),
             "spans": [_span(each) for each in run.spans],
             "timeline": _timeline(answer),
             "energy_wh": {
@@ -45,8 +45,8 @@ def endurance_object(answer: EnduranceAnswer) -> Json:
     )
 
 
-def summary_object(answer: EnduranceAnswer) -> Json:
-    """Return what the days come to, without the timeline."""
+def _summary(answer: EnduranceAnswer) -> Json:
+    """What the days come to, without the timeline."""
     run, chances = answer.run, answer.chances
     return known(
         {
@@ -69,6 +69,19 @@ def summary_object(answer: EnduranceAnswer) -> Json:
             ],
         }
     )
+
+
+def days_object(days: EnduranceAnswer | DaysNotRun | None) -> Json | None:
+    """Return what a plan says of its days: what they come to, or why they were not run.
+
+    Cures are left out: each is a run of its own, for which a plan has no time.
+    """
+    if days is None:
+        return None
+    if isinstance(days, DaysNotRun):
+        return {"not_run": days.why}
+    summary = {key: value for key, value in _summary(days).items() if key != "cures"}
+    return {"days": days.run.days, **summary}
 
 
 def _supply(found: SupplyRun, answer: EnduranceAnswer) -> Json:

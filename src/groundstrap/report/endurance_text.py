@@ -10,7 +10,6 @@ from groundstrap.report.endurance_words import (
     answer_rows,
     cautions,
     cure_words,
-    days_verdict,
     frame_words,
     span_words,
 )
@@ -19,6 +18,7 @@ from groundstrap.report.findings_text import finding_lines, summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan_text import assumption_lines, source_lines
 from groundstrap.report.unknown_text import unknown_lines
+from groundstrap.report.verdict import days_verdict
 
 __all__ = ["endurance_lines"]
 

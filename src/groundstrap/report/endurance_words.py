@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from groundstrap.checks import Worst
 from groundstrap.endure.results import Cure, CutOff, Endurance, Share, SpanRun, Start
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display, amps, number, percent, volts
-from groundstrap.report.findings_text import verdict_words
 from groundstrap.words import Name, joined, plural, term, words
 
 __all__ = [
@@ -18,7 +16,6 @@ __all__ = [
     "answer_rows",
     "cautions",
     "cure_words",
-    "days_verdict",
     "frame_words",
     "lasting",
     "moment_words",
@@ -43,15 +40,6 @@ class AnswerRow:
     asked: str
     told: str
     level: str = "note"
-
-
-def days_verdict(answer: EnduranceAnswer) -> str:
-    """Return what the findings of the days amount to; where the job itself is stopped, that first."""
-    if answer.plan.worst is Worst.STOP:
-        return words("The job itself must not be built as it stands, its plan says why; of the days alone")
-    if answer.worst is Worst.CLEAR:
-        return words("Nothing stops these days")
-    return verdict_words(answer.worst)
 
 
 def lasting(time_h: float) -> str:

@@ -4,27 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from groundstrap.checks import Finding, FindingOutcome, Level, Tree, Worst, rule, trees
+from groundstrap.checks import Finding, FindingOutcome, Level, Tree, rule, trees
 from groundstrap.model import Waiver
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.report.reasons import source_words
 from groundstrap.report.unknown_text import answers, told
 from groundstrap.words import Words, plural, term, words
 
-__all__ = ["consequences", "finding_lines", "grouped", "more_words", "summary", "verdict_words"]
+__all__ = ["consequences", "finding_lines", "grouped", "more_words", "summary"]
 
 _MARKS = {Level.STOP: "STOP", Level.CAUTION: "CAUTION", Level.NOTE: "NOTE"}
 _COLOURS = {Level.STOP: "stop", Level.CAUTION: "caution", Level.NOTE: "plain"}
-_VERDICTS = {
-    Worst.CLEAR: words("Nothing stops this job"),
-    Worst.STOP: words("Do not build it like this"),
-    Worst.UNDECIDED: words("Not decided, for something that could stop it is not known"),
-}
-
-
-def verdict_words(worst: Worst) -> str:
-    """Return the verdict as a clause."""
-    return _VERDICTS[worst]
 
 
 def summary(findings: Sequence[Finding]) -> str:

@@ -12,10 +12,11 @@ from groundstrap.model import FUSES, Circuit, LoadKind, Part, PartKind, State, W
 from groundstrap.records import replace
 from groundstrap.report.choice_words import eased_words, unsolved_words
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
-from groundstrap.report.findings_text import summary, verdict_words
+from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
+from groundstrap.report.verdict import verdict_words
 from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 
 __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
@@ -50,7 +51,7 @@ def title_lines(plan: Plan, style: Style) -> list[str]:
         f"{number(installation.system_v)} V, {installation.basis} rules; "
         f"{counted(circuits, 'circuit')} {what}, {counted(loads, 'load')}."
     )
-    verdict = f"{verdict_words(plan.worst)}: {summary(plan.judgement.findings)}."
+    verdict = f"{verdict_words(plan)}: {summary(plan.judgement.findings)}."
     lines = [style.paint(line, "strong") for line in paragraph(installation.title, style)]
     lines += paragraph(frame, style)
     lines += [style.paint(line, _COLOURS[plan.worst]) for line in paragraph(verdict, style)]

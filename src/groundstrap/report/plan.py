@@ -27,11 +27,21 @@ class Plan:
     judgement: Judgement
     fingerprint: str
     """Hash of the job's text, the version and the reference tables."""
+    days_judged: bool = False
+    """Whether what stands against its days is among the findings."""
+    days_not_run: str = ""
+    """Why its days could not be run; empty where they were, or where nobody asked for them."""
 
     @property
     def worst(self) -> Worst:
-        """What the findings amount to."""
-        return worst(self.judgement)
+        """What the findings amount to; days that could not be run leave it open."""
+        found = worst(self.judgement)
+        return Worst.UNDECIDED if found is Worst.CLEAR and self.days_not_run else found
+
+    @property
+    def days_open(self) -> bool:
+        """Whether the job has a day that nobody has run."""
+        return bool(self.installation.day) and not self.days_judged and not self.days_not_run
 
     @property
     def exit_status(self) -> int:

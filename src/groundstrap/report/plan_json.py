@@ -35,8 +35,8 @@ _BINDINGS = {
 }
 
 
-def plan_object(plan: Plan) -> Json:
-    """Return the whole plan for JSON."""
+def plan_object(plan: Plan, endurance: Json | None = None) -> Json:
+    """Return the whole plan for JSON, with what its days come to where they were run."""
     installation, assessment = plan.installation, plan.assessment
     values = {
         "schema": "groundstrap.plan/1",
@@ -50,6 +50,7 @@ def plan_object(plan: Plan) -> Json:
         "supplies": {name: _supply(plan, name) for name in assessment.supplies},
         "gear": {name: _gear(plan, name) for name in assessment.gear},
         "situations": {str(when): _situation(plan, when) for when in assessment.situations},
+        "endurance": endurance,
         "findings": [finding_object(finding) for finding in plan.judgement.findings],
         "checked": _checked(plan.judgement),
         "steps": work_steps(plan),

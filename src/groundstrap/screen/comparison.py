@@ -8,8 +8,8 @@ from groundstrap.checks import Finding, FindingOutcome
 from groundstrap.pack.texts.changes import changes_between
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display, number, percent
-from groundstrap.report.findings_text import verdict_words
 from groundstrap.report.plan import Plan
+from groundstrap.report.verdict import verdict_words
 from groundstrap.screen.against import against
 from groundstrap.screen.results import Alternative, Comparison, ComparisonRow
 from groundstrap.words import words
@@ -47,7 +47,7 @@ def _alternative(telling: Telling) -> Alternative:
     return Alternative(
         title=plan.installation.title,
         verdict=plan.worst.value,
-        verdict_words=verdict_words(plan.worst),
+        verdict_words=verdict_words(plan),
         copper=f"{number(cm3 * _COPPER_KG_PER_CM3, 3)} kg",
         cable=telling.shown.length(length_m),
         price="" if price is None else f"{price:.2f}",

@@ -14,12 +14,12 @@ from groundstrap.report.endurance_words import (
     answer_rows,
     cautions,
     cure_words,
-    days_verdict,
     frame_words,
     span_words,
 )
 from groundstrap.report.figures import Display, number
 from groundstrap.report.findings_text import summary
+from groundstrap.report.verdict import days_verdict
 from groundstrap.screen.against import against, open_questions
 from groundstrap.screen.results import Against, Open
 from groundstrap.words import words

@@ -10,10 +10,11 @@ from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.pack.texts.records import assumed_rows, source_rows
 from groundstrap.report.choice_words import binding_words, unsolved_words
 from groundstrap.report.figures import UNKNOWN, Display, amps, band, percent, volts, watts
-from groundstrap.report.findings_text import summary, verdict_words
+from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
 from groundstrap.report.strong_fuse import strong_fuse_words
+from groundstrap.report.verdict import verdict_words
 from groundstrap.screen.against import against, level_of, open_questions
 from groundstrap.screen.results import (
     CircuitRow,
@@ -38,7 +39,7 @@ def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
         title=plan.installation.title,
         frame=joined("; ", (system_words(plan), circuits_words(telling))),
         verdict=plan.worst.value,
-        verdict_words=verdict_words(plan.worst),
+        verdict_words=verdict_words(plan),
         summary=summary(findings),
         warning=telling.warning,
         circuits=tuple(circuit_row(telling, circuit) for circuit in telling.circuits),

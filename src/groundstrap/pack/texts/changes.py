@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TypeVar
 
-from groundstrap.checks import Finding, FindingOutcome
+from groundstrap.checks import Finding, FindingOutcome, rule
 from groundstrap.model import Circuit, Gear, Load, Part, PartKind, State, Supply, SupplyKind, Wire
 from groundstrap.pack.content import Align, Block, Column, Facts, Items, Paragraph, Section, Table
 from groundstrap.pack.texts.cover import revision_of
@@ -270,7 +270,9 @@ def _findings(old: Plan, new: Plan) -> tuple[list[Finding], list[Finding]]:
 
 
 def _failures(plan: Plan) -> list[Finding]:
-    return [f for f in plan.judgement.findings if f.outcome is FindingOutcome.FAIL and f.waiver is None]
+    """Of the wiring alone: the days of the earlier revision are not run for it."""
+    failed = (f for f in plan.judgement.findings if f.outcome is FindingOutcome.FAIL and f.waiver is None)
+    return [finding for finding in failed if not rule(finding.rule).about.of_days]
 
 
 def _listed(telling: Telling, found: Sequence[Finding]) -> Items:

@@ -9,8 +9,9 @@ from groundstrap.model import Circuit, Part, State, Wire
 from groundstrap.pack.content import Block, Facts, Fill, Items, Paragraph, Section
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, number
-from groundstrap.report.findings_text import summary, verdict_words
+from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
+from groundstrap.report.verdict import verdict_words
 from groundstrap.sources import all_sources
 from groundstrap.words import plural, term, words
 
@@ -54,9 +55,10 @@ def cover_section(plan: Plan, shown: Display, telling: Telling | None = None) ->
     """Return what stands on the cover under title, vehicle and date."""
     telling = telling or Telling(plan, shown)
     against = summary(plan.judgement.findings)
-    verdict = words("{verdict}: {summary}.", verdict=verdict_words(plan.worst), summary=against)
+    verdict = words("{verdict}: {summary}.", verdict=verdict_words(plan), summary=against)
     blocks: list[Block] = [
         Paragraph(verdict, strong=True),
+        *_not_run(plan),
         *_stops(telling),
         *_waived(telling),
         Facts(tuple(_frame(telling))),
@@ -65,6 +67,12 @@ def cover_section(plan: Plan, shown: Display, telling: Telling | None = None) ->
         Items(tuple(done_sentence(telling, circuit) for circuit in _done(telling))),
     ]
     return Section(key="cover", title=words("This job"), blocks=tuple(blocks), new_page=False)
+
+
+def _not_run(plan: Plan) -> Iterator[Block]:
+    """Why nothing is said of the days, where they could not be run."""
+    if plan.days_not_run:
+        yield Paragraph(words("Its days could not be run: {why}.", why=plan.days_not_run))
 
 
 def _to_write(plan: Plan) -> Iterator[Block]:
