@@ -90,6 +90,7 @@ if TYPE_CHECKING:
         write_atomically,
         write_folder,
     )
+    from groundstrap.api.reading_sheets import Entered, with_sheet
     from groundstrap.api.sheets import (
         DaysSheet,
         Language,
@@ -153,6 +154,7 @@ __all__ = [
     "Edit",
     "EditKind",
     "EnduranceAnswer",
+    "Entered",
     "FieldForm",
     "FirstAnswer",
     "FirstLook",
@@ -262,6 +264,7 @@ __all__ = [
     "with_answer",
     "with_day",
     "with_reading",
+    "with_sheet",
     "with_usual_sizes",
     "without_reading",
     "write_atomically",
@@ -350,6 +353,7 @@ _HOMES: Final = {
     ),
     "groundstrap.api.packing": ("drawing", "pack", "pack_part", "save_pack"),
     "groundstrap.api.planning": ("check", "pin", "plan", "vet"),
+    "groundstrap.api.reading_sheets": ("Entered", "with_sheet"),
     "groundstrap.api.looking": ("explain", "rules", "table", "tables"),
     "groundstrap.api.shelving": (
         "Clash",

@@ -61,6 +61,7 @@ def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json
         "groundstrap measure van.job.yaml --load 'water pump'     asked for one by one",
         "groundstrap measure van.job.yaml 'water pump: 10.9 V' --load 'water pump'",
         "groundstrap measure van.job.yaml 'battery: 12.6 V' --when resting",
+        "groundstrap measure van.job.yaml --from tests.csv --load fridge",
     ),
 )
 @_JOB
@@ -78,21 +79,26 @@ def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json
     help="Day of the visit, 2026-11-28; left out, the one begun within a week, or today.",
 )
 @click.option("--by", metavar="NAME", help="Who reads.")
+@click.option(
+    "--from", "sheet", metavar="FILE", help="A sheet filled in, as CSV: the pack's tests.csv, or your own."
+)
 def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """Take readings, each written into JOB and answered at once.
 
     READING is a point or two and what the meter shows: 'pump: 10.9 V', 'battery + to pump +: 0.31 V'. With
-    none, the reading that tells most is asked for, again and again, until one place stands; an empty answer
-    ends it, `-` asks for another one.
+    none and no sheet, the reading that tells most is asked for, again and again, until one place stands; an
+    empty answer ends it, `-` asks for another one.
     """
     if job == "-":
         raise CallError("measure writes into its file, and - is none", wanted="the name of a job file")
+    named = [asked["load"]] if asked["using"] is None else asked["using"].split(",")
+    using = tuple(name.strip() for name in named if name)
+    if asked["sheet"] is not None:
+        _take_sheet(job, asked, using)
     if readings:
-        named = [asked["load"]] if asked["using"] is None else asked["using"].split(",")
-        using = tuple(name.strip() for name in named if name)
         for each in readings:
             _take(job, each, asked, asked["when"], using)
-    else:
+    elif asked["sheet"] is None:
         _one_by_one(job, asked)
     click.echo(api.locate_text(_located(read(job), asked), **frame()), nl=False)
 
@@ -108,6 +114,22 @@ def _take(job: str, reading: str, asked: dict[str, Any], when: str | None, using
         by=asked["by"], file=job,
     )  # fmt: skip
     api.write_atomically(Path(job), text)
+
+
+def _take_sheet(job: str, asked: dict[str, Any], using: tuple[str, ...]) -> None:
+    """Write a sheet's readings into the file: all of them, or none and which line is wrong."""
+    path = Path(asked["sheet"])
+    try:
+        text = api.decode_job(path.read_bytes(), path.name)
+    except OSError as error:
+        reason = f"can't read {path}: {(error.strerror or str(error)).lower()}"
+        raise CallError(reason, wanted="the name of a CSV file that is there") from error
+    given = {key: asked[key] for key in ("when", "meter", "by")}
+    found = api.with_sheet(read(job), text, path.name, using=using, date=_day(job, asked), file=job, **given)
+    api.write_atomically(Path(job), found.text)
+    known = f"; {found.known} stood there already" if found.known else ""
+    dead = f"; ohms of lines {', '.join(map(str, found.dead))} stay on the sheet" if found.dead else ""
+    click.echo(f"groundstrap: {found.taken} readings of {path.name} are in {job}{known}{dead}", err=True)
 
 
 def _day(job: str, asked: dict[str, Any]) -> str:

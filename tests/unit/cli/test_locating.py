@@ -103,6 +103,30 @@ def test_a_bad_reading_is_answered_and_loses_nothing(job: Path, reading: str, sa
     assert job.read_text(encoding="utf-8") == JOB
 
 
+def test_a_sheet_goes_in_as_a_whole_or_not_at_all(job: Path, tmp_path: Path) -> None:
+    sheet = tmp_path / "sheet.csv"
+    lines = ["where,read,using", *(f"{each.replace(': ', ',')},pump" for each in BAD_GROUND)]
+    sheet.write_text("\n".join([*lines, 'pump,"10,2 V",pump']), encoding="utf-8")
+    refused = run("measure", str(job), "--from", str(sheet), "--load", "pump")
+    assert (refused.exit_code, "sheet.csv:5:" in refused.output) == (2, True)
+    assert job.read_text(encoding="utf-8") == JOB
+    sheet.write_text("\n".join(lines), encoding="utf-8")
+    found = run("measure", str(job), "--from", str(sheet), "--load", "pump", "--date", "2026-11-28")
+    assert found.exit_code == 0, found.output
+    assert "3 readings of sheet.csv" in found.stderr
+    assert "It is pump return 1" in found.stdout
+    assert job.read_text(encoding="utf-8").startswith(JOB)
+
+
+def test_an_earlier_visit_stays_in_the_file_and_is_not_looked_at(job: Path) -> None:
+    run("measure", str(job), *BAD_GROUND, "--load", "pump", "--date", "2026-03-01")
+    sound = ("pump - to battery -: 0.06 V", "pump: 12.3 V")
+    found = run("measure", str(job), *sound, "--load", "pump", "--date", "2026-11-28")
+    assert found.exit_code == 0, found.output
+    assert "It is " not in found.stdout
+    assert job.read_text(encoding="utf-8").count("1.95 V") == 1
+
+
 def test_a_swapped_sign_and_a_dead_circuit_have_a_clear_answer(job: Path) -> None:
     found = run("measure", str(job), "battery -  to pump -: 0.05 V", "--load", "pump")
     assert found.exit_code == 0, found.output

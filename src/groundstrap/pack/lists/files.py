@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
 from groundstrap.draw.references import references
-from groundstrap.model import Uncertain
+from groundstrap.model import LoadKind, Uncertain
 from groundstrap.pack.lists.cuts import Cut, CutEnd, cuts_of
 from groundstrap.pack.lists.devices import Device, devices_of
 from groundstrap.pack.lists.fuses import Slot, slots_of
@@ -20,9 +20,11 @@ from groundstrap.pack.lists.labels import SHEETS, Label, labels_of
 from groundstrap.pack.lists.purchase import Bought, purchase_of
 from groundstrap.pack.lists.reels import CableReels, Reel, reels_of
 from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.texts.test_sheet import numbered_points
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
 from groundstrap.report.stamp import stamp_words
+from groundstrap.report.test_points import Method
 from groundstrap.report.values import Json, json_text, known
 from groundstrap.units import ConductorSize
 
@@ -58,6 +60,12 @@ _FUSES: Final = (
 
 _DEVICES: Final = ("reference", "name", "one", "of", "place", "kind", "taken_for", "circuits")
 
+_TESTS: Final = (
+    "number", "circuit", "when", "using", "where", "red", "black", "through", "unit", "expected",
+    "look_least", "look_most", "fails_below", "fails_above", "how", "note", "read", "meter", "date", "by",
+)  # fmt: skip
+"""`where` is the reading as a job file names it, `read` is left empty: filled in, the sheet goes back in."""
+
 LISTS: Final[Mapping[str, tuple[str, ...]]] = {
     "devices": (*_DEVICES, _AGAINST),
     "cables": (*_CABLES, _AGAINST),
@@ -65,6 +73,7 @@ LISTS: Final[Mapping[str, tuple[str, ...]]] = {
     "reels": (*_REELS, _AGAINST),
     "labels": (*_LABELS, _AGAINST),
     "fuses": (*_FUSES, _AGAINST),
+    "tests": (*_TESTS, _AGAINST),
 }
 """The columns of each list, by the name of its files."""
 
@@ -76,6 +85,7 @@ def list_files(
     only: Iterable[str] = (),
     cuts: tuple[Cut, ...] | None = None,
     reels: tuple[CableReels, ...] | None = None,
+    meter: str = "handheld",
 ) -> Mapping[str, str]:
     """Return the text of each list's CSV and JSON file, by the file's name.
 
@@ -91,13 +101,15 @@ def list_files(
         The cables, where somebody has them already.
     reels : tuple of CableReels or None
         Their reels; left out, usual ones are as the job has its units.
+    meter : str
+        Meter that the readings are banded for.
     """
     found: dict[str, str] = {}
     stamp = str(stamp_words(plan))
     cuts = cuts_of(plan) if cuts is None else cuts
     wanted = tuple(only) or tuple(LISTS)
     for name in wanted:
-        rows = list(_rows(name, plan, paper, cuts, reels))
+        rows = list(_tests(plan, meter) if name == "tests" else _rows(name, plan, paper, cuts, reels))
         found[f"{name}.csv"] = csv_text(LISTS[name], ({**row, _AGAINST: stamp} for row in rows))
         kept = [known(row) for row in rows]
         head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint, _AGAINST: stamp}
@@ -214,6 +226,35 @@ def _device(device: Device) -> Json:
         "taken_for": [str(each) for each in device.told] or None,
         "circuits": list(device.circuits) or None,
     }
+
+
+def _tests(plan: Plan, meter: str) -> Iterator[Json]:
+    """Readings of the test sheet, each with room for what was read."""
+    telling, loads = Telling(plan, Display(plan.installation.units)), plan.installation.loads
+    # A clamp at a post reads what its battery gives.
+    things = {post: s.name for s in plan.installation.supplies.values() for post in (s.plus, s.minus)}
+    for each in numbered_points(telling, meter):
+        point = each.point
+        volts = point.method is Method.VOLTS
+        yield {
+            "number": each.number,
+            "circuit": point.circuit,
+            "when": "dead" if point.when is None else point.when.value,
+            "using": [name for name in point.using if loads[name].kind is not LoadKind.COIL] or None,
+            "where": f"{point.red} to {point.black}" if point.black else things.get(point.red, point.red),
+            "red": point.red if point.black else None,
+            "black": point.black or None,
+            "through": None if point.black else point.red,
+            "unit": point.unit,
+            "expected": point.expected,
+            "look_least": point.look.low,
+            "look_most": point.look.high,
+            "fails_below": point.fails.low,
+            "fails_above": point.fails.high,
+            "how": None if volts else point.method.value,
+            "note": str(point.note) or None,
+            "meter": "clamp" if point.method is Method.CLAMP else meter,
+        }
 
 
 def _part(row: Bought) -> Json:

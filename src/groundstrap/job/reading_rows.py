@@ -1,0 +1,153 @@
+"""A sheet of readings as CSV, as a spreadsheet saves it: which reading stands on which line."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator, Mapping
+from typing import Any, Final
+
+from groundstrap.errors import CallError, Fault, JobError, nearest_name
+from groundstrap.job.tree import LONGEST_TEXT
+from groundstrap.records import dataclass
+
+__all__ = ["SHEET_COLUMNS", "SheetRow", "read_sheet"]
+
+SHEET_COLUMNS: Final = (
+    "where", "red", "black", "through", "read", "unit", "when", "using", "meter", "date", "by", "note",
+)  # fmt: skip
+"""Columns that are looked at; a sheet may have any others beside them."""
+_DELIMITERS: Final = ",;\t"
+_MOST_ROWS: Final = 5_000
+_OHMS: Final = ("ohm", "kohm", "mohm", "Mohm", "Ω", "kΩ", "mΩ", "MΩ")
+_POINT: Final = "a number with a decimal point, such as 0.31"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetRow:
+    """One line with something in its column `read`; what a line does not say is empty."""
+
+    line: int
+    where: str
+    value: str
+    """What the meter showed, with its unit."""
+    when: str = ""
+    using: tuple[str, ...] = ()
+    meter: str = ""
+    date: str = ""
+    by: str = ""
+    note: str = ""
+    dead: bool = False
+    """Ohms of a circuit that is dead: they stay on the sheet."""
+
+
+def read_sheet(text: str, name: str = "-") -> tuple[SheetRow, ...]:
+    r"""Return the lines of a sheet in which something was read; lines left empty are passed over.
+
+    Parameters
+    ----------
+    text : str
+        The CSV file: a first line of names, among them `read`, and `where` or `red` and `black` or
+        `through`; columns parted by commas, semicolons or tabs.
+    name : str
+        Of the file, for messages.
+
+    Raises
+    ------
+    JobError
+        Every fault with its line.
+
+    Examples
+    --------
+    >>> read_sheet("where;read;unit\npump;10.9;V\nlamp;;V\n")[0].value
+    '10.9 V'
+    >>> read_sheet("where,read\npump,10,9 V\n", "sheet.csv")
+    Traceback (most recent call last):
+        ...
+    groundstrap.errors.JobError: sheet.csv:2:2: read: found '10,9 V' (more cells than the first line has \
+names; is it a decimal comma?), wanted a number with a decimal point, such as 0.31
+    """
+    if len(text) > LONGEST_TEXT:
+        raise CallError(f"{name} is too long", wanted=f"a sheet of at most {LONGEST_TEXT} signs")
+    lines = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""), delimiter=_delimiter(text))
+    faults: list[Fault] = []
+    try:
+        header = [cell.strip().casefold() for cell in next(lines, [])]
+        _check_header(header, name)
+        rows = tuple(_rows(lines, header, name, faults))
+    except csv.Error as error:
+        raise JobError([_fault(name, lines.line_num, wanted="a CSV file", reason=str(error))]) from None
+    if faults:
+        raise JobError(faults)
+    if not rows:
+        raise CallError(f"{name} holds no reading", wanted="what the meter showed, in the column read")
+    return rows
+
+
+def _delimiter(text: str) -> str:
+    first = text.removeprefix("\ufeff").lstrip("\r\n").partition("\n")[0]
+    return max(_DELIMITERS, key=first.count)
+
+
+def _check_header(header: list[str], name: str) -> None:
+    where = "where" in header or "through" in header or {"red", "black"} <= set(header)
+    missing = [] if "read" in header else ["read"]
+    missing += [] if where else ["where"]
+    if missing:
+        wanted = "a first line of names, such as where,read,unit,when,using,meter,date,by"
+        near = next((found for each in missing if (found := nearest_name(each, header))), None)
+        reason = f"no column {' and none '.join(missing)}"
+        found = ", ".join(header)
+        raise JobError([_fault(name, 1, wanted=wanted, reason=reason, found=found, nearest=near)])
+
+
+def _fault(name: str, line: int, *, wanted: str, reason: str, **more: Any) -> Fault:
+    given = {"key": "", "found": "", "column": 1, **more}
+    return Fault(file=name, line=line, wanted=wanted, reason=reason, **given)
+
+
+def _rows(
+    lines: Iterator[list[str]], header: list[str], name: str, faults: list[Fault]
+) -> Iterator[SheetRow]:
+    at = header.index("read")
+    for number, cells in enumerate(lines, 2):
+        if number > _MOST_ROWS:
+            raise CallError(f"{name} has more lines than {_MOST_ROWS}", wanted="a sheet of one visit")
+        # A spreadsheet marks a text with an apostrophe where it would reckon with it.
+        kept = [cell.strip().removeprefix("'") for cell in cells]
+        if len(kept) > len(header) and any(kept[len(header) :]):
+            told = ",".join(kept[at : at + 2])
+            reason = "more cells than the first line has names; is it a decimal comma?"
+            more = {"key": "read", "found": told, "column": at + 1}
+            faults.append(_fault(name, number, wanted=_POINT, reason=reason, **more))
+            continue
+        row = dict(zip(header, kept, strict=False))
+        if not row.get("read"):
+            continue
+        where = _where(row)
+        if not where:
+            wanted = "where it was read: a load, or two points"
+            faults.append(_fault(name, number, wanted=wanted, reason="the line says no place", key="where"))
+            continue
+        yield _row(number, where, row)
+
+
+def _where(row: Mapping[str, str]) -> str:
+    if row.get("where"):
+        return row["where"]
+    red, black = row.get("red", ""), row.get("black", "")
+    return row.get("through", "") or (f"{red} to {black}" if red and black else red)
+
+
+def _row(line: int, where: str, row: Mapping[str, str]) -> SheetRow:
+    read, unit = row["read"], row.get("unit", "")
+    value = f"{read} {unit}" if unit and not any(sign.isalpha() or sign == "Ω" for sign in read) else read
+    using = tuple(each.strip() for each in row.get("using", "").split(";") if each.strip())
+    return SheetRow(
+        line=line,
+        where=where,
+        value=value,
+        using=using,
+        dead=row.get("when") == "dead" or value.rpartition(" ")[2] in _OHMS,
+        **{key: row.get(key, "") for key in ("when", "meter", "date", "by", "note")},
+    )

@@ -1,0 +1,104 @@
+"""Sheets of readings as CSV: all that they hold goes into the job, or every wrong line is named."""
+
+from __future__ import annotations
+
+import csv
+import io
+from pathlib import Path
+
+import pytest
+
+from groundstrap import api
+from groundstrap.errors import CallError, JobError
+from groundstrap.pack.lists.files import list_files
+
+JOB = """\
+groundstrap: 1
+title: Pump on a barge  # as it came
+system: 12 V
+supplies: {battery: {kind: battery, at: bay, chemistry: flooded, capacity: 90 Ah}, alternator: none}
+loads: {pump: {kind: pump, at: rear, claims: {power: 48 W, voltage: 12 V, by: manual}}}
+places: {bay: engine bay, rear: outside}
+circuits:
+  earth: {path: [battery -, wire: 16 mm2, chassis at bay], length: 50 cm}
+  pump: {path: [battery, fuse: 10 A, switch, pump], return: chassis at rear, wire: 2.5 mm2, length: 5 m}
+readings:
+  - {when: resting, values: [battery: 12.61 V]}  # before anything was touched
+"""
+EXAMPLE = Path(__file__).resolve().parents[3] / "examples" / "oyster-skiff.job.yaml"
+
+
+def entered(sheet: str, text: str = JOB) -> api.Entered:
+    return api.with_sheet(api.read_job(text), sheet, "sheet.csv", date="2026-11-28")
+
+
+def faults(sheet: str) -> list[str]:
+    with pytest.raises(JobError) as refused:
+        entered(sheet)
+    return [fault.text for fault in refused.value.faults]
+
+
+@pytest.mark.parametrize("sign", [",", ";", "\t"])
+def test_a_sheet_goes_in_and_everything_else_stays_as_it_was(sign: str) -> None:
+    rows = (("where", "read", "unit", "using", "seen"), ("pump", "10.2", "V", "pump", "wet"))
+    more = (("pump - to battery -", "1.95 V", "", "pump", ""), ("pump", "", "A", "pump", "not read"))
+    found = entered("\ufeff" + "\r\n".join(sign.join(row) for row in (*rows, *more)))
+    assert found.text.startswith(JOB)
+    assert found.text[len(JOB) :] == (
+        "  - {when: resting, using: [pump], date: 2026-11-28, values: [pump: 10.2 V, "
+        "pump - to battery -: 1.95 V]}\n"
+    )
+    assert (found.taken, found.known) == (2, 0)
+    # The same sheet once more adds nothing.
+    again = entered("where,read,using\npump,10.2 V,pump\npump,10.3 V,pump\n", found.text)
+    assert (again.taken, again.known) == (1, 1)
+
+
+def test_every_wrong_line_is_named_and_nothing_goes_in() -> None:
+    told = faults(
+        "where;read;unit;when\npump;10,2;V;\npump - to nowhere;1;V;\npump;11;V;\npump;3 A;;rsting\npump;7;;\n"
+    )
+    assert [text.split(":")[:2] for text in told] == [
+        ["sheet.csv", "2"], ["sheet.csv", "3"], ["sheet.csv", "5"], ["sheet.csv", "6"]
+    ]  # fmt: skip
+    assert "a comma is not read as a decimal point" in told[0]
+    assert "10.2 V" in told[0]
+    assert "nowhere" in told[1]
+    assert "resting" in told[2]
+    assert "V or mV" in told[3]
+
+
+def test_a_decimal_comma_between_commas_is_told_by_its_line() -> None:
+    assert "sheet.csv:2:2: read: found '10,2 V'" in faults("where,read\npump,10,2 V\n")[0]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "says"), [("a,b\n1,2\n", "no column read"), ("", "no column read"), ("raed,where\n", "'raed'")]
+)
+def test_a_sheet_without_its_names_says_which(sheet: str, says: str) -> None:
+    assert says in faults(sheet)[0]
+
+
+def test_an_empty_sheet_is_told() -> None:
+    with pytest.raises(CallError, match="holds no reading"):
+        entered("where,read\npump,\n")
+
+
+def test_the_sheet_of_the_pack_filled_in_goes_back_in() -> None:
+    job = api.read_job_file(EXAMPLE)
+    sheet = list_files(api.plan(job), only=("tests",))["tests.csv"]
+    rows = list(csv.DictReader(io.StringIO(sheet, newline="")))
+    for row in rows:
+        row["read"] = row["expected"][:7] or ("12.5" if row["unit"] == "V" else "open")
+    told = io.StringIO(newline="")
+    writer = csv.DictWriter(told, list(rows[0]))
+    writer.writeheader()
+    writer.writerows(rows)
+    found = api.with_sheet(job, told.getvalue(), "tests.csv", date="2026-11-28")
+    live = [row for row in rows if row["when"] != "dead"]
+    assert found.taken == len(live) > 20
+    assert len(found.dead) == len(rows) - len(live)
+    read = api.read_job(found.text, folder=job.folder).installation.readings
+    assert {each.date for each in read} == {"2026-11-28"}
+    assert sum(len(each.values) for each in read) == len(live)
+    assert found.text.startswith(job.text)
