@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from groundstrap.assess.positions import applies, runs_in
-from groundstrap.errors import CallError
+from groundstrap.errors import CallError, nearest_name
 from groundstrap.model import (
     Assumption,
     DaySpan,
@@ -20,7 +20,7 @@ from groundstrap.model import (
     SupplyKind,
 )
 from groundstrap.records import dataclass, replace
-from groundstrap.words import words
+from groundstrap.words import term, words
 
 __all__ = ["MOST_DAYS", "USUAL_TEMPERATURE_C", "Day", "Stretch", "the_day"]
 
@@ -97,10 +97,12 @@ def the_day(installation: Installation, *, days: int = 1, temperature_c: float |
     """
     if not 1 <= days <= MOST_DAYS:
         raise CallError(
-            "the run has that many days", wanted=f"a whole number from 1 to {MOST_DAYS}", given=f"{days}"
+            words("a run has that many days at most, and one at least"),
+            wanted=words("a whole number from 1 to {most}", most=MOST_DAYS),
+            given=f"{days}",
         )
-    if temperature_c is not None and not -40.0 <= temperature_c <= 60.0:
-        raise CallError("no battery is that warm", wanted="-40 to 60 degC", given=f"{temperature_c:g} degC")
+    if temperature_c is not None:
+        _check_air(temperature_c, words("the run"))
     spans = installation.day or _usual_day(installation)
     for number, span in enumerate(spans, start=1):
         _check(installation, number, span)
@@ -127,31 +129,59 @@ def _has_engine(installation: Installation) -> bool:
 
 def _check(installation: Installation, number: int, span: DaySpan) -> None:
     """Refuse what makes no sense."""
-    where = f"span {number} of the day ({span.when.value})"
+    where = words("span {number} of the day ({situation})", number=number, situation=term(span.when.value))
     if not (math.isfinite(span.time_s) and span.time_s > 0.0):
-        raise CallError(f"{where} takes no time", wanted="a time above 0, such as 35 min")
-    if span.sun_s is not None and span.sun_s > span.time_s:
         raise CallError(
-            f"{where} has more full sun than it is long",
-            wanted=f"at most {span.time_s / 3600.0:g} h",
-            given=f"{span.sun_s / 3600.0:g} h",
+            words("{span} takes no time", span=where), wanted=words("a time above 0, such as 35 min")
         )
-    if span.sun_s is not None and span.sun_s < 0.0:
-        raise CallError(f"{where} has less sun than none", wanted="0 h or more")
-    if span.temperature_c is not None and not -40.0 <= span.temperature_c <= 60.0:
-        raise CallError(
-            f"{where}: no battery is that warm", wanted="-40 to 60 degC", given=f"{span.temperature_c:g} degC"
-        )
+    _check_weather(installation, span, where)
     for name in span.using:
         if name not in installation.loads:
-            raise CallError(f"{where} names no load", wanted="a load of the job", given=name)
+            raise CallError(
+                words("{span} names no load", span=where),
+                wanted=words("a load of the job"),
+                given=name,
+                nearest=nearest_name(name, installation.loads),
+            )
     if span.when is Situation.CRANKING or applies(installation, span.when):
         return
     wanted = {
-        Situation.MAINS: "a supply of kind mains charger in the job, or another situation",
-        Situation.RESTING: "a battery in the job",
-    }.get(span.when, "an alternator in the job (remove 'alternator: none'), or resting")
-    raise CallError(f"{where}: nothing charges then", wanted=wanted)
+        Situation.MAINS: words("a supply of kind mains charger in the job, or another situation"),
+        Situation.RESTING: words("a battery in the job"),
+    }.get(span.when, words("an alternator in the job (remove 'alternator: none'), or resting"))
+    raise CallError(words("{span}: nothing charges then", span=where), wanted=wanted)
+
+
+def _check_weather(installation: Installation, span: DaySpan, where: str) -> None:
+    """Refuse sun that cannot be or that nothing takes, and air that no battery works in."""
+    if span.temperature_c is not None:
+        _check_air(span.temperature_c, where)
+    if not span.sun_s:
+        return
+    if not 0.0 < span.sun_s <= span.time_s:
+        raise CallError(
+            words("{span} has more full sun than it is long", span=where)
+            if span.sun_s > 0.0
+            else words("{span} has less sun than none", span=where),
+            wanted=words("at most {time}", time=f"{span.time_s / 3600.0:g} h"),
+            given=f"{span.sun_s / 3600.0:g} h",
+        )
+    takers = {SupplyKind.SOLAR, SupplyKind.SOLAR_CHARGER}
+    if not any(s.kind in takers and s.state is not State.REMOVE for s in installation.supplies.values()):
+        raise CallError(
+            words("{span} has sun, and nothing in the job makes current of it", span=where),
+            wanted=words("a supply of kind solar charger with its panel, or no sun"),
+        )
+
+
+def _check_air(temperature_c: float, where: str) -> None:
+    if not -40.0 <= temperature_c <= 60.0:
+        wrong = (
+            words("{span}: no battery works in air that cold", span=where)
+            if temperature_c < 0.0
+            else words("{span}: no battery works in air that hot", span=where)
+        )
+        raise CallError(wrong, wanted="-40 to 60 degC", given=f"{temperature_c:g} degC")
 
 
 def _usual_day(installation: Installation) -> tuple[DaySpan, ...]:

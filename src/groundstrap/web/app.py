@@ -23,7 +23,17 @@ from groundstrap.web.headers import SecurityHeaders
 from groundstrap.web.pages import routes as pages
 from groundstrap.web.pages.context import problem_page
 from groundstrap.web.problems import Problem, Refused, of_error, send_problem, wants_page
-from groundstrap.web.routes import answers, jobs, locations, lookups, packs, photos, sessions, texts
+from groundstrap.web.routes import (
+    answers,
+    endurance,
+    jobs,
+    locations,
+    lookups,
+    packs,
+    photos,
+    sessions,
+    texts,
+)
 from groundstrap.web.settings import Settings
 from groundstrap.web.signing import Door
 from groundstrap.web.statics import StaticFiles
@@ -111,7 +121,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.statics, app.state.door = statics, Door(settings)
     app.router.routes.append(statics.route())
     app.openapi = partial(described, app)  # type: ignore[method-assign, assignment]
-    for each in (answers, texts, locations, jobs, photos, packs, lookups, sessions):
+    for each in (answers, texts, endurance, locations, jobs, photos, packs, lookups, sessions):
         app.include_router(each.router)
     app.include_router(pages.router)
     app.add_exception_handler(Refused, _refused)

@@ -13,7 +13,7 @@ from groundstrap.web.pages.rendering import Look, filled, said
 from groundstrap.web.problems import in_words, of_error
 from groundstrap.web.tasks import Asked, read
 
-__all__ = ["DaysAsked", "day_written", "days_html"]
+__all__ = ["DaysAsked", "day_written", "days_html", "endured"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +56,15 @@ class _Row:
     def running(self) -> int:
         """How many loads run."""
         return sum(each.on for each in self.ticks)
+
+
+def endured(asked: Asked, days: int, temperature_c: float | None, *how: bool) -> str:
+    """Return the days of a job as JSON; `how` is whether cures, and whether chances are wanted."""
+    cures, chances = how
+    answer = api.endure(
+        read(asked), days=days, temperature_c=temperature_c, with_cures=cures, with_chances=chances
+    )
+    return api.endure_json(answer)
 
 
 def day_written(asked: DaysAsked, edits: tuple[api.Edit, ...]) -> str:

@@ -19,10 +19,11 @@ from groundstrap.errors import (
     JobError,
     NotOnShelfError,
     UnknownNameError,
+    shown,
 )
 from groundstrap.records import dataclass
 from groundstrap.web.speech import speech
-from groundstrap.words import joined, words
+from groundstrap.words import Name, joined, words
 
 __all__ = ["Problem", "Refused", "in_words", "of_error", "send_problem", "wants_page"]
 
@@ -120,7 +121,23 @@ def of_error(error: GroundstrapError) -> Problem:
 
 def in_words(error: GroundstrapError) -> str:
     """Return an error of ours as a page shows it; a fault names its field, and no line of a file."""
-    return of_error(error).detail if isinstance(error, JobError) else str(error)
+    if isinstance(error, JobError):
+        return of_error(error).detail
+    if isinstance(error, CannotDoError):
+        return words("{reason}; {next}", reason=error.reason, next=error.next_step)
+    if isinstance(error, CallError):
+        return _call_in_words(error)
+    return str(error)
+
+
+def _call_in_words(error: CallError) -> str:
+    """What is wrong with a call, what would do, and what was given: each in the language that is spoken."""
+    told = words("{reason}; wanted {wanted}", reason=error.reason, wanted=error.wanted)
+    if error.given is not None:
+        told = words("{told}, not {given}", told=told, given=Name(shown(error.given)))
+    if error.nearest is not None:
+        told = words("{told}; the nearest is {name}", told=told, name=Name(error.nearest))
+    return told
 
 
 _NOT_THERE: Final[Mapping[str, Callable[[str], str]]] = {

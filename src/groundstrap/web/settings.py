@@ -24,6 +24,8 @@ class Limits:
     """A body that takes longer to arrive is given up."""
     plan_seconds: float = 20.0
     """A plan that takes longer is ended."""
+    days_seconds: float = 40.0
+    """A run of days that takes longer is ended."""
     pack_seconds: float = 180.0
     waiting: int = 200
     """Plans that may wait at once; above that, callers are asked to come again."""

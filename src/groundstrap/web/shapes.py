@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 
 __all__ = [
+    "AnswerAsked",
     "Answered",
     "Asks",
     "CheckAsked",
@@ -17,6 +18,7 @@ __all__ = [
     "DrawingsTold",
     "EditAsked",
     "EditsAsked",
+    "EnduranceAsked",
     "Fault",
     "FileName",
     "Files",
@@ -115,6 +117,34 @@ class Question(Asks):
     )
     language: Language = Field("en", description="Language of texts in pictures and of parts of pages.")
     units: Units | None = Field(None, description="What is shown; left out, the job's own.")
+
+
+class AnswerAsked(Question):
+    """A job whose plan is wanted."""
+
+    endurance: bool = Field(
+        default=False, description="Run three of its days too; takes up to some seconds, and has a limit."
+    )
+
+
+class EnduranceAsked(Asks):
+    """A job whose days are to be run."""
+
+    text: Text = Field(description="The whole text of the job file.")
+    files: Files | None = Field(None, description="Files beside it: name -> content.")
+    job: JobId | None = Field(
+        None, description="A job on the shelf, whose files come along where none are given."
+    )
+    days: Annotated[int, Field(ge=1, le=60)] = Field(1, description="How often its day is repeated.")
+    temperature_c: Annotated[float, Field(ge=-40.0, le=60.0)] | None = Field(
+        None, description="One temperature for all spans in place of theirs, in degrees Celsius."
+    )
+    cures: bool = Field(
+        default=True, description="Look for what cures what fails: each change that is tried is a run."
+    )
+    chances: bool = Field(
+        default=False, description="Say how often it goes wrong in 10,000 drawn days; takes some seconds."
+    )
 
 
 class DrawingAsked(Question):

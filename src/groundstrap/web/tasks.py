@@ -114,14 +114,19 @@ def planned(asked: Asked) -> api.Plan:
     return found
 
 
-def answer(asked: Asked) -> str:
-    """Return the plan of a job as JSON; never rounded."""
-    return api.plan_json(planned(asked))
+def answer(asked: Asked, days: bool = False) -> str:  # noqa: FBT001, FBT002
+    """Return the plan of a job as JSON, with what its days come to where that is asked for; never rounded."""
+    return api.plan_json(planned(asked), days=_days(asked, days))
 
 
-def answer_html(asked: Asked, look: Look) -> str:
-    """Return the plan of a job as a part of a page."""
-    return shown.answer_part(planned(asked), look)
+def answer_html(asked: Asked, look: Look, days: bool = False) -> str:  # noqa: FBT001, FBT002
+    """Return the plan of a job as a part of a page, with its days in the verdict where they are asked for."""
+    return shown.answer_part(api.judged_with(planned(asked), _days(asked, days)), look)
+
+
+def _days(asked: Asked, wanted: bool) -> api.EnduranceAnswer | api.DaysNotRun | None:  # noqa: FBT001
+    """The run of the days that belong to a verdict."""
+    return api.days_of(read(asked), with_cures=False) if wanted else None
 
 
 def in_short(asked: Asked, look: Look) -> shown.InShort:
@@ -212,6 +217,25 @@ def pinned(asked: Asked) -> object:
 def form(asked: Asked) -> object:
     """Return a job as a form: everything that it holds and may hold, each with its faults."""
     return plain(api.job_form(asked.text))
+
+
+def values_of(text: str) -> Mapping[tuple[str, ...], str]:
+    """Return what stands at each key of a job's text that has no keys of its own."""
+    return {each.path: each.value for each in _leaves(api.job_form(text).sections)}
+
+
+def _leaves(fields: tuple[api.FieldForm, ...]) -> Iterator[api.FieldForm]:
+    for each in fields:
+        if each.fields:
+            yield from _leaves(each.fields)
+        else:
+            yield each
+
+
+def names_in(text: str, section: str) -> tuple[str, ...]:
+    """Return the names of the entries that a section of a job's text has."""
+    found = [each for each in api.job_form(text).sections if each.path == (section,)]
+    return tuple(each.path[-1] for each in found[0].fields) if found else ()
 
 
 def edited(text: str, edits: tuple[api.Edit, ...]) -> str:

@@ -21,7 +21,7 @@ from groundstrap.web import tasks
 from groundstrap.web.problems import Problem, Refused, of_error
 from groundstrap.web.settings import Settings
 from groundstrap.web.tasks import Asked, PackAsked
-from groundstrap.web.workers import Crew, Outdated, TooManyWaitError
+from groundstrap.web.workers import PLAN_LATE, Crew, Outdated, TooManyWaitError
 from groundstrap.words import words
 
 __all__ = ["PackState", "Work"]
@@ -118,6 +118,7 @@ class Work:
         request: Request | None = None,
         keep: bool = True,
         near: str = "",
+        of_days: bool = False,
     ) -> Any:
         """Have a task of `tasks` done by a worker.
 
@@ -134,19 +135,23 @@ class Work:
         near : str
             Whoever gives the same comes to the same worker, which remembers what it planned before; left out,
             whoever asks about the same job.
+        of_days : bool
+            Whether it runs days, which take longer than a plan, and of which one asks for fewer.
         """
         key = hashlib.sha256(f"{task.__name__}{given!r}".encode("utf-8", "surrogatepass")).digest()
         found = self._kept.get(key) if keep else None
         if found is not None:
             return found
+        limits = self.settings.limits
         near = near or (given[0].key if given and isinstance(given[0], Asked) else "")
         found = await self._unless_gone(
             self._planners.do(
                 task,
                 *given,
-                seconds=self.settings.limits.plan_seconds,
+                seconds=limits.days_seconds if of_days else limits.plan_seconds,
                 page=_page_of(request, task),
                 near=zlib.crc32(near.encode()),
+                late=_DAYS_LATE if of_days else PLAN_LATE,
             ),
             request,
         )
@@ -280,6 +285,7 @@ async def _gone(request: Request) -> None:
             return
 
 
+_DAYS_LATE = words("ask for fewer days, or let fewer loads run at once; the command line waits for any day")
 _OUTDATED = Problem(
     status=409,
     kind="outdated",

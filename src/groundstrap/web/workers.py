@@ -18,12 +18,14 @@ from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.records import dataclass
 from groundstrap.words import words
 
-__all__ = ["Crew", "Outdated", "TooManyWaitError"]
+__all__ = ["PLAN_LATE", "Crew", "Outdated", "TooManyWaitError"]
 
 _SPAWN: Final = multiprocessing.get_context("spawn")
 _FOR_START_S: Final = 60.0
 _IDLE_S: Final = 0.2
 _TASKS_A_CLEARANCE: Final = 25
+PLAN_LATE: Final = words("make the job smaller, or plan it on the command line")
+"""What would do where a plan takes too long."""
 
 Progress = Callable[[str], None]
 Job = Callable[..., Any]
@@ -193,6 +195,7 @@ class Crew:
         page: str | None = None,
         near: int = 0,
         progress: Progress | None = None,
+        late: str = PLAN_LATE,
     ) -> Any:
         """Have a task done and return what it returned; what it raised on purpose is raised again.
 
@@ -210,6 +213,8 @@ class Crew:
             The worker of that number, where it is free, may remember what the task needs.
         progress : callable or None
             Told whatever the task has to tell on its way.
+        late : str
+            What would do where it takes too long.
         """
         worker = await self._turn(page, near)
         loop = asyncio.get_running_loop()
@@ -222,7 +227,7 @@ class Crew:
                 self._free(worker)
             else:
                 running.add_done_callback(lambda _: self._free(worker))
-        return _value(said)
+        return _value(said, late)
 
     async def _turn(self, page: str | None, near: int) -> _Worker:
         if page is not None:
@@ -257,15 +262,15 @@ class Crew:
         worker.busy = False
 
 
-def _value(said: _Said) -> Any:
+def _value(said: _Said, late: str) -> Any:
     """What a task returned; else why there is nothing."""
     if said.kind == "done":
         return said.value
     if said.kind == "failed" and isinstance(said.value, GroundstrapError):
         raise said.value
     if said.kind == "late":
-        reason = f"it took longer than {said.value:g} s and was ended"
-        raise CannotDoError(reason, next_step=words("make the job smaller, or plan it on the command line"))
+        reason = words("it took longer than {seconds} s and was ended", seconds=f"{said.value:g}")
+        raise CannotDoError(reason, next_step=late)
     if said.kind == "lost":
         raise CannotDoError("the worker that had the job ended", next_step="try again; a new one is there")
     raise RuntimeError(f"a task failed in its worker: {said.value}")

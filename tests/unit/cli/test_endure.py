@@ -58,11 +58,14 @@ def test_json_is_one_object_of_the_contract() -> None:
     [
         (("--days", "0"), JOB, "1 to"),
         (("--temperature", "14"), JOB, "degC"),
-        (("--temperature", "-400 degC"), JOB, "degC"),
+        (("--temperature", "-70 degC"), JOB, "air that cold"),
         ((), JOB.replace("resting: 3 h", "mains: 3 h"), "mains charger"),
         ((), JOB.replace("resting: 3 h, using", "resting: 3 h, sun: 5 h, using"), "sun"),
         ((), JOB.replace("resting: 3 h, using: [fridge]", "resting: 3 h, using: [frige]"), "fridge"),
         ((), JOB.replace("resting: 3 h", "resting: 0 h"), "more than 0 h"),
+        ((), JOB.replace("resting: 3 h", "resting: -3 h"), "never below zero"),
+        ((), JOB.replace("resting: 3 h", "resting: 3 h, sun: 2 h"), "solar charger"),
+        ((), JOB.replace("supplies:", "supplies:\n  alternator: none"), "nothing charges then"),
     ],
 )
 def test_days_that_make_no_sense_are_2_with_what_would_do(args: tuple[str, ...], job: str, says: str) -> None:

@@ -48,7 +48,9 @@ async def days(request: Request, job_id: str) -> Response:
             message = in_words(error)
     token = visitor_of(request).token
     try:
-        part = await work.done(day_tasks.days_html, asked, look, token, message, request=request)
+        part = await work.done(
+            day_tasks.days_html, asked, look, token, message, request=request, of_days=True
+        )
     except CannotDoError as error:
         # A day that can't be run in time must stay where it can be changed.
         still, message = replace(asked, still=True), in_words(error)

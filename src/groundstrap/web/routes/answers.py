@@ -19,6 +19,7 @@ from groundstrap.web.pages.rendering import Look, said
 from groundstrap.web.pages.writing import as_typed
 from groundstrap.web.problems import Refused, of_error
 from groundstrap.web.shapes import (
+    AnswerAsked,
     Answered,
     CircuitTold,
     ComparisonAsked,
@@ -50,14 +51,16 @@ def look_of(question: Question, *, wide: bool = True) -> Look:
 
 
 @router.post("/answers", response_model=Answered, responses=_OR_PART)
-async def answers(question: Question, request: Request, work: WorkHere) -> Response:
+async def answers(question: AnswerAsked, request: Request, work: WorkHere) -> Response:
     """Plan a job: what is left out is chosen, what is written is checked."""
-    asked = await work.asked(question.text, question.files, question.job)
+    asked, days = await work.asked(question.text, question.files, question.job), question.endurance
     if not wants_html(request):
-        return Response(await work.done(tasks.answer, asked, request=request), media_type=PLAIN)
+        making = work.done(tasks.answer, asked, days, request=request, of_days=days)
+        return Response(await making, media_type=PLAIN)
     look = look_of(question)
     near = request.headers.get("x-page", "")
-    return await _part(look, work.done(tasks.answer_html, asked, look, request=request, near=near))
+    making = work.done(tasks.answer_html, asked, look, days, request=request, near=near, of_days=days)
+    return await _part(look, making)
 
 
 async def _part(look: Look, making: Awaitable[str]) -> HTMLResponse:

@@ -1,0 +1,103 @@
+"""Days over the API and on their page: the same as the command line; a run that takes too long is said so."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+
+import httpx
+import pytest
+
+from groundstrap import api as front_door
+from groundstrap.web.settings import Limits
+from tests.support.bench import running, visitor
+
+DAY = """groundstrap: 1
+title: Van that sleeps outside
+system: 12 V
+supplies:
+  battery: {kind: battery, chemistry: agm, capacity: 80 Ah, cranking: 760 A EN}
+loads:
+  fridge: {kind: compressor, claims: {power: 45 W}, works: 10.5..15 V}
+circuits:
+  fridge: {length: 4 m}
+day:
+  - {driving: 1 h, using: [fridge]}
+  - {resting: 3 h, using: [fridge]}  # the night
+"""
+BILGE = DAY.replace(", works: 10.5..15 V}", ", works: 12.6..15 V, critical: yes}").replace(
+    "resting: 3 h", "resting: 20 h"
+)
+"""Its one critical load wants more volts than a resting battery has."""
+PAGE = {"Accept": "text/html"}
+
+
+def test_the_days_are_those_of_the_command_line(api: httpx.Client) -> None:
+    found = api.post("/api/endurance", json={"text": DAY, "days": 2, "temperature_c": -10, "cures": False})
+    assert found.status_code == 200
+    job = front_door.read_job(DAY)
+    answer = front_door.endure(job, days=2, temperature_c=-10.0, with_cures=False)
+    assert found.text == front_door.endure_json(answer)
+    assert "chances" not in found.json()
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        ({"text": DAY.replace("[fridge]}  #", "[frige]}  #")}, "fridge"),
+        ({"text": DAY.replace("resting: 3 h", "resting: 0 h")}, "0 h"),
+        ({"text": DAY.replace("resting: 3 h", "resting: -3 h")}, "never below zero"),
+        ({"text": DAY.replace("resting: 3 h", "resting: 3 h, sun: 5 h")}, "sun"),
+        ({"text": DAY.replace("resting: 3 h", "resting: 3 h, sun: 2 h")}, "solar charger"),
+        ({"text": DAY.replace("resting: 3 h", "mains: 3 h")}, "mains charger"),
+        ({"text": DAY, "days": 0}, "days"),
+        ({"text": DAY, "temperature_c": -273}, "temperature_c"),
+    ],
+)
+def test_days_that_make_no_sense_are_refused_with_what_would_do(
+    api: httpx.Client, given: dict[str, object], says: str
+) -> None:
+    found = api.post("/api/endurance", json=given)
+    assert found.status_code == 422
+    assert says in found.text
+    assert found.json()["next_step"]
+
+
+def test_an_answer_has_the_days_in_its_verdict_where_they_are_asked_for(api: httpx.Client) -> None:
+    without = api.post("/api/answers", json={"text": BILGE}).json()
+    assert "endurance" not in without
+    assert "END002" not in {each["rule"] for each in without["findings"]}
+    found = api.post("/api/answers", json={"text": BILGE, "endurance": True}).json()
+    assert found["endurance"]["days"] == 3
+    assert found["endurance"]["cut_offs"][0]["load"] == "fridge"
+    assert ("END002", "stop") in {(each["rule"], each["level"]) for each in found["findings"]}
+    part = api.post("/api/answers", json={"text": BILGE}, headers=PAGE).text
+    assert "Nothing stops this job" not in part
+    part = api.post("/api/answers", json={"text": BILGE, "endurance": True}, headers=PAGE).text
+    assert "Do not build it like this" in part
+
+
+@pytest.fixture(name="hurried", scope="module")
+def _hurried(tmp_path_factory: pytest.TempPathFactory) -> Iterator[httpx.Client]:
+    limits = Limits(days_seconds=0.02, per_second=10_000.0, burst=100_000)
+    with running(tmp_path_factory.mktemp("hurried"), limits=limits) as address, visitor(address) as client:
+        yield client
+
+
+def test_a_run_that_takes_too_long_is_ended_and_says_what_would_do(hurried: httpx.Client) -> None:
+    found = hurried.post("/api/endurance", json={"text": DAY})
+    assert found.status_code == 503
+    told = found.json()
+    assert "longer than 0.02 s" in told["detail"]
+    assert "fewer days" in told["next_step"]
+
+
+def test_a_page_keeps_the_day_that_takes_too_long_and_says_it_in_words(hurried: httpx.Client) -> None:
+    job = hurried.post("/api/jobs", json={"text": DAY}).json()["job_id"]
+    found = hurried.get(f"/jobs/{job}/days", headers=PAGE)
+    assert found.status_code == 422
+    assert "fewer days" in found.text
+    assert re.search(r'name="time 1" value="3 h"', found.text)
+    with pytest.raises(json.JSONDecodeError):
+        found.json()
