@@ -62,7 +62,7 @@ def test_adding_asks_what_a_person_can_answer(api: httpx.Client) -> None:
     for key in ("from", "to", "length", "claims", "measured"):
         assert f'data-part-key="{key}"' in form
     circuit = form.partition('id="new-circuits"')[2].partition("</form>")[0]
-    assert "<option>battery</option>" in circuit
+    assert '<option value="battery">battery</option>' in circuit
     assert 'list="n-end"' in circuit
     place = form.partition('id="new-places"')[2].partition("</form>")[0]
     assert "<option>engine bay</option>" in place

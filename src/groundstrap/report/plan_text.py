@@ -15,6 +15,7 @@ from groundstrap.report.measuring import expected_readings
 from groundstrap.report.parts import Group, Item, items
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_in_full
+from groundstrap.report.stamp import stamp_words
 from groundstrap.report.unknown_text import unknown_lines
 from groundstrap.report.values import Json
 from groundstrap.report.working import work_steps
@@ -116,6 +117,9 @@ def _work(plan: Plan, style: Style) -> list[str]:
     if not steps:
         return []
     lines = heading("ORDER OF WORK; local codes and licensed practice come first", style)
+    stopped = stamp_words(plan)
+    if stopped:
+        lines += [style.paint(x, "stop") for x in paragraph(stopped, style, first="  ", rest="  ")]
     told: set[str] = set()
     for step in steps:
         lines += paragraph(step["text"], style, first=f"  {step['step']:>3}. ", rest=" " * 7)

@@ -6,15 +6,17 @@ from groundstrap.checks import Worst, together
 from groundstrap.records import replace
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.plan import Plan
-from groundstrap.words import words
+from groundstrap.vet import Verdict
+from groundstrap.words import term, words
 
-__all__ = ["days_verdict", "judged_with", "verdict_words"]
+__all__ = ["claim_verdict_words", "days_verdict", "judged_with", "verdict_words"]
 
 _VERDICTS = {
     Worst.CLEAR: words("Nothing stops this job"),
     Worst.STOP: words("Do not build it like this"),
     Worst.UNDECIDED: words("Not decided, for something that could stop it is not known"),
 }
+_SHORT = words("less than claimed")
 _WIRING_ALONE = words("Nothing stops the wiring of this job, whose days are not run here")
 
 
@@ -63,3 +65,12 @@ def days_verdict(answer: EnduranceAnswer) -> str:
     if answer.plan.worst is Worst.UNDECIDED:
         return words("Nothing stops these days; of the job itself something that could stop it is not known")
     return words("Nothing stops these days")
+
+
+def claim_verdict_words(verdict: Verdict) -> str:
+    """Return what becomes of a claim, for a screen: `short` beside amps would read as a short circuit.
+
+    >>> str(claim_verdict_words(Verdict.SHORT)), str(claim_verdict_words(Verdict.MET))
+    ('less than claimed', 'met')
+    """
+    return _SHORT if verdict is Verdict.SHORT else term(verdict.value)

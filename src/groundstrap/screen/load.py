@@ -10,6 +10,7 @@ from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display, amps, band, number, volts, watts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_words
+from groundstrap.report.verdict import claim_verdict_words
 from groundstrap.report.vet_text import said_words
 from groundstrap.screen.evidence_picture import Row, Scene, evidence_picture
 from groundstrap.screen.results import LoadSheet, Working
@@ -71,7 +72,7 @@ def _claim(vetted: VettedLoad, claim: ClaimVerdict) -> Row | None:
     if each_w is None:
         return None
     by = words("claimed") if claim.by is None else words("claimed by {by}", by=term(claim.by))
-    name = words("{claim}, {verdict}", claim=by, verdict=term(claim.verdict.value))
+    name = words("{claim}, {verdict}", claim=by, verdict=claim_verdict_words(claim.verdict))
     wrong = claim.verdict in {Verdict.IMPOSSIBLE, Verdict.SHORT, Verdict.CONFLICTING}
     power_w = each_w * vetted.count
     return Row(name=name, told=watts(power_w), kind="claim", low_w=power_w, high_w=power_w, wrong=wrong)

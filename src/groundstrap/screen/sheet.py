@@ -14,7 +14,7 @@ from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
 from groundstrap.report.strong_fuse import strong_fuse_words
-from groundstrap.report.verdict import verdict_words
+from groundstrap.report.verdict import claim_verdict_words, verdict_words
 from groundstrap.screen.against import against, level_of, open_questions
 from groundstrap.screen.results import (
     CircuitRow,
@@ -205,7 +205,7 @@ def _claim(claim: ClaimVerdict, count: int, share_pct: float | None) -> ClaimRow
         claimed=said,
         by="" if claim.by is None else term(claim.by),
         verdict=claim.verdict.value,
-        verdict_words=term(claim.verdict.value),
+        verdict_words=claim_verdict_words(claim.verdict),
         share="" if share_pct is None else words("draws {share} of it", share=percent(share_pct)),
         why=claim.why,
     )

@@ -171,7 +171,7 @@ def test_a_way_is_renamed_with_every_point() -> None:
 @pytest.mark.parametrize(
     ("path", "value", "told"),
     [
-        (("loads", "fan", "claims", "current"), "4,5 A", "Did you mean '4.5 A'"),
+        (("loads", "fan", "claims", "current"), "1,500 A", "decimal or a thousands comma"),
         (("loads", "fan", "claims", "current"), "5", "no unit"),
         (("loads", "fan", "kind"), "fann", "Did you mean 'fan'"),
         (("loads", "fan", "clams"), "5 W", "Did you mean 'claims'"),

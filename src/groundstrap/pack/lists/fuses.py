@@ -175,7 +175,9 @@ def fuse_map_section(plan: Plan, shown: Display, refs: References | None = None)
         blocks += _unwritten(gear, mine)
     others = [slot for slot in slots if not slot.block]
     if others:
-        blocks.append(_table(words("Elsewhere"), others, shown, by_way=False, short=short))
+        blocks.append(
+            _table(words("Fuses in the cables"), others, shown, by_way=False, short=short)
+        )
     spares = [item.item for item in items(plan) if item.group is Group.FUSE and item.item.startswith("fuse")]
     if spares and short:
         told = joined("; ", spares)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from groundstrap.checks import Finding, FindingOutcome, Level
+from groundstrap.checks import Finding, FindingOutcome, Level, trees
 from groundstrap.model import Circuit, Part, State, Wire
 from groundstrap.pack.content import Block, Facts, Fill, Items, Paragraph, Section
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
@@ -93,7 +93,9 @@ def _done(telling: Telling) -> tuple[Circuit, ...]:
 def _stops(telling: Telling) -> Iterator[Block]:
     """Every stop in plain sight, and what could be one and is not decided."""
     stops = [f for f in telling.plan.judgement.findings if f.level is Level.STOP and f.decides]
-    failed = _alike(f for f in stops if f.outcome is FindingOutcome.FAIL)
+    # As many as the verdict counts: what merely follows from one stands with it among the findings.
+    causes = [tree for tree in trees(telling.plan.judgement.findings) if tree.root.decides]
+    failed = _alike(tree.root for tree in causes if tree.level is Level.STOP)
     if failed:
         told_so = (words("STOP: {text} [{rule}]", text=telling.told(f), rule=f[0].rule) for f in failed)
         yield Items(tuple(told_so))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
 from fastapi import APIRouter
@@ -28,7 +28,7 @@ from groundstrap.web.speech import speech
 from groundstrap.web.work import Work
 from groundstrap.words import words
 
-__all__ = ["Draft", "changes", "clashed", "draft", "router", "section", "writing"]
+__all__ = ["Draft", "changes", "clashed", "draft", "router", "writing"]
 
 router = APIRouter(include_in_schema=False)
 _MOST_LINES: Final = 400
@@ -167,12 +167,6 @@ async def drawing(request: Request, job_id: str) -> Response:
     )
 
 
-def section(text: str, key: str) -> tuple[api.FieldForm, ...]:
-    """Return the entries that a section of a job's text has."""
-    found = [each for each in api.job_form(text).sections if each.path == (key,)]
-    return found[0].fields if found else ()
-
-
 @router.post("/jobs/{job_id}/edit")
 async def edit(request: Request, job_id: str) -> Response:
     """Edit a job by its forms where no script does, and keep what comes out as a revision."""
@@ -181,7 +175,8 @@ async def edit(request: Request, job_id: str) -> Response:
     opened = ""
     try:
         with own_form():
-            made = tuple(_edits(revision.text, form))
+            there = await work_of(request).done(tasks.values_of, revision.text, keep=False)
+            made = tuple(_edits(there, form))
         text = await work_of(request).done(tasks.edited, revision.text, made, keep=False)
     except GroundstrapError as error:
         return await writing(request, revision, revision.text, message=in_words(error), status=422)
@@ -191,9 +186,8 @@ async def edit(request: Request, job_id: str) -> Response:
     return await _save(request, revision, text, number_of(form.get("based_on")), note, opened)
 
 
-def _edits(text: str, form: FormData) -> Iterator[api.Edit]:
-    """Yield the edits that a form asks for: values that differ from the text, and what a button says."""
-    there = {each.path: each.value for each in _fields(api.job_form(text).sections)}
+def _edits(there: Mapping[tuple[str, ...], str], form: FormData) -> Iterator[api.Edit]:
+    """Yield the edits that a form asks for: values that differ from what is there, and what a button says."""
     for name, value in form.multi_items():
         if name.startswith("f ") and isinstance(value, str):
             path = tuple(json.loads(name[2:]))
@@ -205,14 +199,6 @@ def _edits(text: str, form: FormData) -> Iterator[api.Edit]:
         typed = form.get(f"new {told} name") if wish["do"] == "rename" else form.get(f"new {told}")
         parts = {name[5:]: str(value) for name, value in form.multi_items() if name.startswith("part ")}
         yield edit_of(wish, str(form.get(f"key {told}") or ""), str(typed or ""), parts)
-
-
-def _fields(fields: tuple[api.FieldForm, ...]) -> Iterator[api.FieldForm]:
-    for each in fields:
-        if each.fields:
-            yield from _fields(each.fields)
-        else:
-            yield each
 
 
 @router.post("/jobs/{job_id}/save")

@@ -14,7 +14,7 @@ from markupsafe import Markup
 from groundstrap import api
 from groundstrap.records import dataclass
 from groundstrap.web.pages import phrases
-from groundstrap.web.pages.writing import brief, ends, faulty
+from groundstrap.web.pages.writing import ends, faulty
 
 __all__ = ["Look", "filled", "said", "slug"]
 
@@ -102,7 +102,6 @@ def _environment(code: str) -> Environment:
         slug=slug,
         begun=lambda each: each[:1].upper() + each[1:],
         path=environment.filters["urlencode"],
-        brief=brief,
         ends=ends,
         fault=lambda each: text(api.fault_said(each)),
         faulty=faulty,

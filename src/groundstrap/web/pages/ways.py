@@ -13,11 +13,11 @@ from starlette.responses import Response
 
 from groundstrap import api
 from groundstrap.errors import CallError, GroundstrapError, JobError
-from groundstrap.web import tasks
+from groundstrap.web import stock_tasks, tasks
 from groundstrap.web.asked import number_of, visitor_of, who_saves, work_of
 from groundstrap.web.pages import explained, phrases
 from groundstrap.web.pages.context import faults_of, look_of, page, to
-from groundstrap.web.pages.jobs import draft, section
+from groundstrap.web.pages.jobs import draft
 from groundstrap.web.pages.rendering import said
 from groundstrap.web.problems import Refused, in_words
 from groundstrap.web.tasks import PackAsked
@@ -37,9 +37,11 @@ async def compare(request: Request, job_id: str) -> Response:
     given: dict[str, Any] = {
         name: str(form.get(name) or "").strip() for name in ("kind", "circuit", "piece", "value", "revision")
     }
+    # From a circuit one comes with its name; nothing is compared before something is said.
+    given["circuit"] = given["circuit"] or request.query_params.get("circuit", "")
     values: dict[str, Any] = {
         "kinds": [(key, said(name, look.code)) for key, name in phrases.VARIANTS.items()],
-        "circuits": [each.path[-1] for each in await asyncio.to_thread(section, text, "circuits")],
+        "circuits": await work.done(tasks.names_in, text, "circuits"),
         "revisions": [each for each in lines if each.number != job.latest],
         "base": sent.base,
         "text": text if form.get("text") else "",
@@ -108,11 +110,8 @@ async def stock(request: Request, job_id: str) -> Response:
 async def _stock(
     request: Request, job: api.ShelfJob, revision: api.Revision, text: str, problem: str = ""
 ) -> Response:
-    name = _stock_name(text)
-    told = revision.files.get(name, "")
-    rows = api.stock_rows(told) if told.strip() else ()
-    columns = list(rows[0].cells) if rows else []
     work, look = work_of(request), look_of(request, job.id)
+    shown = await work.done(stock_tasks.stock_shown, text, dict(revision.files), keep=False)
     restricts = ""
     with suppress(JobError):
         restricts = await work.done(tasks.stock_words, await work.asked(text, revision.files), look)
@@ -123,18 +122,13 @@ async def _stock(
         status=422 if problem else 200,
         job=job,
         here="/stock",
-        name=name,
-        columns=columns,
-        rows=rows,
+        name=shown.name,
+        columns=shown.columns,
+        rows=shown.rows,
         base=revision.number,
         problem=problem,
         restricts=restricts,
     )
-
-
-def _stock_name(text: str) -> str:
-    found = [each.value for each in api.job_form(text).sections if each.path == ("stock",)]
-    return found[0] if found and found[0] else "stock.csv"
 
 
 @router.post("/jobs/{job_id}/stock")
@@ -142,41 +136,21 @@ async def put_on_stock(request: Request, job_id: str) -> Response:
     """Put something on the list of what is on the shelf, or take a row off."""
     sent = await draft(request, job_id)
     job, revision, text, form = sent.job, sent.revision, sent.text, sent.form
-    name, who = await asyncio.to_thread(_stock_name, text), who_saves(visitor_of(request))
+    work, who = work_of(request), who_saves(visitor_of(request))
+    wish = {key: str(each) for key, each in form.items()}
+    number_of(wish.get("row") or 0)
     try:
-        told, note = _stocked(revision.files.get(name, ""), form, look_of(request).code)
-        left = api.stock_rows(told)
-        named = any(each.path == ("stock",) for each in api.job_form(text).sections)
-        new = text
-        if named and not left:
-            new = api.edited(text, (api.Edit(path=("stock",), do=api.EditKind.REMOVE),))
-        elif left and not named:
-            new = api.edited(text, (api.Edit(path=("stock",), value=name),))
+        made = await work.done(
+            stock_tasks.stock_changed, text, dict(revision.files), wish, look_of(request).code, keep=False
+        )
     except GroundstrapError as error:
         return await _stock(request, job, revision, text, in_words(error))
-    files = {key: each for key, each in revision.files.items() if key != name} | (
-        {name: told} if left else {}
-    )
-    found = await work_of(request).shelf(
-        lambda shelf: shelf.save(job_id, new, revision.number, who, note, files=files)
+    found = await work.shelf(
+        lambda shelf: shelf.save(job_id, made.text, revision.number, who, made.note, files=made.files)
     )
     if isinstance(found, api.Clash):
         return await _stock(request, job, revision, text, str(phrases.PLAIN["clash"]))
     return to(f"/jobs/{job_id}/stock")
-
-
-def _stocked(before: str, form: FormData, code: str) -> tuple[str, str]:
-    """Return the list with what a form asks for, and a note of it for the revision."""
-    if form.get("usual"):
-        return api.with_usual_sizes(before), said(phrases.PLAIN["stock_usual"], code)
-    if form.get("row"):
-        number = number_of(form.get("row"))
-        gone = [row for row in api.stock_rows(before) if row.number == number]
-        names = ", ".join(cell for row in gone for cell in row.cells.values() if cell)
-        note = phrases.TOLD["stock_taken_off"](row=names[:120])
-        return api.stock_edited(before, [api.StockEdit(row=number)]), said(note, code)
-    typed = str(form.get("typed") or "")
-    return api.stock_edited(before, [api.StockEdit(cells=api.stock_cells(typed))]), typed
 
 
 @router.get("/jobs/{job_id}/print")

@@ -12,12 +12,13 @@ from markupsafe import Markup, escape
 from groundstrap import api
 from groundstrap.errors import Fault
 from groundstrap.records import dataclass, replace
-from groundstrap.web.pages import explained
+from groundstrap.web.pages import explained, phrases
+from groundstrap.web.pages.brief import in_brief
 
-__all__ = ["as_typed", "attributes", "braced", "brief", "edit_of", "ends", "faulty", "forms_of"]
+__all__ = ["as_typed", "attributes", "braced", "edit_of", "ends", "faulty", "forms_of"]
 
 _BEGINS: Final[Mapping[str, tuple[str, ...]]] = {
-    "supplies": ("kind", "at"),
+    "supplies": ("kind", "chemistry", "capacity", "cranking", "rating", "current", "power", "at"),
     "gear": ("kind", "at"),
     "loads": ("kind", "claims", "measured", "at"),
     "circuits": ("length", "wire", "fuse", "state"),
@@ -29,6 +30,15 @@ _BEGINS: Final[Mapping[str, tuple[str, ...]]] = {
     "day": ("resting", "idling", "driving"),
 }
 """Keys that a new entry of a section is asked for at once; any other can be added to it."""
+_OF_KINDS: Final[Mapping[tuple[str, str], str]] = {
+    ("supplies", "chemistry"): "battery",
+    ("supplies", "capacity"): "battery",
+    ("supplies", "cranking"): "battery",
+    ("supplies", "rating"): "alternator",
+    ("supplies", "current"): "charger",
+    ("supplies", "power"): "solar",
+}
+"""Keys that are asked for only once their kind is chosen."""
 _SECTIONS: Final = (
     "supplies",
     "loads",
@@ -41,8 +51,6 @@ _SECTIONS: Final = (
     "waivers",
     "day",
 )
-_PAIRS: Final = {"{": "}", "[": "]"}
-_SHORT: Final = 90
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +81,8 @@ def forms_of(text: str, say: Callable[[str], str]) -> Mapping[str, Any]:
         "form": form,
         "root": _Root(addable=tuple(key for key in form.addable if key.key not in _SECTIONS)),
         "missing": [sections[key] for key in _SECTIONS if key in sections],
+        "of_kinds": _OF_KINDS,
+        "brief": lambda each: in_brief(each, say),
         "begins": {section: _begins(section, names) for section in _SECTIONS},
         "step_keys": step_keys,
         "lists": (
@@ -88,6 +98,7 @@ def forms_of(text: str, say: Callable[[str], str]) -> Mapping[str, Any]:
         "part_attributes": _part_attributes,
         "options": offers.options,
         "told": offers.told,
+        "offered": offers.choices,
     }
 
 
@@ -118,6 +129,16 @@ class _Offers:
         self._told[code] = key
         return Markup('<option value="{}" data-key-code="{}">{}</option>').format(
             key.key, code, self._say(key.label)
+        )
+
+    def choices(self, key: api.KeyForm) -> str:
+        """Return the words of a closed list, each with how it is said, for the list that a script makes."""
+        words = [*key.choices, *(("unknown",) if key.unknown and "unknown" not in key.choices else ())]
+        shown = dict(zip(key.choices, key.choices_said, strict=False))
+        unknown = self._say(phrases.PLAIN["not_known"])
+        return json.dumps(
+            [[each, unknown if each == "unknown" else self._say(shown.get(each, each))] for each in words],
+            ensure_ascii=False,
         )
 
     def told(self) -> list[_Offered]:
@@ -163,16 +184,6 @@ def attributes(path: Sequence[str], faults: Sequence[Fault]) -> Markup:
 def _part_attributes(key: str) -> Markup:
     """Return the attributes of a field of an entry that is not there yet."""
     return Markup('name="part {0}" data-part-key="{0}"').format(key)
-
-
-def brief(value: str) -> str:
-    """Return a map in one line without its braces, as short as a line of a list.
-
-    >>> brief("{kind: pump, at: bed}")
-    'kind: pump, at: bed'
-    """
-    told = value[1:-1] if value[:1] in _PAIRS and value.endswith(_PAIRS[value[0]]) else value
-    return told if len(told) <= _SHORT else f"{told[:_SHORT]}…"
 
 
 def faulty(field: api.FieldForm) -> bool:

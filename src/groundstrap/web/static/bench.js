@@ -11,7 +11,15 @@ function ask(address, data, { method = "POST", accept = "text/html", signal } = 
   const form = data instanceof FormData;
   const headers = { Accept: accept, "X-CSRF-Token": page.token, "X-Page": me };
   if (!form) headers["Content-Type"] = "application/json";
-  return fetch(address, { method, signal, headers, body: form ? data : JSON.stringify(data) });
+  busy(1);
+  return fetch(address, { method, signal, headers, body: form ? data : JSON.stringify(data) }).finally(() => busy(-1));
+}
+// What takes longer than one notices is shown to be under way.
+let asked = 0, slow;
+function busy(more) {
+  asked += more;
+  if (asked) slow ||= setTimeout(() => document.documentElement.classList.add("busy"), 300);
+  else { clearTimeout(slow); slow = 0; document.documentElement.classList.remove("busy"); }
 }
 const later = (wait, work) => {
   let timer;
@@ -165,7 +173,6 @@ class Writing {
     this.area.addEventListener("input", () => this.put(this.area.value, "text", true));
     this.area.addEventListener("scroll", () => { this.lines.scrollTop = this.area.scrollTop; });
     this.forms.addEventListener("input", (event) => { if (event.target.dataset.path) this.field(event.target); });
-    this.forms.addEventListener("change", (event) => { if (event.target.matches("select[data-key]")) this.key(event.target); });
     this.forms.addEventListener("submit", (event) => { event.preventDefault(); if (event.submitter?.name === "do") this.act(event.submitter); });
     this.forms.addEventListener("toggle", (event) => { if (event.target.matches(".entry")) this.opened(event.target); }, true);
     this.forms.addEventListener("keydown", (event) => {
@@ -394,14 +401,6 @@ class Writing {
       input.setAttribute("aria-invalid", String(Boolean(text) && kind === "wrong"));
     };
     if (text && gently) { input.slow = setTimeout(show, 700); input.addEventListener("blur", () => { clearTimeout(input.slow); if (document.contains(input)) show(); }, { once: true }); } else show();
-  }
-  key(select) {
-    const box = select.closest(".adding"), value = $("[data-new]", box);
-    if (!value) return;
-    const { example = "", help = "", list = "" } = $(`.keys option[value="${CSS.escape(select.selectedOptions[0]?.dataset.keyCode ?? "")}"]`)?.dataset ?? {};
-    value.placeholder = example;
-    $("[data-hint]", box).textContent = help;
-    value.setAttribute("list", list);
   }
   // A button says what it does at which path; what was typed stands beside it.
   async act(button) {

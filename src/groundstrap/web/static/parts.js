@@ -1,4 +1,4 @@
-// What the parts of a job beside its writing do: what is not saved yet is shown there, a pack tells how far it is.
+// What a chosen fact wants is said beside it; what is not saved yet is shown in the other parts; a pack tells how far it is.
 const { $, $$, behind, fetched, kept, main, openNamed, page, tidy, wide } = await import(document.body.dataset.bench);
 
 // Other parts of a job show what is not saved yet as well.
@@ -32,3 +32,15 @@ async function packed() {
   if (going()) setTimeout(packed, 400);
 }
 if (going()) setTimeout(packed, 300);
+
+// A fact that is one of a few words is chosen from a list of them.
+document.addEventListener("change", ({ target: select }) => {
+  const old = select.matches("#forms select[data-key]") && $("[data-new]", select.closest(".adding"));
+  if (!old) return;
+  const { example = "", help = "", list = "", choices } = $(`.keys option[value="${CSS.escape(select.selectedOptions[0]?.dataset.keyCode ?? "")}"]`)?.dataset ?? {};
+  const kind = choices ? "SELECT" : "INPUT", field = old.tagName === kind ? old : document.createElement(kind);
+  if (field !== old) { for (const each of old.attributes) field.setAttribute(each.name, each.value); old.replaceWith(field); }
+  if (choices) field.replaceChildren(...[["", ""], ...JSON.parse(choices)].map(([value, text]) => new Option(text, value)));
+  else { field.placeholder = example; field.setAttribute("list", list); }
+  $("[data-hint]", select.closest(".adding")).textContent = help;
+});

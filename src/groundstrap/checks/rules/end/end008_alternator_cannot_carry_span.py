@@ -82,7 +82,7 @@ def check(
     compared = (short_a, NOTHING_A, "A")
     if above(short_a, NOTHING_A):
         text = told.words(
-            "{situation} for {time}, batteries add {value} on average, above {limit}",
+            "{situation} for {time} the alternator alone is not enough: batteries add {value} on average",
             situation=term(span_situation),
             time=duration(span_h * 3600.0),
         )

@@ -71,7 +71,7 @@ def check(
     told = pair(live_v, LIVE_V, "V")
     if above(live_v, LIVE_V):
         return failed(
-            told.words("{what}, and {value} stand on it, above {limit}", what=what),
+            told.words("{what}, and it is live: {value} stand on it", what=what),
             live_v,
             LIVE_V,
             "V",

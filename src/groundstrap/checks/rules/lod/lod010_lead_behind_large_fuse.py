@@ -61,7 +61,8 @@ RULE = Rule(
     remedy=(
         words(
             "Look whether its own lead and terminals stand that fuse and write `fitted`, or "
-            "fit a small fuse where its lead begins."
+            "fit a small fuse where its lead begins. Where no small fuse at the battery breaks its fault, "
+            "a block behind a main fuse and enough cable lets small blades do."
         )
     ),
     caution=Caution.LICENSED,

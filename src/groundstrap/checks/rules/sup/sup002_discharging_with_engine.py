@@ -88,14 +88,15 @@ def check(
         level = Level.CAUTION if drives else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
             text = told.words(
-                "with everything on the batteries give {value} while {situation}, above {limit}, if the "
+                "with everything on the batteries give {value} while {situation}, if the "
                 "alternator is a usual one: read its rating off it",
                 situation=term(situation),
             )
             hangs_on = ("batteries_give_least_a",)
             return unknown(text, batteries_give_a, ROUNDING_A, "A", level=level, hangs_on=hangs_on)
         text = told.words(
-            "with everything on the batteries give {value} while {situation}, above {limit}",
+            "with everything on the loads take more than the alternator gives: {value} come out of the "
+            "batteries while {situation}",
             situation=term(situation),
         )
         return failed(text, batteries_give_a, ROUNDING_A, "A", level=level)
