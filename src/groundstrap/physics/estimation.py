@@ -93,7 +93,7 @@ def estimate_state(design: Array, readings: Sequence[float] | Array, covariance:
     [-1.4142, 1.4142]
     """
     h, z = np.asarray(design, dtype=float), np.asarray(readings, dtype=float)
-    v = _matrix(covariance)
+    v = _sound(covariance)
     gain, normal = _normal(h, v)
     state = np.linalg.solve(normal, gain.T @ z)
     return _tested(h, z, h @ state, v, state, _inverse(normal), steps=1)
@@ -130,7 +130,7 @@ def estimate_by_steps(
     >>> round(float(found.state[0]), 3), found.steps < 8
     (3.003, True)
     """
-    x, z, v = np.array(start, dtype=float), np.asarray(readings, dtype=float), _matrix(covariance)
+    x, z, v = np.array(start, dtype=float), np.asarray(readings, dtype=float), _sound(covariance)
     for steps in range(1, _MOST_STEPS + 1):
         at = model(x)
         gain, normal = _normal(at.design, v)
@@ -170,18 +170,25 @@ def information_nat(variance: float, *, noise: float) -> float:
     return 0.5 * math.log1p(variance / noise**2)
 
 
-def _matrix(covariance: Array) -> Array:
+def _sound(covariance: Array) -> Array:
+    """A covariance, or variances alone, of which none is nothing."""
     given = np.asarray(covariance, dtype=float)
-    matrix = np.diag(given) if given.ndim == 1 else given
-    least = float(np.linalg.eigvalsh(matrix).min())
+    least = float((given if given.ndim == 1 else np.linalg.eigvalsh(given)).min())
     if not least > 0.0:
         raise OutOfRangeError("estimate_state", "covariance", least, 0.0, math.inf)
-    return matrix
+    return given
+
+
+def _over(covariance: Array, values: Array) -> Array:
+    """Values over their covariance; variances alone need no solving."""
+    if covariance.ndim == 1:
+        return np.asarray((values.T / covariance).T, dtype=np.float64)
+    return np.asarray(np.linalg.solve(covariance, values), dtype=np.float64)
 
 
 def _normal(design: Array, covariance: Array) -> tuple[Array, Array]:
     """Weighted design and normal matrix; refused where the readings leave an unknown open."""
-    gain = np.asarray(np.linalg.solve(covariance, design), dtype=np.float64)
+    gain = _over(covariance, design)
     normal = np.asarray(design.T @ gain, dtype=np.float64)
     unknowns = normal.shape[0]
     scale = np.sqrt(np.maximum(np.diag(normal), 0.0))
@@ -208,11 +215,12 @@ def _tested(
     steps: int,
 ) -> StateEstimate:
     residuals = readings - predicted
-    own = np.diag(covariance - design @ spread @ design.T)
-    critical = own <= _BLIND * np.diag(covariance)
+    alone = covariance if covariance.ndim == 1 else np.diag(covariance)
+    own = alone - np.einsum("ij,jk,ik->i", design, spread, design, optimize=True)
+    critical = own <= _BLIND * alone
     normalised = np.full(len(readings), np.nan)
     normalised[~critical] = residuals[~critical] / np.sqrt(own[~critical])
-    chi2 = float(residuals @ np.linalg.solve(covariance, residuals))
+    chi2 = float(residuals @ _over(covariance, residuals))
     degrees = len(readings) - len(state)
     return StateEstimate(
         state=state,

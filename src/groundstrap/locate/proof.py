@@ -1,0 +1,417 @@
+"""What readings prove: the fewest things that have to be set free until all of them fit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from groundstrap.assess.topology import PieceKind
+from groundstrap.locate.faults import Change, sound_values
+from groundstrap.locate.figures import FAULT_ODDS, FITS
+from groundstrap.locate.judged import Estimated, Proven, ProvenKind
+from groundstrap.locate.results import Fit
+from groundstrap.locate.segments import Segment, SegmentKind, segments_of
+from groundstrap.locate.state import Free, Screened, Settled, screen, settle
+from groundstrap.locate.unknowns import Noise, Unknown, World
+from groundstrap.model import Uncertain
+from groundstrap.physics.distributions import chi_square_exceeds
+from groundstrap.records import dataclass, replace
+from groundstrap.solve import Law
+
+__all__ = ["Proof", "prove"]
+
+Floats = NDArray[np.float64]
+
+_LOOK: Final = 1.959964
+_FAIL: Final = 3.290527
+_PROVES: Final = 10.83
+"""Off the chi-square by one thing set free, from where that is proven: 99.9 % with one degree. [1]"""
+_ALIKE: Final = 4.0
+"""Between two chi-squares of which neither tells one from the other: two standard deviations. [1]"""
+_FARTHER: Final = 3.0
+"""Times as far off as the likeliest, from where another thing is no equal of it; own judgement. [1]"""
+_MOST_THINGS: Final = 3
+_TRIED: Final = 6
+"""Things that are set free in earnest, those that promise most. [1]"""
+_FARTHEST_START: Final = 2.0
+_TOLD: Final = 0.7
+"""Of what was unknown before, from below which an estimate says more than the plan. [1]"""
+_ODDS_OF_METER: Final = 0.5
+_SOURCES = {PieceKind.BATTERY, PieceKind.MACHINE, PieceKind.PANEL}
+
+
+@dataclass(frozen=True, slots=True)
+class OfEach:
+    """How far off each reading is."""
+
+    residuals: tuple[float, ...]
+    """Normalised, against all that is known of sound vehicles and the other readings. [1]"""
+    deviations: tuple[float, ...]
+    """By itself, in standard deviations of sound vehicles. [1]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proof:
+    """How well readings fit a sound vehicle, and what they prove where they don't."""
+
+    sheet: Fit
+    explained: Fit
+    proven: tuple[Proven, ...]
+    estimated: tuple[Estimated, ...]
+    each: OfEach
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Stage:
+    """What was set free last, with all that explains as much."""
+
+    chosen: Settled
+    alike: tuple[Settled, ...]
+
+
+def prove(
+    world: World,
+    values: Floats,
+    noise: Noise,
+    predicted: Floats,
+    moves: Floats,
+    *,
+    sound: int,
+    texts: Sequence[str],
+    closely: bool,
+) -> Proof:
+    """Set free what it takes until the readings fit; nothing where they fit a sound vehicle.
+
+    `predicted` and `moves` are those of the sound vehicle, `texts` the readings as they were written;
+    `closely` says that some of them fails by itself.
+    """
+    off = values - predicted
+    covariance = _covariance(moves[:, :sound], noise)
+    inverse = np.linalg.inv(covariance)
+    linear = _fit(float(off @ inverse @ off), len(values))
+    residuals = (inverse @ off) / np.sqrt(np.diag(inverse))
+    alone = np.sqrt(np.diag(covariance))
+    told = OfEach(tuple(residuals.tolist()), tuple((off / alone).tolist()))
+    if linear.p >= _CLOSELY and not closely:
+        state = moves[:, :sound].T @ inverse @ off
+        left = 1.0 - np.einsum("in,ij,jn->n", moves[:, :sound], inverse, moves[:, :sound])
+        estimated = _estimated(world, state, np.sqrt(np.maximum(left, 0.0)), sound, ())
+        return Proof(sheet=linear, explained=linear, proven=(), estimated=estimated, each=told)
+    search = _Search(world=world, values=values, noise=noise, sound=sound, texts=tuple(texts))
+    start, stages = search.stages(predicted, moves)
+    last = stages[-1].chosen if stages else start
+    sheet = linear if start is None else _of(start)
+    estimated = () if last is None else _estimated(world, last.state, last.deviation, sound, last.free)
+    return Proof(
+        sheet=sheet,
+        explained=sheet if last is None else _of(last),
+        proven=search.proven(stages, alone),
+        estimated=estimated,
+        each=told,
+    )
+
+
+_CLOSELY: Final = 0.05
+"""Chance of all readings on a sound vehicle, below which they are looked at more closely. [1]"""
+
+
+def _covariance(moves: Floats, noise: Noise) -> Floats:
+    return np.asarray(moves @ moves.T + noise.gains @ noise.gains.T + np.diag(noise.own**2))
+
+
+def _fit(chi2: float, degrees: int) -> Fit:
+    return Fit(chi2, degrees, chi_square_exceeds(chi2, degrees) if degrees > 0 else 1.0)
+
+
+def _of(found: Settled) -> Fit:
+    return Fit(found.chi2, found.degrees, found.p)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Search:
+    """Readings, and everything that may be set free."""
+
+    world: World
+    values: Floats
+    noise: Noise
+    sound: int
+    texts: tuple[str, ...]
+
+    def stages(self, predicted: Floats, moves: Floats) -> tuple[Settled | None, tuple[_Stage, ...]]:
+        """Set one thing after another free, each time what takes most off, until all fits."""
+        found: list[_Stage] = []
+        now: Settled | None = None
+        start: Settled | None = None
+        for number in range(_MOST_THINGS):
+            free = () if now is None else now.free
+            begin = np.zeros(len(self.world.unknowns)) if now is None else self._only(now)
+            if number:
+                predicted, moves = self._seen_from(begin)
+            held = [each.unknown for each in free if each.unknown is not None]
+            tried = self._tried(screen(predicted, moves, self.values, self.noise, held, self.sound), free)
+            runs = [
+                (free, begin),
+                *((((*free, each)), self._begun(begin, each, size)) for each, size in tried),
+            ]
+            settled = settle(self.world, self.values, self.noise, moves, runs, self.sound)
+            base = settled[0] if now is None else now
+            start = settled[0] if start is None else start
+            stage = _chosen(base, [each for each in settled[1:] if each is not None], self._rank)
+            if stage is None:
+                break
+            found.append(stage)
+            now = stage.chosen
+            if now.p >= FITS:
+                break
+        return start, tuple(found)
+
+    def _only(self, now: Settled) -> Floats:
+        """What was set free at its value, all else sound."""
+        state = np.zeros(len(self.world.unknowns))
+        for each in now.free:
+            if each.unknown is not None:
+                state[each.unknown] = now.state[each.unknown]
+        return state
+
+    def _seen_from(self, state: Floats) -> tuple[Floats, Floats]:
+        count = len(self.world.unknowns)
+        read = self.world.read(np.vstack([state[None, :], state + np.eye(count)]))
+        return read[0], np.nan_to_num(read[1:] - read[0]).T
+
+    def _tried(self, found: Screened, free: Sequence[Free]) -> list[tuple[Free, float]]:
+        """Those that promise most: places and things, and the one reading that does."""
+        things = [
+            (each, size)
+            for each, gain, size in found.gains
+            if each.reading is None and each not in free and gain >= 0.25 * _PROVES and self._may(each)
+        ]
+        slips = [
+            (each, size) for each, _, size in found.gains if each.reading is not None and each not in free
+        ]
+        return [*things[:_TRIED], *slips[:1]]
+
+    def _may(self, each: Free) -> bool:
+        """A conductor is set free by ohms added to it, not by what sound ones differ by."""
+        if each.unknown is None or each.unknown >= self.sound:
+            return True
+        return not _conducts(self.world, self.world.unknowns[each.unknown])
+
+    def _begun(self, begin: Floats, each: Free, size: float) -> Floats:
+        state = begin.copy()
+        if each.unknown is not None and each.unknown >= self.sound:
+            state[each.unknown] = size
+        elif each.unknown is not None:
+            state[each.unknown] = float(np.clip(size, -_FARTHEST_START, _FARTHEST_START))
+        return state
+
+    def _rank(self, found: Settled) -> tuple[float, float]:
+        """First what fails more often, then what has to be less far off."""
+        each = found.free[-1]
+        return (-self._odds(found), 0.0 if each.unknown is None else abs(float(found.state[each.unknown])))
+
+    def _odds(self, found: Settled) -> float:
+        each = found.free[-1]
+        if each.reading is not None:
+            return 0.0
+        if each.unknown is None:
+            return _ODDS_OF_METER
+        unknown = self.world.unknowns[each.unknown]
+        if unknown.segment >= 0:
+            return FAULT_ODDS[segments_of(self.world.wiring.topology)[unknown.segment].kind]
+        return FAULT_ODDS[SegmentKind.LOAD] if _piece_kind(self.world, unknown) else _ODDS_OF_METER
+
+    def proven(self, stages: Sequence[_Stage], deviations: Floats) -> tuple[Proven, ...]:
+        """Return what was set free, in the words of the job; `deviations` are those of sound vehicles."""
+        if not stages:
+            return ()
+        last, count = stages[-1].chosen, len(self.world.unknowns)
+        things = [each.unknown for each in last.free]
+        alone = np.array([np.zeros(count) if n is None else last.state[n] * np.eye(count)[n] for n in things])
+        read = np.nan_to_num(self.world.read(np.vstack([np.zeros((1, count)), alone])))
+        shown = np.abs(read[1:] - read[0]) > _LOOK * deviations
+        return tuple(
+            replace(self._proven(stage, last), shows_at=tuple(np.flatnonzero(row).tolist()))
+            for stage, row in zip(stages, shown, strict=True)
+        )
+
+    def _proven(self, stage: _Stage, last: Settled) -> Proven:
+        each = stage.chosen.free[-1]
+        others = [found.free[-1] for found in stage.alike]
+        slip = next((other.reading for other in others if other.reading is not None), None)
+        same = tuple(dict.fromkeys(self._name(other) for other in others if other.reading is None))
+        return replace(
+            self._thing(each, last),
+            fit=_of(stage.chosen),
+            same_as=same,
+            or_reading="" if slip is None or each.reading is not None else self.texts[slip],
+        )
+
+    def _name(self, each: Free) -> str:
+        if each.meter is not None:
+            return self.noise.meters[each.meter]
+        assert each.unknown is not None
+        return _place(self.world, self.world.unknowns[each.unknown])
+
+    def _thing(self, each: Free, last: Settled) -> Proven:
+        if each.reading is not None:
+            off = last.left[each.reading]
+            size = Uncertain(off, off, off)
+            return Proven(
+                kind=ProvenKind.READING, place=self.texts[each.reading], size=size, reading=each.reading
+            )
+        if each.unknown is None:
+            assert each.meter is not None
+            return Proven(kind=ProvenKind.METER, place=self._name(each), size=self._gain(each.meter, last))
+        unknown = self.world.unknowns[each.unknown]
+        x, spread = float(last.state[each.unknown]), _LOOK * float(last.deviation[each.unknown])
+        ends = (x - spread, x, x + spread)
+        if unknown.segment >= 0:
+            return self._resistance(unknown, ends, last)
+        kind = _kind(self.world, unknown)
+        return Proven(kind=kind, place=_place(self.world, unknown), size=self._size(unknown, kind, ends))
+
+    def _gain(self, meter: int, last: Settled) -> Uncertain:
+        """Times what is there that a meter shows."""
+        column = self.noise.gains[:, meter]
+        number = int(np.argmax(np.abs(column)))
+        share = float(column[number] / self.values[number])
+        middle, spread = (
+            1.0 + share * float(last.gain[meter]),
+            _LOOK * share * float(last.gain_deviation[meter]),
+        )
+        return Uncertain(middle, middle - spread, middle + spread)
+
+    def _size(self, unknown: Unknown, kind: ProvenKind, ends: tuple[float, float, float]) -> Uncertain:
+        """Times what it should be, of a load or a battery's resistance; else volts or amps too many."""
+        change = unknown.changes[0]
+        if kind in {ProvenKind.LOAD, ProvenKind.BATTERY_OHM}:
+            turned = kind is ProvenKind.LOAD and _law(self.world, unknown) is Law.RESISTOR
+            base = 1.0 / change.times if turned else change.times
+            sizes = [base**each for each in ends]
+        elif change.plus:
+            sizes = [change.plus * each for each in ends]
+        else:
+            own = abs(self._values()[change.branch][change.parameter])
+            sizes = [own * (change.times**each - 1.0) for each in ends]
+        return Uncertain(sizes[1], min(sizes), max(sizes))
+
+    def _values(self) -> list[tuple[float, ...]]:
+        """Parameters of the first case."""
+        return sound_values(self.world.wiring, next(iter(self.world.cases.values())))
+
+    def _resistance(self, unknown: Unknown, ends: tuple[float, float, float], last: Settled) -> Proven:
+        segment = segments_of(self.world.wiring.topology)[unknown.segment]
+        amps = self.world.amps(last.state)
+        usual, allowed = self._usual(segment)
+        low, middle, high = (max(each, 0.0) * unknown.unit_ohm for each in ends)
+        return Proven(
+            kind=ProvenKind.RESISTANCE,
+            place=segment.name,
+            of=segment.kind,
+            points=segment.points,
+            circuit=segment.circuit,
+            size=Uncertain(middle, low, high),
+            usual_ohm=usual,
+            allowed_ohm=allowed,
+            current_a=0.0 if amps is None else float(np.abs(amps[:, unknown.piece]).max()),
+        )
+
+    def _usual(self, segment: Segment) -> tuple[float, float]:
+        """Ohms of a sound place, and those that 99.9 % of sound ones keep below."""
+        values = self._values()
+        spread = {u.piece: u.changes[0].times for u in self.world.unknowns[: self.sound]}
+        own = {n: values[n][0] for n in segment.pieces if np.isfinite(values[n][0])}
+        return sum(own.values()), sum(ohm * spread.get(n, 1.0) ** _FAIL for n, ohm in own.items())
+
+
+def _chosen(
+    base: Settled | None, found: Sequence[Settled], rank: Callable[[Settled], tuple[float, float]]
+) -> _Stage | None:
+    """What explains most; of those that explain as much the likeliest, a reading last."""
+    much = [each for each in found if base is None or base.chi2 - each.chi2 >= _PROVES]
+    pool = [each for each in much if each.p >= FITS] or much
+    if not pool:
+        return None
+    least = min(each.chi2 for each in pool)
+    alike = [each for each in pool if each.chi2 <= least + _ALIKE]
+    first, *others = sorted(alike, key=rank)
+    # As likely a thing that has to be much farther off is no equal of it.
+    most = _FARTHER * rank(first)[1] if first.free[-1].reading is None else math.inf
+    return _Stage(chosen=first, alike=tuple(each for each in others if rank(each)[1] <= most))
+
+
+def _piece_kind(world: World, unknown: Unknown) -> PieceKind | None:
+    pieces = world.wiring.topology.pieces
+    return pieces[unknown.piece].kind if unknown.piece < len(pieces) else None
+
+
+def _conducts(world: World, unknown: Unknown) -> bool:
+    pieces = world.wiring.topology.pieces
+    return unknown.piece < len(pieces) and pieces[unknown.piece].conducts
+
+
+def _law(world: World, unknown: Unknown) -> Law:
+    return world.wiring.network.branches[unknown.piece].law
+
+
+def _kind(world: World, unknown: Unknown) -> ProvenKind:
+    kind = _piece_kind(world, unknown)
+    if kind is PieceKind.BATTERY:
+        return ProvenKind.BATTERY_VOLTS if unknown.changes[0].parameter == 0 else ProvenKind.BATTERY_OHM
+    if kind is PieceKind.MACHINE:
+        return ProvenKind.SOURCE
+    return ProvenKind.LOAD if kind is PieceKind.LOAD else ProvenKind.DRAW
+
+
+def _place(world: World, unknown: Unknown) -> str:
+    """Name of a place or thing; of what draws unseen the point that it hangs at."""
+    topology = world.wiring.topology
+    if unknown.segment >= 0:
+        return segments_of(topology)[unknown.segment].name
+    kind = _piece_kind(world, unknown)
+    if kind is None:
+        return topology.nodes[world.network.branches[unknown.piece].start]
+    supply = topology.pieces[unknown.piece].supply
+    return supply.name if kind is PieceKind.OWN_DRAW and supply is not None else unknown.name
+
+
+def _estimated(
+    world: World, state: Floats, deviation: Floats, sound: int, free: Sequence[Free]
+) -> tuple[Estimated, ...]:
+    """Resistances and loads of which the readings say more than the plan did."""
+    values = sound_values(world.wiring, next(iter(world.cases.values())))
+    touched = {world.unknowns[each.unknown].piece for each in free if each.unknown is not None}
+    found = []
+    for number, unknown in enumerate(world.unknowns[:sound]):
+        kind = _piece_kind(world, unknown)
+        share = float(deviation[number])
+        if share >= _TOLD or unknown.piece in touched or kind is None:
+            continue
+        change: Change = unknown.changes[0]
+        is_load = kind is PieceKind.LOAD
+        if not is_load and not _conducts(world, unknown):
+            continue
+        base, times = values[unknown.piece][0], change.times
+        if is_load:
+            base, times = 1.0, 1.0 / times if _law(world, unknown) is Law.RESISTOR else times
+        if np.isfinite(base):
+            x = float(state[number])
+            found.append(
+                Estimated(
+                    name=unknown.name,
+                    is_load=is_load,
+                    value=_about(base, times, x, share),
+                    usual=_about(base, times, 0.0, 1.0),
+                    share=share,
+                )
+            )
+    return tuple(found)
+
+
+def _about(base: float, times: float, x: float, deviation: float) -> Uncertain:
+    low, high = sorted(base * times ** (x + side * _LOOK * deviation) for side in (-1.0, 1.0))
+    return Uncertain(base * times**x, low, high)
