@@ -10,7 +10,7 @@ from groundstrap.records import dataclass
 from groundstrap.solve.block import TakesStride, Writes
 from groundstrap.solve.kernel import stride
 
-_BLOCK_ROWS: Final = 2048
+_BLOCK_ROWS: Final = 8192
 _FAST_BLOCK_ROWS: Final = 8192
 
 

@@ -345,28 +345,21 @@ def _current_at(
     The least current at which one of them alone would take all the volts lies above the answer and below
     every pole; from there Newton falls onto it, because the volts are convex in the current.
     """
-    spans = block.topology.heated.spans
     size_v = np.abs(heat_v)
-    hot_a = np.full(size_v.size, np.inf)
-    inside = [(first + chains, chains < last - first) for first, last in spans]
-    layers = [
-        (
-            np.where(there, block.heat_ohm[np.where(there, part, 0), rows], 0.0),
-            np.where(there, block.kappa[np.where(there, part, 0), rows], 0.0),
-            there,
-        )
-        for part, there in inside
-    ]
-    for ohm, kappa, there in layers:
-        alone_a = 2 * size_v / (ohm + np.sqrt(ohm * ohm + 4 * kappa * size_v * size_v))
-        hot_a = np.where(there, np.minimum(hot_a, alone_a), hot_a)
+    # A chain without a conductor in some layer has nothing there: no ohms, no heat.
+    layers = [(chains < last - first, first + chains) for first, last in block.topology.heated.spans]
+    there = np.array([inside for inside, _ in layers])
+    parts = np.array([np.where(inside, part, 0) for inside, part in layers])
+    ohm, kappa = (
+        np.where(there, block.heat_ohm[parts, rows], 0.0),
+        np.where(there, block.kappa[parts, rows], 0.0),
+    )
+    alone_a = 2 * size_v / (ohm + np.sqrt(ohm * ohm + 4 * kappa * size_v * size_v))
+    hot_a: Array = np.where(there, alone_a, np.inf).min(axis=0)
     for _ in range(MOST_INVERSIONS):
-        excess_v, slope_ohm = -size_v, np.zeros_like(size_v)
-        for ohm, kappa, _there in layers:
-            heat = kappa * hot_a * hot_a
-            excess_v = excess_v + ohm * hot_a / (1 - heat)
-            slope_ohm += ohm * (1 + heat) / (1 - heat) ** 2
-        step_a = excess_v / slope_ohm
+        cool = 1.0 - kappa * (hot_a * hot_a)
+        part_ohm = ohm / cool
+        step_a = (part_ohm.sum(axis=0) * hot_a - size_v) / (part_ohm * ((2.0 - cool) / cool)).sum(axis=0)
         hot_a = hot_a - step_a
         if not (np.abs(step_a) > 1e-14 * hot_a).any():
             break
