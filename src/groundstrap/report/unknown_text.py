@@ -12,6 +12,8 @@ from groundstrap.words import Words, joined, listed, sentence, term, words
 __all__ = ["Question", "answers", "question_words", "questions", "told", "unknown_lines"]
 
 _CLAIM = "claim-not-met"
+_UNPROVEN = "{claim} is unproven: {why}"
+"""What the rule says of a claim that no reading stands beside."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,7 @@ def questions(findings: Iterable[Finding]) -> tuple[Question, ...]:
             alone.setdefault(ask, [])
             (alone if len(finding.asks) == 1 else among).setdefault(ask, []).append(finding)
         if not finding.asks:
-            claim = finding.slug == _CLAIM
+            claim = _unread(finding)
             own.setdefault((finding.level, finding.rule, "" if claim else finding.text), []).append(finding)
     found = [Question((ask,), tuple(alone[ask]), tuple(among.get(ask, ()))) for ask in alone]
     found = _alike(found) + [Question((), tuple(group)) for group in own.values()]
@@ -111,9 +113,14 @@ def _together(asked: Sequence[str]) -> str:
     return Words(alike[0].template, {"of": listed(named)})
 
 
+def _unread(finding: Finding) -> bool:
+    """Whether it is a claim of which nobody took a reading: one that was read says itself what is left."""
+    return finding.slug == _CLAIM and isinstance(finding.text, Words) and finding.text.template == _UNPROVEN
+
+
 def _own_words(found: Sequence[Finding]) -> str:
     one = found[0]
-    if one.slug != _CLAIM:
+    if not _unread(one):
         return words("{told} [{rule}]", told=told(found), rule=one.rule)
     return words(
         "{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "

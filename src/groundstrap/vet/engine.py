@@ -221,6 +221,15 @@ def _by_claims(found: _Found, *, measured: Measured | None) -> _Weighed:
         part=percent(1 - low),
         high=percent(high - 1),
     )
+    if measured is not None and mean.consistent.flag:
+        why = words(
+            "by {who}, with {part} less to {high} more left open: {power} were read, which is what was asked "
+            "of it then, and it may be asked for more",
+            who=who,
+            part=percent(1 - low),
+            high=percent(high - 1),
+            power=watts(measured.mean.power_w.value),
+        )
     if not mean.consistent.flag:
         why = words("not measured: {who} that disagree, of which the largest is taken", who=who)
     return _Weighed(
@@ -230,15 +239,18 @@ def _by_claims(found: _Found, *, measured: Measured | None) -> _Weighed:
         measured=measured,
         mean=mean,
         counted_claims=counted,
-        assumptions=() if found.load.kind is LoadKind.COIL else (_label_assumed(found.load, mean),),
+        assumptions=() if found.load.kind is LoadKind.COIL else (_label_assumed(found.load, mean, measured),),
     )
 
 
-def _label_assumed(load: Load, mean: Mean) -> Assumption:
+def _label_assumed(load: Load, mean: Mean, measured: Measured | None) -> Assumption:
+    why = words("nobody measured it; how far a label may be off is own judgement")
+    if measured is not None:
+        why = words("it may be asked for more than was read; how far a label may be off is own judgement")
     return Assumption(
         words("{name} power", name=load.name),
         words("{low} to {high}", low=watts(mean.power_w.low), high=watts(mean.power_w.high)),
-        words("nobody measured it; how far a label may be off is own judgement"),
+        why,
     )
 
 

@@ -233,7 +233,9 @@ class Crew:
         if page is not None:
             for old in [each for each in self._waiting if each.page == page]:
                 self._waiting.remove(old)
-                old.turn.set_exception(Outdated())
+                # Whoever asked may have gone just now, and has not taken itself off the list yet.
+                if not old.turn.done():
+                    old.turn.set_exception(Outdated())
         free = [each for each in self._workers if not each.busy]
         if free:
             wanted = self._workers[near % len(self._workers)]

@@ -39,6 +39,13 @@ def is_measured(subject: ClaimSubject) -> bool:
     return any(each.kind is EvidenceKind.MEASURED and each.weight > 0.0 for each in evidence)
 
 
+def was_read(subject: ClaimSubject) -> bool:
+    """Whether somebody took a reading of the load at all, be it one that settles nothing."""
+    vetted = subject.facts.vetting.loads.get(subject.load.name)
+    evidence = vetted.evidence if vetted is not None else ()
+    return any(each.kind is EvidenceKind.MEASURED and each.power_w is not None for each in evidence)
+
+
 def why(subject: ClaimSubject) -> str:
     """Why the verdict is as it is, in words and numbers."""
     return subject.claim.why

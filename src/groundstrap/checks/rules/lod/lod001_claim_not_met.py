@@ -38,7 +38,7 @@ RULE = Rule(
     since="0.1",
     about=About.CLAIM,
     level=Level.CAUTION,
-    needs=("verdict", "claim", "why"),
+    needs=("verdict", "claim", "why", "was_read"),
     sources=("jcgm-100, combined evidence", "own-judgement, what counts as met"),
     follows=("LOD002",),
     remedy=words("Reckon with what was measured, and take the claim up with whoever made it."),
@@ -51,10 +51,14 @@ def check(
     verdict: str,
     claim: str,
     why: str,
+    was_read: bool,
 ) -> Verdict:
     """Judge one claim."""
     if verdict == "impossible":
         return not_applicable(f"{claim}: another rule says that it cannot be")
+    if verdict == "unproven" and was_read:
+        text = words("{claim} is not settled by what was measured: {why}", claim=claim, why=why)
+        return unknown(text, level=Level.NOTE)
     if verdict == "unproven":
         return unknown(words("{claim} is unproven: {why}", claim=claim, why=why), level=Level.NOTE)
     if verdict == "conflicting":
