@@ -1,7 +1,7 @@
 """Rules that judge an installation: one module each, plain values in, a verdict out, findings worst first."""
 
 from groundstrap.checks.catalogue import areas, rule, rules
-from groundstrap.checks.engine import run, run_days, together
+from groundstrap.checks.engine import run, run_days, run_readings, together
 from groundstrap.checks.examples import Example, examples
 from groundstrap.checks.findings import (
     Ask,
@@ -45,6 +45,7 @@ __all__ = [
     "rules",
     "run",
     "run_days",
+    "run_readings",
     "together",
     "trees",
     "worst",

@@ -109,8 +109,11 @@ def _batteries(facts: Facts) -> Iterator[Ask]:
 def _alternators(facts: Facts) -> Iterator[Ask]:
     for supply in facts.supplies.values():
         if supply.kind is SupplyKind.ALTERNATOR and supply.rating_a is None:
+            what = words("rating of {of}", of=supply.name)
+            if supply.assumed:
+                what = words("rating of the vehicle's alternator, which the job does not name")
             yield Ask(
-                what=words("rating of {of}", of=supply.name),
+                what=what,
                 how=words("read it off its label and write `rating`"),
             )
 

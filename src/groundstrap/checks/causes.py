@@ -19,6 +19,8 @@ from groundstrap.checks.facts import (
     GearSubject,
     LoadSubject,
     PartSubject,
+    ProofSubject,
+    ReadingSubject,
     SituationSubject,
     Subject,
     SupplySubject,
@@ -249,6 +251,11 @@ def _(subject: SituationSubject) -> _Names:
     return frozenset({_SITUATION, *_loads(culprits)})
 
 
+@own.register
+def _(subject: ReadingSubject) -> _Names:
+    return _readings((subject.number,))
+
+
 # --- where a fault in it shows ----------------------------------------------------------------------------
 
 
@@ -354,6 +361,12 @@ def _tied(facts: Facts, tie: Tie) -> set[str]:
 
 
 @bears_on.register
+def _(subject: ProofSubject) -> _Names:
+    own_reading = subject.proven.reading
+    return _readings((*subject.proven.shows_at, *(() if own_reading is None else (own_reading,))))
+
+
+@bears_on.register
 def _(subject: CircuitSubject) -> _Names:
     facts, circuit = subject.facts, subject.circuit
     # What feeds the same block from another source meets what this one brings.
@@ -417,6 +430,10 @@ def _loads(names: Iterable[str]) -> _Names:
 
 def _parts(names: Iterable[str]) -> _Names:
     return _named("part", names)
+
+
+def _readings(numbers: Iterable[int]) -> _Names:
+    return _named("reading", map(str, numbers))
 
 
 def _wires(names: Iterable[str]) -> _Names:

@@ -24,6 +24,7 @@ from groundstrap.words import Words, joined, term
 
 if TYPE_CHECKING:
     from groundstrap.endure.results import Endurance
+    from groundstrap.locate.judged import Judged
 
 __all__ = ["run", "run_days"]
 
@@ -41,8 +42,8 @@ _NOT_ASKED = _NotAsked.NOT_ASKED
 
 
 def run(installation: Installation, vetting: Vetting, assessment: Assessment) -> Judgement:
-    """Judge an installation by every rule but those on a run of days; findings come worst first."""
-    return _judged(Facts(installation, vetting, assessment), of_days=False)
+    """Judge an installation by every rule but those on days and on readings; findings come worst first."""
+    return _judged(Facts(installation, vetting, assessment), _is_of_wiring)
 
 
 def run_days(
@@ -64,7 +65,34 @@ def run_days(
         What cures what fails in it, in words; empty where no change was found.
     """
     facts = Facts(installation, vetting, assessment, endurance, cure)
-    return _judged(facts, of_days=True)
+    return _judged(facts, _is_of_days)
+
+
+def run_readings(
+    installation: Installation, vetting: Vetting, assessment: Assessment, judged: Judged
+) -> Judgement:
+    """Judge readings held against the plan by the rules on such.
+
+    Parameters
+    ----------
+    installation, vetting, assessment
+        What was planned.
+    judged : Judged
+        Its readings beside what sound vehicles show.
+    """
+    return _judged(Facts(installation, vetting, assessment, judged=judged), _is_of_readings)
+
+
+def _is_of_wiring(about: About) -> bool:
+    return not about.of_days and not about.of_readings
+
+
+def _is_of_days(about: About) -> bool:
+    return about.of_days
+
+
+def _is_of_readings(about: About) -> bool:
+    return about.of_readings
 
 
 def together(*judgements: Judgement) -> Judgement:
@@ -73,7 +101,7 @@ def together(*judgements: Judgement) -> Judgement:
     Parameters
     ----------
     judgements : Judgement
-        Of the wiring, and of the days that were run on it: no rule has judged in two of them.
+        Of the wiring, of its readings, and of the days that were run on it: no rule has judged in two.
     """
     counts = [each.counts for each in judgements]
     return Judgement(
@@ -89,12 +117,12 @@ def together(*judgements: Judgement) -> Judgement:
     )
 
 
-def _judged(facts: Facts, *, of_days: bool) -> Judgement:
+def _judged(facts: Facts, mine: Callable[[About], bool]) -> Judgement:
     outcomes = [0] * len(Outcome)
     found: list[tuple[Finding, Subject, Rule]] = []
     fetched: dict[About, _Columns] = {}
     for entry in entries().values():
-        if entry.rule.status is Status.RETIRED or entry.rule.about.of_days is not of_days:
+        if entry.rule.status is Status.RETIRED or not mine(entry.rule.about):
             continue
         about = entry.rule.about
         if about not in fetched:
@@ -102,7 +130,7 @@ def _judged(facts: Facts, *, of_days: bool) -> Judgement:
         for subject, values, verdict in _asked(entry, fetched[about], outcomes):
             finding = _finding(entry.rule, subject, verdict)
             found.append((_asking(finding, subject, about, values, verdict), subject, entry.rule))
-    waivers = tuple(w for w in facts.installation.waivers if rule(w.rule).about.of_days is of_days)
+    waivers = tuple(w for w in facts.installation.waivers if mine(rule(w.rule).about))
     waived, unused = _waive((finding for finding, _, _ in found), waivers)
     raised = [
         Raised(finding, subject, record.follows)

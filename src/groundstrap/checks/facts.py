@@ -31,9 +31,10 @@ from groundstrap.model import (
 from groundstrap.records import dataclass
 from groundstrap.vet.results import ClaimVerdict, VettedLoad
 
-# A plan runs no days, and loads nothing for it.
+# A plan runs no days, and loads nothing for it; nor for readings where there are none.
 if TYPE_CHECKING:
     from groundstrap.endure.results import CutOff, Endurance, SpanRun, SupplyRun
+    from groundstrap.locate.judged import Judged, JudgedReading, Proven
 
 __all__ = [
     "BatteryRunSubject",
@@ -45,7 +46,10 @@ __all__ = [
     "LoadRunSubject",
     "LoadSubject",
     "PartSubject",
+    "ProofSubject",
+    "ReadingSubject",
     "RecordSubject",
+    "SheetSubject",
     "SituationSubject",
     "SpanRunSubject",
     "Subject",
@@ -288,6 +292,56 @@ class SpanRunSubject(Subject):
         return f"day {self.span.number}"
 
 
+@dataclass(frozen=True)
+class ReadingSubject(Subject):
+    """A reading that was taken, beside what sound vehicles show."""
+
+    taken: JudgedReading
+    number: int
+
+    @property
+    def where(self) -> str:
+        """Where it was read, as the job file has it."""
+        return self.taken.where
+
+    @property
+    def circuit_name(self) -> str | None:
+        """The circuit of what it was read at, where that is of one."""
+        return self.facts.circuit_read((self.taken.red, self.taken.black, self.taken.through))
+
+
+@dataclass(frozen=True)
+class ProofSubject(Subject):
+    """Something that readings prove to be off."""
+
+    proven: Proven
+    judged: Judged
+
+    @property
+    def where(self) -> str:
+        """The place or thing; of a reading that is wrong itself where it was read."""
+        number = self.proven.reading
+        return self.proven.place if number is None else self.judged.readings[number].where
+
+    @property
+    def circuit_name(self) -> str | None:
+        """The circuit that it lies in, or that of the load that it is."""
+        name = self.proven.circuit or self.facts.circuit_read((self.proven.place,))
+        return name if name in self.facts.circuits else None
+
+
+@dataclass(frozen=True)
+class SheetSubject(Subject):
+    """All readings of a job together."""
+
+    judged: Judged
+
+    @property
+    def where(self) -> str:
+        """The part of the job file that they are."""
+        return "readings"
+
+
 def _circuits(facts: Facts) -> Iterator[Subject]:
     for name, circuit in facts.circuits.items():
         yield CircuitSubject(facts, circuit, facts.assessment.circuits.get(name))
@@ -376,6 +430,22 @@ def _span_runs(facts: Facts) -> Iterator[Subject]:
                 yield SpanRunSubject(facts, span, days)
 
 
+def _readings(facts: Facts) -> Iterator[Subject]:
+    for number, each in enumerate(facts.judged.readings if facts.judged is not None else ()):
+        yield ReadingSubject(facts, each, number)
+
+
+def _proofs(facts: Facts) -> Iterator[Subject]:
+    if facts.judged is not None:
+        for each in facts.judged.proven:
+            yield ProofSubject(facts, each, facts.judged)
+
+
+def _sheet(facts: Facts) -> Iterator[Subject]:
+    if facts.judged is not None:
+        yield SheetSubject(facts, facts.judged)
+
+
 _LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
     About.CIRCUIT: _circuits,
     About.LEFTOVER: _leftovers,
@@ -391,4 +461,7 @@ _LISTS: Mapping[About, Callable[[Facts], Iterator[Subject]]] = {
     About.BATTERY_RUN: _battery_runs,
     About.LOAD_RUN: _load_runs,
     About.SPAN_RUN: _span_runs,
+    About.READING: _readings,
+    About.PROOF: _proofs,
+    About.SHEET: _sheet,
 }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -11,9 +11,10 @@ from groundstrap.model import Circuit, Installation, Load, Part, PartKind, State
 from groundstrap.records import dataclass
 from groundstrap.vet.results import Vetting
 
-# A plan runs no days, and loads nothing for it.
+# A plan runs no days, and loads nothing for it; nor for readings where there are none.
 if TYPE_CHECKING:
     from groundstrap.endure.results import Endurance
+    from groundstrap.locate.judged import Judged
 
 __all__ = ["Lookups"]
 
@@ -32,6 +33,8 @@ class Lookups:
     """The run of its days, where one was made."""
     cure: str = ""
     """What cures what fails in that run, in words; empty where no change was found."""
+    judged: Judged | None = None
+    """Its readings held against the plan, where there are some."""
 
     @cached_property
     def circuits(self) -> Mapping[str, Circuit]:
@@ -41,6 +44,28 @@ class Lookups:
             for name, circuit in self.installation.circuits.items()
             if circuit.state is not State.REMOVE
         }
+
+    def circuit_read(self, points: Iterable[str]) -> str | None:
+        """Return the circuit that some point, load or part belongs to, the first that does."""
+        for point in points:
+            if point and point in self._circuit_of:
+                return self._circuit_of[point]
+        return None
+
+    @cached_property
+    def _circuit_of(self) -> Mapping[str, str]:
+        """Circuit of each load, part and point of theirs."""
+        found: dict[str, str] = {}
+        for circuit in self.circuits.values():
+            for name in circuit.loads:
+                load = self.installation.loads.get(name)
+                ends = () if load is None else (load.plus, load.minus)
+                found.update(dict.fromkeys((name, *ends), circuit.name))
+        for circuit in self.circuits.values():
+            for part in circuit.parts:
+                for point in (part.name, part.start, part.end):
+                    found.setdefault(point, circuit.name)
+        return found
 
     @cached_property
     def wires(self) -> Mapping[str, Wire]:

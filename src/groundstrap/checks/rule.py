@@ -76,11 +76,19 @@ class About(StrEnum):
     BATTERY_RUN = "battery run"
     LOAD_RUN = "load run"
     SPAN_RUN = "span run"
+    READING = "reading"
+    PROOF = "proof"
+    SHEET = "sheet of readings"
 
     @property
     def of_days(self) -> bool:
         """Whether it is something of a run of days, which only such a run is judged by."""
         return self in {About.BATTERY_RUN, About.LOAD_RUN, About.SPAN_RUN}
+
+    @property
+    def of_readings(self) -> bool:
+        """Whether it is something of readings held against the plan, which they alone are judged by."""
+        return self in {About.READING, About.PROOF, About.SHEET}
 
 
 class Caution(StrEnum):

@@ -31,6 +31,9 @@ from groundstrap.checks.needs import (
     loads,
     parts,
     plugs,
+    proofs,
+    readings_taken,
+    readings_together,
     record,
     serving,
     sharing,
@@ -86,6 +89,9 @@ _MODULES: Mapping[About, tuple[ModuleType, ...]] = {
     About.BATTERY_RUN: (battery_runs,),
     About.LOAD_RUN: (load_runs,),
     About.SPAN_RUN: (span_runs,),
+    About.READING: (readings_taken,),
+    About.PROOF: (proofs,),
+    About.SHEET: (readings_together,),
 }
 
 

@@ -64,6 +64,12 @@ def batteries_give_least_a(subject: SituationSubject) -> float | None:
     return None if given_a is None else given_a - sum(_unsure_a(subject, s) for s in _alternators(subject))
 
 
+def alternator_is_assumed(subject: SituationSubject) -> bool:
+    """Whether the job names no alternator, so that a usual one stands in."""
+    found = _alternators(subject)
+    return bool(found) and all(machine.assumed for machine in found)
+
+
 def batteries_give_a(subject: SituationSubject) -> float | None:
     """Current out of all batteries together with everything on; negative while they charge. [A]"""
     if subject.found.outcome in {Outcome.UNSOLVED, Outcome.NO_WORKING_POINT}:

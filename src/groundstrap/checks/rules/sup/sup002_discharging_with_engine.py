@@ -12,6 +12,7 @@ Known limits
 ------------
 What runs for a short while and pauses, by its written duty, counts on average: a winch without `duty` counts
 as if it never paused. On the drive it is a caution, at idle a note: nobody idles for long with all of it on.
+Where a job names no alternator a usual one stands in, and what it can't carry is a note.
 """
 
 from __future__ import annotations
@@ -54,6 +55,7 @@ RULE = Rule(
         "batteries_give_a",
         "batteries_give_least_a",
         "batteries_give_mean_a",
+        "alternator_is_assumed",
     ),
     only_where=("engine_runs",),
     sources=("iso-8854, idle output", "own-judgement, caution on the drive and a note at idle"),
@@ -71,6 +73,7 @@ def check(
     batteries_give_a: float | None,
     batteries_give_least_a: float | None,
     batteries_give_mean_a: float | None,
+    alternator_is_assumed: bool | None,
 ) -> Verdict:
     """Judge one situation."""
     if not engine_runs:
@@ -85,7 +88,8 @@ def check(
     if above(batteries_give_a, ROUNDING_A):
         if batteries_give_mean_a is not None and not above(batteries_give_mean_a, ROUNDING_A):
             return _paused(situation, told.value, batteries_give_mean_a)
-        level = Level.CAUTION if drives else None
+        # What stands in for an alternator that nobody named is no reason for more than a question.
+        level = Level.CAUTION if drives and not alternator_is_assumed else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
             text = told.words(
                 "with everything on the batteries give {value} while {situation}, if the "
