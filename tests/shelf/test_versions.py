@@ -41,6 +41,14 @@ PHOTO = {
     "id": "p1", "job_id": "abc", "caption": "fuse box", "who": "Ada", "when_utc": WHEN,
     "media_type": "image/jpeg", "size_bytes": 3, "data": b"\xff\xd8\xff",
 }  # fmt: skip
+VISIT = {
+    "job_id": "abc", "day": "2026-03-01", "revision": 2, "who": "Ada", "when_utc": WHEN, "note": "as built",
+}  # fmt: skip
+VISIT_PLACE = {
+    "job_id": "abc", "day": "2026-03-01", "red": "lamp -", "black": "chassis", "place": "lamp return 1",
+    "ohm": 0.002, "standard_ohm": 0.0004, "usual_ohm": 0.0023, "limit_ohm": None, "current_a": 4.0,
+    "read": "8 mV", "mended": False,
+}  # fmt: skip
 ROWS: dict[str, list[tuple[str, dict[str, Any]]]] = {
     "0001": [
         ("shelf_job", JOB),
@@ -51,6 +59,7 @@ ROWS: dict[str, list[tuple[str, dict[str, Any]]]] = {
     ],
     "0002": [("shelf_photo", PHOTO)],
     "0003": [],
+    "0004": [("shelf_visit", VISIT), ("shelf_visit_place", VISIT_PLACE)],
 }
 
 
@@ -116,6 +125,8 @@ def test_a_shelf_of_every_version_is_brought_up(
         if version < "0003":
             assert [each.id for each in shelf.jobs("lamp 50%", vehicle="panel")] == ["abc"]
         assert [each.caption for each in shelf.photos("abc")] == (["fuse box"] if version >= "0002" else [])
+        days = [(each.day, each.places[0].ohm) for each in shelf.visits("abc")]
+        assert days == ([("2026-03-01", 0.002)] if version >= "0004" else [])
         assert shelf.save("abc", "title: Mill van\n", 2, "Bob").number == 3  # type: ignore[union-attr]
         assert differences(shelf.database.engine) == []
     with open_shelf(new_url) as shelf:

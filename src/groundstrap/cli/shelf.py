@@ -7,6 +7,7 @@ import io
 import os
 import sys
 from collections.abc import Mapping
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -18,7 +19,8 @@ from groundstrap.cli.group import SHELF, Group, examples
 from groundstrap.errors import INPUT_IS_WRONG, CallError, CannotDoError
 
 if TYPE_CHECKING:
-    from groundstrap.api.shelving import Clash, Saved, Shelf
+    from groundstrap.api.shelving import Clash, Saved, Shelf, Visit
+    from groundstrap.api.visiting import AsBuilt
 
     Choice = Literal["mine", "theirs"]
 
@@ -345,6 +347,82 @@ def photo(
             opened.add_photo(job_id, api.clean_photo(_bytes(file)), caption, _who(who))
         found = opened.photos(job_id)
     click.echo(api.shelf_json(found) if as_json else api.photos_text(found, **frame()), nl=False)
+
+
+@shelf.command(
+    epilog=examples(
+        "groundstrap shelf accept k3f9 --note 'handed over'",
+        "groundstrap shelf accept k3f9 --mended 'pump return 1' --note 'new lug'",
+    )
+)
+@_JOB
+@click.option(
+    "--mended", multiple=True, metavar="PLACE", help="A place that was mended since: it begins anew."
+)
+@click.option("--even-so", is_flag=True, help="As built although readings fail.")
+@_NOTE
+@_WHO
+@SHELF
+@_JSON
+def accept(
+    job: str, *, mended: tuple[str, ...], even_so: bool, note: str, url: str | None, **wanted: Any
+) -> int:
+    """Accept the readings of JOB's newest visit.
+
+    The first visit is how the vehicle was built; later ones are compared with it. What was chosen for its
+    cables and fuses is pinned in the job, so that it stays as it was fitted.
+    """
+    today = date.today().isoformat()
+    with api.open_shelf(url) as opened:
+        newest = opened.revision(opened.find(job).id)
+        made = api.as_built_of(newest, today, mended=mended)
+        who = _who(wanted["who"])
+        found = api.accept_visit(opened, newest.job_id, made, newest.number, who, note, even_so=even_so)
+        if isinstance(found, api.Clash):
+            return _told(found, "FILE", as_json=wanted["as_json"])
+        every = opened.visits(newest.job_id)
+    if wanted["as_json"]:
+        click.echo(api.shelf_json(found), nl=False)
+        return 0
+    _tell_accepted(found, made)
+    click.echo(api.visits_text(every, api.compare_visits(every), **frame()), nl=False)
+    return 0
+
+
+def _tell_accepted(found: Visit, made: AsBuilt) -> None:
+    told = [f"revision {found.revision} of {found.job_id} holds the visit of {found.day}"]
+    told += [f"{made.pinned} cables and fuses are pinned"] if made.pinned else []
+    told += [f"left open for their stops: {', '.join(made.left_open)}"] if made.left_open else []
+    told += [f"sound work does not read this: {', '.join(made.fails)}"] if made.fails else []
+    told += [f"says nothing of a joint: {', '.join(made.left_out)}"] if made.left_out else []
+    for each in told:
+        click.echo(f"groundstrap: {each}", err=True)
+
+
+@shelf.command(
+    epilog=examples(
+        "groundstrap shelf visits k3f9                       what has grown since it was built",
+        "groundstrap shelf visits k3f9 --forget 2026-11-28",
+    )
+)
+@_JOB
+@click.option("--forget", metavar="DAY", help="Take a visit off; its readings stay in the job's revisions.")
+@SHELF
+@_JSON
+def visits(job: str, *, forget: str | None, url: str | None, as_json: bool) -> None:
+    """Compare the visits of JOB: which joint has grown since it was built.
+
+    By how much, how sure that is, and when it comes to its limit where several visits bear that.
+    """
+    with api.open_shelf(url) as opened:
+        job_id = opened.find(job).id
+        if forget is not None:
+            opened.forget_visit(job_id, forget)
+        found = opened.visits(job_id)
+    if as_json:
+        click.echo(api.visits_json(found), nl=False)
+        return
+    click.echo(api.visits_text(found, api.compare_visits(found), **frame()), nl=False)
 
 
 def _who(who: str | None) -> str:

@@ -2,6 +2,8 @@
 
 from groundstrap.locate.engine import locate
 from groundstrap.locate.faults import FaultKind
+from groundstrap.locate.growth import Growth, Measured, Reach, Trend, compare
+from groundstrap.locate.ohms import OhmsFound, OhmsRead, ohms_read
 from groundstrap.locate.probes import ProbeKind
 from groundstrap.locate.results import (
     CheckedReading,
@@ -20,12 +22,20 @@ __all__ = [
     "Complaint",
     "FaultKind",
     "Fit",
+    "Growth",
     "Location",
+    "Measured",
+    "OhmsFound",
+    "OhmsRead",
     "ProbeKind",
     "Proposal",
+    "Reach",
     "SegmentKind",
     "Suspect",
+    "Trend",
     "Way",
     "WouldMean",
+    "compare",
     "locate",
+    "ohms_read",
 ]

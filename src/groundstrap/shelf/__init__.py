@@ -31,6 +31,8 @@ from groundstrap.shelf.records import (
     RevisionLine,
     Saved,
     ShelfJob,
+    Visit,
+    VisitPlace,
 )
 from groundstrap.shelf.shelf import (
     Shelf,
@@ -51,6 +53,8 @@ __all__ = [
     "Saved",
     "Shelf",
     "ShelfJob",
+    "Visit",
+    "VisitPlace",
     "clean_photo",
     "data_folder",
     "export_job",

@@ -24,10 +24,11 @@ from groundstrap.records import replace
 from groundstrap.shelf import rows
 from groundstrap.shelf.given import MOST_PHOTOS, checked_line, checked_who, is_file_name, picture_type
 from groundstrap.shelf.pictures import clean_photo
-from groundstrap.shelf.records import Imported, Revision
+from groundstrap.shelf.records import Imported, Revision, Visit
 from groundstrap.shelf.schema import PhotoRow
 from groundstrap.shelf.shelf import Shelf
 from groundstrap.shelf.unpacking import Archive
+from groundstrap.shelf.visits import MOST_VISITS, put_visit, told_visit, visit_told, visits_of
 
 __all__ = ["export_job", "file_name", "import_job"]
 
@@ -84,7 +85,13 @@ def _write(session: Session, job_id: str, archive: zipfile.ZipFile) -> None:
         # A long history is not held as a whole.
         session.expunge_all()
     photos = _photos(session, job_id, put)
-    index = {"schema": _SCHEMA, "title": job.title, "revisions": listed, "photos": list(photos)}
+    index = {
+        "schema": _SCHEMA,
+        "title": job.title,
+        "revisions": listed,
+        "photos": list(photos),
+        "visits": [visit_told(each) for each in visits_of(session, job_id)],
+    }
     put(_INDEX, json.dumps(index, ensure_ascii=False, indent=2) + "\n")
 
 
@@ -170,7 +177,7 @@ def import_job(
         text = decode_job(file.read(LONGEST_TEXT + 1), "the job file")
         return Imported(job=shelf.job(shelf.new(text, who, note).job_id))
     archive = Archive(file, size)
-    drafts, photos, left_out = (
+    drafts, photos, visits, left_out = (
         _of_shelf(archive) if _INDEX in archive.names else _of_folder(archive, who, note)
     )
     # All pictures are made anew before the first is kept: one that is none stops everything.
@@ -183,12 +190,14 @@ def import_job(
             rows.insert_revision(session, row, each, each.files or {})
         session.add_all([_photo_row(row.id, told, data, who) for told, data in pictures])
         session.flush()
+        for visit in visits:
+            put_visit(session, row.id, visit)
         return Imported(job=rows.job_of(row), left_out=left_out)
 
     return shelf.database.run(work)
 
 
-_Taken = tuple[list[rows.Draft], list[dict[str, Any]], tuple[str, ...]]
+_Taken = tuple[list[rows.Draft], list[dict[str, Any]], list[Visit], tuple[str, ...]]
 
 
 def _of_folder(archive: Archive, who: str, note: str) -> _Taken:
@@ -206,7 +215,7 @@ def _of_folder(archive: Archive, who: str, note: str) -> _Taken:
     taken = {jobs[0], *beside.values(), *photos}
     left_out = tuple(name for name in archive.names if name not in taken)
     captions = [{"file": name, "caption": name.rpartition("/")[2].rpartition(".")[0]} for name in photos]
-    return [rows.draft(archive.text(jobs[0]), files, who, note)], captions, left_out
+    return [rows.draft(archive.text(jobs[0]), files, who, note)], captions, [], left_out
 
 
 def _of_the_machine(name: str) -> bool:
@@ -230,10 +239,16 @@ def _of_shelf(archive: Archive) -> _Taken:
         if not 0 < len(listed) <= _MOST_REVISIONS:
             raise CallError(f"the archive has {len(listed)} revisions", wanted=f"1 to {_MOST_REVISIONS}")
         drafts = [_draft(archive, each, number) for number, each in enumerate(listed, 1)]
+        # An archive of before there were visits has none.
+        visits = [_visit(each, len(drafts)) for each in list(index.get("visits", []))[:MOST_VISITS]]
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError, OverflowError) as error:
         wanted = "one that `groundstrap shelf export` made and nobody changed"
         raise CallError(f"the archive's {_INDEX} can't be read", wanted=wanted) from error
-    return drafts, photos, ()
+    return drafts, photos, visits, ()
+
+
+def _visit(told: dict[str, Any], revisions: int) -> Visit:
+    return told_visit(told, _moment(told["when_utc"]), revisions)
 
 
 def _photo(told: dict[str, Any]) -> dict[str, Any]:

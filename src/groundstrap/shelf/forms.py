@@ -17,12 +17,16 @@ from groundstrap.shelf.records import (
     RevisionLine,
     Saved,
     ShelfJob,
+    Visit,
+    VisitPlace,
 )
 
 __all__ = ["Kept", "shelf_json", "shelf_object"]
 
-Kept = ShelfJob | Revision | RevisionLine | Saved | Clash | Photo | Imported
-_PARTS: Final = (ShelfJob, Revision, RevisionLine, Saved, Clash, ClashAt, Photo, Imported)
+Kept = ShelfJob | Revision | RevisionLine | Saved | Clash | Photo | Imported | Visit
+_PARTS: Final = (
+    ShelfJob, Revision, RevisionLine, Saved, Clash, ClashAt, Photo, Imported, Visit, VisitPlace,
+)  # fmt: skip
 _NAMES: Final = {
     ShelfJob: "job",
     Revision: "revision",
@@ -31,10 +35,11 @@ _NAMES: Final = {
     Clash: "clash",
     Photo: "photos",
     Imported: "imported",
+    Visit: "visit",
 }
 
 
-def shelf_object(thing: Kept | ClashAt) -> Mapping[str, Any]:
+def shelf_object(thing: Kept | ClashAt | VisitPlace) -> Mapping[str, Any]:
     """Return a record of the shelf as an object for JSON: its own names, moments as ISO 8601 in UTC.
 
     >>> shelf_object(Saved(job_id="k3f", number=4))

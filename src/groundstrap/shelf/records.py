@@ -17,6 +17,8 @@ __all__ = [
     "RevisionLine",
     "Saved",
     "ShelfJob",
+    "Visit",
+    "VisitPlace",
 ]
 
 
@@ -141,3 +143,39 @@ class Imported:
 
     job: ShelfJob
     left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VisitPlace:
+    """What a visit found between two points."""
+
+    red: str
+    black: str
+    place: str | None
+    """The one place between them; none where there are several."""
+    ohm: float
+    standard_ohm: float
+    usual_ohm: float
+    """What it has by the plan. [ohm]"""
+    limit_ohm: float | None
+    """What it may have, by what its circuit may lose. [ohm]"""
+    current_a: float
+    read: str
+    """The reading as it was written."""
+    mended: bool = False
+    """Whether it was mended before, so that it begins anew here."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Visit:
+    """A day on which a vehicle was measured and its readings were accepted; the first is how it was built."""
+
+    job_id: str
+    day: str
+    revision: int
+    """The revision that holds its readings."""
+    who: str
+    when_utc: datetime | None
+    """When it was accepted."""
+    note: str
+    places: tuple[VisitPlace, ...]

@@ -4,11 +4,30 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from sqlalchemy import DateTime, ForeignKey, ForeignKeyConstraint, Index, LargeBinary, Text, TypeDecorator
+from sqlalchemy import (
+    DateTime,
+    Double,
+    ForeignKey,
+    ForeignKeyConstraint,
+    Index,
+    LargeBinary,
+    Text,
+    TypeDecorator,
+)
 from sqlalchemy.engine import Dialect
 from sqlalchemy.orm import DeclarativeBase, Mapped, mapped_column
 
-__all__ = ["Base", "FileRow", "JobRow", "PhotoRow", "RevisionFileRow", "RevisionRow", "UtcTime"]
+__all__ = [
+    "Base",
+    "FileRow",
+    "JobRow",
+    "PhotoRow",
+    "RevisionFileRow",
+    "RevisionRow",
+    "UtcTime",
+    "VisitPlaceRow",
+    "VisitRow",
+]
 
 
 class UtcTime(TypeDecorator[datetime]):
@@ -112,3 +131,37 @@ class PhotoRow(Base):
     data: Mapped[bytes] = mapped_column(LargeBinary)
 
     __table_args__ = (Index("shelf_photo_job", "job_id", "when_utc"),)
+
+
+class VisitRow(Base):
+    """A day on which a vehicle was measured and its readings were accepted."""
+
+    __tablename__ = "shelf_visit"
+
+    job_id: Mapped[str] = mapped_column(Text, ForeignKey("shelf_job.id"), primary_key=True)
+    day: Mapped[str] = mapped_column(Text, primary_key=True)
+    revision: Mapped[int]
+    who: Mapped[str] = mapped_column(Text)
+    when_utc: Mapped[datetime] = mapped_column(UtcTime)
+    note: Mapped[str] = mapped_column(Text)
+
+
+class VisitPlaceRow(Base):
+    """What a visit found between two points."""
+
+    __tablename__ = "shelf_visit_place"
+
+    job_id: Mapped[str] = mapped_column(Text, primary_key=True)
+    day: Mapped[str] = mapped_column(Text, primary_key=True)
+    red: Mapped[str] = mapped_column(Text, primary_key=True)
+    black: Mapped[str] = mapped_column(Text, primary_key=True)
+    place: Mapped[str | None] = mapped_column(Text)
+    ohm: Mapped[float] = mapped_column(Double)
+    standard_ohm: Mapped[float] = mapped_column(Double)
+    usual_ohm: Mapped[float] = mapped_column(Double)
+    limit_ohm: Mapped[float | None] = mapped_column(Double)
+    current_a: Mapped[float] = mapped_column(Double)
+    read: Mapped[str] = mapped_column(Text)
+    mended: Mapped[bool]
+
+    __table_args__ = (ForeignKeyConstraint(["job_id", "day"], ["shelf_visit.job_id", "shelf_visit.day"]),)

@@ -29,8 +29,10 @@ from groundstrap.shelf.records import (
     RevisionLine,
     Saved,
     ShelfJob,
+    Visit,
 )
 from groundstrap.shelf.schema import PhotoRow
+from groundstrap.shelf.visits import erase_visits, forget_visit, put_visit, visits_of
 from groundstrap.words import words
 
 __all__ = ["Shelf", "open_shelf", "settled"]
@@ -199,6 +201,57 @@ class Shelf:
         found = self.database.run(lambda session: rows.append(session, job_id, wanted))
         return found if isinstance(found, Saved) else _clash(found, wanted, choices)
 
+    def accept(
+        self,
+        job_id: str,
+        text: str,
+        based_on: int,
+        who: str,
+        visit: Visit,
+        *,
+        files: Mapping[str, str] | None = None,
+    ) -> Visit | Clash:
+        """Keep a text as the next revision and what its readings found as a visit, both or none.
+
+        Parameters
+        ----------
+        job_id : str
+            The job.
+        text : str
+            The whole text, with the readings of the visit.
+        based_on : int
+            Number of the revision that it was written from.
+        who : str
+            Who accepts.
+        visit : Visit
+            Day, note and what was found; its revision is the one that is kept here.
+        files : Mapping of str to str or None
+            Files beside the job; left out, those of the revision it is based on.
+
+        Returns
+        -------
+        Visit or Clash
+            The visit that is on disk now, or what has come in between; then nothing was kept.
+        """
+        wanted = rows.draft(text, files, who, visit.note, based_on=based_on)
+
+        def work(session: Session) -> Visit | rows.Behind:
+            found = rows.append(session, job_id, wanted)
+            if isinstance(found, rows.Behind):
+                return found
+            return put_visit(session, job_id, replace(visit, revision=found.number, who=wanted.who))
+
+        found = self.database.run(work)
+        return found if isinstance(found, Visit) else _clash(found, wanted, None)
+
+    def visits(self, job_id: str) -> tuple[Visit, ...]:
+        """Return the visits of a job with what each found, the first one first."""
+        return self.database.read(lambda session: visits_of(session, job_id))
+
+    def forget_visit(self, job_id: str, day: str) -> None:
+        """Take a visit off a job; its readings stay in the job's revisions."""
+        self.database.run(lambda session: forget_visit(session, job_id, day))
+
     def restore(self, job_id: str, number: int, who: str, note: str = "") -> Saved:
         """Bring the text and files of a revision back as the newest one; a removed job is there again."""
         by, said = checked_who(who), checked_line(note, "the note")
@@ -231,6 +284,7 @@ class Shelf:
         def work(session: Session) -> None:
             if rows.job_row(session, job_id, locked=True).removed_utc is None:
                 raise CallError("only a job that was removed can be erased", wanted="remove it first")
+            erase_visits(session, job_id)
             rows.erase_job(session, job_id)
 
         self.database.run(work)
