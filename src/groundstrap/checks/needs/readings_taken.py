@@ -1,0 +1,57 @@
+"""What rules need to know about a reading that was taken, beside what sound vehicles show."""
+
+from __future__ import annotations
+
+from groundstrap.checks.facts import ReadingSubject
+
+__all__: list[str] = []
+
+_WHOLE_V = 4.0
+"""From here on a reading is one of the supply's volts, below it one of what is lost. [V]"""
+
+
+def reading(subject: ReadingSubject) -> float:
+    """What the meter showed, in volts or amps."""
+    return subject.taken.measured
+
+
+def reading_unit(subject: ReadingSubject) -> str:
+    """Unit of the reading, its name."""
+    return "V" if subject.taken.kind.value == "voltage" else "A"
+
+
+def reads_less(subject: ReadingSubject) -> bool:
+    """Whether it is less than what is expected."""
+    return subject.taken.measured < subject.taken.sound.expected
+
+
+def look_end(subject: ReadingSubject) -> float:
+    """End on its side of what 95 % of sound vehicles show, in volts or amps."""
+    look = subject.taken.sound.look
+    return look.low if reads_less(subject) else look.high
+
+
+def fail_end(subject: ReadingSubject) -> float | None:
+    """End on its side of what 99.9 % of sound vehicles show, in volts or amps; None at a battery's posts."""
+    fails = subject.taken.sound.fails
+    if fails is None:
+        return None
+    return fails.low if reads_less(subject) else fails.high
+
+
+def fits_turned(subject: ReadingSubject) -> bool:
+    """Whether it would fit with the other sign."""
+    return subject.taken.sound.look.holds(-subject.taken.measured)
+
+
+def weighs(subject: ReadingSubject) -> bool:
+    """Whether more is lost than its circuit may lose, or more flows than its cable may carry."""
+    taken, sound = subject.taken, subject.taken.sound
+    found = subject.facts.assessment.circuits.get(subject.circuit_name or "")
+    if found is None:
+        return False
+    if reading_unit(subject) == "A":
+        return found.ampacity_a is not None and taken.measured > max(found.ampacity_a, sound.look.high)
+    whole = abs(sound.expected) > _WHOLE_V
+    lost_v = sound.expected - taken.measured if whole else taken.measured
+    return found.drop.limit_v is not None and lost_v > found.drop.limit_v

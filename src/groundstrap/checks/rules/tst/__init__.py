@@ -1,0 +1,1 @@
+"""Readings against the plan: each, all together, and what they prove."""
