@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import date as day
 from typing import Any, Final
 
-from groundstrap.api.planning import plan
+from groundstrap.api.planning import wiring_plan
 from groundstrap.assess import wire_up
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.job import Edit, EditKind, Job, edited, read_job
@@ -118,7 +118,7 @@ def locate(
         )
     if meter is not None and meter not in meter_names():
         raise CallError(f"there is no meter {meter!r}", wanted=", ".join(meter_names()))
-    planned = plan(job)
+    planned = wiring_plan(job)
     estimates = vet(replace(planned.installation, readings=())).loads
     looked_at = replace(planned.installation, readings=newest_readings(planned.installation.readings))
     wiring = wire_up(looked_at, {name: found.estimate for name, found in estimates.items()})

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import hashlib
+import importlib
 from functools import cache, lru_cache
 from pathlib import Path
 
 import groundstrap.tables
 from groundstrap import __version__
 from groundstrap.assess import assess_wiring, wire_up
+from groundstrap.assess.wiring import is_open
 from groundstrap.checks import About, Finding, FindingOutcome, Judgement, Level, rule, run, worst
 from groundstrap.design.answer import Chosen, chosen
 from groundstrap.errors import CallError
@@ -20,7 +22,7 @@ from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.vet import Vetting
 from groundstrap.vet import vet as vet_loads
 
-__all__ = ["check", "pin", "plan", "vet"]
+__all__ = ["check", "pin", "plan", "vet", "wiring_plan"]
 
 _TABLES = Path(groundstrap.tables.__file__).with_name("data")
 
@@ -46,6 +48,17 @@ def plan(job: Job) -> Plan:
     ... '''))
     >>> sorted(answer.design.sizes)
     ['work light return 1', 'work light wire 1']
+    """
+    return _held(_Question(_fingerprint(job), job.installation))
+
+
+def wiring_plan(job: Job) -> Plan:
+    """Return the same without its readings held against it: for whoever looks into them anew.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
     """
     return _planned(_Question(_fingerprint(job), job.installation))
 
@@ -82,8 +95,25 @@ def _planned(asked: _Question) -> Plan:
 
 
 @lru_cache(maxsize=8)
+def _held(asked: _Question) -> Plan:
+    found = _planned(asked)
+    return _with_readings(found, found.installation) if asked.installation.readings else found
+
+
+@lru_cache(maxsize=8)
 def _checked(asked: _Question) -> Plan:
-    return _judged(asked, vet_loads(asked.installation), None)
+    found = _judged(asked, vet_loads(asked.installation), None)
+    if not asked.installation.readings:
+        return found
+    # What has no size was read on something all the same: on what would be chosen, as far as one knows.
+    is_sized = not any(map(is_open, asked.installation.wires()))
+    return _with_readings(found, found.installation if is_sized else _planned(asked).installation)
+
+
+def _with_readings(found: Plan, fitted: Installation) -> Plan:
+    """Hold readings against a plan; what does that is loaded for jobs that have some."""
+    held: Plan = importlib.import_module("groundstrap.api.held_readings").with_readings(found, fitted)
+    return held
 
 
 def _judged(asked: _Question, vetting: Vetting, choice: Chosen | None) -> Plan:

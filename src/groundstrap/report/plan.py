@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from groundstrap.assess import Assessment
 from groundstrap.checks import Finding, Judgement, Worst, worst
@@ -10,6 +11,10 @@ from groundstrap.design import Design
 from groundstrap.model import Assumption, Installation, LoadEstimate
 from groundstrap.records import dataclass
 from groundstrap.vet import Vetting
+
+# A job without readings loads nothing for them.
+if TYPE_CHECKING:
+    from groundstrap.locate.judged import Judged
 
 __all__ = ["Pinned", "Plan", "VetAnswer"]
 
@@ -27,6 +32,8 @@ class Plan:
     judgement: Judgement
     fingerprint: str
     """Hash of the job's text, the version and the reference tables."""
+    judged: Judged | None = None
+    """Its readings beside what sound vehicles show; None where it has none, or no working point."""
     days_judged: bool = False
     """Whether what stands against its days is among the findings."""
     days_not_run: str = ""
