@@ -17,7 +17,7 @@ from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.results import CheckedReading, Fit, Location, Proposal, Suspect, Way, WouldMean
 from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search, search
 from groundstrap.locate.taken import Taken, leading_case, taken_of
-from groundstrap.model import MeterSpec, Uncertain
+from groundstrap.model import Installation, LoadKind, MeterSpec, Uncertain
 from groundstrap.physics.distributions import chi_square_exceeds
 
 __all__ = ["locate"]
@@ -237,12 +237,17 @@ def _proposal(
         black=nodes[probe.black] if volts else "",
         through="" if volts else pieces[probe.through].name,
         when=case.situation,
-        using=tuple(sorted(case.running)),
+        using=_switched_on(looked.laid.wiring.installation, case.running),
         information_bits=bits,
         effort=float(looked.effort[number]),
         sound=Uncertain(sound, sound - _Z * deviation, sound + _Z * deviation),
         means=tuple(_would_mean(looked, belief, place, number) for place in likely),
     )
+
+
+def _switched_on(installation: Installation, running: Iterable[str]) -> tuple[str, ...]:
+    """Loads that somebody switches on: a relay's coil comes on with its load, and no job file lists it."""
+    return tuple(sorted(n for n in running if installation.loads[n].kind is not LoadKind.COIL))
 
 
 def _would_mean(looked: Search, belief: Belief, place: int, number: int) -> WouldMean:
