@@ -43,6 +43,10 @@ def _says(page: Page, what: str, text: str | re.Pattern[str]) -> None:
     expect(page.locator(what)).to_contain_text(text, timeout=SLOW_MS)
 
 
+def _open(page: Page, number: int) -> None:
+    page.locator(f"#d-span-{number} > summary").click()
+
+
 def test_an_end_that_is_dragged_gives_the_next_span_what_it_takes(opened: Opened, van: str) -> None:
     page = opened(f"/jobs/{van}/days")
     _settled(page)
@@ -70,20 +74,35 @@ def test_by_keyboard_and_typed_on_a_phone(opened: Opened, van: str) -> None:
     expect(page.locator("#s-time-0")).to_have_value("70 min")
     expect(page.locator("#blocks .edge").first).to_be_focused()
     expect(page.locator("#blocks .edge").first).to_have_attribute("aria-valuenow", "70")
+    # Beneath the bar each span has a row that a thumb can hit, and what runs in it stands there unopened.
+    rows = page.locator("#spans summary")
+    assert all((box := row.bounding_box()) and box["height"] >= 44 for row in rows.all())
+    expect(rows.nth(1)).to_contain_text("fridge")
+    _open(page, 1)
     page.locator("#s-time-1").fill("5 h")
-    page.locator("#d-cold").fill("-10 degC")
+    page.locator("#d-cold").fill("-10 C")
     _says(page, "#days-answer", re.compile("resting 5.h at .10.°C"))
+    expect(rows.nth(1)).to_contain_text("resting 5 h")
+    page.get_by_role("checkbox", name="fridge").last.uncheck()
+    expect(rows.nth(1)).to_contain_text("nothing runs")
+    # What cannot be run is said in words, the day stays, and the run before is marked as such.
     page.locator("#s-time-1").fill("5 parsecs")
     _says(page, "#day-wrong", "parsecs")
+    expect(page.locator("#days-answer.outdated .if-outdated")).to_be_visible()
+    expect(page.locator("#day-short")).to_be_empty()
+    page.locator("#s-time-1").fill("4 h")
+    _says(page, "#days-answer:not(.outdated)", re.compile("resting 4.h"))
     assert page.evaluate("document.documentElement.scrollWidth") == 390
 
 
 def test_a_span_more_and_one_less(opened: Opened, van: str) -> None:
     page = opened(f"/jobs/{van}/days")
     _settled(page)
+    _open(page, 1)
     page.locator("#spans > .span").nth(1).get_by_role("button", name="Once more").click()
     expect(page.locator("#spans > .span")).to_have_count(3, timeout=SLOW_MS)
     expect(page.locator("#blocks > div")).to_have_count(3)
+    _open(page, 0)
     page.locator("#spans > .span").nth(0).get_by_role("button", name="Remove").click()
     expect(page.locator("#spans > .span")).to_have_count(2, timeout=SLOW_MS)
 
@@ -92,11 +111,12 @@ def test_without_a_script_the_form_does_it_and_writes_it_in(
     opened: Opened, van: str, api: httpx.Client
 ) -> None:
     page = opened(f"/jobs/{van}/days", java_script_enabled=False)
+    _open(page, 1)
     page.locator("#s-time-1").fill("6 h")
     page.get_by_role("button", name="Run it").click()
     _says(page, "#days-answer", "resting 6 h at")
     page.get_by_role("button", name="Write the day into the job").click()
-    _says(page, "[role=status]", "revision 2")
+    _says(page, ".slip[role=status]", "revision 2")
     text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
     assert "{resting: 6 h, using: [fridge]}  # the night" in text
     assert "{driving: 1 h, using: [fridge]}" in text
@@ -106,11 +126,17 @@ def test_what_cures_it_is_written_in_with_one_press(opened: Opened, van: str, ap
     page = opened(f"/jobs/{van}/days")
     _settled(page)
     page.locator("#d-days").fill("1")
+    _open(page, 1)
     page.locator("#s-time-1").fill("60 h")
-    page.locator("#s-time-1").press("Tab")
     cure = page.get_by_role("button", name="Write it in").first
+    cure.wait_for(timeout=SLOW_MS)
+    _says(page, "#days-answer", "fridge at 10.50 V")
     cure.click(timeout=SLOW_MS)
-    _says(page, "[role=status]", "revision 2")
+    _says(page, ".slip[role=status]", "revision 2")
+    # It is the revision that stands on the page, and in it nothing fails any more.
+    page.locator("#d-days").fill("1")
+    _says(page, "#days-answer", "none in the day")
+    expect(page.get_by_role("button", name="Write it in")).to_have_count(0)
     text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
     assert "60 h" in text
     assert text != VAN.replace("3 h", "60 h")
@@ -125,7 +151,7 @@ def test_a_draft_shows_its_own_day_and_is_gone_once_written(
     page.reload()
     expect(page.locator("#s-time-1")).to_have_value("4 h", timeout=SLOW_MS)
     page.get_by_role("button", name="Write the day into the job").click()
-    _says(page, "[role=status]", "revision 2")
+    _says(page, ".slip[role=status]", "revision 2")
     assert page.evaluate(f"localStorage.getItem('draft {van}')") is None
     expect(page.locator("[name=text]")).to_have_value("")
     text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.job import Edit, Job, edited
 from groundstrap.job.data import Value
+from groundstrap.job.mended import mended
 from groundstrap.model import DaySpan, Installation
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
@@ -11,21 +14,24 @@ from groundstrap.units import Kind, convert, parse
 
 __all__ = ["DayRow", "day_rows", "day_written", "temperature_of", "with_day"]
 
+_TEMPERATURE: Final = ("day", "0", "temperature")
+"""Where a temperature stands in a job."""
+
 
 def temperature_of(text: str) -> float:
-    """Return a temperature as people write it. [degC]
+    """Return a temperature as people write it: `-10 degC`, `-10 C`, `14 F`. [degC]
 
     Parameters
     ----------
     text : str
-        A number with its unit, such as `-10 degC` or `14 degF`.
+        A number with its unit.
 
     Examples
     --------
-    >>> temperature_of("14 degF")
-    -10.0
+    >>> temperature_of("14 degF"), temperature_of("-10 C")
+    (-10.0, -10.0)
     """
-    return float(parse(text, Kind.TEMPERATURE).value)
+    return float(parse(mended(_TEMPERATURE, text) or text, Kind.TEMPERATURE).value)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -204,7 +204,7 @@ def _usual(installation: Installation, situation: Situation, kinds: frozenset[Lo
         for load in installation.loads.values()
         if load.state is not State.REMOVE
         and load.kind is not LoadKind.COIL
-        and (load.kind in kinds or load.critical)
+        and (load.kind in kinds or load.critical or not load.duty.continuous)
         and runs_in(load, situation)
     ]
 
@@ -216,7 +216,10 @@ def _assumptions(installation: Installation, spans: tuple[DaySpan, ...]) -> tupl
         why = words("a usual day; none is written")
         found.append(Assumption("day", said, why))
         loads = ", ".join(dict.fromkeys(name for span in spans for name in span.using))
-        why = words("refrigeration, electronics, what is critical; with the engine lights and chargers too")
+        why = words(
+            "refrigeration, electronics, what is critical or has a duty; with the engine lights and "
+            "chargers too"
+        )
         found.append(Assumption(words("day: what runs"), loads or words("nothing"), why))
     if any(span.temperature_c is None for span in spans):
         why = words("of air and battery, where nobody wrote one")

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from groundstrap.endure.results import Cure, CutOff, Endurance, Share, SpanRun, Start
+from groundstrap.model import Situation
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display, amps, number, percent, volts
@@ -28,6 +29,8 @@ _HOUR_S: Final = 3600.0
 _DAY_S: Final = 86_400.0
 _LONG_H: Final = 72.0
 """From here on a time is told in days."""
+_AT_ONCE_H: Final = 1.0 / 60.0
+_OF_A_REST: Final = frozenset({"until_cut_off_h", "leaves_start_h"})
 _EVEN_AH: Final = 0.05
 """A day that takes or brings less leaves a battery as it was."""
 
@@ -163,12 +166,9 @@ def _starts(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
     if last is None:
         return
     days = answer.run.days
-    asked = words("start on morning {number}", number=days)
-    yield AnswerRow(
-        key="start", asked=asked, told=start_words(last, shown), level="clear" if last.can else "caution"
-    )
     earlier = [each for each in answer.run.starts if not each.can and each.at_s < last.at_s]
     if earlier:
+        # First what comes first: from there on it has been helped.
         when = moment_words(earlier[0].at_s, answer.run)
         yield AnswerRow(
             key="no_start",
@@ -176,6 +176,15 @@ def _starts(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
             told=words("{when}: {told}", when=when, told=start_words(earlier[0], shown)),
             level="caution",
         )
+    told = start_words(last, shown)
+    if earlier and last.can:
+        told = words("{told}, once it has been helped with the starts before", told=told)
+    yield AnswerRow(
+        key="start",
+        asked=words("start on morning {number}", number=days),
+        told=told,
+        level="note" if earlier and last.can else "clear" if last.can else "caution",
+    )
     chances = answer.chances
     if chances is not None and chances.no_start is not None:
         told = words("{share} of {count} days", share=share_words(chances.no_start), count=chances.days)
@@ -223,18 +232,32 @@ def _left(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
     """How long it would go on: until a cut-off, until no start is left, parked, and to charge again."""
     found = answer.answers
     asked = (
-        ("until_cut_off_h", words("resting until a cut-off"), 1.0),
-        ("leaves_start_h", words("resting that leaves a start"), 1.0),
+        ("until_cut_off_h", words("longest rest, until a cut-off"), 1.0),
+        ("leaves_start_h", words("longest rest that leaves a start"), 1.0),
         ("parked_days", words("parked, all off, until no start"), 24.0),
         ("recharge_h", words("charging brings it back in"), 1.0),
     )
     for key, text, hours in asked:
         value = getattr(found, key)
         if value is not None:
-            yield AnswerRow(key=key, asked=text, told=lasting(value * hours))
+            told = lasting(value * hours)
+            if key == "recharge_h" and value < _AT_ONCE_H:
+                told = words("at once: a day's rest takes hardly anything")
         elif key in found.beyond:
-            more = words("more than {time}", time=lasting(found.beyond[key] * hours))
-            yield AnswerRow(key=key, asked=text, told=more)
+            told = words("more than {time}", time=lasting(found.beyond[key] * hours))
+        else:
+            continue
+        yield AnswerRow(key=key, asked=text, told=_resting(told, answer.run) if key in _OF_A_REST else told)
+
+
+def _resting(told: str, run: Endurance) -> str:
+    """How long a rest may last, and what runs in it: what does in the longest rest of the day."""
+    rests = [each for each in run.spans if each.day == 1 and each.situation is Situation.RESTING]
+    if not rests:
+        return told
+    rest = max(rests, key=lambda each: each.ends_s - each.begins_s)
+    using = joined(", ", rest.using) if rest.using else words("nothing")
+    return words("{time}, while {loads} runs", time=told, loads=using)
 
 
 def _balance(answer: EnduranceAnswer) -> Iterator[AnswerRow]:

@@ -9,7 +9,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.vet import Verdict
 from groundstrap.words import term, words
 
-__all__ = ["claim_verdict_words", "days_verdict", "judged_with", "verdict_words"]
+__all__ = ["claim_verdict_words", "days_sign", "days_verdict", "judged_with", "verdict_words"]
 
 _VERDICTS = {
     Worst.CLEAR: words("Nothing stops this job"),
@@ -60,11 +60,34 @@ def days_verdict(answer: EnduranceAnswer) -> str:
     """
     if answer.plan.worst is Worst.STOP:
         return words("The job itself must not be built as it stands, its plan says why; of the days alone")
-    if answer.worst is not Worst.CLEAR:
-        return _VERDICTS[answer.worst]
+    if answer.worst is Worst.STOP:
+        return _VERDICTS[Worst.STOP]
+    if any(not start.can and start.asks_known for start in answer.run.starts):
+        return words("The engine does not start on each of these days")
+    if answer.run.cut_offs:
+        return words("Not all that runs in these days lasts")
+    if answer.worst is Worst.UNDECIDED:
+        return _VERDICTS[Worst.UNDECIDED]
     if answer.plan.worst is Worst.UNDECIDED:
         return words("Nothing stops these days; of the job itself something that could stop it is not known")
     return words("Nothing stops these days")
+
+
+def days_sign(answer: EnduranceAnswer) -> str:
+    """Return the sign beside that verdict: `stop`, `caution`, `undecided` or `clear`.
+
+    Parameters
+    ----------
+    answer : EnduranceAnswer
+        The run, on the wiring of its plan.
+    """
+    worsts = {answer.plan.worst, answer.worst}
+    if Worst.STOP in worsts:
+        return Worst.STOP.value
+    failed = any(not start.can and start.asks_known for start in answer.run.starts)
+    if failed or answer.run.cut_offs:
+        return "caution"
+    return (Worst.UNDECIDED if Worst.UNDECIDED in worsts else Worst.CLEAR).value
 
 
 def claim_verdict_words(verdict: Verdict) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from groundstrap.checks import Worst
+from groundstrap.endure.results import SpanRun
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
@@ -19,10 +19,10 @@ from groundstrap.report.endurance_words import (
 )
 from groundstrap.report.figures import Display, number
 from groundstrap.report.findings_text import summary
-from groundstrap.report.verdict import days_verdict
+from groundstrap.report.verdict import days_sign, days_verdict
 from groundstrap.screen.against import against, open_questions
 from groundstrap.screen.results import Against, Open
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
 __all__ = ["CureRow", "DaysSheet", "SpanRow", "days_sheet"]
 
@@ -43,6 +43,12 @@ class SpanRow:
 
     span: str
     changes: tuple[str, ...]
+    change: str
+    """The same in one line."""
+    weakest: bool
+    """Whether it is the one that takes most."""
+    using: tuple[str, ...]
+    """Loads that really run in it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +73,8 @@ class DaysSheet:
     assumed: tuple[tuple[str, str, str], ...]
     """Where, what, why."""
     built_in_day: bool
+    fails: bool
+    """Whether there is anything to be cured."""
 
 
 def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str]) -> DaysSheet:
@@ -85,7 +93,7 @@ def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str
     findings, run = answer.judgement.findings, answer.run
     return DaysSheet(
         frame=frame_words(answer, shown),
-        verdict=(Worst.STOP if answer.plan.worst is Worst.STOP else answer.worst).value,
+        verdict=days_sign(answer),
         verdict_words=days_verdict(answer),
         summary=summary(findings),
         rows=answer_rows(answer, shown),
@@ -107,20 +115,36 @@ def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str
             (telling.text(a.where), telling.text(a.value), telling.text(a.why)) for a in run.assumptions
         ),
         built_in_day=run.built_in_day,
+        fails=bool(run.cut_offs) or not run.starts_all,
     )
 
 
 def _spans(answer: EnduranceAnswer, shown: Display) -> tuple[SpanRow, ...]:
     """Each span of the last day."""
-    run = answer.run
+    run, weakest = answer.run, answer.answers.weakest
     return tuple(
-        SpanRow(
-            span=span_words(span, shown),
-            changes=tuple(
-                words("{amount} Ah", amount=f"{'+' if ah > 0 else ''}{number(ah, 2)}")
-                for ah in (span.change_ah.get(name, 0.0) for name in run.supplies)
-            ),
-        )
+        _span(span, tuple(run.supplies), span_words(span, shown), weakest)
         for span in run.spans
         if span.day == run.days
     )
+
+
+def _span(span: SpanRun, batteries: tuple[str, ...], told: str, weakest: SpanRun | None) -> SpanRow:
+    changes = tuple(_change(span.change_ah.get(name, 0.0)) for name in batteries)
+    alone = len(batteries) == 1
+    each = [
+        change if alone else words("{battery} {amount}", battery=name, amount=change)
+        for name, change in zip(batteries, changes, strict=True)
+    ]
+    return SpanRow(
+        span=told,
+        changes=changes,
+        change=joined(", ", each),
+        weakest=weakest is not None and weakest.number == span.number and len(changes) > 0,
+        using=span.using,
+    )
+
+
+def _change(change_ah: float) -> str:
+    """What a battery gains, or loses with a minus."""
+    return words("{amount} Ah", amount=f"{'+' if change_ah > 0 else ''}{number(change_ah, 2)}")

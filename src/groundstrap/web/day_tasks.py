@@ -38,7 +38,9 @@ class DaysAsked:
 class _Tick:
     """A load that may run in a span."""
 
+    name: str
     value: str
+    """The name, with the power that the span gives it."""
     on: bool
 
 
@@ -52,10 +54,18 @@ class _Row:
     sun: str
     ticks: tuple[_Tick, ...]
 
+    name: str
+    """Of the situation, in the language of the page."""
+
     @property
-    def running(self) -> int:
-        """How many loads run."""
-        return sum(each.on for each in self.ticks)
+    def running(self) -> str:
+        """What is ticked, in one line."""
+        return ", ".join(each.value for each in self.ticks if each.on)
+
+    def idle(self, using: tuple[str, ...]) -> str:
+        """What is ticked and does not run all the same, such as what never runs with another."""
+        ticked = (each.name for each in self.ticks if each.on)
+        return ", ".join(name for name in ticked if name not in using)
 
 
 def endured(asked: Asked, days: int, temperature_c: float | None, *how: bool) -> str:
@@ -101,13 +111,15 @@ def days_html(asked: DaysAsked, look: Look, csrf: str, message: str) -> str:
             faults = tuple(dict(each) for each in of_error(error).faults)
     except GroundstrapError as error:
         message = message or in_words(error)
+    situations = [(key, said(text, look.code)) for key, text in phrases.SITUATIONS.items()]
     return filled(
         "days_part.html",
         look,
         csrf=csrf,
         base=asked.base,
-        rows=_rows(rows, asked.job.text),
-        situations=[(key, said(text, look.code)) for key, text in phrases.SITUATIONS.items()],
+        rows=_rows(rows, asked.job.text, dict(situations)),
+        situations=situations,
+        quick=asked.quick,
         days=asked.days,
         cold=asked.cold,
         sheet=sheet,
@@ -125,7 +137,7 @@ def _run(asked: DaysAsked) -> api.EnduranceAnswer:
     return api.endure(job, days=int(asked.days), temperature_c=cold, with_cures=not asked.quick)
 
 
-def _rows(rows: tuple[api.DayRow, ...], text: str) -> list[_Row]:
+def _rows(rows: tuple[api.DayRow, ...], text: str, names: Mapping[str, str]) -> list[_Row]:
     loads = api.job_form(text).names.loads
     return [
         _Row(
@@ -134,6 +146,7 @@ def _rows(rows: tuple[api.DayRow, ...], text: str) -> list[_Row]:
             temperature=row.temperature,
             sun=row.sun,
             ticks=tuple(_tick(name, row.using) for name in loads),
+            name=names.get(row.when, row.when),
         )
         for row in rows
     ]
@@ -142,4 +155,4 @@ def _rows(rows: tuple[api.DayRow, ...], text: str) -> list[_Row]:
 def _tick(name: str, using: tuple[str, ...]) -> _Tick:
     """A load with the power that the span gives it, where it does."""
     same = next((each for each in using if each == name or each.startswith(f"{name}: ")), "")
-    return _Tick(value=same or name, on=bool(same))
+    return _Tick(name=name, value=same or name, on=bool(same))

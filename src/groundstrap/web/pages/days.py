@@ -38,7 +38,7 @@ async def days(request: Request, job_id: str) -> Response:
         days=str(form.get("days") or "3").strip(),
         cold=str(form.get("cold") or "").strip(),
         base=sent.base,
-        quick=bool(form.get("quick") or request.query_params.get("quick")),
+        quick=bool(form.get("quick")) or request.method == "GET",
     )
     message = ""
     if form.get("do") == "write" or form.get("cure"):
@@ -107,4 +107,4 @@ async def _written(request: Request, sent: Draft, asked: DaysAsked, cure: str) -
     found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, sent.base, who, note))
     if isinstance(found, api.Clash):
         return await clashed(request, found, text, note)
-    return to(f"/jobs/{job_id}/days?quick=1&saved={found.number}")
+    return to(f"/jobs/{job_id}/days?saved={found.number}")

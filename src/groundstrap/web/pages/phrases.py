@@ -283,12 +283,21 @@ PLAIN: Final[Mapping[str, Words]] = {
     "span_time": words("For how long"),
     "span_temperature": words("Air temperature"),
     "span_sun": words("Full sun in it"),
+    "span_sun_short": words("sun"),
+    "span_loads": words("What runs in it"),
+    "span_nothing": words("nothing runs"),
+    "span_weakest": words("takes most"),
     "span_copy": words("Once more"),
     "span_up": words("Earlier"),
     "days_count": words("How many days"),
     "days_cold": words("One temperature for all"),
     "days_run": words("Run it"),
     "days_write": words("Write the day into the job"),
+    "days_running": words("The days are being run."),
+    "days_curing": words("Changes that may cure it are tried, each by a run of its own."),
+    "days_cures_ask": words("Press 'Run it': then changes that may cure it are tried."),
+    "days_no_cure": words("No single change that was tried cures it: of battery, charging, loads, cut-offs."),
+    "days_outdated": words("This is of the day as it was before, and not of what stands beside it."),
     "days_none": words("The run stands here once the day can be read."),
     "days_asked": words("What comes of it"),
     "days_cures": words("What cures it"),
@@ -366,7 +375,7 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     ),
     "saved_day": lambda number: words("Written in, as revision {number}.", number=number),
     "span_number": lambda number: words("Span {number}", number=number),
-    "span_using": lambda count: plural("{count} load runs", "{count} loads run", count),
+    "span_idle": lambda names: words("does not run in it: {names}", names=names),
     "system_name": lambda value: words("at {value}", value=value),
     "meter_sound_is": lambda sound: words("a sound one reads {sound}", sound=sound),
     "meter_slip": lambda reading: words(
@@ -396,6 +405,7 @@ SITUATIONS: Final[Mapping[str, Words]] = {
     "idling": words("idling"),
     "resting": words("resting"),
     "mains": words("on mains"),
+    "cranking": words("cranking"),
 }
 """What a vehicle does in a span of the day."""
 

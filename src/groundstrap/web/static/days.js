@@ -26,6 +26,13 @@ class Day {
   }
   get spans() { return $$("#spans > .span", form); }
   field(span, name) { return $(`[name^="${name} "]`, span); }
+  // What a span is and what runs in it stands in its row, open or not.
+  tell(span) {
+    const when = this.field(span, "when").selectedOptions[0].textContent, value = (name) => this.field(span, name).value.trim();
+    $(".head", span).textContent = `${when} ${value("time")}`;
+    $(".air", span).textContent = [value("temperature").replace(/deg(?=[CF])/, "°").replace("-", "−"), value("sun") && `${form.dataset.sun} ${value("sun")}`].filter(Boolean).map((each) => ` · ${each}`).join("");
+    $(".runs", span).textContent = $$(".tick :checked", span).map((each) => each.value).join(", ") || form.dataset.nothing;
+  }
   draw() {
     const bar = $("#blocks", form), spans = this.spans;
     const edge = bar.contains(document.activeElement) ? document.activeElement.dataset.edge : null;
@@ -34,12 +41,14 @@ class Day {
       const when = this.field(span, "when"), time = this.field(span, "time");
       const block = document.createElement("div"), text = document.createElement("span");
       const name = when.selectedOptions[0].textContent;
+      this.tell(span);
       block.className = when.value;
+      block.dataset.number = n + 1;
       text.textContent = `${name} ${time.value}`;
       block.title = text.textContent;
       block.style.flexGrow = Math.max(minutes(time.value) ?? 0, 1);
       block.append(text);
-      block.onclick = () => { time.scrollIntoView({ block: "center" }); time.focus(); };
+      block.onclick = () => { $("details", span).open = true; time.scrollIntoView({ block: "center" }); time.focus(); };
       return [block, this.edge(n, name, minutes(time.value) ?? 0)];
     }));
     if (edge !== null) $(`[data-edge="${edge}"]`, bar)?.focus();
@@ -95,34 +104,60 @@ class Day {
   async run(what = "run", quick = true) {
     clearTimeout(this.timer);
     this.call?.abort();
-    const call = (this.call = new AbortController()), box = $("#days-answer"), data = new FormData(form), kept = what === "kept";
+    const call = (this.call = new AbortController()), data = new FormData(form), kept = what === "kept";
     if (kept) for (const name of [...data.keys()]) if (name.includes(" ")) data.delete(name);
     $("#spans", form).inert = kept;
     data.set("do", what);
     if (quick) data.set("quick", "1");
-    box.setAttribute("aria-busy", "true");
+    this.busy(quick ? form.dataset.running : form.dataset.curing);
     try {
       const answer = await fetch(form.getAttribute("action"), { method: "POST", body: data, signal: call.signal, headers: { Accept: "text/html", "X-CSRF-Token": data.get("csrf"), "X-Page": me } });
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (call !== this.call) return;
-      this.paint(page, what !== "run", kept);
-      if (quick) this.run("run", false);
+      if (!$("#days-answer", page)) this.wrong($("main", page)?.textContent.trim() || document.body.dataset.failed);
+      else if (quick) this.paint(page, what !== "run", kept);
+      else this.cured(page);
+      if (quick && $("#days-answer").dataset.cures) this.run("run", false);
     } catch (error) {
       if (error.name !== "AbortError") this.wrong(form.dataset.asleep);
     } finally {
-      if (call === this.call) { box.removeAttribute("aria-busy"); $("#spans", form).inert = false; }
+      if (call === this.call) { this.busy(""); $("#spans", form).inert = false; }
     }
   }
-  paint(page, rows, kept = false) {
-    const wrong = $("#day-wrong", page), answer = $("#days-answer", page), open = $$("details[open][id]").map((each) => each.id);
-    this.wrong(wrong?.textContent.trim() ?? "");
-    if (answer && (kept || $(".verdict", answer) || !$("#days-answer .verdict"))) $("#days-answer").replaceChildren(...answer.childNodes);
-    const short = $("#day-short", page);
-    if (short && $(".verdict", answer)) $("#day-short", form).replaceChildren(...short.childNodes);
-    if (rows && $("#spans", page)) { $("#spans", form).replaceChildren(...$("#spans", page).childNodes); this.draw(); if (!kept) $("#spans input", form)?.focus({ preventScroll: true }); }
+  busy(text) {
+    $("#day-state", form).textContent = text;
+    $("#days").classList.toggle("busy", Boolean(text));
+    if (text) $("#days-answer").setAttribute("aria-busy", "true"); else $("#days-answer").removeAttribute("aria-busy");
+  }
+  paint(page, rows, kept) {
+    const now = $("#days-answer"), answer = $("#days-answer", page), wrong = $("#day-wrong", page).textContent.trim(), open = $$("details[open][id]").map((each) => each.id);
+    if (rows && $("#spans", page)) { $("#spans", form).replaceChildren(...$("#spans", page).childNodes); this.draw(); if (!kept) $("#spans summary", form)?.focus({ preventScroll: true }); }
+    const ran = $(".verdict", answer);
+    delete now.dataset.cures;
+    if (ran || kept || !$(".verdict", now)) now.replaceChildren(...answer.childNodes);
+    if (ran) {
+      if (answer.dataset.cures) now.dataset.cures = answer.dataset.cures;
+      $("#day-short", form).replaceChildren(...$("#day-short", page).childNodes);
+      if (!rows) for (const [n, span] of this.spans.entries()) for (const what of [".change", ".idle"]) $(what, span).replaceChildren(...($$(`#spans > .span ${what}`, page)[n]?.childNodes ?? []));
+    }
+    this.wrong(wrong);
     for (const id of open) { const each = document.getElementById(id); if (each) each.open = true; }
   }
-  wrong(text) { const box = $("#day-wrong", form); box.textContent = text; box.hidden = !text; }
+  // What cures it came after the rest, or why it did not.
+  cured(page) {
+    const wrong = $("#day-wrong", page).textContent.trim(), box = $("#cures");
+    delete $("#days-answer").dataset.cures;
+    if (!wrong) this.paint(page, false, false);
+    else if (box) box.replaceChildren(box.firstElementChild, Object.assign(document.createElement("p"), { textContent: wrong }));
+  }
+  // A run that failed leaves the one before in its place, marked as such.
+  wrong(text) {
+    const box = $("#day-wrong", form);
+    box.textContent = text;
+    box.hidden = !text;
+    $("#days-answer").classList.toggle("outdated", Boolean(text && $("#days-answer .verdict")));
+    if (text) $("#day-short", form).replaceChildren();
+  }
 }
 if (form) {
   const key = `draft ${$("#main").dataset.job}`, told = new URLSearchParams(location.search), saved = told.has("saved");
@@ -132,5 +167,5 @@ if (form) {
   // What was written in is a revision now: a draft of before would hide it, and undo it with the next that is written.
   if (saved) { text.value = ""; try { localStorage.removeItem(key); } catch { /* the same */ } history.replaceState(null, "", location.pathname); }
   else if (draft?.text) { text.value = draft.text; $('[name="based_on"]', form).value = draft.base; day.run("kept"); }
-  if (told.has("quick") && !day.call) day.run("run", false);
+  if ($("#days-answer").dataset.cures && !day.call) day.run("run", false);
 }
