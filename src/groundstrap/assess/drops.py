@@ -22,7 +22,7 @@ from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Level, Wiring, parameters, parameters_rows
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.records import dataclass, replace
-from groundstrap.solve import Rows, solve_rows
+from groundstrap.solve import Point, Rows, solve_rows
 
 __all__ = [
     "DropGauge",
@@ -368,22 +368,37 @@ class _Gauge:
             worst = np.maximum(worst, (volts[plus] - volts[minus]) - (volts[start] - volts[end]))
         return worst
 
+    def read_one(self, point: Point) -> float:
+        """Return the drop at one working point. [V]"""
+        if self.ends is None:
+            return sum(abs(point.branch_v[piece]) for piece in self.pieces)
+        worst, volts = 0.0, point.node_v
+        for plus, minus, start, end in self.ends:
+            worst = max(worst, (volts[plus] - volts[minus]) - (volts[start] - volts[end]))
+        return worst
+
 
 class DropGauge:
     """Reads the drops of some circuits in rows that differ in their sizes, all of one case."""
 
     def __init__(self, wiring: Wiring, case: Case, circuits: Sequence[str]) -> None:
         """Look up once where each drop is read and what it may be."""
-        self._circuits = tuple(circuits)
-        question = ("gauges", case.situation, case.running, case.open, self._circuits)
-        self._gauges = at_any_length(wiring, question, lambda bare: _gauges(bare, case, self._circuits))
-        self._limit_v = np.array([gauge.limit_v for gauge in self._gauges])
+        names = tuple(circuits)
+        question = ("gauges", case.situation, case.running, case.open, names)
+        self._gauges = at_any_length(wiring, question, lambda bare: _gauges(bare, case, names))
+        self.limit_v = np.array([gauge.limit_v for gauge in self._gauges])
 
-    def read(self, rows: Rows) -> ChoiceDrops:
-        """Return the drop of each circuit in each row."""
-        drops = np.array([gauge.read(rows) for gauge in self._gauges])
+    def read(self, rows: Rows) -> NDArray[np.float64]:
+        """Return the drop of each circuit, one column a row; inf without a point. [V]"""
+        drops = np.array([gauge.read(rows) for gauge in self._gauges]).reshape(-1, rows.rows)
         drops[:, ~rows.found] = np.inf
-        return ChoiceDrops(self._circuits, drops, self._limit_v)
+        return drops
+
+    def read_one(self, point: Point) -> list[float]:
+        """Return the drop of each circuit at one working point; inf where there is none. [V]"""
+        if not point.found:
+            return [np.inf] * len(self._gauges)
+        return [gauge.read_one(point) for gauge in self._gauges]
 
 
 def _gauges(wiring: Wiring, case: Case, circuits: Sequence[str]) -> tuple[_Gauge, ...]:

@@ -16,12 +16,12 @@ from groundstrap.assess.regions import guards
 from groundstrap.assess.termination import lies_at_parts
 from groundstrap.assess.wiring import Case, Wiring, parameters, wire_up
 from groundstrap.design.bound import has_own_limit
-from groundstrap.design.few import solve_choices
 from groundstrap.design.fuses import FuseNeed, Fuses, fuse_needs
 from groundstrap.design.growth import larger
 from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
+from groundstrap.design.tried import OpenWire, Tried
 from groundstrap.design.trim import Swap, TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
@@ -127,48 +127,38 @@ class Task:
         )
 
 
-class _RowMaker:
-    """Parameters of one case for rows of choices."""
-
-    def __init__(self, task: Task, case: Case, circuits: Sequence[str]) -> None:
-        """Look up every wire that is to be chosen.
-
-        Wires that nobody knows, and those for which nothing could be chosen, lose nothing here: no size of
-        another wire is to make up for them. What hangs on them is rated as not known.
-        """
-        index = task.wiring.index
-        self.base = parameters(task.wiring, case)
-        self.wires = [
-            (index(w.name), name, task.hot.of(w)) for name in circuits for w in task.open_wires[name]
-        ]
-        for number in {index(n) for n in task.wiring.stand_ins} - {number for number, _, _ in self.wires}:
-            self.base[number] = (LOSES_NOTHING_OHM, 0.0)
-
-    def changed(self, choices: Choices) -> Mapping[int, tuple[NDArray[np.float64], ...]]:
-        """One row a choice, of all circuits that are to be chosen: their branches' parameters."""
-        result = {}
-        for number, circuit, (cold, kappa) in self.wires:
-            picked = choices[circuit]
-            result[number] = (cold[picked], kappa[picked])
-        return result
-
-
 class Judge:
     """Judges rows of choices by the drops of the true network; none is solved a second time."""
 
     def __init__(self, task: Task, least: Least, body: str) -> None:
         """Take the drop's cases with the body at the end that was asked for."""
         self.task, self.least = task, least
-        wanted = [case for case in drop_cases(task.wiring) if case.body == body]
         self.circuits = _limited(task.wiring)
-        self.cases = [
-            (_RowMaker(task, case, tuple(least.index)), DropGauge(task.wiring, case, self.circuits))
-            for case in wanted
-        ]
-        self._kept = np.ones(len(self.circuits), dtype=np.bool_)
         self._names = tuple(sorted(least.index))
-        self._limits: list[NDArray[np.float64]] = []
+        wires, wanted = self._open_wires(), (case for case in drop_cases(task.wiring) if case.body == body)
+        self.cases = [self._tried(case, wires) for case in wanted]
+        self._kept = np.ones(len(self.circuits), dtype=np.bool_)
         self._seen: dict[bytes, list[NDArray[np.float64]]] = {}
+
+    def _open_wires(self) -> list[OpenWire]:
+        index, hot = self.task.wiring.index, self.task.hot
+        return [
+            OpenWire(index(wire.name), place, *hot.of(wire))
+            for place, name in enumerate(self._names)
+            for wire in self.task.open_wires[name]
+        ]
+
+    def _tried(self, case: Case, wires: Sequence[OpenWire]) -> Tried:
+        """A case in which choices are tried.
+
+        Wires that nobody knows, and those for which nothing could be chosen, lose nothing here: no size of
+        another wire is to make up for them. What hangs on them is rated as not known.
+        """
+        wiring = self.task.wiring
+        base = parameters(wiring, case)
+        for number in {wiring.index(n) for n in wiring.stand_ins} - {wire.branch for wire in wires}:
+            base[number] = (LOSES_NOTHING_OHM, 0.0)
+        return Tried(wiring.network, base, wires, DropGauge(wiring, case, self.circuits))
 
     def drops(self, rows: Choices) -> list[ChoiceDrops]:
         """Drops of every case."""
@@ -176,26 +166,15 @@ class Judge:
         keys = [row.tobytes() for row in matrix]
         fresh = {key: number for number, key in enumerate(keys) if key not in self._seen}
         if fresh:
-            self._solve(tuple(fresh), matrix[list(fresh.values())])
+            some = matrix[list(fresh.values())]
+            found = [case.drops_v(some) for case in self.cases]
+            self._seen |= {key: [drop_v[:, row] for drop_v in found] for row, key in enumerate(fresh)}
         circuits = tuple(name for name, kept in zip(self.circuits, self._kept, strict=True) if kept)
-        kept = self._kept
         columns = [np.stack([self._seen[key][k] for key in keys], axis=1) for k in range(len(self.cases))]
         return [
-            ChoiceDrops(circuits, drop_v[kept], limit_v[kept])
-            for drop_v, limit_v in zip(columns, self._limits, strict=True)
+            ChoiceDrops(circuits, drop_v[self._kept], case.limit_v[self._kept])
+            for case, drop_v in zip(self.cases, columns, strict=True)
         ]
-
-    def _solve(self, keys: Sequence[bytes], matrix: NDArray[np.intp]) -> None:
-        """Solve choices that were not there before, one a row of the matrix, in every case."""
-        wiring = self.task.wiring
-        rows = {name: matrix[:, k] for k, name in enumerate(self._names)}
-        found = []
-        for maker, gauge in self.cases:
-            solved = solve_choices(wiring.network, maker.base, maker.changed(rows), len(keys))
-            found.append(gauge.read(solved))
-        self._limits = [case.limit_v for case in found]
-        for row, key in enumerate(keys):
-            self._seen[key] = [case.drop_v[:, row] for case in found]
 
     def passes(self, rows: Choices) -> NDArray[np.bool_]:
         """Rows in which every circuit keeps its limit in every case."""
@@ -249,9 +228,9 @@ class Judge:
         if not index or not self.circuits:
             return index
         top = len(self.task.shelf.sizes) - 1
-        # The first row is the thickest of everything, the second what was picked.
-        found = self.drops({name: np.array([top, k], dtype=np.intp) for name, k in index.items()})
-        self._kept = np.logical_and.reduce([case.drop_v[:, 0] <= case.limit_v * (1 + 1e-9) for case in found])
+        # The first row is what was picked, near to all that follow; the second the thickest of everything.
+        found = self.drops({name: np.array([k, top], dtype=np.intp) for name, k in index.items()})
+        self._kept = np.logical_and.reduce([case.drop_v[:, 1] <= case.limit_v * (1 + 1e-9) for case in found])
         for _ in range(_MOST_REPAIRS):
             higher = [name for name in sorted(index) if index[name] < top]
             if not higher or self.passes({n: np.array([k], dtype=np.intp) for n, k in index.items()})[0]:

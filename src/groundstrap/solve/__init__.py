@@ -6,6 +6,7 @@
 4.0
 """
 
+from groundstrap.solve.alike import Alike
 from groundstrap.solve.backend import Backend
 from groundstrap.solve.counting import WhatCounts, what_counts
 from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
@@ -17,6 +18,7 @@ from groundstrap.solve.sensitivities import Reading, Sensitivity, sensitivities
 
 __all__ = [
     "STATUSES",
+    "Alike",
     "Backend",
     "Branch",
     "Culprit",

@@ -1,9 +1,10 @@
 """One case in plain numbers, laid out by chain: what ``block`` does for rows."""
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.solve.network import Law, Parameters
 from groundstrap.solve.reach import reach
 from groundstrap.solve.stride_text import Stride
@@ -105,6 +106,43 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     _close(case, opened)
     reach_case(case)
     return case
+
+
+def with_heated(case: Case, changed: Mapping[int, tuple[float, float]]) -> Case:
+    """Return the same case with ohms and kappa of their own for some heated conductors: branch -> both."""
+    values, cold_ohm = list(case.values), case.cold_ohm.copy()
+    hot_parts, hottest = case.hot_parts.copy(), case.hottest.copy()
+    for branch, given in changed.items():
+        values[branch] = given
+    heated = _heated_of(case.topology)
+    for position in {heated.chain_of[branch] for branch in changed}:
+        parts = [(values[branch][0], values[branch][1]) for branch in heated.branches[position]]
+        chain = case.topology.heated_chains[position]
+        cold_ohm[chain] = sum((ohm for ohm, _ in parts), case.linear_ohm[chain])
+        hot_parts[position], hottest[position] = parts, max(kappa for _, kappa in parts)
+    return replace(case, values=values, cold_ohm=cold_ohm, hot_parts=hot_parts, hottest=hottest)
+
+
+@dataclass(frozen=True, slots=True)
+class _Heated:
+    """Where heated conductors stand, counted among the chains that have some."""
+
+    branches: tuple[tuple[int, ...], ...]
+    chain_of: Mapping[int, int]
+
+
+def _heated_of(topology: Topology) -> _Heated:
+    """Return where heated conductors stand, looked up once for a topology."""
+    found = topology.code_cache.get("heated")
+    if not isinstance(found, _Heated):
+        place = {chain: position for position, chain in enumerate(topology.heated_chains)}
+        along: list[list[int]] = [[] for _ in place]
+        for branch, chain in zip(topology.heated.branches, topology.heated.chain_of, strict=True):
+            along[place[int(chain)]].append(int(branch))
+        found = topology.code_cache["heated"] = _Heated(
+            tuple(map(tuple, along)), {branch: n for n, some in enumerate(along) for branch in some}
+        )
+    return found
 
 
 def _sum_along(layered: Layered, values: Parameters, sums: list[float]) -> None:

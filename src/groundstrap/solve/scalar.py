@@ -5,9 +5,11 @@ fails) is left to the block code, which decides; then the answer is None here.
 """
 
 import math
+from collections.abc import Mapping
 from typing import Final
 
-from groundstrap.solve.case import Case, State, prepare_case, reach_case
+from groundstrap.records import dataclass, replace
+from groundstrap.solve.case import Case, State, prepare_case, reach_case, with_heated
 from groundstrap.solve.decide import ABSORBS_ABOVE_V, STARVED_V
 from groundstrap.solve.generate import stride_for
 from groundstrap.solve.kernel import NEXT_STEP_V
@@ -30,8 +32,18 @@ from groundstrap.solve.stride_text import TakesStride
 from groundstrap.solve.topology import Topology
 from groundstrap.solve.written import load_watts, write_down
 
+#: What tells that a case is left to the block code.
+OUT_OF_THE_ORDINARY: Final = (ZeroDivisionError, OverflowError, ValueError)
 _MOST_STEPS: Final = 10
 _Powers = tuple[list[float], list[float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """A case with the state that it ended in."""
+
+    case: Case
+    state: State
 
 
 def solve_plainly(
@@ -39,17 +51,61 @@ def solve_plainly(
 ) -> Point | None:
     """Return the working point of one case, or None where that takes more than the ordinary course."""
     try:
-        case, take_stride = prepare_case(topology, parameters), stride_for(topology)
-        hot = heat and any(case.hottest)
-        if case.closed is not None:
-            _switch_off_starved(case, take_stride)
-        state = _one_way(case, take_stride, _start(case), hot=False, loose=hot)
-        if state is not None and hot:
-            state.hot_a = [state.chain_a[chain] for chain in topology.heated_chains]
-            state = _one_way(case, take_stride, state, hot=True, loose=False)
-        return None if state is None else write_down(network, case, state, parameters, heat=heat)
-    except (ZeroDivisionError, OverflowError, ValueError):
+        stand = stand_plainly(topology, parameters, heat=heat)
+        return None if stand is None else write_down(network, stand.case, stand.state, parameters, heat=heat)
+    except OUT_OF_THE_ORDINARY:
         return None
+
+
+def stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> Stand | None:
+    """Return where one case ends, not checked yet; None or an error where it is out of the ordinary."""
+    case, take_stride = prepare_case(topology, parameters), stride_for(topology)
+    hot = heat and any(case.hottest)
+    if case.closed is not None:
+        _switch_off_starved(case, take_stride)
+    state = _one_way(case, take_stride, _start(case), hot=False, loose=hot)
+    if state is not None and hot:
+        state.hot_a = [state.chain_a[chain] for chain in topology.heated_chains]
+        state = _one_way(case, take_stride, state, hot=True, loose=False)
+    return None if state is None else Stand(case, state)
+
+
+def stand_near(stand: Stand, changed: Mapping[int, tuple[float, float]]) -> Stand | None:
+    """Return where a case ends that differs from one with heat in some of its heated conductors.
+
+    Newton's method begins where that one ended. What it finds counts where nothing else can be found from
+    above: no load is starved, and each source gives less than its limit and is as it was, off or on, and so
+    each battery. With such lines of its sources a network has one stable point, and only such are found.
+    """
+    case, before = with_heated(stand.case, changed), stand.state
+    if not any(case.hottest) or not _is_alone(stand):
+        return None
+    begun = replace(before, charging=before.charging.copy(), off=before.off.copy(), iterations=0)
+    state = _one_way(case, stride_for(case.topology), begun, hot=True, loose=False)
+    if state is None or state.off != before.off or state.charging != before.charging:
+        return None
+    found = Stand(case, state)
+    return found if _is_alone(found) else None
+
+
+def _is_alone(stand: Stand) -> bool:
+    """Whether no load that runs is starved and no source that gives is at its limit."""
+    case, state = stand.case, stand.state
+    topology = case.topology
+    first = topology.regulated_span.start
+    for (set_v, limit_a, droop_s), off, volts in zip(
+        case.sources, state.off, state.active_v[first:], strict=True
+    ):
+        if limit_a > 0 and not off and (set_v - volts) * droop_s >= limit_a:
+            return False
+    span = topology.current_span
+    across_v = (state.node_v[chain.start] - state.node_v[chain.end] for chain in topology.chains[span])
+    return all(
+        volts >= STARVED_V or not takes
+        for takes, volts in zip(
+            (*case.watts, *case.amps), (*state.active_v[: topology.powers], *across_v), strict=True
+        )
+    )
 
 
 def _start(case: Case) -> State:

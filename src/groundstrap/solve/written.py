@@ -1,15 +1,14 @@
 """One case written down: volts and amps of every node and branch, with the checks of ``recover``."""
 
 import math
+from collections.abc import Sequence
 
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, ROUNDINGS
 from groundstrap.solve.case import Case, State
 from groundstrap.solve.network import Law, Network, Parameters
 from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, POWER_W
 from groundstrap.solve.results import Point, Status
-from groundstrap.solve.topology import Chain, Kind, Topology
-
-_PASSIVE = frozenset({Law.RESISTOR, Law.HEATED, Law.BATTERY})
+from groundstrap.solve.topology import Kind, Topology
 
 
 def write_down(
@@ -19,9 +18,10 @@ def write_down(
     node_v, branch_v, branch_a, heat_share, short_v = _values(case, state, 1.0 if heat else 0.0)
     missing_a = _missing(case, state, branch_v, short_v)
     if case.carries is not None:
+        walks, branches = _walks(case.topology), case.topology.branches
         for index, carries in enumerate(case.carries):
             if not carries:
-                _write_dead_chain(case, case.topology.chains[index], parameters, node_v, branch_v)
+                _write_dead_chain(walks[index], branches, parameters, node_v, branch_v)
                 missing_a[index] = 0.0
     branch_w = [volts * amps for volts, amps in zip(branch_v, branch_a, strict=True)]
     worst_a, allowed_a, rounding_w = _kirchhoff(case, state, missing_a)
@@ -50,6 +50,7 @@ def write_down(
 
 #: Laws as numbers, for a member of an enumeration takes longer to look up than what is done with it here.
 _CODE = {Law.RESISTOR: 0, Law.HEATED: 1, Law.BATTERY: 2}
+_BATTERY, _ACTIVE = 2, 3
 #: Of a chain: its first and last node; law, branch and sign of its parts; branch and sign before inner nodes.
 _Walk = tuple[int, int, tuple[tuple[int, int, int], ...], tuple[tuple[int, int, int], ...]]
 
@@ -62,7 +63,10 @@ def _walks(topology: Topology) -> list[_Walk]:
             (
                 topology.kept[chain.start],
                 topology.kept[chain.end],
-                tuple((_CODE.get(topology.branches[p.branch][0], 3), p.branch, p.sign) for p in chain.parts),
+                tuple(
+                    (_CODE.get(topology.branches[p.branch][0], _ACTIVE), p.branch, p.sign)
+                    for p in chain.parts
+                ),
                 tuple((n, p.branch, p.sign) for n, p in zip(chain.inner, chain.parts, strict=False)),
             )
             for chain in topology.chains
@@ -172,33 +176,31 @@ def _kirchhoff(case: Case, state: State, missing_a: list[float]) -> tuple[float,
 
 
 def _write_dead_chain(
-    case: Case, chain: Chain, parameters: Parameters, node_v: list[float], branch_v: list[float]
+    walk: _Walk,
+    branches: Sequence[tuple[Law, int, int, int | None]],
+    parameters: Parameters,
+    node_v: list[float],
+    branch_v: list[float],
 ) -> None:
     """See ``recover._fill_dead_chain``."""
-    branches, kept = case.topology.branches, case.topology.kept
-    is_open = [_is_open(branches[part.branch][0], parameters[part.branch]) for part in chain.parts]
-    if not any(is_open):
-        is_open = [branches[part.branch][0] not in _PASSIVE for part in chain.parts]
-    broken_at = is_open.index(True) if any(is_open) else 0
-    volts = node_v[kept[chain.start]]
-    emf_v = [
-        part.sign * parameters[part.branch][0] if branches[part.branch][0] is Law.BATTERY else 0.0
-        for part in chain.parts
-    ]
-    for position in range(min(broken_at, len(chain.inner))):
-        volts -= emf_v[position]
-        node_v[chain.inner[position]] = volts
-    volts = node_v[kept[chain.end]]
-    for position in range(len(chain.inner) - 1, broken_at - 1, -1):
-        volts += emf_v[position + 1]
-        node_v[chain.inner[position]] = volts
-    for part in chain.parts:
-        _, start, end, _ = branches[part.branch]
-        branch_v[part.branch] = node_v[start] - node_v[end]
-
-
-def _is_open(law: Law, values: tuple[float, ...]) -> bool:
-    return law in _PASSIVE and math.inf in values
+    start, end, parts, inner = walk
+    passive = [branch if law < _ACTIVE else -1 for law, branch, _ in parts]
+    is_open = [branch >= 0 and math.inf in parameters[branch] for branch in passive]
+    broken_at = is_open.index(True) if True in is_open else passive.index(-1) if -1 in passive else 0
+    volts = node_v[start]
+    for (law, branch, sign), (node, _, _) in zip(parts[:broken_at], inner, strict=False):
+        if law == _BATTERY:
+            volts -= sign * parameters[branch][0]
+        node_v[node] = volts
+    volts = node_v[end]
+    for position in range(len(inner) - 1, broken_at - 1, -1):
+        law, branch, sign = parts[position + 1]
+        if law == _BATTERY:
+            volts += sign * parameters[branch][0]
+        node_v[inner[position][0]] = volts
+    for _, branch, _ in parts:
+        _, first, last, _ = branches[branch]
+        branch_v[branch] = node_v[first] - node_v[last]
 
 
 def _standing_by(network: Network, case: Case, state: State) -> tuple[str, ...]:

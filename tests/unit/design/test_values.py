@@ -1,15 +1,15 @@
-"""Two short cuts of choosing beside the long way round: all sizes at a time, and few rows one by one."""
+"""Two short cuts of choosing beside the long way round: all sizes at a time, and few choices one by one."""
 
 from __future__ import annotations
 
 import numpy as np
 import pytest
 
-from groundstrap.assess import Case, parameters, wire_up, wire_values
-from groundstrap.design.few import FEW_ROWS, solve_choices
+from groundstrap.assess import Case, parameters, wire_values
+from groundstrap.assess.drops import DropGauge, drop_cases
 from groundstrap.design.judge import Task
+from groundstrap.design.tried import FEW, OpenWire, Tried
 from groundstrap.model import Situation
-from groundstrap.solve import solve_rows
 from tests.unit.design.jobs import random_job
 
 HOT = Case(situation=Situation.RESTING, running=frozenset())
@@ -26,17 +26,19 @@ def test_every_size_of_every_wire_is_what_it_is_alone() -> None:
             assert kappa == pytest.approx([value.kappa_per_a2 for value in alone], rel=1e-12)
 
 
-def test_few_rows_one_by_one_are_those_of_the_batch() -> None:
+def test_few_choices_one_by_one_are_those_of_the_batch() -> None:
     job = random_job(5)
-    wiring = wire_up(job.build(), job.estimates)
-    case = Case(situation=Situation.RESTING, running=frozenset(job.loads))
-    base = parameters(wiring, case)
-    number = wiring.index("negative wire 1")
-    cold_ohm, kappa = base[number]
-    own = (cold_ohm * np.linspace(0.5, 2.0, FEW_ROWS), np.full(FEW_ROWS, kappa))
-    few = solve_choices(wiring.network, base, {number: own}, FEW_ROWS)
-    batch = solve_rows(wiring.network, [own if k == number else one for k, one in enumerate(base)])
-    assert few.found.all()
-    assert np.abs(few.node_v - batch.node_v).max() < 1e-9
-    assert np.abs(few.branch_v - batch.branch_v).max() < 1e-9
-    assert np.abs(few.branch_a - batch.branch_a).max() < 1e-6
+    task = Task.of(job.build(), job.estimates)
+    case = next(case for case in drop_cases(task.wiring) if case.body == "high")
+    names = sorted(task.open_wires)
+    wires = [
+        OpenWire(task.wiring.index(wire.name), place, *task.hot.of(wire))
+        for place, name in enumerate(names)
+        for wire in task.open_wires[name]
+    ]
+    gauge = DropGauge(task.wiring, case, names)
+    tried = Tried(task.wiring.network, parameters(task.wiring, case), wires, gauge)
+    choices = np.random.default_rng(5).integers(4, len(task.shelf.sizes), (FEW + 1, len(names)))
+    batch = tried.drops_v(choices)
+    assert np.isfinite(batch).all()
+    assert np.abs(tried.drops_v(choices[:FEW]) - batch[:, :FEW]).max() < 1e-9
