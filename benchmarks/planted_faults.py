@@ -19,9 +19,10 @@ import shutil
 import sys
 import time
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
+from typing import TextIO
 
 for _name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(_name, "1")
@@ -30,19 +31,40 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 import numpy as np  # noqa: E402
 
 from groundstrap.locate.belief import Belief  # noqa: E402
-from groundstrap.locate.figures import SURE  # noqa: E402
-from groundstrap.locate.probes import ProbeKind  # noqa: E402
-from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search, search  # noqa: E402
+from groundstrap.locate.figures import FITS  # noqa: E402
+from groundstrap.locate.probes import Probe, ProbeKind  # noqa: E402
+from groundstrap.locate.pursue import Question, Standing, stand, weigh  # noqa: E402
+from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search  # noqa: E402
 from tests.support.planted import Planted, planted  # noqa: E402
 
 #: No figure of the search was ever looked at on these.
 FIRST_SEED = 7_000_000
-MOST_READINGS = 8
 SOUND_EACH = 7
-"""Every so many vehicles have nothing wrong, and are complained of all the same."""
-_STATED = (0.0, 0.5, 0.7, 0.9, 0.97, 1.01)
+"""Every so many vehicles have nothing wrong, and are complained of or walked round all the same."""
+_STATED = (0.0, 0.5, 0.7, 0.9, 1.01)
+_COSTS = ((0.0, 0.2), (0.2, 0.4), (0.4, 13.0))
 
 Chooser = Callable[[Search, Belief, list[int], np.random.Generator], int | None]
+
+
+@dataclass(frozen=True)
+class Task:
+    """One way to look: how many readings at most, whether it goes on after the first place."""
+
+    name: str
+    most: int
+    two: bool = False
+
+
+TASKS = {
+    task.name: task
+    for task in (
+        Task("complaint", 8),
+        Task("walk", 12),
+        Task("two", 12, two=True),
+        Task("flat", 12),
+    )
+}
 
 
 @dataclass(frozen=True)
@@ -50,21 +72,19 @@ class Found:
     """How one search on one vehicle ended."""
 
     how: str
+    task: str
     kind: str
     costs_v: float
     right: bool
     in_three: bool
     readings: int
     stated: float
-    of_truth: float
     called_faulty: bool
+    seconds: float
 
 
 def _by_worth(looked: Search, belief: Belief, taken: list[int], _: np.random.Generator) -> int | None:
-    numbers = np.arange(len(looked.probes))
-    bits = looked.worth(belief, numbers) / looked.effort
-    bits[taken] = 0.0
-    return int(np.argmax(bits)) if bits.max() > 0.0 else None
+    return looked.next_reading(belief, taken)
 
 
 def _at_random(looked: Search, _: Belief, taken: list[int], dice: np.random.Generator) -> int | None:
@@ -91,47 +111,77 @@ def _by_halves(looked: Search, belief: Belief, taken: list[int], _: np.random.Ge
 CHOOSERS: dict[str, Chooser] = {"search": _by_worth, "halving": _by_halves, "random": _at_random}
 
 
-def _one(how: str, vehicle: Planted, looked: Search) -> Found:
-    taken: list[int] = []
-    values: list[float] = []
-    dice = np.random.default_rng(vehicle.seed)
-    while True:
-        belief = looked.after(taken, values)
-        of_place = belief.of_places(looked.known.place)
-        top = max(of_place, key=lambda place: of_place[place])
-        number = CHOOSERS[how](looked, belief, taken, dice)
-        if of_place[top] >= SURE or len(taken) >= MOST_READINGS or number is None:
-            break
-        probe, moment = looked.probes[number], len(taken)
-        taken.append(number)
-        values.append(
+class Hand:
+    """Who holds the meter: readings by their probes, each at its own moment."""
+
+    def __init__(self, vehicle: Planted) -> None:
+        self.vehicle = vehicle
+        self.probes: list[Probe] = []
+        self.values: list[float] = []
+
+    def read(self, probe: Probe) -> None:
+        """Take one more reading."""
+        moment, vehicle = len(self.probes), self.vehicle
+        self.probes.append(probe)
+        self.values.append(
             vehicle.reads_v(probe.red, probe.black, moment, off=probe.case == 1)
             if probe.kind is ProbeKind.VOLTS
-            else probe.sign * vehicle.reads_a(probe.through, moment)
+            else probe.sign * vehicle.reads_a(probe.through, moment, in_line=not vehicle.question.running)
         )
-    truth = HEALTHY_PLACE if vehicle.segment is None else vehicle.segment
-    first_three = sorted(of_place, key=lambda place: -of_place[place])[:3]
+
+
+def _follow(
+    how: str, task: Task, looked: Search, hand: Hand, dice: np.random.Generator, *, may_part: bool
+) -> Standing:
+    """Read until one answer stands, or there is nothing to read, or enough was read."""
+    taken = [looked.probes.index(probe) for probe in hand.probes]
+    while True:
+        standing = weigh(looked, taken, hand.values, may_part=may_part)
+        if standing.stands or len(taken) >= task.most:
+            return standing
+        number = CHOOSERS[how](looked, standing.belief, taken, dice)
+        if number is None:
+            return standing
+        hand.read(looked.probes[number])
+        taken.append(number)
+
+
+def _one(how: str, task: Task, question: Question, vehicle: Planted) -> Found:
+    began = time.process_time()
+    hand, dice = Hand(vehicle), np.random.default_rng(vehicle.seed)
+    first = _follow(how, task, question.searched(), hand, dice, may_part=task.two)
+    order = sorted(first.of_place, key=lambda place: -first.of_place[place])
+    if task.two and first.stands and first.top != HEALTHY_PLACE:
+        asked = replace(question, taken=tuple(hand.probes))
+        second = _follow(how, task, stand(asked, first), hand, dice, may_part=False)
+        order = [first.top, *sorted(second.of_place, key=lambda place: -second.of_place[place])]
+    named = [place for place in order if place != HEALTHY_PLACE] if task.two else order
+    truths = {each.segment for each in vehicle.faults} or {HEALTHY_PLACE}
+    costs = [each.costs_v for each in vehicle.faults]
     return Found(
         how=how,
-        kind=vehicle.kind,
-        costs_v=vehicle.costs_v,
-        right=top == truth,
-        in_three=truth in first_three,
-        readings=len(taken),
-        stated=float(of_place[top]),
-        of_truth=float(of_place.get(truth, 0.0)),
-        # A suspicion that nobody would act on is no call.
-        called_faulty=top != HEALTHY_PLACE and of_place[top] >= SURE,
+        task=task.name,
+        kind=" + ".join(sorted({each.kind for each in vehicle.faults})) if not task.two else "two",
+        costs_v=min(costs, default=0.0),
+        right=first.top in truths,
+        in_three=truths <= set(named[:3]),
+        readings=len(hand.values),
+        stated=float(first.of_place[first.top]) if first.p >= FITS else min(0.5, first.of_place[first.top]),
+        called_faulty=first.top != HEALTHY_PLACE and first.stands,
+        seconds=time.process_time() - began,
     )
 
 
-def _vehicle(job: tuple[int, str]) -> list[Found]:
-    seed, executable = job
-    vehicle = planted(seed, executable, faulty=seed % SOUND_EACH != 0)
+def _vehicle(job: tuple[int, str, str]) -> list[Found]:
+    seed, executable, name = job
+    task = TASKS[name]
+    vehicle = planted(seed, executable, faulty=task.two or seed % SOUND_EACH != 0, task=name)
     if vehicle is None:
         return []
-    looked = search(vehicle.wiring, vehicle.question, Complaint(load=vehicle.load, dead=vehicle.dead))
-    return [_one(how, vehicle, looked) for how in CHOOSERS]
+    complaint = Complaint(load=vehicle.load, dead=vehicle.dead, flat=name == "flat")
+    asked = None if name in {"walk", "two"} else complaint
+    question = Question(wiring=vehicle.wiring, case=vehicle.question, complaint=asked)
+    return [_one(how, task, question, vehicle) for how in CHOOSERS]
 
 
 def _share(found: Iterable[Found], of: Callable[[Found], float]) -> str:
@@ -141,28 +191,52 @@ def _share(found: Iterable[Found], of: Callable[[Found], float]) -> str:
 
 def _row(name: str, found: list[Found]) -> str:
     return (
-        f"  {name:24s} {len(found):5d} {_share(found, lambda f: f.right)}"
+        f"  {name:28s} {len(found):5d} {_share(found, lambda f: f.right)}"
         f" {_share(found, lambda f: f.in_three)}"
         f" {_share(found, lambda f: f.readings)}"
     )
 
 
-def _report(found: list[Found]) -> None:
-    print(f"  {'':24s} {'count':>5s} {'first':>6s} {'three':>6s} {'reads':>6s}")
-    faulty = [each for each in found if each.kind != "nothing"]
-    for kind in sorted({each.kind for each in faulty}):
-        print(_row(kind, [each for each in faulty if each.kind == kind]))
-    for low, high in ((0.0, 0.2), (0.2, 0.4), (0.4, 5.0)):
-        some = [e for e in faulty if low <= e.costs_v < high and e.kind != "nothing flows"]
-        print(_row(f"costs {low:g} to {high:g} V", some))
-    print(_row("all with a fault", faulty))
-    sound = [each for each in found if each.kind == "nothing"]
-    print(f"  sound ones called faulty: {_share(sound, lambda f: f.called_faulty)} of {len(sound)}")
+def _report(found: list[Found], out: TextIO) -> None:
+    print(f"  {'':28s} {'count':>5s} {'first':>6s} {'three':>6s} {'reads':>6s}", file=out)
+    faulty = [each for each in found if each.kind]
+    kinds = sorted({each.kind for each in faulty})
+    for kind in kinds:
+        print(_row(kind, [each for each in faulty if each.kind == kind]), file=out)
+    for low, high in _COSTS:
+        some = [e for e in faulty if low <= e.costs_v < high]
+        print(_row(f"costs {low:g} to {high:g} V", some), file=out)
+        for kind in kinds:
+            own = [each for each in some if each.kind == kind]
+            if own:
+                print(_row(f"   {kind}", own), file=out)
+    print(_row("all with a fault", faulty), file=out)
+    sound = [each for each in found if not each.kind]
+    if sound:
+        print(
+            f"  sound ones called faulty: {_share(sound, lambda f: f.called_faulty)} of {len(sound)}",
+            file=out,
+        )
     for low, high in pairwise(_STATED):
         some = [each for each in found if low <= each.stated < high]
         true = _share(some, lambda f: f.right)
-        print(f"  stated {low:4.2f} to {min(high, 1.0):4.2f}: {len(some):5d}, true {true}")
-    print(f"  Brier score of the first place: {_share(found, lambda f: (f.stated - f.right) ** 2)}")
+        mean = _share(some, lambda f: f.stated)
+        told = f"{len(some):5d}, on average {mean}, true {true}"
+        print(f"  stated {low:4.2f} to {min(high, 1.0):4.2f}: {told}", file=out)
+    print(f"  Brier score of the first place: {_share(found, lambda f: (f.stated - f.right) ** 2)}", file=out)
+    print(f"  CPU seconds a search: {_share(found, lambda f: f.seconds)}", file=out)
+
+
+def _written(found: list[Found], seeds: int, first: int, began: float, task: str, out: TextIO) -> None:
+    count = len(found) // len(CHOOSERS)
+    print(
+        f"{task}: {count} vehicles of {seeds} seeds from {first}, at most {TASKS[task].most} readings",
+        file=out,
+    )
+    print(f"after {time.monotonic() - began:.0f} s", file=out)
+    for how in CHOOSERS:
+        print(f"{how}:", file=out)
+        _report([each for each in found if each.how == how], out)
 
 
 def main() -> None:
@@ -173,26 +247,30 @@ def main() -> None:
     parser.add_argument("--cases", type=int, default=2000)
     parser.add_argument("--processes", type=int, default=2)
     parser.add_argument("--first", type=int, default=FIRST_SEED)
+    parser.add_argument("--task", choices=sorted(TASKS), default="complaint")
+    parser.add_argument("--file", type=Path, help="a file that the tables are written to as it goes")
     asked = parser.parse_args()
     executable = shutil.which("ngspice")
     if executable is None:
         print("ngspice is not installed: nothing can be measured")
         return
-    began, found, seeds = time.monotonic(), [], 0
-    jobs = ((seed, executable) for seed in range(asked.first, asked.first + 3 * asked.cases))
+    found: list[Found] = []
+    began, seeds = time.monotonic(), 0
+    jobs = ((seed, executable, asked.task) for seed in range(asked.first, asked.first + 4 * asked.cases))
     with multiprocessing.get_context("spawn").Pool(asked.processes) as pool:
         for each in pool.imap(_vehicle, jobs):
             seeds += 1
             found += each
+            if asked.file is not None and seeds % 50 == 0:
+                with asked.file.open("w", encoding="utf-8") as out:
+                    _written(found, seeds, asked.first, began, asked.task, out)
             if len(found) >= asked.cases * len(CHOOSERS):
                 break
         pool.terminate()
-    vehicles = len(found) // len(CHOOSERS)
-    print(f"{vehicles} vehicles of {seeds} seeds from {asked.first}, at most {MOST_READINGS} readings,")
-    print(f"in {time.monotonic() - began:.0f} s on {asked.processes} processes")
-    for how in CHOOSERS:
-        print(f"{how}:")
-        _report([each for each in found if each.how == how])
+    _written(found, seeds, asked.first, began, asked.task, sys.stdout)
+    if asked.file is not None:
+        with asked.file.open("w", encoding="utf-8") as out:
+            _written(found, seeds, asked.first, began, asked.task, out)
 
 
 if __name__ == "__main__":

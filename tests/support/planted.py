@@ -17,15 +17,17 @@ from typing import cast
 import numpy as np
 
 from groundstrap import api
-from groundstrap.assess.topology import PieceKind
+from groundstrap.assess.topology import BODY, PieceKind
 from groundstrap.assess.wiring import Case as Question
 from groundstrap.assess.wiring import Wiring, parameters, wire_up
+from groundstrap.locate.faults import other_fuses
 from groundstrap.locate.segments import Segment, SegmentKind, segments_of
-from groundstrap.model import LoadKind, Situation
-from groundstrap.solve import Law, solve_one
+from groundstrap.model import LoadKind, PartKind, Situation
+from groundstrap.records import replace
+from groundstrap.solve import Law, Network, solve_one
 
 from .plain import POWER_LAW_FLOOR_V, Case, Element, LawName
-from .spice import no_load_start_v, working_points
+from .spice import working_points
 
 Values = list[tuple[float, ...]]
 
@@ -84,18 +86,29 @@ def _load_lines(rng: random.Random, number: int, blocks: int, *, bus: bool) -> t
 
 
 @dataclass(frozen=True)
+class Fault:
+    """What was put in: the parameters with it, where, of which kind, what it costs the load."""
+
+    values: Values
+    segment: int
+    kind: str
+    costs_v: float
+    leak: Element | None = None
+    """What is beside the pieces of the vehicle."""
+
+
+@dataclass(frozen=True)
 class Planted:
     """A vehicle with something wrong: where, how, what it costs, and its volts at each moment."""
 
     seed: int
     wiring: Wiring
     question: Question
-    load: str
+    load: str | None
+    """That somebody complains of; None for a walk round, and where the battery goes flat."""
     dead: bool
-    segment: int | None
-    """Number of the place; None where nothing is wrong."""
-    kind: str
-    costs_v: float
+    faults: tuple[Fault, ...]
+    """None, one or two, with their places."""
     node_v: np.ndarray
     """Moments x nodes."""
     off_v: np.ndarray
@@ -114,9 +127,12 @@ class Planted:
         digit = 0.0001 if abs(shown) < 0.6 else 0.001 if abs(shown) < 6.0 else 0.01
         return float(round((shown + self.contact.uniform(-2, 2) * digit) / digit) * digit)
 
-    def reads_a(self, piece: int, moment: int) -> float:
-        """What the clamp shows."""
+    def reads_a(self, piece: int, moment: int, *, in_line: bool = False) -> float:
+        """What the clamp shows, or a meter in line."""
         true = self.amps[moment % len(self.amps), piece]
+        if in_line:
+            shown = true * (1.0 + self.contact.uniform(-0.01, 0.01)) + self.contact.uniform(-0.003, 0.003)
+            return float(round(shown, 3))
         shown = true * (1.0 + self.contact.uniform(-0.03, 0.03)) + self.contact.uniform(-0.1, 0.1)
         return float(round(shown / 0.01) * 0.01)
 
@@ -159,30 +175,45 @@ def _element(wiring: Wiring, number: int, own: tuple[float, ...], *, opened: boo
     return Element(law=law, start=branch.start, end=branch.end, values=values, feeds=branch.feeds)
 
 
-def plain_case(wiring: Wiring, values: Values, extra: tuple[int, int, float] | None) -> Case:
+def plain_case(
+    wiring: Wiring,
+    values: Values,
+    extra: tuple[int, int, float] | None,
+    more: tuple[Element, ...] = (),
+) -> Case:
     """Return the network as the plain case that the simulator's decks are written from."""
     pairs = zip(wiring.topology.pieces, values, strict=True)
     opened = any(piece.conducts and math.isinf(own[0]) for piece, own in pairs)
     elements = [_element(wiring, number, own, opened=opened) for number, own in enumerate(values)]
     if extra is not None:
         elements.append(Element(law="CONSTANT_CURRENT", start=extra[0], end=extra[1], values=(extra[2],)))
+    elements += more
     flat = tuple(0.0 if n == 0 else 12.0 for n in range(len(wiring.topology.nodes)))
     return Case(seed=0, node_count=len(wiring.topology.nodes), elements=tuple(elements), start_v=flat)
 
 
+CABLE = (SegmentKind.JOINTS, SegmentKind.GROUND)
+
 #: Kind of fault -> how often it is planted, and the kinds of places that it is planted at.
 TABLE = {
-    "bad joint": (0.22, (SegmentKind.JOINTS,)),
-    "corroded ground": (0.18, (SegmentKind.GROUND,)),
-    "bad holder": (0.15, (SegmentKind.FUSE,)),
-    "bad contact": (0.15, (SegmentKind.CONTACT, SegmentKind.CONNECTOR)),
-    "load off its rating": (0.15, (SegmentKind.LOAD,)),
-    "weak battery": (0.08, (SegmentKind.BATTERY,)),
-    "nothing flows": (
-        0.07,
-        (SegmentKind.JOINTS, SegmentKind.FUSE, SegmentKind.CONTACT, SegmentKind.CONNECTOR),
-    ),
+    "bad joint": (0.18, (SegmentKind.JOINTS,)),
+    "corroded ground": (0.15, (SegmentKind.GROUND,)),
+    "bad holder": (0.12, (SegmentKind.FUSE,)),
+    "bad contact": (0.14, (SegmentKind.CONTACT, SegmentKind.CONNECTOR)),
+    "thin, damaged or clad wire": (0.08, CABLE),
+    "load off its rating": (0.14, (SegmentKind.LOAD,)),
+    "weak battery": (0.07, (SegmentKind.BATTERY,)),
+    "blown fuse": (0.03, (SegmentKind.FUSE,)),
+    "fuse of a lower rating": (0.02, (SegmentKind.FUSE,)),
+    "nothing flows": (0.04, (*CABLE, SegmentKind.CONTACT, SegmentKind.CONNECTOR)),
+    "relay swapped": (0.03, (SegmentKind.CONTACT,)),
 }
+#: Where nobody complains of a load, what only a walk round shows is planted too.
+WALKED = {**TABLE, "current to the body": (0.06, (SegmentKind.JOINTS,))}
+#: Two at once: each on a circuit of its own.
+APART = {kind: each for kind, each in TABLE.items() if kind != "weak battery"}
+DRAINS = {"drain of a load": (0.6, (SegmentKind.LOAD,)), "drain of a cable": (0.4, (SegmentKind.JOINTS,))}
+DEAD = ("blown fuse", "nothing flows", "relay swapped")
 
 
 def on_way(segment: Segment, by_it: np.ndarray, load: int) -> int | None:
@@ -206,57 +237,115 @@ def by_load(wiring: Wiring, values: Values, load: int) -> np.ndarray:
     return np.asarray(np.abs(np.array(with_it.branch_a) - np.array(without.branch_a)))
 
 
-def planted(seed: int, executable: str, *, faulty: bool = True) -> Planted | None:
-    """Return a vehicle with one thing wrong; None where the dice give none, or ngspice is silent."""
+def planted(seed: int, executable: str, *, faulty: bool = True, task: str = "complaint") -> Planted | None:
+    """Return a vehicle with something wrong; None where the dice give none, or ngspice is silent.
+
+    `task` is `complaint`, `walk` (nobody complains of a load), `two` (likewise, two faults on two circuits)
+    or `flat` (something draws though all is off).
+    """
     rng = np.random.default_rng(seed)
     answer = api.plan(api.read_job(vehicle_text(seed)))
     wiring = wire_up(answer.installation, answer.estimates)
     names = [n for n, each in answer.installation.loads.items() if each.kind is not LoadKind.COIL]
     load = names[rng.integers(len(names))]
     beside = frozenset(name for name in names if name != load and rng.random() < 0.35)
-    question = Question(situation=Situation.RESTING, running=beside | {load})
+    running = frozenset() if task == "flat" else beside | {load}
+    question = Question(situation=Situation.RESTING, running=running)
     values = scattered(wiring, parameters(wiring, question), rng)
     if not solve_one(wiring.network, values).found:
         return None
-    fault = _plant(wiring, values, wiring.index(load), rng) if faulty else Fault(values, None, "nothing", 0.0)
-    worlds = None if fault is None else _worlds(wiring, fault.values, wiring.index(load), rng)
-    volts = [None] if worlds is None else _volts(executable, worlds)
-    if fault is None or worlds is None or any(each is None for each in volts):
+    faults: tuple[Fault, ...] | None = ()
+    if faulty and task == "two":
+        faults = _two(wiring, values, load, sorted(beside), rng)
+    elif faulty:
+        table = {"complaint": TABLE, "walk": WALKED, "flat": DRAINS}[task]
+        found = _plant(wiring, values, wiring.index(load), rng, table)
+        faults = None if found is None else (found,)
+    if faults is None:
+        return None
+    own = faults[-1].values if faults else values
+    more = tuple(each.leak for each in faults if each.leak is not None)
+    off = [wiring.index(name) for name in ({load} if task == "complaint" else running)]
+    worlds = _worlds(wiring, own, off, rng, more, quiet=task == "flat")
+    volts = _volts(executable, wiring, worlds)
+    if any(each is None for each in volts):
         return None
     node_v = np.array(volts[:MOMENTS])
+    amps = np.array([_amps(wiring, *each) for each in zip(worlds[:MOMENTS], node_v, strict=True)])
+    for each in faults:
+        if each.kind == "drain of a load" and each.leak is not None:
+            amps[:, segments_of(wiring.topology)[each.segment].pieces[0]] += each.leak.values[0]
     return Planted(
         seed=seed,
         wiring=wiring,
         question=question,
-        load=load,
-        dead=fault.kind == "nothing flows",
-        segment=fault.segment,
-        kind=fault.kind,
-        costs_v=fault.costs_v,
+        load=load if task == "complaint" else None,
+        dead=any(each.kind in DEAD for each in faults),
+        faults=faults,
         node_v=node_v,
         off_v=np.array(volts[MOMENTS:]),
-        amps=np.array([_amps(wiring, *each) for each in zip(worlds[:MOMENTS], node_v, strict=True)]),
+        amps=amps,
         gain=float(rng.uniform(-0.005, 0.005)),
         contact=rng,
     )
 
 
-def _volts(executable: str, worlds: list[Case]) -> list[np.ndarray | None]:
-    """Volts of every moment, from where the first, and the first with the load off, have none on."""
-    on, off = no_load_start_v(worlds[0]), no_load_start_v(worlds[MOMENTS])
+def _two(
+    wiring: Wiring, values: Values, load: str, beside: list[str], rng: np.random.Generator
+) -> tuple[Fault, Fault] | None:
+    """One fault on the load's own circuit, one on that of another that runs."""
+    if not beside:
+        return None
+    other = beside[rng.integers(len(beside))]
+    first = _plant(wiring, values, wiring.index(load), rng, APART, own=True)
+    if first is None:
+        return None
+    second = _plant(wiring, first.values, wiring.index(other), rng, APART, own=True)
+    return None if second is None else (first, second)
+
+
+def _volts(executable: str, wiring: Wiring, worlds: list[Case]) -> list[np.ndarray | None]:
+    """Volts of every moment, from where the first, and the first with the load off, have none on.
+
+    Those are the simulator's first guesses only: without loads of constant power it finds the one point that
+    there is from anywhere, and follows it from there.
+    """
+    on, off = _without_loads(wiring, worlds[0]), _without_loads(wiring, worlds[MOMENTS])
     return working_points(executable, worlds, starts=[on] * MOMENTS + [off] * MOMENTS_OFF)
 
 
-def _worlds(wiring: Wiring, values: Values, load: int, rng: np.random.Generator) -> list[Case]:
-    """One vehicle at several moments, the last few with its load off."""
+def _without_loads(wiring: Wiring, world: Case) -> np.ndarray:
+    values = [
+        (0.0,) if element.law == "CONSTANT_POWER" and element.feeds is None else element.values
+        for element in world.elements[: len(wiring.topology.pieces)]
+    ]
+    laws = [Law[element.law] for element in world.elements[: len(wiring.topology.pieces)]]
+    branches = tuple(replace(b, law=law) for b, law in zip(wiring.network.branches, laws, strict=True))
+    point = solve_one(Network(wiring.network.nodes, branches), values)
+    return np.array(point.node_v)
+
+
+def _worlds(
+    wiring: Wiring,
+    values: Values,
+    loads: list[int],
+    rng: np.random.Generator,
+    more: tuple[Element, ...],
+    *,
+    quiet: bool,
+) -> list[Case]:
+    """One vehicle at several moments, the last few with some loads off."""
     extra = _extra(wiring, rng)
+    # What nobody knows of and draws at rest would be the drain that is looked for.
+    extra = None if quiet else extra
     battery = next(n for n, p in enumerate(wiring.topology.pieces) if p.kind is PieceKind.BATTERY)
     found = []
     for moment in range(MOMENTS + MOMENTS_OFF):
         own = list(values)
         own[battery] = (own[battery][0] + rng.normal(0.0, 0.03), *own[battery][1:])
-        own = own if moment < MOMENTS else switched_off(wiring, own, load)
-        found.append(plain_case(wiring, own, extra))
+        for load in loads if moment >= MOMENTS else ():
+            own = switched_off(wiring, own, load)
+        found.append(plain_case(wiring, own, extra, more))
     return found
 
 
@@ -291,49 +380,133 @@ def _amps_of(element: Element, volts: float) -> float:
     return first if element.law == "CONSTANT_CURRENT" else 0.0
 
 
-@dataclass(frozen=True)
-class Fault:
-    """What was put in: the parameters with it, where, of which kind, what it costs the load."""
-
-    values: Values
-    segment: int | None
-    kind: str
-    costs_v: float
-
-
-def _plant(wiring: Wiring, values: Values, load: int, rng: np.random.Generator) -> Fault | None:
-    kinds = list(TABLE)
-    kind = kinds[rng.choice(len(kinds), p=[TABLE[k][0] for k in kinds])]
-    by_it = by_load(wiring, values, load)
-    places = [
-        (n, piece)
-        for n, segment in enumerate(segments_of(wiring.topology))
-        if segment.kind in TABLE[kind][1]
-        and (piece := on_way(segment, by_it, load)) is not None
-        and (segment.kind is not SegmentKind.LOAD or piece == load)
-    ]
+def _plant(
+    wiring: Wiring,
+    values: Values,
+    load: int,
+    rng: np.random.Generator,
+    table: dict[str, tuple[float, tuple[SegmentKind, ...]]],
+    *,
+    own: bool = False,
+) -> Fault | None:
+    """Put one fault on the way of a load, or only into its `own` circuit."""
+    kinds = list(table)
+    chances = np.array([table[k][0] for k in kinds])
+    kind = kinds[rng.choice(len(kinds), p=chances / chances.sum())]
+    places = _places(wiring, values, load, table[kind][1], kind, own=own)
     if not places:
         return None
     segment, piece = places[rng.integers(len(places))]
+    if kind in DRAINS:
+        return _drain(wiring, values, segment, piece, kind, rng)
     before_v = solve_one(wiring.network, values).branch_v[load]
-    if kind == "nothing flows":
-        return Fault(_with(wiring, values, piece, kind, math.inf), segment, kind, before_v)
+    if kind in DEAD:
+        ohm = rng.uniform(60.0, 110.0) if kind == "relay swapped" else math.inf
+        return Fault(_with(wiring, values, piece, kind, ohm), segment, kind, before_v)
     if kind == "load off its rating":
         share = 1.0 - rng.uniform(0.25, 0.70)
         share = share if rng.random() < 0.7 else 1.0 / share
         return Fault(_with(wiring, values, piece, kind, share), segment, kind, math.nan)
+    if kind == "current to the body":
+        # What a fuse holds: up to its rating with what flows already.
+        amps = math.exp(rng.uniform(math.log(1.0), math.log(8.0)))
+        return Fault(values, segment, kind, math.nan, _leak(wiring, values, piece, amps))
+    if kind == "fuse of a lower rating":
+        return _other_fuse(wiring, values, segment, piece, load, rng)
     aim_v = math.exp(rng.uniform(math.log(0.1), math.log(4.0)))
 
     def lost_v(size: float) -> float:
         point = solve_one(wiring.network, _with(wiring, values, piece, kind, size), heat=False)
         return before_v - point.branch_v[load] if point.found else math.inf
 
-    size = _size_that_costs(lost_v, aim_v, 1.0 if kind == "weak battery" else 1e-3)
+    size = _size_that_costs(lost_v, aim_v, 1.0 if kind in TIMES else 1e-3)
     costs_v = lost_v(size)
     # A load that cuts out, or takes what is left at any volts, may jump over the aim.
     if not 0.8 * aim_v < costs_v < math.inf:
         return None
     return Fault(_with(wiring, values, piece, kind, size), segment, kind, costs_v)
+
+
+#: Kinds whose size is times what was.
+TIMES = ("weak battery", "thin, damaged or clad wire")
+
+
+def _places(
+    wiring: Wiring, values: Values, load: int, kinds: tuple[SegmentKind, ...], kind: str, *, own: bool
+) -> list[tuple[int, int]]:
+    """Places of some kinds that a load's current passes, each with its piece."""
+    pieces, segments = wiring.topology.pieces, segments_of(wiring.topology)
+    if kind in DRAINS:
+        node_v = solve_one(wiring.network, values).node_v
+        fed = [p.start != p.end and node_v[p.end if p.wire else p.start] > 6.0 for p in pieces]
+        return [
+            (n, s.pieces[0])
+            for n, s in enumerate(segments)
+            if s.kind in kinds and fed[s.pieces[0]] and (pieces[s.pieces[0]].wire or pieces[s.pieces[0]].load)
+        ]
+    by_it = by_load(wiring, values, load)
+    found = [
+        (n, piece)
+        for n, segment in enumerate(segments)
+        if segment.kind in kinds
+        and (piece := on_way(segment, by_it, load)) is not None
+        and (segment.kind is not SegmentKind.LOAD or piece == load)
+        and (not own or segment.kind is SegmentKind.LOAD or _own(wiring, segment, load))
+    ]
+    if kind == "relay swapped":
+        return [each for each in found if _is_relay(wiring, each[1])]
+    if kind == "current to the body":
+        node_v = solve_one(wiring.network, values).node_v
+        return [(n, p) for n, p in found if pieces[p].wire is not None and node_v[pieces[p].end] > 6.0]
+    if kind == "thin, damaged or clad wire":
+        return [(n, p) for n, p in found if pieces[p].wire is not None]
+    return found
+
+
+def _own(wiring: Wiring, segment: Segment, load: int) -> bool:
+    circuit = wiring.installation.circuits.get(segment.circuit or "")
+    return circuit is not None and wiring.topology.pieces[load].name in circuit.loads
+
+
+def _is_relay(wiring: Wiring, piece: int) -> bool:
+    part = wiring.topology.pieces[piece].part
+    return part is not None and part.kind is PartKind.RELAY
+
+
+def _leak(wiring: Wiring, values: Values, piece: int, amps: float) -> Element:
+    """A resistor from the far end of a cable to the middle of the body, or the battery's negative."""
+    node, body = wiring.topology.pieces[piece].end, wiring.topology.node_of.get(BODY, 0)
+    volts = solve_one(wiring.network, values).node_v[node]
+    return Element(law="RESISTOR", start=node, end=body, values=(volts / amps,))
+
+
+def _drain(
+    wiring: Wiring, values: Values, segment: int, piece: int, kind: str, rng: np.random.Generator
+) -> Fault:
+    amps = math.exp(rng.uniform(math.log(0.05), math.log(5.0)))
+    own = wiring.topology.pieces[piece]
+    if kind == "drain of a cable":
+        return Fault(values, segment, kind, math.nan, _leak(wiring, values, piece, amps))
+    leak = Element(law="CONSTANT_CURRENT", start=own.start, end=own.end, values=(amps,))
+    return Fault(values, segment, kind, math.nan, leak)
+
+
+def _other_fuse(
+    wiring: Wiring, values: Values, segment: int, piece: int, load: int, rng: np.random.Generator
+) -> Fault | None:
+    """A fuse of a lower rating that holds: it has more resistance than its own."""
+    part = wiring.topology.pieces[piece].part
+    if part is None or part.rating_a is None:
+        return None
+    point = solve_one(wiring.network, values)
+    lower = {r: ohm for r, ohm in other_fuses(wiring.installation, part).items() if r < part.rating_a}
+    holds = [ohm for rating, ohm in lower.items() if abs(point.branch_a[piece]) < 1.2 * rating]
+    if not holds:
+        return None
+    kind = "fuse of a lower rating"
+    with_it = _with(wiring, values, piece, kind, holds[rng.integers(len(holds))])
+    costs_v = point.branch_v[load] - solve_one(wiring.network, with_it).branch_v[load]
+    return Fault(with_it, segment, kind, costs_v)
 
 
 def _with(wiring: Wiring, values: Values, piece: int, kind: str, size: float) -> Values:
@@ -342,6 +515,8 @@ def _with(wiring: Wiring, values: Values, piece: int, kind: str, size: float) ->
     first = own[piece][0]
     if kind == "weak battery":
         own[piece] = (first, own[piece][1] * size, own[piece][2] * size)
+    elif kind == "thin, damaged or clad wire":
+        own[piece] = (first * size, *own[piece][1:])
     elif kind == "load off its rating":
         resistive = wiring.network.branches[piece].law is Law.RESISTOR
         own[piece] = (first / size if resistive else first * size, *own[piece][1:])

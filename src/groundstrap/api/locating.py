@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date as day
+from functools import lru_cache
 from typing import Any, Final
 
 from groundstrap.api.planning import wiring_plan
 from groundstrap.assess import wire_up
+from groundstrap.assess.wiring import Wiring
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.job import Edit, EditKind, Job, edited, read_job
 from groundstrap.locate import Complaint
 from groundstrap.locate import locate as find
-from groundstrap.model import LoadKind, MeterSpec, Situation, State, newest_readings
+from groundstrap.model import Installation, LoadKind, MeterSpec, Situation, State, newest_readings
 from groundstrap.records import dataclass, replace
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
@@ -67,6 +69,7 @@ def locate(
     *,
     load: str | None = None,
     dead: bool = False,
+    flat: bool = False,
     meter: str | None = None,
     proposals: int = 3,
 ) -> LocationAnswer:
@@ -82,6 +85,8 @@ def locate(
         The load that somebody complains of; None to look at everything that runs.
     dead : bool
         Whether that load does nothing at all; else it is weak, slow, dim or cuts out.
+    flat : bool
+        Whether the battery goes flat though nothing runs: then what draws at rest is looked for.
     meter : str or None
         Meter of readings that name none, and of those that are proposed; left out, a basic one.
     proposals : int
@@ -119,12 +124,35 @@ def locate(
     if meter is not None and meter not in meter_names():
         raise CallError(f"there is no meter {meter!r}", wanted=", ".join(meter_names()))
     planned = wiring_plan(job)
-    estimates = vet(replace(planned.installation, readings=())).loads
-    looked_at = replace(planned.installation, readings=newest_readings(planned.installation.readings))
-    wiring = wire_up(looked_at, {name: found.estimate for name, found in estimates.items()})
-    complaint = None if load is None else Complaint(load=load, dead=dead)
+    readings = newest_readings(job.installation.readings)
+    complaint = Complaint(load=load, dead=dead, flat=flat) if load is not None or flat else None
     spec = None if meter is None else MeterSpec(text=meter, name=meter)
-    return LocationAnswer(plan=planned, location=find(wiring, complaint, meter=spec, proposals=proposals))
+    wiring = _wired(_Same(planned.installation))
+    found = find(wiring, complaint, meter=spec, proposals=proposals, readings=readings)
+    with_them = replace(planned.installation, readings=readings)
+    return LocationAnswer(plan=replace(planned, installation=with_them), location=found)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Same:
+    """An installation that is only itself: the one that a plan holds, which is kept from call to call."""
+
+    installation: Installation
+
+    def __eq__(self, other: object) -> bool:
+        """Whether both hold the very same."""
+        return isinstance(other, _Same) and other.installation is self.installation
+
+    def __hash__(self) -> int:
+        """By which it is."""
+        return id(self.installation)
+
+
+@lru_cache(maxsize=4)
+def _wired(asked: _Same) -> Wiring:
+    """The network of a plan, with all that was found on it before: only the readings differ by call."""
+    estimates = vet(asked.installation).loads
+    return wire_up(asked.installation, {name: found.estimate for name, found in estimates.items()})
 
 
 def may_be_complained_of(job: Job) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ from groundstrap.errors import CallError
 from groundstrap.job import Job
 from groundstrap.job import pin as pin_choices
 from groundstrap.model import Installation
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.vet import Vetting
 from groundstrap.vet import vet as vet_loads
@@ -53,14 +53,18 @@ def plan(job: Job) -> Plan:
 
 
 def wiring_plan(job: Job) -> Plan:
-    """Return the same without its readings held against it: for whoever looks into them anew.
+    """Plan a job as if nothing had been read on it, for whoever looks into the readings anew.
+
+    Found once, whatever is read afterwards.
 
     Parameters
     ----------
     job : Job
         The job as it was read.
     """
-    return _planned(_Question(_fingerprint(job), job.installation))
+    unread = replace(job.installation, readings=())
+    found = _planned(_Question(f"unread {job.installation.title}", unread))
+    return replace(found, fingerprint=_fingerprint(job))
 
 
 def check(job: Job) -> Plan:

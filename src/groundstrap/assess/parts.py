@@ -21,7 +21,15 @@ from groundstrap.tables import (
     next_rating,
 )
 
-__all__ = ["arm_ends", "contact_of", "part_ends", "presumed_rating_a", "tie_ends", "wire_end_ends"]
+__all__ = [
+    "arm_ends",
+    "contact_of",
+    "fuse_family_for",
+    "part_ends",
+    "presumed_rating_a",
+    "tie_ends",
+    "wire_end_ends",
+]
 
 BOLTED_FROM_MM2 = 10.0
 """From here on wires end in ring terminals, below in crimps that plug in; common practice. [mm2]"""
@@ -105,7 +113,7 @@ def _ends(found: ContactResistance) -> Ends:
 
 @lru_cache(maxsize=1024)
 def _fuse_ends(rating_a: float, family: str | None) -> Ends:
-    element = fuse_element(family or _family_for(rating_a), rating_a)
+    element = fuse_element(family or fuse_family_for(rating_a), rating_a)
     holder = _contact("fuse holder", rating_a)
     return Ends(
         element.cold_low_ohm + holder.low,
@@ -114,7 +122,8 @@ def _fuse_ends(rating_a: float, family: str | None) -> Ends:
     )
 
 
-def _family_for(rating_a: float) -> str:
+def fuse_family_for(rating_a: float) -> str:
+    """Return the family that a fuse of a rating is taken for where none is written."""
     return next((f for f in _FAMILIES if next_rating(rating_a, f) is not None), _FAMILIES[-1])
 
 

@@ -26,6 +26,7 @@ _LOAD = click.option(
     "--load", metavar="NAME", help="The load that is complained of; left out, everything that runs."
 )
 _DEAD = click.option("--dead", is_flag=True, help="It does nothing at all; else it is weak or cuts out.")
+_FLAT = click.option("--flat", is_flag=True, help="The battery goes flat: find what draws with all off.")
 _METER = click.option(
     "--meter", metavar="NAME", help="What it is read with: basic, handheld, bench; left out, a basic one."
 )
@@ -43,15 +44,16 @@ _MOST_READINGS: Final = 30
 @_JOB
 @_LOAD
 @_DEAD
+@_FLAT
 @_METER
 @_JSON
-def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json: bool) -> None:
+def locate(job: str, *, load: str | None, dead: bool, flat: bool, meter: str | None, as_json: bool) -> None:
     """Find the place that readings point to.
 
     The `readings` of the file JOB against its plan: which place explains them, how sure that is, and what to
     read next. `-` reads the job from standard input.
     """
-    answer = api.locate(read(job), load=load, dead=dead, meter=meter)
+    answer = api.locate(read(job), load=load, dead=dead, flat=flat, meter=meter)
     click.echo(api.locate_json(answer) if as_json else api.locate_text(answer, **frame()), nl=False)
 
 
@@ -68,6 +70,7 @@ def locate(job: str, *, load: str | None, dead: bool, meter: str | None, as_json
 @click.argument("readings", nargs=-1, metavar="[READING]...")
 @_LOAD
 @_DEAD
+@_FLAT
 @click.option("--when", metavar="SITUATION", help="Situation of the readings given; left out, resting.")
 @click.option(
     "--using", metavar="NAMES", help="Loads that ran, with commas, '' for none; left out, the one of --load."
@@ -91,7 +94,7 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """
     if job == "-":
         raise CallError("measure writes into its file, and - is none", wanted="the name of a job file")
-    named = [asked["load"]] if asked["using"] is None else asked["using"].split(",")
+    named = [asked["load"] or ""] if asked["using"] is None else asked["using"].split(",")
     using = tuple(name.strip() for name in named if name)
     if asked["sheet"] is not None:
         _take_sheet(job, asked, using)
@@ -104,7 +107,7 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
 
 
 def _located(job: Job, asked: dict[str, Any]) -> LocationAnswer:
-    return api.locate(job, load=asked["load"], dead=asked["dead"], meter=asked["meter"])
+    return api.locate(job, load=asked["load"], dead=asked["dead"], flat=asked["flat"], meter=asked["meter"])
 
 
 def _take(job: str, reading: str, asked: dict[str, Any], when: str | None, using: tuple[str, ...]) -> None:

@@ -6,6 +6,7 @@ from groundstrap.locate.growth import Growth, Measured, Reach, Trend, compare
 from groundstrap.locate.ohms import OhmsFound, OhmsRead, ohms_read
 from groundstrap.locate.probes import ProbeKind
 from groundstrap.locate.results import (
+    AsWire,
     CheckedReading,
     Fit,
     Location,
@@ -18,6 +19,7 @@ from groundstrap.locate.search import Complaint
 from groundstrap.locate.segments import SegmentKind
 
 __all__ = [
+    "AsWire",
     "CheckedReading",
     "Complaint",
     "FaultKind",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -12,12 +12,23 @@ from numpy.typing import NDArray
 from groundstrap.assess.wiring import Wiring
 from groundstrap.locate.belief import Belief
 from groundstrap.locate.faults import FaultKind
-from groundstrap.locate.figures import FITS, SURE
+from groundstrap.locate.figures import CLAD_TIMES, FITS, MOST_WIRE_TIMES
 from groundstrap.locate.probes import Probe, ProbeKind
-from groundstrap.locate.results import CheckedReading, Fit, Location, Proposal, Suspect, Way, WouldMean
-from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search, search
+from groundstrap.locate.pursue import Question, Standing, stand, weigh
+from groundstrap.locate.results import (
+    AsWire,
+    CheckedReading,
+    Fit,
+    Location,
+    Proposal,
+    Suspect,
+    Way,
+    WouldMean,
+)
+from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search
+from groundstrap.locate.segments import Segment
 from groundstrap.locate.taken import Taken, leading_case, taken_of
-from groundstrap.model import Installation, LoadKind, MeterSpec, Uncertain
+from groundstrap.model import Installation, LoadKind, MeterSpec, ReadingSet, Uncertain
 from groundstrap.physics.distributions import chi_square_exceeds
 
 __all__ = ["locate"]
@@ -30,6 +41,8 @@ _TOLD: Final = 0.01
 _MOST_SUSPECTS: Final = 6
 _MOST_PROPOSALS: Final = 3
 _LEAST_BITS: Final = 0.02
+_DOUBTFUL: Final = 0.05
+"""Chance of readings under one story from which nothing is looked for beside it. [1]"""
 _ALIKE: Final = 0.10
 """Share by which the evidence for two places may differ that readings do not tell apart. [1]"""
 
@@ -40,6 +53,7 @@ def locate(
     *,
     meter: MeterSpec | None = None,
     proposals: int = _MOST_PROPOSALS,
+    readings: Sequence[ReadingSet] | None = None,
 ) -> Location:
     """Say which place the readings of a job point to, and what to read next.
 
@@ -48,37 +62,71 @@ def locate(
     wiring : Wiring
         The installation as it was planned, with its readings.
     complaint : Complaint or None
-        The load that fails; None for a walk round everything that runs.
+        The load that fails, or that the battery goes flat; None for a walk round everything that runs.
     meter : MeterSpec or None
         What volts are proposed to be read with, and what read those that name none.
     proposals : int
         How many readings to propose at most.
+    readings : sequence of ReadingSet or None
+        In place of the installation's own, so that one wiring serves from one reading to the next.
     """
-    sets = wiring.installation.readings
-    case = leading_case(wiring, None if complaint is None else complaint.load, sets)
+    sets = wiring.installation.readings if readings is None else readings
+    case = leading_case(wiring, complaint, sets)
     taken = taken_of(wiring, case, sets)
-    looked = search(
-        wiring,
-        case,
-        complaint,
+    question = Question(
+        wiring=wiring,
+        case=case,
+        complaint=complaint,
         meter=meter,
         taken=taken.probes,
         cases=taken.cases,
         meters=taken.meters,
     )
-    numbers = list(range(len(taken.probes)))
-    belief = looked.after(numbers, taken.values)
-    of_place = belief.of_places(looked.known.place)
+    whole = weigh(question.searched(), range(len(taken.probes)), taken.values, may_part=False)
+    doubted = _doubted(whole.looked, taken, whole.belief)
+    first = whole
+    if whole.p < FITS and doubted is None:
+        parted = weigh(whole.looked, range(len(taken.probes)), taken.values)
+        first = parted if parted.stands and parted.top != HEALTHY_PLACE else whole
+    second = _second(question, first, taken)
+    return _location(complaint, taken, first, second, doubted, proposals)
+
+
+def _second(question: Question, first: Standing, taken: Taken) -> Standing | None:
+    """What is wrong beside a first place that stands; None where nothing says that anything is."""
+    if not first.stands or first.top == HEALTHY_PLACE or not taken.probes:
+        return None
+    if len(first.kept) == len(taken.probes) and first.p > _DOUBTFUL:
+        return None
+    found = weigh(stand(question, first), range(len(taken.probes)), taken.values, may_part=False)
+    parted = len(first.kept) < len(taken.probes)
+    return found if parted or (found.top != HEALTHY_PLACE and found.of_place[found.top] > 0.5) else None
+
+
+def _location(
+    complaint: Complaint | None,
+    taken: Taken,
+    first: Standing,
+    second: Standing | None,
+    doubted: int | None,
+    proposals: int,
+) -> Location:
+    looked, count = first.looked, len(taken.probes)
+    asked = first if second is None else second
     return Location(
         load=None if complaint is None else complaint.load,
         dead=complaint is not None and complaint.dead,
-        readings=tuple(_checked(looked, taken, number) for number in numbers),
-        sound=_fit(_sound_misfit(looked, taken.values), len(numbers)),
-        best=_fit(belief.misfit, len(numbers)),
-        healthy=of_place.get(HEALTHY_PLACE, 0.0),
-        suspects=_suspects(looked, belief, of_place),
-        doubted=_doubted(looked, taken, belief),
-        proposals=_proposals(looked, belief, of_place, len(numbers), proposals),
+        flat=complaint is not None and complaint.flat,
+        readings=tuple(_checked(looked, taken, number) for number in range(count)),
+        sound=_fit(_sound_misfit(looked, taken.values), count),
+        best=_fit(asked.belief.misfit, len(asked.kept)),
+        healthy=first.of_place.get(HEALTHY_PLACE, 0.0),
+        suspects=_suspects(looked, first.belief, first.of_place),
+        second=() if second is None else _suspects(second.looked, second.belief, second.of_place),
+        doubted=doubted,
+        proposals=()
+        if asked.stands
+        else _proposals(asked.looked, asked.belief, asked.of_place, count, proposals),
         left_out=taken.left_out,
     )
 
@@ -123,8 +171,8 @@ def _doubted(looked: Search, taken: Taken, belief: Belief) -> int | None:
     without = []
     for number in range(count):
         kept = [other for other in range(count) if other != number]
-        left = looked.after(kept, [taken.values[other] for other in kept])
-        without.append(chi_square_exceeds(left.misfit, count - 1))
+        left = looked.misfit(kept, [taken.values[other] for other in kept])
+        without.append(chi_square_exceeds(left, count - 1))
     best = int(np.argmax(without))
     return best if without[best] > math.sqrt(FITS) else None
 
@@ -162,6 +210,7 @@ def _suspect(
     likeliest = max(shares, key=lambda f: shares[f])
     measure = _measure(looked, belief, here[faults == likeliest], likeliest)
     kind = looked.laid.faults[likeliest].kind
+    amps = measure if kind in {FaultKind.CHAFED, FaultKind.DRAIN} else None
     ways = sorted(
         (Way(looked.laid.faults[f].kind, share) for f, share in shares.items()), key=lambda w: -w.share
     )
@@ -171,9 +220,31 @@ def _suspect(
         points=segment.points,
         ways=tuple(way for way in ways if way.share > _TOLD),
         extra_ohm=measure if kind is FaultKind.HIGH_RESISTANCE else None,
+        extra_a=amps,
         times=measure if kind in {FaultKind.DRAWS_LESS, FaultKind.DRAWS_MORE, FaultKind.WEAK} else None,
         probability=probability,
         same_as=same_as,
+        wire=_as_wire(looked, segment, measure if kind is FaultKind.HIGH_RESISTANCE else None),
+    )
+
+
+def _as_wire(looked: Search, segment: Segment, extra_ohm: Uncertain | None) -> AsWire | None:
+    """What a cable would have to be to have as much resistance by itself."""
+    pieces = looked.laid.wiring.topology.pieces
+    number = next((n for n in segment.pieces if pieces[n].wire is not None), None)
+    if extra_ohm is None or number is None:
+        return None
+    rows, wire = looked.laid.solved[0], pieces[number].wire
+    own_ohm = abs(float(rows.branch_v[number, 0]) / (float(rows.branch_a[number, 0]) or math.inf))
+    if wire is None or wire.area_mm2 is None or own_ohm <= 0.0:
+        return None
+    least, times, most = (1.0 + ohm / own_ohm for ohm in (extra_ohm.low, extra_ohm.value, extra_ohm.high))
+    if times > MOST_WIRE_TIMES:
+        return None
+    return AsWire(
+        planned_mm2=wire.area_mm2,
+        area_mm2=Uncertain(wire.area_mm2 / times, wire.area_mm2 / most, wire.area_mm2 / max(least, 1.0)),
+        clad=least <= CLAD_TIMES <= most,
     )
 
 
@@ -196,9 +267,7 @@ def _measure(looked: Search, belief: Belief, stretches: NDArray[np.int_], fault:
 def _proposals(
     looked: Search, belief: Belief, of_place: Mapping[int, float], taken: int, most: int
 ) -> tuple[Proposal, ...]:
-    """Readings most worth their effort; none where one place is sure, or nothing tells any more."""
-    if not of_place or max(of_place.values()) >= SURE:
-        return ()
+    """Readings most worth their effort; none where nothing tells any more."""
     numbers = np.arange(taken, len(looked.probes))
     bits = looked.worth(belief, numbers)
     order = np.argsort(-bits / looked.effort[numbers], kind="stable")

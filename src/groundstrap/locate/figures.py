@@ -12,21 +12,33 @@ from groundstrap.locate.segments import SegmentKind
 __all__ = [
     "BATTERY_OHM_SPREAD",
     "BATTERY_V",
+    "BLOWS_AT",
     "BODY_TIMES",
+    "CHAFED_SHARE",
+    "CLAD_TIMES",
+    "COIL_OHM",
     "CONTACT_V",
     "DEAD_SHARE",
+    "DRAINS_A",
     "EFFORT_APART",
     "EFFORT_CLAMP",
     "EFFORT_OFF",
+    "EFFORT_POSTS",
     "EFFORT_WHOLE",
     "FAULT_ODDS",
+    "FED_SHARE",
     "FITS",
     "HEALTHY",
+    "HEALTHY_BESIDE",
     "LEAST_A",
+    "LEAST_FUSE_V",
+    "LEAST_LEAK_A",
     "LOAD_SHARES",
     "LOAD_SPREAD",
     "LOSSES_V",
     "MISSED",
+    "MOST_LEAK_A",
+    "MOST_WIRE_TIMES",
     "NOTICED_SHARE",
     "OPEN_SHARE",
     "OWN_DRAW_SPREAD",
@@ -34,11 +46,13 @@ __all__ = [
     "SETPOINT_V",
     "SHAPE",
     "SURE",
+    "SWAPPED_SHARE",
     "UNKNOWN_A",
     "WEAK_BATTERY",
     "WHOLE_V",
     "WIRE_SPREAD",
     "WITHOUT_CAUSE",
+    "WRONG_FUSE_SHARE",
 ]
 
 FAULT_ODDS: Final = {
@@ -52,7 +66,7 @@ FAULT_ODDS: Final = {
     SegmentKind.PART: 1.0,
     SegmentKind.BODY: 0.5,
     SegmentKind.LOAD: 2.0,
-    SegmentKind.BATTERY: 2.0,
+    SegmentKind.BATTERY: 3.0,
     SegmentKind.SUPPLY: 1.0,
 }
 """How likely a place is to be the one, against others: grounds, crimps and plugs before contacts before parts
@@ -100,11 +114,14 @@ WITHOUT_CAUSE: Final = 0.25
 SHAPE: Final = 0.03
 """Of what a fault changes: how far its pattern is off, by what is drawn as a straight line. [1]"""
 
-UNKNOWN_A: Final = 0.6
+UNKNOWN_A: Final = 0.8
 """Standard uncertainty of what draws from a block or battery and nobody knows of. [A]"""
 
 EFFORT_APART: Final = 1.2
 """Of a reading whose points lie in two places: a long lead. [1]"""
+
+EFFORT_POSTS: Final = 0.7
+"""Of the volts at a battery's posts: nothing is easier to get at. [1]"""
 
 EFFORT_CLAMP: Final = 1.2
 """Of a clamp: the cable must be got at and the clamp zeroed. [1]"""
@@ -130,7 +147,7 @@ DEAD_SHARE: Final = 0.8
 MISSED: Final = 0.03
 """Chance that a load is complained of though a fault does nothing to it. [1]"""
 
-SURE: Final = 0.93
+SURE: Final = 0.90
 """Chance from which a place stands and nothing more need be read. [1]"""
 
 FITS: Final = 0.001
@@ -141,3 +158,43 @@ EFFORT_WHOLE: Final = 1.5
 
 WHOLE_V: Final = 4.0
 """From here on a reading is one of the supply's volts. [V]"""
+
+CHAFED_SHARE: Final = 0.08
+"""Of the odds of a cable: that it lets current to the body behind a fuse that holds. [1]"""
+
+WRONG_FUSE_SHARE: Final = 0.10
+"""Of the odds of a fuse with its holder: that one of another rating is in, lower or higher each. [1]"""
+
+SWAPPED_SHARE: Final = 0.10
+"""Of the odds of a relay: that its coil and its contact are swapped. [1]"""
+
+COIL_OHM: Final = (50.0, 70.0, 90.0, 120.0)
+"""Coils of 12 V relays; common practice: 1.2 to 2.9 W. [ohm]"""
+
+BLOWS_AT: Final = 1.35
+"""Times its rating from which a blade fuse opens within half an hour; below it may hold. ISO 8820-3, from
+memory. [1]"""
+
+LEAST_FUSE_V: Final = 0.004
+"""Millivolts from which a fuse of another rating is told from its own, in volts. [V]"""
+
+LEAST_LEAK_A: Final = 1.0
+"""Least current to the body that is looked for beside a load that runs. [A]"""
+
+MOST_LEAK_A: Final = 30.0
+"""Most, where no fuse is known. [A]"""
+
+DRAINS_A: Final = (0.03, 0.06, 0.12, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0)
+"""Drains at rest that are looked for: what empties a battery in weeks, up to what does in a night. [A]"""
+
+FED_SHARE: Final = 0.5
+"""Of the system's volts from which something counts as fed. [1]"""
+
+HEALTHY_BESIDE: Final = 0.5
+"""Chance that nothing is wrong beside a fault that stands, where more is looked for. [1]"""
+
+CLAD_TIMES: Final = 1.59
+"""Times copper's resistance that copper-clad aluminium of one size has: 0.0274 / 0.01724, ASTM B566. [1]"""
+
+MOST_WIRE_TIMES: Final = 12.0
+"""Times its planned resistance up to which a cable as such may be it; beyond, it is a joint. [1]"""

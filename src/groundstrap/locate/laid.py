@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.assess.topology import Topology
+from groundstrap.assess.topology import Piece, PieceKind, Topology
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.errors import CallError
 from groundstrap.locate.faults import (
+    UNKNOWN,
     Change,
     Fault,
+    Sound,
     Spread,
     columns,
+    drains_of,
     faults_of,
     sound_values,
     spreads_of,
@@ -27,10 +32,25 @@ from groundstrap.locate.segments import Segment, segments_of
 from groundstrap.records import dataclass
 from groundstrap.solve import Network, Rows, solve_rows
 
-__all__ = ["Laid", "lay", "place_of_nodes"]
+__all__ = ["Laid", "Settled", "lay", "place_of_nodes"]
 
 Floats = NDArray[np.float64]
 Values = list[tuple[float | Floats, ...]]
+
+_MOST_KEPT: Final = 6
+"""Of one wiring's: some cases and complaints, each some megabytes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Settled:
+    """A fault that stands: what else is wrong is looked for beside it."""
+
+    place: int
+    """Number of its segment."""
+    changes: tuple[Change, ...]
+    """At its likeliest size."""
+    larger: tuple[Change, ...]
+    """At one standard deviation more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,32 +81,89 @@ class Laid:
         return table[..., 1 : self.first_fault]
 
 
-def lay(wiring: Wiring, cases: tuple[Case, ...], load: str | None) -> Laid:
-    """Solve what may be wrong with a load's supply, or with everything that runs; the first case leads."""
+def lay(
+    wiring: Wiring,
+    cases: tuple[Case, ...],
+    load: str | None,
+    *,
+    flat: bool = False,
+    beside: Settled | None = None,
+) -> Laid:
+    """Solve what may be wrong with a load's supply, or with everything that runs; the first case leads.
+
+    `flat` looks for what draws though nothing runs; `beside` is a fault that stands already.
+    """
+
+    def found() -> Laid:
+        return _laid(wiring, cases, load, flat=flat, beside=beside)
+
+    asked = tuple((case.situation, case.running) for case in cases)
+    laid: Laid = wiring.kept.lately("laid", (asked, load, flat, beside), found, most=_MOST_KEPT)
+    return laid
+
+
+def _laid(
+    wiring: Wiring, cases: tuple[Case, ...], load: str | None, *, flat: bool, beside: Settled | None
+) -> Laid:
     network, segments = with_unknown(wiring), segments_of(wiring.topology)
-    values = [sound_values(wiring, case) for case in cases]
+    values = [_beside(sound_values(wiring, case), beside) for case in cases]
     number = None if load is None else wiring.index(load)
-    first: tuple[tuple[Change, ...], ...] = ((), () if number is None else (without_load(wiring, number),))
-    start = solve_rows(network, columns(values[0], first), rows=2)
-    if not start.found.all():
-        raise _without_point(cases[0])
-    amps = np.asarray(start.branch_a[:, 0])
-    flowing = np.asarray(np.abs(amps) >= LEAST_A)
-    on_way = flowing if number is None else on_the_way(amps, start.branch_a[:, 1], number)
-    if not on_way.any():
+    sound = _sound(wiring, cases[0], values[0], number, flat=flat)
+    if not sound.on_way.any():
         raise _without_current(cases[0], load)
-    faults = faults_of(wiring, segments, amps, on_way)
+    faults = (
+        drains_of(wiring, segments, sound)
+        if flat
+        else faults_of(wiring, segments, sound, but=None if beside is None else beside.place)
+    )
     spreads = spreads_of(wiring, frozenset().union(*(case.running for case in cases)))
+    spreads = tuple(each for each in spreads if not (flat and each.name == UNKNOWN))
+    if beside is not None:
+        spreads = (*spreads, Spread(name=segments[beside.place].name, changes=beside.larger))
     changes = ((), *(each.changes for each in spreads), *(size for fault in faults for size in fault.sizes))
     return Laid(
         wiring=wiring,
         cases=cases,
         segments=segments,
-        on_way=on_way,
+        on_way=sound.on_way,
         faults=faults,
         spreads=spreads,
         solved=_solved(network, cases, [columns(own, changes) for own in values], len(changes)),
     )
+
+
+def _beside(values: list[tuple[float, ...]], settled: Settled | None) -> list[tuple[float, ...]]:
+    """The parameters with a fault that stands in them."""
+    made = list(values)
+    for change in settled.changes if settled is not None else ():
+        own = list(made[change.branch])
+        own[change.parameter] = change.of(own[change.parameter])
+        made[change.branch] = tuple(own)
+    return made
+
+
+def _sound(
+    wiring: Wiring, case: Case, values: list[tuple[float, ...]], load: int | None, *, flat: bool
+) -> Sound:
+    """Where current flows: what a load adds, all that runs, or all that could drain though nothing runs."""
+    first: tuple[tuple[Change, ...], ...] = ((), () if load is None else (without_load(wiring, load),))
+    start = solve_rows(with_unknown(wiring), columns(values, first), rows=2)
+    if not start.found.all():
+        raise _without_point(case)
+    amps, node_v = np.asarray(start.branch_a[:, 0]), np.asarray(start.node_v[:, 0])
+    if flat:
+        on_way = np.array([_may_drain(piece, values[n]) for n, piece in enumerate(wiring.topology.pieces)])
+    elif load is None:
+        on_way = np.asarray(np.abs(amps) >= LEAST_A)
+    else:
+        on_way = on_the_way(amps, start.branch_a[:, 1], load)
+    return Sound(values=values, node_v=node_v, amps=amps, on_way=on_way)
+
+
+def _may_drain(piece: Piece, values: tuple[float, ...]) -> bool:
+    """Whether a drain at rest could flow through a piece: it is closed, a load, or the battery."""
+    closed = piece.conducts and not math.isinf(values[0])
+    return closed or piece.kind in {PieceKind.LOAD, PieceKind.BATTERY}
 
 
 def _solved(
@@ -96,7 +173,9 @@ def _solved(
     found: list[Rows] = []
     for number, case in enumerate(cases):
         first = cases.index(case)
-        found.append(found[first] if first < number else solve_rows(network, values[number], rows=rows, plainly=True))
+        found.append(
+            found[first] if first < number else solve_rows(network, values[number], rows=rows, plainly=True)
+        )
         if not found[-1].found[0]:
             raise _without_point(case)
     return tuple(found)

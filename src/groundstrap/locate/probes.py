@@ -11,7 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind, Topology
-from groundstrap.locate.figures import EFFORT_APART, EFFORT_CLAMP, EFFORT_OFF, EFFORT_WHOLE, WHOLE_V
+from groundstrap.locate.figures import (
+    EFFORT_APART,
+    EFFORT_CLAMP,
+    EFFORT_OFF,
+    EFFORT_POSTS,
+    EFFORT_WHOLE,
+    WHOLE_V,
+)
 from groundstrap.locate.segments import Segment, SegmentKind
 from groundstrap.model import MeterSpec
 from groundstrap.records import dataclass
@@ -22,6 +29,7 @@ __all__ = [
     "Probe",
     "ProbeKind",
     "Uncertainties",
+    "at_rest",
     "effort_of",
     "on_the_way",
     "probes_for",
@@ -78,13 +86,14 @@ def probes_for(
     on_way: NDArray[np.bool_],
     *,
     off: int | None,
+    everywhere: bool,
 ) -> tuple[Probe, ...]:
     """Return every reading between two reachable points of the way, every clamp on it, and batteries at rest.
 
-    `volts` are those of the sound circuit in case 0, `off` is the case in which the load is switched off.
-    Without one load in question every place is looked at, by plain readings.
+    `volts` are those of the sound circuit in case 0, `off` is a case in which the load is switched off.
+    Where no load is in question every place is looked at, by plain readings.
     """
-    plain = _plain_pairs(topology, segments) if off is None else None
+    plain = _plain_pairs(topology, segments) if everywhere else None
     found = []
     for pair in itertools.combinations(_nodes(topology, segments, on_way), 2):
         if plain is None or frozenset(pair) in plain:
@@ -98,6 +107,14 @@ def probes_for(
         if on_way[number] and piece.kind is PieceKind.BATTERY and off is not None:
             found.append(Probe(ProbeKind.VOLTS, case=off, red=piece.start, black=piece.end))
     return tuple(found)
+
+
+def at_rest(topology: Topology, probes: tuple[Probe, ...]) -> tuple[Probe, ...]:
+    """Return those that tell of a drain: amps, and the volts over fuses."""
+    fuses = {frozenset((piece.start, piece.end)) for piece in topology.pieces if piece.is_fuse}
+    return tuple(
+        each for each in probes if each.kind is ProbeKind.AMPS or frozenset((each.red, each.black)) in fuses
+    )
 
 
 def _nodes(topology: Topology, segments: tuple[Segment, ...], on_way: NDArray[np.bool_]) -> tuple[int, ...]:
@@ -146,15 +163,23 @@ def shown(probes: tuple[Probe, ...], cases: tuple[Rows, ...]) -> Floats:
 
 
 def uncertainties(
-    probes: tuple[Probe, ...], values: Floats, meters: Mapping[int, MeterSpec], usual: MeterSpec | None
+    probes: tuple[Probe, ...],
+    values: Floats,
+    meters: Mapping[int, MeterSpec],
+    usual: MeterSpec | None,
+    *,
+    in_line: bool = False,
 ) -> Uncertainties:
-    """Return how well each probe is read at a value; `meters` are those of probes that name one."""
+    """Return how well each probe is read at a value; `meters` are those of probes that name one.
+
+    `in_line` reads amps by the meter itself, which shows the milliamps of a drain.
+    """
+    clamp = MeterSpec(text="handheld", name="handheld") if in_line else MeterSpec(text="clamp", name="clamp")
     gain, own = np.empty(len(probes)), np.empty(len(probes))
     for number, (probe, value) in enumerate(zip(probes, np.abs(values).tolist(), strict=True)):
-        spec = meters.get(
-            number, usual if probe.kind is ProbeKind.VOLTS else MeterSpec(text="clamp", name="clamp")
-        )
-        found = accuracy_of(probe.kind.value, value, spec, last_digit=_digit(probe, value))
+        spec = meters.get(number, usual if probe.kind is ProbeKind.VOLTS else clamp)
+        digit = 0.001 if in_line and probe.kind is ProbeKind.AMPS else _digit(probe, value)
+        found = accuracy_of(probe.kind.value, value, spec, last_digit=digit)
         gain[number], own[number] = found.gain, found.own
     return Uncertainties(gain, own)
 
@@ -166,15 +191,20 @@ def _digit(probe: Probe, value: float) -> float:
     return 0.0001 if value < 0.6 else 0.001 if value < 6.0 else 0.01
 
 
-def effort_of(probes: tuple[Probe, ...], sound: Floats, place_of: Mapping[int, str]) -> Floats:
+def effort_of(
+    probes: tuple[Probe, ...], sound: Floats, topology: Topology, place_of: Mapping[int, str]
+) -> Floats:
     """Return what each reading costs, as times a small loss between two points that lie together. [1]"""
+    posts = {frozenset((p.start, p.end)) for p in topology.pieces if p.kind is PieceKind.BATTERY}
     each = zip(probes, sound.tolist(), strict=True)
-    return np.array([_effort(probe, value, place_of) for probe, value in each])
+    return np.array([_effort(probe, value, posts, place_of) for probe, value in each])
 
 
-def _effort(probe: Probe, sound: float, place_of: Mapping[int, str]) -> float:
+def _effort(probe: Probe, sound: float, posts: set[frozenset[int]], place_of: Mapping[int, str]) -> float:
     if probe.kind is ProbeKind.AMPS:
         return EFFORT_CLAMP
+    if frozenset((probe.red, probe.black)) in posts:
+        return EFFORT_POSTS
     apart = EFFORT_APART if place_of.get(probe.red) != place_of.get(probe.black) else 1.0
     whole = EFFORT_WHOLE if abs(sound) > WHOLE_V else 1.0
     return apart * whole * (EFFORT_OFF if probe.case else 1.0)

@@ -9,7 +9,7 @@ from groundstrap.locate.segments import SegmentKind
 from groundstrap.model import Situation, Uncertain
 from groundstrap.records import dataclass
 
-__all__ = ["CheckedReading", "Fit", "Location", "Proposal", "Suspect", "Way", "WouldMean"]
+__all__ = ["AsWire", "CheckedReading", "Fit", "Location", "Proposal", "Suspect", "Way", "WouldMean"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +53,17 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class AsWire:
+    """A cable that by itself would have the resistance that was found: thin, damaged, or no copper."""
+
+    planned_mm2: float
+    area_mm2: Uncertain
+    """Of copper, all along it. [mm2]"""
+    clad: bool
+    """Whether copper-clad aluminium of the planned size would have as much."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Suspect:
     """A place, how sure it is, and how bad."""
 
@@ -66,9 +77,13 @@ class Suspect:
     """Added resistance, where that is its likeliest way. [ohm]"""
     times: Uncertain | None
     """Of a load or battery: times what it should have. [1]"""
+    extra_a: Uncertain | None = None
+    """What goes to the body, or drains at rest. [A]"""
     probability: float
     same_as: tuple[str, ...]
     """Places that the readings so far can't tell from this one."""
+    wire: AsWire | None = None
+    """What the cable itself would have to be, where that could be it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,6 +120,8 @@ class Location:
     load: str | None
     """The load that somebody complains of."""
     dead: bool
+    flat: bool = False
+    """Whether drains at rest are looked for."""
     readings: tuple[CheckedReading, ...]
     sound: Fit
     """How well they fit a sound vehicle."""
@@ -114,6 +131,8 @@ class Location:
     """Chance that nothing is wrong with what can be read. [1]"""
     suspects: tuple[Suspect, ...]
     """Likeliest first."""
+    second: tuple[Suspect, ...] = ()
+    """What is wrong beside the first, once that one stands and something is."""
     doubted: int | None
     """Number of a reading that alone fits no story, and may be a slip."""
     proposals: tuple[Proposal, ...]

@@ -9,6 +9,7 @@ from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.errors import CallError
 from groundstrap.locate.probes import Probe, ProbeKind
+from groundstrap.locate.search import Complaint
 from groundstrap.model import Installation, LoadKind, MeterSpec, Reading, ReadingSet, Situation, State, Wire
 from groundstrap.records import dataclass
 
@@ -31,10 +32,13 @@ class Taken:
     left_out: tuple[str, ...]
 
 
-def leading_case(wiring: Wiring, load: str | None, sets: Iterable[ReadingSet]) -> Case:
+def leading_case(wiring: Wiring, complaint: Complaint | None, sets: Iterable[ReadingSet]) -> Case:
     """Return the case that readings are proposed in: that of the last set with the load, else a quiet one."""
     installation = wiring.installation
-    with_it = [each for each in sets if load is None or load in each.using]
+    if complaint is not None and complaint.flat:
+        return Case(situation=Situation.RESTING, running=frozenset())
+    load = None if complaint is None else complaint.load
+    with_it = [each for each in sets if (load in each.using if load is not None else each.using)]
     if with_it:
         return _case(installation, with_it[-1])
     if load is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.locate import CheckedReading, Fit, Location, ProbeKind, Proposal, Suspect
+from groundstrap.locate import AsWire, CheckedReading, Fit, Location, ProbeKind, Proposal, Suspect
 from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_words import look_words, proposal_words
 from groundstrap.report.values import Json, known, triple
@@ -17,16 +17,28 @@ def location_object(answer: LocationAnswer) -> Json:
         "schema": "groundstrap.locate/1",
         "title": answer.installation.title,
         "fingerprint": answer.fingerprint,
-        "complaint": None if found.load is None else {"load": found.load, "dead": found.dead},
+        "complaint": _complaint(found),
         "readings": [_reading(number, each, found) for number, each in enumerate(found.readings)],
         "left_out": list(found.left_out) or None,
         "fits": _fit(found.sound),
         "fits_best": _fit(found.best),
         "nothing_wrong": found.healthy,
         "suspects": [_suspect(each) for each in found.suspects],
+        "beside": [_suspect(each) for each in found.second] or None,
         "next": [_proposal(each) for each in found.proposals],
         "findings": [],
     })  # fmt: skip
+
+
+def _complaint(found: Location) -> Json | None:
+    if found.flat:
+        return {"flat": True}
+    return None if found.load is None else {"load": found.load, "dead": found.dead}
+
+
+def _wire(found: AsWire) -> Json:
+    """What the cable would have to be, in mm2 of copper."""
+    return {"planned_mm2": found.planned_mm2, "as_mm2": triple(found.area_mm2), "clad_fits": found.clad}
 
 
 def _unit(kind: ProbeKind) -> str:
@@ -57,9 +69,11 @@ def _suspect(each: Suspect) -> Json:
         "what": str(each.ways[0].kind),
         "ways": [{"what": str(way.kind), "share": way.share} for way in each.ways],
         "extra_ohm": triple(each.extra_ohm),
+        "extra_a": triple(each.extra_a),
         "times": triple(each.times),
         "probability": each.probability,
         "same_as": list(each.same_as),
+        "wire": None if each.wire is None else _wire(each.wire),
         "look": str(look_words(each.kind)),
     })  # fmt: skip
 

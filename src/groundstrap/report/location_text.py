@@ -9,6 +9,7 @@ from groundstrap.report.location_words import (
     LIVE_CAUTION,
     between_words,
     case_words,
+    failed_words,
     interval_words,
     look_words,
     measure_words,
@@ -18,8 +19,8 @@ from groundstrap.report.location_words import (
     share_words,
     turned_round,
     verdict_words,
-    way_words,
     where_words,
+    wire_words,
 )
 from groundstrap.words import joined, words
 
@@ -42,6 +43,8 @@ def location_lines(answer: LocationAnswer, style: Style) -> list[str]:
 
 
 def _asked(found: Location) -> str:
+    if found.flat:
+        return words("Complaint: the battery goes flat though nothing runs.")
     if found.load is None:
         return words("Looked at: everything that runs.")
     if found.dead:
@@ -54,12 +57,19 @@ def _first(found: Location, style: Style) -> list[str]:
     if not found.readings or not found.suspects or found.healthy > found.suspects[0].probability:
         return []
     best = found.suspects[0]
-    told = joined(
-        "; ", [part for part in (between_words(best), way_words(best.ways[0]), measure_words(best)) if part]
-    )
+    lines = _told(best, style)
+    for other in found.second[:1]:
+        lines += paragraph(words("Beside it: {place}", place=other.place), style, first="  ")
+        lines += _told(other, style)
+    return lines
+
+
+def _told(each: Suspect, style: Style) -> list[str]:
+    parts = (between_words(each), failed_words(each), measure_words(each), wire_words(each))
+    told = joined("; ", [part for part in parts if part])
     return [
         *paragraph(told, style, first="  "),
-        *paragraph(look_words(best.kind), style, first="  "),
+        *paragraph(look_words(each.kind), style, first="  "),
     ]
 
 
@@ -108,6 +118,9 @@ def _suspects(found: Location, style: Style) -> list[str]:
     rows = [[str(each) for each in head]]
     rows += [_suspect(each, measured=bool(found.readings)) for each in found.suspects]
     rows.append([str(words("nothing that can be read")), str(share_words(found.healthy)), ""])
+    if found.second:
+        rows.append([str(words("and beside the first:")), "", ""])
+        rows += [_suspect(each, measured=True) for each in found.second]
     lines += [
         f"  {line}"
         for line in table(rows, right=frozenset({1}), wrap=frozenset({0, 2}), most=style.width - 2)
@@ -116,7 +129,7 @@ def _suspects(found: Location, style: Style) -> list[str]:
 
 
 def _suspect(each: Suspect, *, measured: bool) -> list[str]:
-    told = way_words(each.ways[0])
+    told = failed_words(each)
     if measured and measure_words(each):
         told = joined("; ", [told, measure_words(each)])
     return [each.place, str(share_words(each.probability)), str(told)]

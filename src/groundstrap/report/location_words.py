@@ -16,7 +16,7 @@ from groundstrap.locate import (
 )
 from groundstrap.model import Uncertain
 from groundstrap.records import dataclass
-from groundstrap.report.figures import number, ohms
+from groundstrap.report.figures import amps, number, ohms
 from groundstrap.words import Words, joined, term, words
 
 __all__ = [
@@ -26,6 +26,7 @@ __all__ = [
     "asked_readings",
     "between_words",
     "case_words",
+    "failed_words",
     "interval_words",
     "look_words",
     "measure_words",
@@ -38,6 +39,7 @@ __all__ = [
     "verdict_words",
     "way_words",
     "where_words",
+    "wire_words",
 ]
 
 LIVE_CAUTION: Final = words(
@@ -47,6 +49,7 @@ LIVE_CAUTION: Final = words(
 )
 """What whoever takes readings is told first."""
 
+_SMALL_A: Final = 0.5
 _MOST_TOLD: Final = 0.999
 _LEAST_TOLD: Final = 0.001
 
@@ -75,7 +78,13 @@ _WAYS: Final = {
     FaultKind.DRAWS_LESS: words("draws less than it should"),
     FaultKind.DRAWS_MORE: words("draws more than it should"),
     FaultKind.WEAK: words("weak"),
+    FaultKind.LOWER_FUSE: words("a fuse of a lower rating than planned"),
+    FaultKind.HIGHER_FUSE: words("a fuse of a higher rating than planned: it no longer protects its cable"),
+    FaultKind.SWAPPED: words("the relay's coil and its contact are swapped"),
+    FaultKind.CHAFED: words("current goes to the body: a chafed or wet cable, behind a fuse that holds"),
+    FaultKind.DRAIN: words("draws though everything is off"),
 }
+_BLOWN: Final = words("open: a fuse that has blown does so for a cause, find that before another goes in")
 
 _LOOKS: Final = {
     SegmentKind.JOINTS: words(
@@ -134,6 +143,26 @@ def way_words(way: Way) -> str:
     return _WAYS[way.kind]
 
 
+def failed_words(suspect: Suspect) -> str:
+    """Return in which way a place fails most likely; of a fuse, that it has blown."""
+    kind = suspect.ways[0].kind
+    return _BLOWN if kind is FaultKind.OPEN and suspect.kind is SegmentKind.FUSE else _WAYS[kind]
+
+
+def wire_words(suspect: Suspect) -> str:
+    """Return what the cable itself would have to be; empty where it can't be the cable."""
+    if suspect.wire is None:
+        return ""
+    told = words(
+        "as much as {area} of copper all along in place of {planned}: thin, or strands broken",
+        area=f"{number(suspect.wire.area_mm2.value, 2)} mm2",
+        planned=f"{number(suspect.wire.planned_mm2)} mm2",
+    )
+    if suspect.wire.clad:
+        return words("{told}; copper-clad aluminium of that size would have it too", told=told)
+    return told
+
+
 def between_words(suspect: Suspect) -> str:
     """Return between which points a place lies."""
     return words("between {first} and {last}", first=suspect.points[0], last=suspect.points[-1])
@@ -148,6 +177,14 @@ def measure_words(suspect: Suspect) -> str:
             value=ohms(found.value),
             low=ohms(found.low),
             high=ohms(found.high),
+        )
+    if suspect.extra_a is not None:
+        found = suspect.extra_a
+        return words(
+            "{value} ({low} to {high})",
+            value=amps(found.value),
+            low=amps(found.low),
+            high=amps(found.high),
         )
     if suspect.times is not None:
         found = suspect.times
@@ -178,6 +215,14 @@ def verdict_words(location: Location) -> str:
     if best is None or location.healthy > best.probability:
         return words("Nothing that was read is out of order ({share}).", share=share_words(location.healthy))
     ways = {"place": best.place, "share": share_words(best.probability)}
+    if location.second:
+        other = location.second[0]
+        return words(
+            "It is {place} ({share}), and that is not all: beside it {other} ({chance}).",
+            **ways,
+            other=other.place,
+            chance=share_words(other.probability),
+        )
     if location.stands:
         return words("It is {place} ({share}).", **ways)
     if best.same_as:
@@ -229,6 +274,12 @@ def turned_round(each: CheckedReading) -> bool:
 
 def proposal_words(proposal: Proposal) -> str:
     """Return how a reading is taken."""
+    if proposal.kind is ProbeKind.AMPS and not proposal.using:
+        return words(
+            "milliamps through {thing}: a clamp that reads them, or the meter in line on its 10 A range, "
+            "fitted before anything wakes and never while something starts",
+            thing=proposal.through,
+        )
     if proposal.kind is ProbeKind.AMPS:
         return words("clamp round the cable of {thing}", thing=proposal.through)
     return words("volts, red on {red}, black on {black}", red=proposal.red, black=proposal.black)
@@ -253,13 +304,13 @@ def interval_words(value: Uncertain, kind: ProbeKind) -> str:
 
 
 def quantity_words(value: float, kind: ProbeKind) -> str:
-    """Return a reading as a meter shows it: small volts to the millivolt.
+    """Return a reading as a meter shows it: small volts to the millivolt, small amps to the milliamp.
 
     >>> quantity_words(0.0213, ProbeKind.VOLTS), quantity_words(12.318, ProbeKind.VOLTS)
     ('0.021 V', '12.32 V')
     """
     if kind is ProbeKind.AMPS:
-        return f"{value:.1f} A"
+        return f"{value:.1f} A" if abs(value) >= _SMALL_A else f"{value:.3f} A"
     return f"{value:.3f} V" if abs(value) < 1.0 else f"{value:.2f} V"
 
 

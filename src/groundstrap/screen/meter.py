@@ -13,6 +13,7 @@ from groundstrap.report.location_words import (
     Outcome,
     between_words,
     case_words,
+    failed_words,
     interval_words,
     look_words,
     measure_words,
@@ -21,8 +22,8 @@ from groundstrap.report.location_words import (
     reading_words,
     share_words,
     verdict_words,
-    way_words,
     where_words,
+    wire_words,
 )
 from groundstrap.words import words
 
@@ -117,7 +118,7 @@ def meter_sheet(answer: LocationAnswer) -> MeterSheet:
         last=reading_words(found),
         last_sign=readings[-1].sign if readings else "",
         asks=tuple(_ask(each) for each in found.proposals),
-        suspects=tuple(_suspect(each, measured=measured) for each in found.suspects),
+        suspects=tuple(_suspect(each, measured=measured) for each in (*found.suspects, *found.second)),
         healthy=found.healthy,
         healthy_words=share_words(found.healthy),
         readings=readings,
@@ -156,8 +157,9 @@ def _ask(each: Proposal) -> AskRow:
 def _suspect(each: Suspect, *, measured: bool) -> SuspectRow:
     told: Sequence[str] = (
         between_words(each),
-        way_words(each.ways[0]),
+        failed_words(each),
         measure_words(each) if measured else "",
+        wire_words(each) if measured else "",
     )
     return SuspectRow(
         place=each.place,

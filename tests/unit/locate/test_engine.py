@@ -120,7 +120,7 @@ def test_a_load_that_draws_half_has_no_volts_missing() -> None:
 
 def test_sound_readings_leave_nothing_to_suspect() -> None:
     wiring = wired()
-    looked = search(wiring, leading_case(wiring, "cooler", ()), Complaint(load="cooler"))
+    looked = search(wiring, leading_case(wiring, Complaint(load="cooler"), ()), Complaint(load="cooler"))
     numbers = [0, 3, 9]
     belief = looked.after(numbers, [float(looked.sound[n]) for n in numbers])
     assert belief.of_places(looked.known.place)[-1] > looked.known.chance[0]
