@@ -46,7 +46,7 @@ class Lookups:
         }
 
     def circuit_read(self, points: Iterable[str]) -> str | None:
-        """Return the circuit that some point, load or part belongs to, the first that does."""
+        """Return the circuit that some point, load or part is of, the first that is of one."""
         for point in points:
             if point and point in self._circuit_of:
                 return self._circuit_of[point]
@@ -54,8 +54,8 @@ class Lookups:
 
     @cached_property
     def _circuit_of(self) -> Mapping[str, str]:
-        """Circuit of each load, part and point of theirs."""
-        found: dict[str, str] = {}
+        """Circuit of each circuit, load, part and point of theirs."""
+        found = {name: name for name in self.circuits}
         for circuit in self.circuits.values():
             for name in circuit.loads:
                 load = self.installation.loads.get(name)

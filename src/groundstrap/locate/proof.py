@@ -40,6 +40,14 @@ _TRIED: Final = 6
 _FARTHEST_START: Final = 2.0
 _TOLD: Final = 0.7
 """Of what was unknown before, from below which an estimate says more than the plan. [1]"""
+_CHECKED: Final = 3
+"""Readings from which the others can say of one that it is wrong itself. [1]"""
+_MOST_VOLTS: Final = 3.0
+"""That a 12 V battery or source may be off before it is another thing that is wrong; own judgement. [V]"""
+_MOST_OF_METER: Final = 0.2
+"""That a meter with a flat battery shows too much; own judgement. [1]"""
+_MOST_DEVIATIONS: Final = 60.0
+"""Of a load, a draw or a battery's resistance: beyond that nothing of its kind is. [1]"""
 _ODDS_OF_METER: Final = 0.5
 _SOURCES = {PieceKind.BATTERY, PieceKind.MACHINE, PieceKind.PANEL}
 
@@ -101,7 +109,9 @@ def prove(
         left = 1.0 - np.einsum("in,ij,jn->n", moves[:, :sound], inverse, moves[:, :sound])
         estimated = _estimated(world, state, np.sqrt(np.maximum(left, 0.0)), sound, ())
         return Proof(sheet=linear, explained=linear, proven=(), estimated=estimated, each=told)
-    search = _Search(world=world, values=values, noise=noise, sound=sound, texts=tuple(texts))
+    search = _Search(
+        world=world, values=values, noise=noise, sound=sound, texts=tuple(texts), closely=closely
+    )
     start, stages = search.stages(predicted, moves)
     last = stages[-1].chosen if stages else start
     sheet = linear if start is None else _of(start)
@@ -140,6 +150,7 @@ class _Search:
     noise: Noise
     sound: int
     texts: tuple[str, ...]
+    closely: bool
 
     def stages(self, predicted: Floats, moves: Floats) -> tuple[Settled | None, tuple[_Stage, ...]]:
         """Set one thing after another free, each time what takes most off, until all fits."""
@@ -160,8 +171,11 @@ class _Search:
             settled = settle(self.world, self.values, self.noise, moves, runs, self.sound)
             base = settled[0] if now is None else now
             start = settled[0] if start is None else start
-            stage = _chosen(base, [each for each in settled[1:] if each is not None], self._rank)
-            if stage is None:
+            if start is not None and start.p >= FITS and not self.closely:
+                break
+            fitting = [each for each in settled[1:] if each is not None and self._is_proven(each)]
+            stage = _chosen(base, fitting, self._rank)
+            if stage is None or (stage.chosen.free[-1].reading is not None and len(self.values) < _CHECKED):
                 break
             found.append(stage)
             now = stage.chosen
@@ -187,18 +201,33 @@ class _Search:
         things = [
             (each, size)
             for each, gain, size in found.gains
-            if each.reading is None and each not in free and gain >= 0.25 * _PROVES and self._may(each)
+            if each.reading is None and each not in free and gain >= 0.25 * _PROVES and self._may(each, size)
         ]
         slips = [
             (each, size) for each, _, size in found.gains if each.reading is not None and each not in free
         ]
         return [*things[:_TRIED], *slips[:1]]
 
-    def _may(self, each: Free) -> bool:
-        """A conductor is set free by ohms added to it, not by what sound ones differ by."""
+    def _may(self, each: Free, size: float) -> bool:
+        """Whether it can be so far off; a conductor is by ohms added to it alone."""
+        if each.meter is not None:
+            return abs(self._share(each.meter) * size) <= _MOST_OF_METER
         if each.unknown is None or each.unknown >= self.sound:
             return True
-        return not _conducts(self.world, self.world.unknowns[each.unknown])
+        unknown = self.world.unknowns[each.unknown]
+        kind = _piece_kind(self.world, unknown)
+        if kind is PieceKind.BATTERY or kind is PieceKind.MACHINE:
+            scale = self.world.wiring.installation.system_v / 12.0
+            return abs(unknown.changes[0].plus * size) <= _MOST_VOLTS * scale
+        return not _conducts(self.world, unknown) and abs(size) <= _MOST_DEVIATIONS
+
+    def _is_proven(self, found: Settled) -> bool:
+        """Whether what was set free last is surely off at all, and as far as it can be."""
+        number = found.free[-1].unknown
+        if number is None:
+            return True
+        size = float(found.state[number])
+        return abs(size) > _LOOK * float(found.deviation[number]) and self._may(found.free[-1], size)
 
     def _begun(self, begin: Floats, each: Free, size: float) -> Floats:
         state = begin.copy()
@@ -276,14 +305,18 @@ class _Search:
 
     def _gain(self, meter: int, last: Settled) -> Uncertain:
         """Times what is there that a meter shows."""
-        column = self.noise.gains[:, meter]
-        number = int(np.argmax(np.abs(column)))
-        share = float(column[number] / self.values[number])
+        share = self._share(meter)
         middle, spread = (
             1.0 + share * float(last.gain[meter]),
             _LOOK * share * float(last.gain_deviation[meter]),
         )
         return Uncertain(middle, middle - spread, middle + spread)
+
+    def _share(self, meter: int) -> float:
+        """Of what it shows, one standard deviation of a meter's gain. [1]"""
+        column = self.noise.gains[:, meter]
+        number = int(np.argmax(np.abs(column)))
+        return float(column[number] / self.values[number]) if self.values[number] else 0.0
 
     def _size(self, unknown: Unknown, kind: ProvenKind, ends: tuple[float, float, float]) -> Uncertain:
         """Times what it should be, of a load or a battery's resistance; else volts or amps too many."""
