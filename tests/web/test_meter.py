@@ -110,3 +110,55 @@ def test_files_beside_a_job_stay_beside_it(api: httpx.Client) -> None:
     found = api.post("/api/readings", json=put)
     # With nothing on, no load is named.
     assert found.json()["text"].endswith("- {when: resting, values: [battery + to battery -: 12.6 V]}\n")
+
+
+def sheet_put(api: httpx.Client, job: str, page: str, sheet: str) -> httpx.Response:
+    told = {
+        **fields(page.partition('id="meter"')[2]),
+        "about": "load pump",
+        "meter": "handheld",
+        "do": "sheet",
+    }
+    files = {"sheet": ("sheet.csv", sheet.encode(), "text/csv")}
+    return api.post(f"/jobs/{job}/meter", data=told, files=files, headers=PAGE)
+
+
+def test_a_sheet_goes_in_as_a_whole_or_its_wrong_lines_are_named(api: httpx.Client) -> None:
+    job = str(api.post("/api/jobs", json={"text": BARGE}).json()["job_id"])
+    page = press(api, job, "", "look").text
+    refused = sheet_put(api, job, page, "where;read;using\npump;10,2 V;pump\npimp;3 A;pump\n")
+    alert = html.unescape(refused.text.partition('role="alert"')[2].partition("</div></div>")[0])
+    assert refused.status_code == 422
+    assert "sheet.csv:2:" in alert
+    assert "sheet.csv:3:" in alert
+    assert fields(refused.text)["text"] == [""]
+    lines = "".join(f"{where},{value.replace(',', '.')} V,pump\n" for where, value in BAD_GROUND.items())
+    put_in = sheet_put(api, job, page, f"where,read,using\n{lines}").text
+    assert "3 readings went in." in put_in
+    assert "It is pump return 1" in put_in
+    assert "# as it came" in fields(put_in)["text"][0]
+
+
+def test_as_built_is_accepted_and_what_grew_is_told(api: httpx.Client) -> None:
+    read = "readings:\n  - {when: resting, using: [pump], meter: handheld, date: DAY, values: [pump: 4.00 A, pump - to chassis at rear: MV mV]}\n"  # noqa: E501
+    built = BARGE + read.replace("DAY", "2025-03-01").replace("MV", "9.0")
+    job = str(api.post("/api/jobs", json={"text": built}).json()["job_id"])
+    page = api.get(f"/jobs/{job}/visits", headers=PAGE).text
+    assert "As built on 2025-03-01, not accepted yet" in page
+    assert f'href="/jobs/{job}/visits"' in api.get(f"/jobs/{job}/meter", headers=PAGE).text
+    told = {"csrf": fields(page)["csrf"][0], "based_on": "1", "note": "handed over"}
+    assert api.post(f"/jobs/{job}/visits", data=told, headers=PAGE).status_code in {200, 303}
+    kept = api.get(f"/api/jobs/{job}").json()["revision"]
+    # Nothing was left to pin: it is the revision that was there.
+    assert kept["number"] == 1
+    later = kept["text"] + read.partition("\n")[2].replace("DAY", "2026-03-01").replace("MV", "40.0")
+    api.put(f"/api/jobs/{job}", json={"text": later, "based_on": 1})
+    page = html.unescape(api.get(f"/jobs/{job}/visits", headers=PAGE).text)
+    # By hand: 9 and 40 mV at 4 A.
+    assert re.search(r"grew from 2\.25\s+mΩ to 10\s+mΩ", page)
+    api.post(f"/jobs/{job}/visits", data={**told, "based_on": "2"}, headers=PAGE)
+    found = api.get(f"/api/jobs/{job}/visits").json()
+    assert [each["day"] for each in found["visits"]] == ["2025-03-01", "2026-03-01"]
+    assert found["places"][0]["grown"] is True
+    api.post(f"/jobs/{job}/visits", data={**told, "forget": "2026-03-01"}, headers=PAGE)
+    assert len(api.get(f"/api/jobs/{job}/visits").json()["visits"]) == 1

@@ -50,15 +50,12 @@ if TYPE_CHECKING:
         with_usual_sizes,
     )
     from groundstrap.api.enduring import (
-        DaysNotRun,
-        EnduranceAnswer,
         days_drawing,
         days_of,
         endure,
         endure_json,
         endure_text,
         endured_for_pack,
-        judged_with,
     )
     from groundstrap.api.locating import (
         AskedReading,
@@ -95,6 +92,7 @@ if TYPE_CHECKING:
         DaysSheet,
         Language,
         MeterSheet,
+        VisitsSheet,
         circuit_sheet,
         comparison,
         days_sheet,
@@ -103,6 +101,7 @@ if TYPE_CHECKING:
         load_sheet,
         meter_sheet,
         sheet,
+        visits_sheet,
     )
     from groundstrap.api.shelving import (
         Clash,
@@ -152,8 +151,10 @@ if TYPE_CHECKING:
         visits_json,
         visits_text,
     )
+    from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
     from groundstrap.report.fault_report import error_lines, faults_json
     from groundstrap.report.plan import Plan
+    from groundstrap.report.verdict import judged_with
 
 __all__ = [
     "AsBuilt",
@@ -194,6 +195,7 @@ __all__ = [
     "ValueKind",
     "Visit",
     "VisitPlace",
+    "VisitsSheet",
     "accept_visit",
     "as_built",
     "as_built_of",
@@ -280,6 +282,7 @@ __all__ = [
     "vet_text",
     "visit_day",
     "visits_json",
+    "visits_sheet",
     "visits_text",
     "with_answer",
     "with_day",
@@ -294,15 +297,12 @@ __all__ = [
 _HOMES: Final = {
     "groundstrap.api.days": ("DayRow", "day_rows", "day_written", "temperature_of", "with_day"),
     "groundstrap.api.enduring": (
-        "DaysNotRun",
-        "EnduranceAnswer",
         "days_drawing",
         "days_of",
         "endure",
         "endure_json",
         "endure_text",
         "endured_for_pack",
-        "judged_with",
     ),
     "groundstrap.api.curves": ("curve_pictures", "curves_text"),
     "groundstrap.api.editing": (
@@ -345,8 +345,10 @@ _HOMES: Final = {
     "groundstrap.api.sheets": (
         "DaysSheet",
         "MeterSheet",
+        "VisitsSheet",
         "days_sheet",
         "meter_sheet",
+        "visits_sheet",
         "Language",
         "circuit_sheet",
         "comparison",
@@ -423,7 +425,9 @@ _HOMES: Final = {
         "vet_json",
         "vet_text",
     ),
+    "groundstrap.report.endurance": ("DaysNotRun", "EnduranceAnswer"),
     "groundstrap.report.plan": ("Plan",),
+    "groundstrap.report.verdict": ("judged_with",),
     "groundstrap.report.fault_report": ("error_lines", "faults_json"),
 }
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from groundstrap.errors import CallError, nearest_name
+from groundstrap.locate import Growth
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import Language, language, languages
@@ -14,9 +17,11 @@ from groundstrap.screen import days as _days
 from groundstrap.screen import load as _load
 from groundstrap.screen import meter as _meter
 from groundstrap.screen import sheet as _sheet
+from groundstrap.screen import visits as _visits
 from groundstrap.screen.days import DaysSheet
 from groundstrap.screen.meter import MeterSheet
 from groundstrap.screen.results import CircuitSheet, Comparison, LoadSheet, Sheet
+from groundstrap.screen.visits import VisitsSheet
 
 __all__ = [
     "CircuitSheet",
@@ -26,6 +31,7 @@ __all__ = [
     "LoadSheet",
     "MeterSheet",
     "Sheet",
+    "VisitsSheet",
     "circuit_sheet",
     "comparison",
     "days_sheet",
@@ -34,6 +40,7 @@ __all__ = [
     "load_sheet",
     "meter_sheet",
     "sheet",
+    "visits_sheet",
 ]
 
 
@@ -149,3 +156,14 @@ def meter_sheet(answer: LocationAnswer) -> MeterSheet:
         What `locate` said.
     """
     return _meter.meter_sheet(answer)
+
+
+def visits_sheet(grown: Sequence[Growth]) -> VisitsSheet:
+    """Return what a screen shows of each place over a vehicle's visits.
+
+    Parameters
+    ----------
+    grown : Sequence of Growth
+        What `compare_visits` said.
+    """
+    return _visits.visits_sheet(grown)

@@ -33,6 +33,7 @@ from groundstrap.web.routes import (
     photos,
     sessions,
     texts,
+    visits,
 )
 from groundstrap.web.settings import Settings
 from groundstrap.web.signing import Door
@@ -121,7 +122,7 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.statics, app.state.door = statics, Door(settings)
     app.router.routes.append(statics.route())
     app.openapi = partial(described, app)  # type: ignore[method-assign, assignment]
-    for each in (answers, texts, endurance, locations, jobs, photos, packs, lookups, sessions):
+    for each in (answers, texts, endurance, locations, jobs, visits, photos, packs, lookups, sessions):
         app.include_router(each.router)
     app.include_router(pages.router)
     app.add_exception_handler(Refused, _refused)

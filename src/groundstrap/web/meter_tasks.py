@@ -56,6 +56,14 @@ class Typed:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SheetFile:
+    """A sheet of readings as it came."""
+
+    name: str
+    content: bytes
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MeterAsked:
     """A job, what is complained of, and what was done."""
 
@@ -63,6 +71,7 @@ class MeterAsked:
     about: Complaint | None = None
     """None until it was chosen."""
     take: Typed | None = None
+    sheet: SheetFile | None = None
     back: tuple[int, int] | None = None
     """Of the reading that is taken back: number of its entry, and its own in it."""
     skipped: tuple[str, ...] = ()
@@ -112,39 +121,57 @@ def reading_text(typed: Typed) -> str:
 def meter_part(asked: MeterAsked, look: Look, csrf: str) -> MeterPart:
     """Return the view: what is known after what was done, and the reading that tells most now."""
     wrong: tuple[str, ...] = ()
-    found, job = None, None
+    found, job, done = None, None, _Done()
     faults: tuple[Mapping[str, Any], ...] = ()
     try:
         with beside(asked.job) as folder:
-            job, wrong = _done(asked, api.read_job(asked.job.text, "job", folder=folder))
+            job = api.read_job(asked.job.text, "job", folder=folder)
+            done = _done(asked, job)
+            job, wrong = done.job or job, done.wrong
         if asked.about is not None:
             found = _found(asked, job)
     except JobError as error:
         faults = tuple(dict(each) for each in of_error(error).faults)
     except GroundstrapError as error:
         wrong = (*wrong, in_words(error))
-    values = _values(asked, job, found, look)
+    values = {**_values(asked, job, found, look), "put_in": done.put_in}
     refused = bool(wrong or faults)
     html = filled("meter_part.html", look, csrf=csrf, wrong=wrong, faults=faults, refused=refused, **values)
     return MeterPart(html=html, refused=refused)
 
 
-def _done(asked: MeterAsked, job: Job) -> tuple[Job, tuple[str, ...]]:
-    """The job after what was done, or as it was with what stands against that."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Done:
+    """What became of what was done: the job after it, or what stands against it."""
+
+    job: Job | None = None
+    wrong: tuple[str, ...] = ()
+    put_in: api.Entered | None = None
+    """Of a sheet: how much of it went in."""
+
+
+def _done(asked: MeterAsked, job: Job) -> _Done:
+    meter = None if asked.about is None else asked.about.meter
+    day = api.visit_day(job, date.today().isoformat())
     try:
         if asked.take is not None:
-            take, meter = asked.take, None if asked.about is None else asked.about.meter
+            take = asked.take
             given: dict[str, Any] = {"when": take.when or None, "using": take.using, "meter": meter}
-            given["date"] = api.visit_day(job, date.today().isoformat())
-            return api.job_with_reading(job, reading_text(take), file="job", **given), ()
+            return _Done(job=api.job_with_reading(job, reading_text(take), date=day, file="job", **given))
+        if asked.sheet is not None:
+            text = api.decode_job(asked.sheet.content, asked.sheet.name)
+            put_in = api.with_sheet(job, text, asked.sheet.name, meter=meter, date=day, file="job")
+            return _Done(job=api.read_job(put_in.text, "job", folder=job.folder), put_in=put_in)
         if asked.back is not None:
             text = api.without_reading(job, _named(job, asked.back), file="job")
-            return api.read_job(text, "job", folder=job.folder), ()
+            return _Done(job=api.read_job(text, "job", folder=job.folder))
     except JobError as error:
-        return job, tuple(str(each["said"]) for each in of_error(error).faults)
+        # A line of a sheet is named with its file, which `said` leaves out.
+        lines = [fault.text for fault in error.faults] if asked.sheet is not None else []
+        return _Done(wrong=tuple(lines or (str(each["said"]) for each in of_error(error).faults)))
     except GroundstrapError as error:
-        return job, (in_words(error),)
-    return job, ()
+        return _Done(wrong=(in_words(error),))
+    return _Done()
 
 
 def _named(job: Job, back: tuple[int, int]) -> api.TakenReading:
@@ -164,7 +191,9 @@ def _found(asked: MeterAsked, job: Job) -> api.MeterSheet:
 def _values(asked: MeterAsked, job: Job | None, found: api.MeterSheet | None, look: Look) -> dict[str, Any]:
     """What the template is filled with beside what was refused."""
     text = asked.job.text if job is None else job.text
-    taken = () if job is None else api.readings_taken(job)
+    every = () if job is None else api.readings_taken(job)
+    newest = max((each.date for each in every if each.date is not None), default=None)
+    taken = tuple(each for each in every if each.date in {None, newest})
     asks = [each for each in found.asks if each.where not in asked.skipped] if found else []
     typed = asked.take if text == asked.job.text else None
     return {
@@ -172,6 +201,7 @@ def _values(asked: MeterAsked, job: Job | None, found: api.MeterSheet | None, lo
         "ask": asks[0] if asks else None,
         "taken": list(zip(taken, _verdicts(taken, found), strict=True)),
         "loads": () if job is None else api.may_be_complained_of(job),
+        "earlier": len(every) - len(taken),
         "about": asked.about,
         "skipped": asked.skipped,
         "typed": typed,

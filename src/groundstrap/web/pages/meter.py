@@ -6,14 +6,14 @@ from typing import Final
 
 from fastapi import APIRouter
 from markupsafe import Markup
-from starlette.datastructures import URL, FormData
+from starlette.datastructures import URL, FormData, UploadFile
 from starlette.requests import Request
 from starlette.responses import Response
 
 from groundstrap import api
 from groundstrap.web import meter_tasks
 from groundstrap.web.asked import number_of, visitor_of, who_saves, work_of
-from groundstrap.web.meter_tasks import Complaint, MeterAsked, Typed
+from groundstrap.web.meter_tasks import Complaint, MeterAsked, SheetFile, Typed
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.jobs import Draft, clashed, draft
@@ -24,6 +24,7 @@ __all__ = ["router"]
 router = APIRouter(include_in_schema=False)
 _LOAD: Final = "load "
 _MOST_SKIPPED: Final = 20
+_LONGEST_NAME: Final = 100
 _BEGINS_A_NUMBER: Final = tuple("0123456789.,")
 
 
@@ -39,6 +40,7 @@ async def meter(request: Request, job_id: str) -> Response:
         job=await work.asked(sent.text, sent.revision.files),
         about=_about(fields),
         take=_typed_in(fields),
+        sheet=await _sheet_in(fields),
         back=_back(fields),
         skipped=_skipped(fields),
         changed=sent.text != sent.revision.text,
@@ -80,6 +82,19 @@ def _typed_in(fields: FormData) -> Typed | None:
         through, red, black = (_of(fields, name) for name in ("o_through", "o_red", "o_black"))
         return _typed(fields, "o_", through or (f"{red} to {black}" if red and black else red))
     return None
+
+
+async def _sheet_in(fields: FormData) -> SheetFile | None:
+    """The sheet that came along, where it is to be put in."""
+    file = fields.get("sheet")
+    if not isinstance(file, UploadFile):
+        return None
+    content = await file.read()
+    # A form may bring it along with any other button.
+    await file.close()
+    if _of(fields, "do") != "sheet":
+        return None
+    return SheetFile(name=(file.filename or "")[:_LONGEST_NAME] or "-", content=content)
 
 
 def _typed(fields: FormData, begins: str, where: str) -> Typed:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from groundstrap.words import Words, plural, words
+from groundstrap.words import Words, joined, plural, words
 
 __all__ = [
     "KINDS",
@@ -293,6 +293,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "days_cold": words("One temperature for all"),
     "days_run": words("Run it"),
     "days_write": words("Write the day into the job"),
+    "days_open": words("What its days do to the battery is not in this verdict:"),
     "days_running": words("The days are being run."),
     "days_curing": words("Changes that may cure it are tried, each by a run of its own."),
     "days_cures_ask": words("Press 'Run it': then changes that may cure it are tried."),
@@ -342,8 +343,52 @@ PLAIN: Final[Mapping[str, Words]] = {
     "meter_back": words("Take back"),
     "meter_unsaved": words("The readings are not saved yet."),
     "meter_before": words("Before you touch anything"),
+    "meter_sheet": words("Put in a whole sheet"),
+    "meter_sheet_hint": words(
+        "tests.csv of the pack filled in, or any CSV with where and read; all of it goes in, or none."
+    ),
+    "meter_sheet_file": words("CSV file"),
+    "meter_sheet_put": words("Put it in"),
+    "meter_visits": words("As built, and later visits"),
+    "visits_title": words("As built, and later"),
+    "visits_lead": words(
+        "Readings that are accepted stay with the vehicle: the first ones say how it was built, and later "
+        "ones which joint has grown since."
+    ),
+    "visits_measure": words("Measure"),
+    "visits_keeps": words("What was chosen for its cables and fuses is pinned as fitted."),
+    "visits_fails": words("Sound work does not read this:"),
+    "visits_even_so": words("Accept it as built even so, and say why in the note"),
+    "visits_mended": words("Mended since the last visit"),
+    "visits_accept": words("Accept"),
+    "visits_silent": words("Readings that say nothing of a joint"),
+    "visits_all": words("Visits"),
+    "visits_built": words("as built"),
+    "visits_forget": words("Forget"),
+    "visits_changed": words("What changed"),
 }
 """Texts that nothing goes into."""
+
+
+def _put_in(count: int) -> str:
+    return plural("{count} reading went in.", "{count} readings went in.", count)
+
+
+def _known(count: int) -> str:
+    return plural("{count} stood there already.", "{count} stood there already.", count) if count else ""
+
+
+def _dead(count: int) -> str:
+    return (
+        plural(
+            "{count} line has ohms of a dead circuit, which stay on the sheet.",
+            "{count} lines have ohms of a dead circuit, which stay on the sheet.",
+            count,
+        )
+        if count
+        else ""
+    )
+
 
 TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "of_limit": lambda limit: words("of {limit}", limit=limit),
@@ -383,6 +428,21 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     ),
     "meter_alike": lambda others: words("These readings can't tell it from {others}.", others=others),
     "meter_saved": lambda number: words("Saved, as revision {number}.", number=number),
+    "meter_kept_earlier": lambda count: plural(
+        "{count} reading of an earlier visit stands in the job and is not looked at.",
+        "{count} readings of earlier visits stand in the job and are not looked at.",
+        count,
+    ),
+    "meter_put_in": lambda count, known, dead: joined(
+        " ", [each for each in (_put_in(count), _known(known), _dead(dead)) if each]
+    ),
+    "visits_ready": lambda day: words("Readings of {day}, not accepted yet", day=day),
+    "visits_first": lambda day: words("As built on {day}, not accepted yet", day=day),
+    "visits_open": lambda circuits: words(
+        "A stop stands against {circuits}: nothing of it is pinned.", circuits=circuits
+    ),
+    "visits_places": lambda count: plural("{count} place", "{count} places", count),
+    "visits_same": lambda count: plural("{count} place as it was", "{count} places as they were", count),
 }
 """Texts that something goes into."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 
-from groundstrap.web.pages import days, home, jobs, looking, meter, removed, ways
+from groundstrap.web.pages import days, home, jobs, looking, meter, removed, visits, ways
 
 __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
-for _each in (home, jobs, days, meter, ways, looking, removed):
+for _each in (home, jobs, days, meter, visits, ways, looking, removed):
     router.include_router(_each.router)

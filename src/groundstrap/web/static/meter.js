@@ -43,7 +43,9 @@ class Meter {
     if (what !== "look") for (const id of open) if (id !== "d-caution" && id !== "d-other") { const each = document.getElementById(id); if (each) each.open = true; }
     this.keep();
     const wrong = $("[aria-invalid]", form), next = $("#meter-next", form);
+    const told = $("#meter-wrong > *", form) ?? $("#meter-put-in", form);
     if (wrong) { wrong.focus(); wrong.select(); }
+    else if (told) told.scrollIntoView({ block: "center" });
     else if (what.startsWith("back")) $("#meter-known", form).scrollIntoView({ block: "nearest" });
     else if (next) { next.focus({ preventScroll: true }); ($("#meter-outcome:not(:empty)", form) ?? next).scrollIntoView({ block: "start" }); }
   }
