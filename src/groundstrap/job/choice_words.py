@@ -53,7 +53,7 @@ _OF: Final[Mapping[str, Mapping[str, Words]]] = {
     "gear.kind": _GEAR,
     "chemistry": {
         "flooded": words("flooded lead acid: caps or a vent"),
-        "agm": words("AGM: sealed lead acid, glass mat"),
+        "agm": words("AGM: sealed lead acid"),
         "gel": words("gel: sealed lead acid"),
         "lfp": words("lithium iron phosphate (LFP)"),
     },

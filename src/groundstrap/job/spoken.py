@@ -123,7 +123,7 @@ def _entry(path: tuple[str, ...], value: Data, root: Data, heard: list[Heard]) -
     if not isinstance(value, dict):
         return value
     if path[0] == "circuits":
-        value = _with_path(path, value, heard)
+        value = _with_path(path, value, root, heard)
     elif path[0] == "loads":
         value = _with_kind(path, value, heard)
         root = {**(root if isinstance(root, dict) else {}), "loads": {path[1]: value}}
@@ -186,7 +186,9 @@ def _as_text(value: Data, known: Sequence[str]) -> str | None:
     return tidied(value) if isinstance(value, str) else None
 
 
-def _with_path(path: tuple[str, ...], value: dict[str, Data], heard: list[Heard]) -> dict[str, Data]:
+def _with_path(
+    path: tuple[str, ...], value: dict[str, Data], root: Data, heard: list[Heard]
+) -> dict[str, Data]:
     """A circuit that is said by where it begins and where it ends."""
     ends = {key: tidied(str(value[key])) for key in ("from", "to") if key in value}
     rest = {key: each for key, each in value.items() if key not in ends}
@@ -200,14 +202,31 @@ def _with_path(path: tuple[str, ...], value: dict[str, Data], heard: list[Heard]
         # Of what is there already a fuse that nobody spoke of is none.
         steps = [begins, goes]
     else:
-        steps = [begins, "fuse", goes]
+        steps = _fused(begins, goes, str(rest.get("length", "")), root)
     heard.append(Heard(path=(*path, "path"), given=f"{begins}, {goes}", value=list(steps)))
     return {"path": steps, **rest}
 
 
+def _fused(begins: str, goes: str, length: str, root: Data) -> list[Data]:
+    """A new cable with its fuse where a battery feeds a short on it: at each end that is one."""
+    job = root if isinstance(root, dict) else {}
+    supplies = job.get("supplies")
+    known = supplies if isinstance(supplies, dict) else {}
+    kinds = {name: each.get("kind") for name, each in known.items() if isinstance(each, dict)}
+    long_m = next((amount.value for amount in taken_apart(length).of(Kind.LENGTH)), _FAR_M * 2)
+    if kinds.get(goes) != "battery" or begins not in kinds or long_m <= _FAR_M:
+        return [begins, "fuse", goes]
+    first = ["fuse"] if kinds[begins] == "battery" else []
+    return [begins, *first, "fuse", {"length": _NEAR}, goes]
+
+
 def _with_kind(path: tuple[str, ...], value: dict[str, Data], heard: list[Heard]) -> dict[str, Data]:
     """A load whose name says what it is."""
-    kind = None if "kind" in value else kind_of(taken_apart(path[1]))
+    if "kind" in value:
+        return value
+    # The label may say more than the name: `2 x 9W LED` of awning lights.
+    said = value.get("claims")
+    kind = kind_of(taken_apart(f"{said if isinstance(said, str) else ''} {path[1]}"))
     if kind is None:
         return value
     heard.append(Heard(path=(*path, "kind"), given=path[1], value=str(kind)))
@@ -338,6 +357,10 @@ _EVERY: Final = {
     r"\s(?:a|per|each|every|pro|in der|jede) (?:week|woche)\b": "168 h",
 }
 """How people say how often something runs, each with the time from one run to the next."""
+_FAR_M: Final = 0.3
+"""From a battery to its fuse on the road at most; common practice. [m]"""
+_NEAR: Final = "20 cm"
+"""From a battery to the fuse of a cable that ends at it."""
 _NOT_FOUND: Final = frozenset({"unknown", "not known", "don't know", "dont know", "?", "unbekannt"})
 """How people say that nobody found where a wire ends."""
 _CHEMISTRY: Final = {

@@ -55,7 +55,8 @@ def _said(heard: Heard, *, whole: bool) -> Iterator[Words]:
         if made.count > 1 and not whole:
             yield words("how many there are is a field of its own: {count}", count=str(made.count))
     elif key == "kind":
-        yield words("{name}, counted as {kind}", name=heard.path[1], kind=term(str(value)))
+        kind = words("LED") if value == "led" else term(str(value))
+        yield words("{name}, counted as {kind}", name=heard.path[1], kind=kind)
     elif key == "path" and isinstance(value, list):
         yield words("its way: {steps}", steps=" → ".join(_step(each) for each in value))
     elif isinstance(value, dict):
@@ -71,7 +72,7 @@ def _said(heard: Heard, *, whole: bool) -> Iterator[Words]:
 
 def _step(step: Data) -> str:
     if isinstance(step, dict):
-        return ", ".join(f"{key} {value}".strip() for key, value in step.items())
+        return ", ".join(f"{'' if key == 'length' else key} {value}".strip() for key, value in step.items())
     return str(step)
 
 

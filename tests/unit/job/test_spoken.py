@@ -211,6 +211,24 @@ def test_what_may_mean_two_things_is_asked(path: tuple[str, ...], said: str, ask
 
 
 @pytest.mark.parametrize(
+    ("ends", "path"),
+    [
+        (("charger", "battery", "3 m"), ["charger", "fuse", {"length": "20 cm"}, "battery"]),
+        (("charger", "battery", "25 cm"), ["charger", "fuse", "battery"]),
+        (("battery", "spare", "3 m"), ["battery", "fuse", "fuse", {"length": "20 cm"}, "spare"]),
+        (("battery", "pump", "3 m"), ["battery", "fuse", "pump"]),
+    ],
+)
+def test_a_fuse_stands_at_each_battery_that_can_feed_a_short(
+    ends: tuple[str, str, str], path: object
+) -> None:
+    more = "  charger: {kind: dc-dc, at: cabin}\n  spare: {kind: battery, at: cabin}\n"
+    text = JOB.replace("loads:\n", f"{more}loads:\n")
+    entry = dict(zip(("from", "to", "length"), ends, strict=True))
+    assert put(("circuits", "run"), entry, text, do=api.EditKind.ADD)["circuits"]["run"]["path"] == path
+
+
+@pytest.mark.parametrize(
     ("place", "basis", "zone"),
     [
         ("under bonnet", "road", "engine bay"),

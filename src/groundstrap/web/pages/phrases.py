@@ -13,6 +13,7 @@ __all__ = [
     "LEVELS",
     "MEASURED_IN",
     "METERS",
+    "PAPERS",
     "PLAIN",
     "SIDES",
     "SITUATIONS",
@@ -21,6 +22,15 @@ __all__ = [
     "WAYS",
     "WHAT",
 ]
+
+PAPERS: Final[Mapping[str, Words]] = {
+    "pack.pdf": words("All of it, to print"),
+    "pack.html": words("All of it, to read on a screen"),
+    "labels.pdf": words("Labels, true to size"),
+    "fuses.pdf": words("Fuse map for the lid"),
+    "circuits.pdf": words("A sheet for each circuit"),
+}
+"""Files of a pack that are read by people, the whole first."""
 
 LANGUAGES: Final[Mapping[str, str]] = {"en": "English", "de": "Deutsch"}
 """Each by its own name."""
@@ -186,7 +196,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "places_hint": words("Press a place or a run: its form opens."),
     # comparing
     "compare": words("Compare"),
-    "what_if": words("What if: thicker, shorter, another fuse"),
+    "what_if": words("Try another way"),
     "compare_title": words("This job beside another way of doing it"),
     "compare_answers": words("Compare the answers"),
     "variant": words("What if"),
@@ -236,6 +246,8 @@ PLAIN: Final[Mapping[str, Words]] = {
     "being_made": words("Being made:"),
     "being_made_hint": words("A few seconds. You can go on writing meanwhile."),
     "look_again": words("Look again"),
+    "one_drawing": words("A drawing by itself"),
+    "lists": words("Lists for a spreadsheet or another program"),
     "made": words("Ready. Each opens by itself."),
     # history
     "history": words("History"),

@@ -110,6 +110,7 @@ def _environment(code: str) -> Environment:
         p=_Said(text),
         levels=_all(phrases.LEVELS, text),
         kinds=_all(phrases.KINDS, text),
+        papers=list(_all(phrases.PAPERS, text).items()),
         sides=_all(phrases.SIDES, text),
         ways=[(way, text(name)) for way, name in phrases.WAYS.items()],
         languages=[(each, phrases.LANGUAGES.get(each, each)) for each in api.languages()],

@@ -308,7 +308,12 @@ class Writing {
       if (stays) { go = false; fields[on]?.focus({ preventScroll: true }); }
     }
     const entry = at && $$("[data-entry-of]").find((each) => each.dataset.entryOf === at[0].slice(0, -1) && each.dataset.name === at[1]);
-    if (entry && go) this.go(entry.id);
+    if (entry && go) {
+      // Of what was added one after the other only the last stands open.
+      if (this.fresh && this.fresh !== entry.id && document.getElementById(this.fresh)) document.getElementById(this.fresh).open = false;
+      this.fresh = entry.id;
+      this.go(entry.id);
+    }
     if (entry && this.heard) $("summary", entry).after(Object.assign(document.createElement("p"), { className: "said", textContent: this.heard }));
     this.heard = "";
     this.light();
