@@ -27,18 +27,14 @@ from groundstrap.report.language import language
 from groundstrap.report.layout import Style
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import json_text
-from groundstrap.report.verdict import judged_with
 
 __all__ = [
-    "DaysNotRun",
-    "EnduranceAnswer",
     "days_drawing",
     "days_of",
     "endure",
     "endure_json",
     "endure_text",
     "endured_for_pack",
-    "judged_with",
 ]
 
 _DAYS: Final = 3

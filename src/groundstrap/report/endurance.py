@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from groundstrap.checks import Judgement, Worst, worst
-from groundstrap.endure.results import Answers, Chances, Endurance, Start
 from groundstrap.model import Assumption, Installation
 from groundstrap.records import dataclass
 from groundstrap.report.plan import Plan
+
+# A plan runs no days, and loads nothing for it.
+if TYPE_CHECKING:
+    from groundstrap.endure.results import Answers, Chances, Endurance, Start
 
 __all__ = ["DaysNotRun", "EnduranceAnswer"]
 

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from groundstrap.endure.results import Answers, Chances, CutOff, Share, SpanRun, Start, SupplyRun
+from typing import TYPE_CHECKING
+
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.plan_json import finding_object
 from groundstrap.report.values import Json, known
+
+# A plan runs no days, and loads nothing for it.
+if TYPE_CHECKING:
+    from groundstrap.endure.results import Answers, Chances, CutOff, Share, SpanRun, Start, SupplyRun
 
 __all__ = ["days_object", "endurance_object"]
 
