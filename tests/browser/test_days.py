@@ -31,6 +31,8 @@ def _van(api: httpx.Client) -> str:
     return str(api.post("/api/jobs", json={"text": VAN}).json()["job_id"])
 
 
+PARTED = VAN.replace("works: 10.5..15 V", "works: 11.5..15 V, critical: yes").replace("3 h", "20 h")
+"""Its one critical load cuts off in the night; nothing stops the wiring."""
 SLOW_MS = 30_000
 """A run takes a second; on a machine that does other things as well it takes a few."""
 
@@ -156,3 +158,17 @@ def test_a_draft_shows_its_own_day_and_is_gone_once_written(
     expect(page.locator("[name=text]")).to_have_value("")
     text = str(api.get(f"/api/jobs/{van}").json()["revision"]["text"])
     assert text == kept["text"]
+
+
+def test_what_stands_against_the_days_stands_in_the_answer(opened: Opened, api: httpx.Client) -> None:
+    job = api.post("/api/jobs", json={"text": PARTED}).json()["job_id"]
+    page = opened(f"/jobs/{job}", phone=True)
+    _says(page, "#answer .verdict", "Do not build it like this")
+    _says(page, "#strip", "Do not build it like this")
+    expect(page.locator("#answer .against")).to_contain_text("it is critical and cuts off")
+    expect(page.locator("#answer [data-days]")).to_have_count(0)
+    # What has been changed since is not what was run: it is said so, and never that nothing stops it.
+    page.get_by_role("button", name="Text", exact=True).click()
+    area = page.locator("#job-text")
+    area.fill(area.input_value().replace("45 W", "44 W"))
+    _says(page, "#answer .verdict", "whose days are not run here")

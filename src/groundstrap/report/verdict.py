@@ -9,7 +9,14 @@ from groundstrap.report.plan import Plan
 from groundstrap.vet import Verdict
 from groundstrap.words import term, words
 
-__all__ = ["claim_verdict_words", "days_sign", "days_verdict", "judged_with", "verdict_words"]
+__all__ = [
+    "claim_verdict_words",
+    "days_sign",
+    "days_verdict",
+    "judged_with",
+    "not_run_words",
+    "verdict_words",
+]
 
 _VERDICTS = {
     Worst.CLEAR: words("Nothing stops this job"),
@@ -50,6 +57,17 @@ def verdict_words(plan: Plan) -> str:
     return _VERDICTS[plan.worst]
 
 
+def not_run_words(plan: Plan) -> str:
+    """Return why the days could not be run, as a sentence; empty where they were, or where nobody asked.
+
+    Parameters
+    ----------
+    plan : Plan
+        What `plan` said, with its days.
+    """
+    return words("Its days could not be run: {why}.", why=plan.days_not_run) if plan.days_not_run else ""
+
+
 def days_verdict(answer: EnduranceAnswer) -> str:
     """Return what the findings of the days amount to; where the job itself is stopped, that first.
 
@@ -63,7 +81,7 @@ def days_verdict(answer: EnduranceAnswer) -> str:
     if answer.worst is Worst.STOP:
         return _VERDICTS[Worst.STOP]
     if any(not start.can and start.asks_known for start in answer.run.starts):
-        return words("The engine does not start on each of these days")
+        return words("A start fails in these days")
     if answer.run.cut_offs:
         return words("Not all that runs in these days lasts")
     if answer.worst is Worst.UNDECIDED:

@@ -210,6 +210,10 @@ class Sheet:
     """`clear`, `stop` or `undecided`; a front end chooses a sign by it."""
     verdict_words: str
     summary: str
+    days_open: bool
+    """Whether the job has a day that is not in the verdict."""
+    days_not_run: str
+    """Why its days could not be run; empty where they were, or where nobody asked."""
     warning: str
     """What stands at the head of a job that must not be built; empty for any other."""
     circuits: tuple[CircuitRow, ...]

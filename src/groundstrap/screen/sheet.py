@@ -14,7 +14,7 @@ from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
 from groundstrap.report.strong_fuse import strong_fuse_words
-from groundstrap.report.verdict import claim_verdict_words, verdict_words
+from groundstrap.report.verdict import claim_verdict_words, not_run_words, verdict_words
 from groundstrap.screen.against import against, level_of, open_questions
 from groundstrap.screen.results import (
     CircuitRow,
@@ -41,6 +41,8 @@ def sheet(plan: Plan, shown: Display, telling: Telling | None = None) -> Sheet:
         verdict=plan.worst.value,
         verdict_words=verdict_words(plan),
         summary=summary(findings),
+        days_open=plan.days_open,
+        days_not_run=not_run_words(plan),
         warning=telling.warning,
         circuits=tuple(circuit_row(telling, circuit) for circuit in telling.circuits),
         loads=tuple(load_row(telling, found) for found in loads),

@@ -124,6 +124,11 @@ def answer_html(asked: Asked, look: Look, days: bool = False) -> str:  # noqa: F
     return shown.answer_part(api.judged_with(planned(asked), _days(asked, days)), look)
 
 
+def whole_html(asked: Asked, look: Look) -> str:
+    """Return the plan of a job and what stands against its days, as a part of a page."""
+    return answer_html(asked, look, days=True)
+
+
 def _days(asked: Asked, wanted: bool) -> api.EnduranceAnswer | api.DaysNotRun | None:  # noqa: FBT001
     """The run of the days that belong to a verdict."""
     return api.days_of(read(asked), with_cures=False) if wanted else None

@@ -60,6 +60,34 @@ def test_a_day_that_cannot_be_run_holds_nothing_up_and_is_told() -> None:
         api.endured_for_pack(job, ("days",))
 
 
+def test_what_stops_the_days_stands_on_the_cover_and_in_the_status() -> None:
+    text = JOB.replace("works: 10.5..15 V", "works: 11.5..15 V, critical: yes")
+    assert text != JOB
+    job = api.read_job(text)
+    plan = api.plan(job)
+    assert plan.exit_status == 0
+    files = api.pack(plan, only=("cover",), days=(days := api.endured_for_pack(job, ("cover",))))
+    told = files["pack.html"].decode()
+    assert "Do not build it like this" in told
+    assert "it is critical and cuts off" in told
+    assert "Nothing stops" not in told
+    assert api.judged_with(plan, days).exit_status == 1
+    # A plan alone does not know it, and does not say that nothing stops the job.
+    assert "Nothing stops this job" not in api.plan_text(plan)
+
+
+def test_days_that_cannot_be_run_leave_the_job_open() -> None:
+    job = api.read_job(JOB.replace("resting:", "mains:"))
+    plan = api.plan(job)
+    days = api.endured_for_pack(job, ("cover",))
+    told = api.pack(plan, only=("cover",), days=days)["pack.html"].decode()
+    assert "Its days could not be run" in told
+    assert "Nothing stops" not in told
+    assert api.judged_with(plan, days).exit_status == 4
+    endurance = json.loads(api.plan_json(plan, days=days))["endurance"]
+    assert list(endurance) == ["not_run"]
+
+
 def test_the_course_is_there_for_other_programs() -> None:
     files = day_files(ANSWER)
     rows = list(csv.DictReader(io.StringIO(files["days.csv"])))

@@ -11,7 +11,7 @@ from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import Display, number
 from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
-from groundstrap.report.verdict import verdict_words
+from groundstrap.report.verdict import not_run_words, verdict_words
 from groundstrap.sources import all_sources
 from groundstrap.words import plural, term, words
 
@@ -72,7 +72,7 @@ def cover_section(plan: Plan, shown: Display, telling: Telling | None = None) ->
 def _not_run(plan: Plan) -> Iterator[Block]:
     """Why nothing is said of the days, where they could not be run."""
     if plan.days_not_run:
-        yield Paragraph(words("Its days could not be run: {why}.", why=plan.days_not_run))
+        yield Paragraph(not_run_words(plan))
 
 
 def _to_write(plan: Plan) -> Iterator[Block]:

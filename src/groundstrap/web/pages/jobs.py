@@ -125,7 +125,8 @@ async def _part(request: Request, job_id: str, way: str, title: str, *task: Any)
 async def answer(request: Request, job_id: str) -> Response:
     """Show the whole answer."""
     title = said(phrases.PLAIN["answer"], speech(request))
-    return await _part(request, job_id, "/answer", title, tasks.answer_html)
+    whole = "days" in request.query_params
+    return await _part(request, job_id, "/answer", title, tasks.whole_html if whole else tasks.answer_html)
 
 
 @router.api_route("/jobs/{job_id}/circuit/{name:path}", methods=["GET", "POST"])
