@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -27,6 +27,8 @@ Floats = NDArray[np.float64]
 _LOOK: Final = 1.959964
 _FAIL: Final = 3.290527
 """Half-widths that hold 95 % and 99.9 % of a normal distribution; jcgm-100, table G.2. [1]"""
+_HELD: Final = frozenset(kind.value for kind in ProbeKind)
+"""What the network says something of: no temperatures."""
 _NOTHING: Final = Fit(0.0, 0, 1.0)
 
 
@@ -52,7 +54,7 @@ def judge(wiring: Wiring, *, meter: MeterSpec | None = None) -> Judged | None:
     meter : MeterSpec or None
         What read the volts that name no meter; left out, a basic one.
     """
-    entries = _entries(wiring.installation.readings)
+    entries = [each for each in _entries(wiring.installation.readings) if each.reading.kind in _HELD]
     if not entries:
         return None
     sets = tuple(replace(each.of, values=(each.reading,)) for each in entries)
@@ -68,7 +70,12 @@ def judge(wiring: Wiring, *, meter: MeterSpec | None = None) -> Judged | None:
 
 
 def expect(
-    wiring: Wiring, case: Case, probes: Sequence[Probe], *, meter: MeterSpec | None = None
+    wiring: Wiring,
+    case: Case,
+    probes: Sequence[Probe],
+    *,
+    meter: MeterSpec | None = None,
+    meters: Mapping[int, MeterSpec] | None = None,
 ) -> tuple[ExpectedReading, ...]:
     """Return what sound vehicles show in a case at some probes; empty where the case has no working point.
 
@@ -82,6 +89,8 @@ def expect(
         Volts between two points, or a current; their number of a case is not looked at.
     meter : MeterSpec or None
         What reads the volts; left out, a basic one.
+    meters : mapping of int to MeterSpec or None
+        What reads single probes, by their number here; left out, the meter reads volts and a clamp amps.
     """
     plain = tuple(replace(each, case=0) for each in probes)
     world = World(wiring=wiring, cases={0: case}, probes=plain, unknowns=unknowns_of(wiring, (case,)))
@@ -93,7 +102,7 @@ def expect(
         Reading(kind=each.kind.value, value=float(v), last_digit=0.0)
         for each, v in zip(plain, values, strict=True)
     ]
-    noise = noise_of(plain, readings, {}, meter)
+    noise = noise_of(plain, readings, meters or {}, meter)
     return tuple(_expected(world, spread, noise, number) for number in range(len(plain)))
 
 

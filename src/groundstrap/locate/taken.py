@@ -13,7 +13,7 @@ from groundstrap.locate.search import Complaint
 from groundstrap.model import Installation, LoadKind, MeterSpec, Reading, ReadingSet, Situation, State, Wire
 from groundstrap.records import dataclass
 
-__all__ = ["Taken", "leading_case", "taken_of"]
+__all__ = ["Taken", "leading_case", "probe_at", "taken_of"]
 
 _FIRST_MORE = 2
 """Number of the first case behind the leading one and the same with the load off."""
@@ -121,15 +121,20 @@ def _number(case: Case, leading: Case, cases: list[Case]) -> int:
 def _probe(topology: Topology, reading: Reading, case: int) -> Probe | None:
     """A reading as a probe; None for a temperature, and for what is no point or piece of the network."""
     if reading.kind == "voltage":
-        red, black = (topology.node_of.get(point or "") for point in (reading.red, reading.black))
-        return (
-            None
-            if red is None or black is None or red == black
-            else Probe(ProbeKind.VOLTS, case=case, red=red, black=black)
-        )
+        return probe_at(topology, reading.red or "", reading.black or "", case)
     if reading.kind == "current" and reading.through is not None:
         return _through(topology, reading.through, case)
     return None
+
+
+def probe_at(topology: Topology, red: str, black: str, case: int = 0) -> Probe | None:
+    """Return volts from one point to another, or the current through `red` where there is no `black`."""
+    if not black:
+        return _through(topology, red, case)
+    first, last = topology.node_of.get(red), topology.node_of.get(black)
+    if first is None or last is None or first == last:
+        return None
+    return Probe(ProbeKind.VOLTS, case=case, red=first, black=last)
 
 
 def _through(topology: Topology, name: str, case: int) -> Probe | None:

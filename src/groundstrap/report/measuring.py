@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, SituationAssessment
-from groundstrap.model import Circuit, Load, Situation, State, Supply, Uncertain
+from groundstrap.model import Circuit, Load, MeterSpec, Situation, State, Supply, Uncertain
 from groundstrap.records import dataclass
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known, triple
+from groundstrap.vet.accuracy import accuracy_of
 from groundstrap.words import words
 
-__all__ = ["Expectation", "expectations", "expected_readings"]
+__all__ = ["SERIES_A", "Expectation", "expectations", "expected_readings"]
 
-_FAILS = 3.2905 / 1.9600
-"""From the end of a 95 % interval to that of a 99.9 % one, of a normal distribution; beyond it, it fails."""
+SERIES_A = 5.0
+"""Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
+_LOOK, _FAIL = 1.9600, 3.2905
+"""Half-widths that hold 95 % and 99.9 % of a normal distribution; jcgm-100, table G.2. [1]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +36,10 @@ class Expectation:
     expected: Uncertain
     unit: str
     limit: float | None
-    """From here on it fails, by the rule that limits it. In `unit`."""
+    """From here on it fails: beyond 99.9 % of sound work with a handheld meter or clamp, or by a rule
+    where that is nearer. In `unit`."""
+    allowed: float | None
+    """What a rule allows alone."""
     source: str
 
     @property
@@ -94,7 +101,8 @@ def _of_load(plan: Plan, circuit: Circuit, load: Load, assessed: LoadAssessment)
         black=None,
         expected=most,
         unit="A",
-        limit=most.value + _FAILS * (most.high - most.value),
+        limit=_chance(most, "current"),
+        allowed=None,
         source="own-computation",
     )
     yield current
@@ -125,15 +133,26 @@ def _legs(
         if limit_v is not None and limit_v > 0.0:
             # What joints in good order may lose is no failure, even where the other leg leaves less.
             limit_v = max(limit_v, expected.high)
+        allowed_v = limit_v if limit_v is not None and limit_v > 0.0 else None
+        chance_v = _chance(expected, "voltage")
+        nearer = allowed_v is not None and allowed_v < chance_v
         yield replace(
             base,
             red=red,
             black=black,
             expected=expected,
             unit="V",
-            limit=limit_v if limit_v is not None and limit_v > 0 else None,
-            source=found.drop.limit_source or "own-computation",
+            limit=allowed_v if nearer else chance_v,
+            allowed=allowed_v,
+            source=(found.drop.limit_source or "own-computation") if nearer else "own-computation",
         )
+
+
+def _chance(expected: Uncertain, quantity: str) -> float:
+    """High end of what 99.9 % of sound work reads with a handheld meter, or a clamp where that is taken."""
+    name = "clamp" if quantity == "current" and expected.high > SERIES_A else "handheld"
+    own = accuracy_of(quantity, expected.value, MeterSpec(text=name, name=name), last_digit=0.0).standard
+    return expected.value + _FAIL * math.hypot((expected.high - expected.value) / _LOOK, own)
 
 
 def _joints(found: CircuitAssessment) -> tuple[float, float]:

@@ -14,6 +14,7 @@ from enum import StrEnum
 from typing import Any, Final
 
 from groundstrap.assess import PartAssessment, SituationAssessment, SupplyAssessment
+from groundstrap.locate.judged import ExpectedReading
 from groundstrap.model import (
     Circuit,
     MeterSpec,
@@ -27,7 +28,8 @@ from groundstrap.model import (
 )
 from groundstrap.records import dataclass
 from groundstrap.report.figures import seconds
-from groundstrap.report.measuring import Expectation, expectations
+from groundstrap.report.measuring import SERIES_A, Expectation, expectations
+from groundstrap.report.network_bands import Asked, bands_of, wiring_read
 from groundstrap.report.plan import Plan
 from groundstrap.tables import meter
 from groundstrap.vet.accuracy import accuracy_of
@@ -38,8 +40,6 @@ __all__ = ["Band", "Method", "TestPoint", "banded", "live_points"]
 _LOOK: Final = 1.9600
 _FAIL: Final = 3.2905
 """Half-widths that hold 95 % and 99.9 % of a normal distribution; jcgm-100, table G.2. [1]"""
-_SERIES_A: Final = 5.0
-"""Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
 _CRANKING_V: Final = 9.6
 """Lowest volts of a sound 12 V battery while it cranks; common practice. [V]"""
 _HARD_PER_H: Final = 0.2
@@ -93,6 +93,8 @@ class TestPoint:
     """Holds 95 % of what sound work reads."""
     fails: Band = Band()
     """Holds 99.9 % of it, or all that a rule allows where that is nearer."""
+    allowed: float | None = None
+    """What a rule allows, where it limits this one."""
     part: str = ""
     """Of volts across a part: its name."""
     how: str = ""
@@ -139,17 +141,46 @@ def live_points(plan: Plan, meter_name: str) -> tuple[TestPoint, ...]:
     >>> how_amps(4.0), how_amps(13.6)
     (<Method.SERIES: 'amps in series'>, <Method.CLAMP: 'clamp'>)
     """
-    return (
-        *_supplies(plan, meter_name),
-        *_asleep(plan),
-        *(_of_load(plan, each, meter_name) for each in expectations(plan)),
-        *_contacts(plan, meter_name),
+    loads = tuple(_of_load(plan, each, meter_name) for each in expectations(plan))
+    told = (*loads, *_contacts(plan, meter_name))
+    return (*_supplies(plan, meter_name), *_asleep(plan), *by_network(plan, told, meter_name))
+
+
+def by_network(plan: Plan, points: tuple[TestPoint, ...], meter_name: str) -> tuple[TestPoint, ...]:
+    """Return readings with the bands that the network gives them; where it has no points, as they are."""
+    asked = [
+        Asked(
+            each.when,
+            each.using,
+            each.red,
+            each.black,
+            "clamp" if each.method is Method.CLAMP else meter_name,
+        )
+        for each in points
+        if each.when is not None
+    ]
+    bands = iter(bands_of(wiring_read(plan), asked))
+    return tuple(each if each.when is None else _banded_by(each, next(bands)) for each in points)
+
+
+def _banded_by(point: TestPoint, found: ExpectedReading | None) -> TestPoint:
+    """The same sides as before, with the ends of the network; a rule's limit where that is nearer."""
+    if found is None or found.fails is None:
+        return point
+    look_low = None if point.look.low is None else max(found.look.low, 0.0)
+    fails_low = None if point.fails.low is None else max(found.fails.low, 0.0)
+    most = found.fails.high if point.allowed is None else min(found.fails.high, point.allowed)
+    return replace(
+        point,
+        expected=found.expected,
+        look=Band(look_low, found.look.high),
+        fails=Band(fails_low, max(most, found.look.high)),
     )
 
 
 def how_amps(most_a: float) -> Method:
     """Return how a current is read: a meter in series only where its range has room to spare."""
-    return Method.SERIES if most_a <= _SERIES_A else Method.CLAMP
+    return Method.SERIES if most_a <= SERIES_A else Method.CLAMP
 
 
 def _current(value: Uncertain, meter_name: str, **at: Any) -> TestPoint:
@@ -295,8 +326,7 @@ def _of_load(plan: Plan, each: Expectation, meter_name: str) -> TestPoint:
     point = _voltage(each.expected, meter_name, red=each.red, black=each.black, **at)
     low_v, high_v = max(point.look.low or 0.0, 0.0), point.look.high or 0.0
     # Less is lost where the load draws less: its amps say so, and no joint is too good.
-    most_v = point.fails.high if each.limit is None else max(each.limit, high_v)
-    return replace(point, look=Band(low_v, high_v), fails=Band(None, most_v))
+    return replace(point, look=Band(low_v, high_v), fails=Band(None, point.fails.high), allowed=each.allowed)
 
 
 def _contacts(plan: Plan, meter_name: str) -> Iterator[TestPoint]:

@@ -21,14 +21,17 @@ def _point(plan: Plan, red: str, when: Situation, meter: str = "handheld") -> Te
 
 
 def test_band_of_a_current_with_a_clamp(pickup):
-    """JCGM 100: a clamp of 3 % and ten digits of 0.1 A is a rectangle of that half-width, over root 3."""
+    """JCGM 100: a clamp of 3 % and ten digits of 0.1 A is a rectangle of that half-width, over root 3.
+
+    Within 4 %: the load's spread is one of its logarithm, and the source's volts move its current too.
+    """
     point = _point(pickup, "honey warmer", Situation.DRIVING)
     drawn = pickup.assessment.loads["honey warmer"].current_a
     clamp = (0.03 * drawn.value + 10 * 0.1) / math.sqrt(3.0)
     spread = (drawn.high - drawn.value) / 1.96
     assert point.method is Method.CLAMP
-    assert point.look.high == pytest.approx(drawn.value + 1.96 * math.hypot(clamp, spread), rel=1e-3)
-    assert point.fails.high == pytest.approx(drawn.value + 3.2905 * math.hypot(clamp, spread), rel=1e-3)
+    assert point.look.high == pytest.approx(drawn.value + 1.96 * math.hypot(clamp, spread), rel=0.04)
+    assert point.fails.high == pytest.approx(drawn.value + 3.2905 * math.hypot(clamp, spread), rel=0.06)
 
 
 def test_a_small_current_is_read_in_series(pickup):
@@ -45,16 +48,39 @@ def test_the_normal_distribution_holds_what_is_said():
     assert fails.high == pytest.approx(10.0 + 3.2905 / 1.96, abs=0.01)
 
 
-def test_a_limit_of_a_rule_is_nearer_than_chance(pickup):
-    """Each leg fails at what the drop's limit leaves of it: common practice, 5 %."""
-    drop = pickup.assessment.circuits["honey warmer"].drop
-    legs = [
-        p for p in live_points(pickup, "handheld") if p.circuit == "honey warmer" and p.black and not p.part
-    ]
-    assert len(legs) == 2
-    lost = sum(p.expected for p in legs)
-    for point in legs:
-        assert point.fails.high == pytest.approx(drop.limit_v - (lost - point.expected), rel=1e-6)
+def test_the_nearer_of_a_rule_s_limit_and_of_chance_counts(pickup):
+    """Each leg fails at what the drop's limit leaves of it (common practice, 5 %), or beyond 99.9 %."""
+    points = live_points(pickup, "handheld")
+    nearer = {}
+    for name in ("honey warmer", "syrup pump"):
+        drop = pickup.assessment.circuits[name].drop
+        legs = [p for p in points if p.circuit == name and p.black and not p.part]
+        assert len(legs) == 2
+        lost = sum(p.expected for p in legs)
+        for point in legs:
+            allowed = drop.limit_v - (lost - point.expected)
+            assert point.fails.high <= allowed + 1e-9
+            nearer[point.red] = point.fails.high == pytest.approx(allowed, rel=1e-6)
+    assert nearer == {
+        "battery +": True,
+        "honey warmer -": False,
+        "syrup pump -": False,
+    }
+
+
+def test_the_sheet_s_band_is_the_one_that_a_reading_is_held_against(pickup):
+    """What the sheet accepts no finding refuses: both come from the same network."""
+    text = Path("examples/hive-pickup.job.yaml").read_text(encoding="utf-8")
+    point = next(p for p in live_points(pickup, "handheld") if p.red == "honey warmer -")
+    using = ", ".join(name for name in point.using if not name.endswith(" coil"))
+    text += (
+        f"\nreadings:\n  - when: driving\n    using: [{using}]\n    meter: handheld\n"
+        f"    values: [honey warmer - to battery -: {point.look.high:.2f} V]\n"
+    )
+    (held,) = api.plan(api.read_job(text)).judged.readings
+    assert held.sound.expected == pytest.approx(point.expected, rel=1e-3)
+    assert held.sound.look.high == pytest.approx(point.look.high, rel=0.01)
+    assert held.sound.fails.high == pytest.approx(point.fails.high, rel=0.01)
 
 
 def test_what_sleeps_is_read_once(pickup):
