@@ -24,6 +24,9 @@ _STEPS: Final[Mapping[str, str]] = {
     "`groundstrap plan` chooses them where something fits; or write what will be fitted": words(
         "what stands against them says why none fits; or write what will be fitted"
     ),
+    # The numbers of the rules stand beside it, where they can be followed.
+    "{told} [{rule}]": words("{told}", told="{told}"),
+    "{topics} of {places} [{rules}]": words("{topics} of {places}", topics="{topics}", places="{places}"),
     "{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
     "settle it; `groundstrap vet` says more.": words(
         "{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
