@@ -13,8 +13,9 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.locate.belief import Belief
 from groundstrap.locate.faults import FaultKind
 from groundstrap.locate.figures import CLAD_TIMES, FITS, MOST_WIRE_TIMES
+from groundstrap.locate.meaning import would_mean
 from groundstrap.locate.probes import Probe, ProbeKind
-from groundstrap.locate.pursue import Question, Standing, stand, weigh
+from groundstrap.locate.pursue import Question, Standing, apart, stand, weigh
 from groundstrap.locate.results import (
     AsWire,
     CheckedReading,
@@ -23,7 +24,6 @@ from groundstrap.locate.results import (
     Proposal,
     Suspect,
     Way,
-    WouldMean,
 )
 from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search
 from groundstrap.locate.segments import Segment
@@ -84,23 +84,19 @@ def locate(
     )
     whole = weigh(question.searched(), range(len(taken.probes)), taken.values, may_part=False)
     doubted = _doubted(whole.looked, taken, whole.belief)
-    first = whole
-    if whole.p < FITS and doubted is None:
-        parted = weigh(whole.looked, range(len(taken.probes)), taken.values)
-        first = parted if parted.stands and parted.top != HEALTHY_PLACE else whole
-    second = _second(question, first, taken)
-    return _location(complaint, taken, first, second, doubted, proposals)
+    pair = apart(question, whole, taken.values) if whole.p < FITS and doubted is None else None
+    if pair is not None:
+        return _location(complaint, taken, pair.first, pair.second, doubted, proposals)
+    return _location(complaint, taken, whole, _second(question, whole, taken), doubted, proposals)
 
 
 def _second(question: Question, first: Standing, taken: Taken) -> Standing | None:
-    """What is wrong beside a first place that stands; None where nothing says that anything is."""
-    if not first.stands or first.top == HEALTHY_PLACE or not taken.probes:
-        return None
-    if len(first.kept) == len(taken.probes) and first.p > _DOUBTFUL:
+    """What is wrong beside a place that stands; None where nothing says that anything is."""
+    stands = bool(taken.probes) and first.stands and first.top != HEALTHY_PLACE
+    if not stands or first.p > _DOUBTFUL:
         return None
     found = weigh(stand(question, first), range(len(taken.probes)), taken.values, may_part=False)
-    parted = len(first.kept) < len(taken.probes)
-    return found if parted or (found.top != HEALTHY_PLACE and found.of_place[found.top] > 0.5) else None
+    return found if found.top != HEALTHY_PLACE and found.of_place[found.top] > 0.5 else None
 
 
 def _location(
@@ -297,9 +293,6 @@ def _proposal(
     nodes, pieces = looked.laid.wiring.topology.nodes, looked.laid.wiring.topology.pieces
     volts = probe.kind is ProbeKind.VOLTS
     sound, deviation = float(looked.sound[number]), _deviation(looked, number)
-    likely = sorted((p for p in of_place if of_place[p] >= 5 * _TOLD), key=lambda p: -of_place[p])[
-        :_MOST_SUSPECTS
-    ]
     return Proposal(
         kind=probe.kind,
         red=nodes[probe.red] if volts else "",
@@ -310,26 +303,10 @@ def _proposal(
         information_bits=bits,
         effort=float(looked.effort[number]),
         sound=Uncertain(sound, sound - _Z * deviation, sound + _Z * deviation),
-        means=tuple(_would_mean(looked, belief, place, number) for place in likely),
+        means=would_mean(looked, belief, of_place, number),
     )
 
 
 def _switched_on(installation: Installation, running: Iterable[str]) -> tuple[str, ...]:
     """Loads that somebody switches on: a relay's coil comes on with its load, and no job file lists it."""
     return tuple(sorted(n for n in running if installation.loads[n].kind is not LoadKind.COIL))
-
-
-def _would_mean(looked: Search, belief: Belief, place: int, number: int) -> WouldMean:
-    """From the least to the most that any size of a place's faults shows, with its own doubt on each side."""
-    here = np.flatnonzero(looked.known.place == place)
-    weight = belief.chance[here] / max(float(belief.chance[here].sum()), 1e-300)
-    here, weight = here[weight > _TOLD], weight[weight > _TOLD]
-    mean = belief.mean[here, number]
-    moves = belief.way[here, number] ** 2 * belief.share_variance[here]
-    spread = _Z * np.sqrt(belief.variance[here, number] + moves)
-    middle = float((weight * mean).sum() / max(float(weight.sum()), 1e-300))
-    name = None if place == HEALTHY_PLACE else looked.laid.segments[place].name
-    low, high = float((mean - spread).min()), float((mean + spread).max())
-    # Along a way that loses volts none are gained.
-    low = max(low, 0.0) if float(mean.min()) >= 0.0 else low
-    return WouldMean(place=name, shows=Uncertain(middle, low, high))

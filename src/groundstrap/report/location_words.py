@@ -13,6 +13,7 @@ from groundstrap.locate import (
     SegmentKind,
     Suspect,
     Way,
+    WouldMean,
 )
 from groundstrap.model import Uncertain
 from groundstrap.records import dataclass
@@ -327,7 +328,17 @@ def outcomes(proposal: Proposal) -> tuple[Outcome, ...]:
     shown: dict[str, str] = {}
     for would in proposal.means:
         place = words("nothing is wrong") if would.place is None else would.place
-        shows = interval_words(would.shows, proposal.kind)
+        shows = _shows(would, proposal)
         shown[str(shows)] = shows
         meant.setdefault(str(shows), []).append(place)
     return tuple(Outcome(shown[key], joined(", ", places)) for key, places in meant.items())
+
+
+def _shows(would: WouldMean, proposal: Proposal) -> str:
+    """Both ends, where all of it lies beyond what a sound one shows; else from where it tells of a place."""
+    found, sound = would.shows, proposal.sound
+    if would.place is not None and found.low <= sound.high < found.value:
+        return words("over {value}", value=quantity_words(sound.high, proposal.kind))
+    if would.place is not None and found.value < sound.low <= found.high:
+        return words("under {value}", value=quantity_words(sound.low, proposal.kind))
+    return interval_words(found, proposal.kind)
