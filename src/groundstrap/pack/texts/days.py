@@ -15,16 +15,17 @@ from groundstrap.pack.content import (
     Paragraph,
     Picture,
     Section,
-    Steps,
     Table,
 )
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.records import assumed_rows
-from groundstrap.pack.texts.standing import finding_steps
+from groundstrap.pack.texts.standing import finding_texts
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
 from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
 from groundstrap.report.figures import number
+from groundstrap.report.findings_text import summary
+from groundstrap.report.verdict import days_verdict
 from groundstrap.words import joined, words
 
 __all__ = ["days_not_run", "days_section"]
@@ -46,7 +47,11 @@ def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str],
     """
     shown = telling.shown
     rows = tuple((each.asked, each.told) for each in answer_rows(answer, shown))
+    verdict = words(
+        "{verdict}: {summary}.", verdict=days_verdict(answer), summary=summary(answer.judgement.findings)
+    )
     blocks: list[Block] = [
+        Paragraph(verdict, strong=True),
         Paragraph(frame_words(answer, shown)),
         Facts(rows),
         Picture(svg=days_picture(answer.run, shown, say), words=days_words(answer.run)),
@@ -58,9 +63,10 @@ def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str],
             Paragraph(words("Each of these alone cures it; the run was made again with it:")),
             Items(cures),
         ]
-    findings = tuple(finding_steps(telling, answer.judgement.findings))
+    findings = tuple(finding_texts(telling, answer.judgement.findings))
     if findings:
-        blocks.append(Steps(findings))
+        told = words("Against these days; remedies and sources stand under 'What stands against it':")
+        blocks += [Paragraph(told), Items(findings)]
     blocks += [Caution(text) for text in cautions(answer)]
     blocks += _assumed(answer, telling)
     return Section(key="days", title=_TITLE, blocks=tuple(blocks), one_page=True)

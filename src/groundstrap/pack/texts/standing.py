@@ -13,7 +13,7 @@ from groundstrap.report.plan import Plan
 from groundstrap.report.unknown_text import question_words, questions
 from groundstrap.words import words
 
-__all__ = ["finding_steps", "standing_section"]
+__all__ = ["finding_texts", "standing_section"]
 
 _MARKS = {Level.STOP: words("STOP"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
 
@@ -24,7 +24,7 @@ def standing_section(plan: Plan, shown: Display, telling: Telling | None = None)
     """Return the findings, worst first, and the questions that are open; a box for each that is settled."""
     telling = telling or Telling(plan, shown)
     findings = plan.judgement.findings
-    failed = tuple(finding_steps(telling, findings))
+    failed = tuple(_steps(telling, findings))
     blocks: list[Block] = [Steps(failed)] if failed else [Paragraph(words("Nothing stands against it."))]
     parts = []
     asked = questions(findings)
@@ -53,7 +53,7 @@ def standing_section(plan: Plan, shown: Display, telling: Telling | None = None)
     )
 
 
-def finding_steps(telling: Telling, findings: Sequence[Finding]) -> Iterator[Step]:
+def _steps(telling: Telling, findings: Sequence[Finding]) -> Iterator[Step]:
     """Yield one step for each cause: what is wrong, what follows from it, its remedy and its source."""
     said: set[str] = set()
     for several in grouped(findings):
@@ -61,6 +61,12 @@ def finding_steps(telling: Telling, findings: Sequence[Finding]) -> Iterator[Ste
         # The caution at a remedy is said once; a source belongs to each.
         said.update(text for text in details if not text.startswith("Source:"))
         yield Step(text=_text(telling, several), details=tuple(details))
+
+
+def finding_texts(telling: Telling, findings: Sequence[Finding]) -> Iterator[str]:
+    """Yield what is wrong, one line for each cause, where remedies and sources stand elsewhere."""
+    for several in grouped(findings):
+        yield _text(telling, several)
 
 
 def _text(telling: Telling, several: Sequence[Tree]) -> str:
