@@ -19,14 +19,15 @@ from groundstrap.locate.faults import Change
 from groundstrap.locate.figures import FITS, SURE
 from groundstrap.locate.laid import Settled
 from groundstrap.locate.probes import Probe
-from groundstrap.locate.search import Complaint, Search, search
+from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search, search
 from groundstrap.model import MeterSpec
 from groundstrap.physics.distributions import chi_square_exceeds
 from groundstrap.records import dataclass
 
-__all__ = ["Question", "Standing", "settled", "stand", "weigh"]
+__all__ = ["Pair", "Question", "Standing", "apart", "settled", "stand", "weigh"]
 
 _STEPS: Final = 8
+_TRIED: Final = 4
 _LEAST_KEPT: Final = 2
 """Readings that must stay with the first place, where others are set aside."""
 
@@ -80,6 +81,14 @@ class Standing:
         return self.of_place[self.top] >= SURE and self.p >= FITS
 
 
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """Two places that are wrong at once."""
+
+    first: Standing
+    second: Standing
+
+
 def weigh(
     looked: Search, taken: Sequence[int], values: Sequence[float], *, may_part: bool = True
 ) -> Standing:
@@ -109,6 +118,26 @@ def _on(looked: Search, taken: Sequence[int], values: Sequence[float], kept: lis
 def stand(question: Question, first: Standing) -> Search:
     """Return the search for what is wrong beside a first place that stands."""
     return question.searched(settled(first))
+
+
+def apart(question: Question, whole: Standing, values: Sequence[float]) -> Pair | None:
+    """Return the two places that explain together what none does alone; None where no first one stands.
+
+    Which readings belong to the first is tried several ways, each time without the places that were first
+    before, until what is beside it explains the rest.
+    """
+    numbers, looked = range(len(values)), whole.looked
+    best: Pair | None = None
+    for _ in range(_TRIED):
+        first = weigh(looked, numbers, values)
+        if not first.stands or first.top == HEALTHY_PLACE:
+            break
+        pair = Pair(first, weigh(stand(question, first), numbers, values, may_part=False))
+        best = pair if best is None or pair.second.p > best.second.p else best
+        if best.second.p >= FITS:
+            break
+        looked = looked.without(first.top)
+    return best
 
 
 def settled(found: Standing) -> Settled:

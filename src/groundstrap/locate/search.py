@@ -80,6 +80,11 @@ class Search:
         """Return the chances after readings, by the numbers of their probes."""
         return believe(self.known, np.array(taken, dtype=int), np.array(values, dtype=float), widened=True)
 
+    def without(self, place: int) -> Search:
+        """Return the search with one place ruled out."""
+        chance = np.where(self.known.place == place, 0.0, self.known.chance)
+        return replace(self, known=replace(self.known, chance=chance / chance.sum()))
+
     def misfit(self, taken: Sequence[int], values: Sequence[float]) -> float:
         """Return the chi-square of readings under what is likeliest by them. [1]"""
         return misfit_of(self.known, np.array(taken, dtype=int), np.array(values, dtype=float))
