@@ -7,6 +7,7 @@ from datetime import date as day
 from functools import lru_cache
 from typing import Any, Final
 
+from groundstrap.api.held_readings import with_readings
 from groundstrap.api.planning import wiring_plan
 from groundstrap.assess import wire_up
 from groundstrap.assess.wiring import Wiring
@@ -391,4 +392,4 @@ def asked_for(answer: LocationAnswer) -> tuple[AskedReading, ...]:
 
 def locate_json(answer: LocationAnswer) -> str:
     """Return suspects and what to read next as one JSON object, as docs/results.md has it."""
-    return json_text(location_object(answer))
+    return json_text(location_object(answer, with_readings(answer.plan, answer.installation)))

@@ -2,23 +2,31 @@
 
 from __future__ import annotations
 
+from groundstrap.checks import rule
 from groundstrap.locate import AsWire, CheckedReading, Fit, Location, ProbeKind, Proposal, Suspect
+from groundstrap.locate.judged import Judged
 from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_words import look_words, proposal_words
+from groundstrap.report.plan import Plan
+from groundstrap.report.plan_json import finding_object
+from groundstrap.report.readings_json import judged_object
 from groundstrap.report.values import Json, known, triple
 
 __all__ = ["location_object"]
 
 
-def location_object(answer: LocationAnswer) -> Json:
-    """Return readings, suspects and what to read next for JSON."""
+def location_object(answer: LocationAnswer, held: Plan) -> Json:
+    """Return readings, suspects and what to read next for JSON; `held` has the readings against the plan."""
     found = answer.location
+    judged = held.judged
     return known({
         "schema": "groundstrap.locate/1",
         "title": answer.installation.title,
         "fingerprint": answer.fingerprint,
         "complaint": _complaint(found),
-        "readings": [_reading(number, each, found) for number, each in enumerate(found.readings)],
+        "readings": [
+            _reading(n, each, found, _residual(each, judged)) for n, each in enumerate(found.readings)
+        ],
         "left_out": list(found.left_out) or None,
         "fits": _fit(found.sound),
         "fits_best": _fit(found.best),
@@ -26,7 +34,9 @@ def location_object(answer: LocationAnswer) -> Json:
         "suspects": [_suspect(each) for each in found.suspects],
         "beside": [_suspect(each) for each in found.second] or None,
         "next": [_proposal(each) for each in found.proposals],
-        "findings": [],
+        "proven": None if judged is None else judged_object(judged)["proven"],
+        "estimates": None if judged is None else judged_object(judged)["estimates"],
+        "findings": [finding_object(f) for f in held.judgement.findings if rule(f.rule).about.of_readings],
     })  # fmt: skip
 
 
@@ -45,14 +55,27 @@ def _unit(kind: ProbeKind) -> str:
     return "V" if kind is ProbeKind.VOLTS else "A"
 
 
-def _reading(number: int, each: CheckedReading, found: Location) -> Json:
+def _residual(each: CheckedReading, judged: Judged | None) -> float | None:
+    """Normalised residual of a reading; None of one that was read again since."""
+    every = () if judged is None else judged.readings
+    alike = (
+        other.residual
+        for other in every
+        if (other.red, other.black, other.through) == (each.red, each.black, each.through)
+        and other.measured == each.measured
+    )
+    return next(alike, None)
+
+
+def _reading(number: int, each: CheckedReading, found: Location, residual: float | None) -> Json:
     return known({
         "reading": each.through or f"{each.red} to {each.black}",
         "text": each.text,
         "unit": _unit(each.kind),
         "expected": triple(each.expected),
         "measured": each.measured,
-        "normalised_residual": each.normalised,
+        "normalised_residual": residual,
+        "deviation": each.normalised,
         "agrees": each.agrees,
         "doubted": True if number == found.doubted else None,
     })  # fmt: skip

@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, SituationAssessment
-from groundstrap.model import Circuit, Load, MeterSpec, Situation, State, Supply, Uncertain
+from groundstrap.model import Circuit, Load, LoadKind, MeterSpec, Situation, State, Supply, Uncertain
 from groundstrap.records import dataclass
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known, triple
 from groundstrap.vet.accuracy import accuracy_of
 from groundstrap.words import words
 
-__all__ = ["SERIES_A", "Expectation", "expectations", "expected_readings"]
+__all__ = ["SERIES_A", "Expectation", "expectations", "expected_readings", "measured_at"]
 
 SERIES_A = 5.0
 """Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
@@ -63,9 +63,23 @@ def expected_readings(plan: Plan) -> list[Json]:
             "limit": each.limit,
             "source": each.source,
             "step": step,
+            "measured": measured_at(plan, each),
         })
         for step, each in enumerate(expectations(plan), 1)
     ]  # fmt: skip
+
+
+def measured_at(plan: Plan, each: Expectation) -> float | None:
+    """Return what was read there in the same situation with the same loads on; None where nothing was."""
+    if plan.judged is None:
+        return None
+    coils = {load.name for load in plan.installation.loads.values() if load.kind is LoadKind.COIL}
+    place = (each.red or "", each.black or "", "" if each.red is not None else each.load)
+    for taken in plan.judged.readings:
+        alike = (taken.red, taken.black, taken.through) == place and taken.when is each.when
+        if alike and set(taken.using) - coils == set(each.using) - coils:
+            return taken.measured
+    return None
 
 
 def expectations(plan: Plan) -> tuple[Expectation, ...]:

@@ -35,8 +35,8 @@ _BINDINGS = {
 }
 
 
-def plan_object(plan: Plan, endurance: Json | None = None) -> Json:
-    """Return the whole plan for JSON, with what its days come to where they were run."""
+def plan_object(plan: Plan, endurance: Json | None = None, readings: Json | None = None) -> Json:
+    """Return the whole plan for JSON, with what its days and its readings come to where it has some."""
     installation, assessment = plan.installation, plan.assessment
     values = {
         "schema": "groundstrap.plan/1",
@@ -55,6 +55,7 @@ def plan_object(plan: Plan, endurance: Json | None = None) -> Json:
         "checked": _checked(plan.judgement),
         "steps": work_steps(plan),
         "tests": expected_readings(plan),
+        "readings": readings,
         "parts": parts_list(plan),
         "assumptions": [{"where": a.where, "value": a.value, "why": a.why} for a in plan.assumptions],
         "cost": None if plan.design is None else plan.design.price,

@@ -150,7 +150,8 @@ def _reading(each: Json) -> list[str]:
     )
     text = f"{low} {unit}" if low == high else f"{low} to {high} {unit}"
     limit = f"{most} {unit}" if most else ""
-    return [str(each["step"]), each["reading"], each["when"], text, limit, "_______"]
+    read = f"{_figure(each['measured'], unit)} {unit}" if "measured" in each else "_______"
+    return [str(each["step"]), each["reading"], each["when"], text, limit, read]
 
 
 def _figure(value: float | None, unit: str) -> str:
