@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from groundstrap.locate import Growth, Reach, Trend
-from groundstrap.report.figures import ohms
+from groundstrap.report.figures import number, ohms
 from groundstrap.words import Words, words
 
 __all__ = ["GROWTH_CAUTION", "growth_mark", "growth_words", "limit_words", "trend_words"]
 
 GROWTH_CAUTION = words(
-    "A joint that has grown gets warm under load and goes on growing: with the battery off, open it, clean "
-    "it, crimp or tighten it anew, and read again. Keep to local rules; leave to those who are licensed "
-    "what is theirs."
+    "A joint with too many ohms gets warm under load and goes on growing: with the battery off, open it, "
+    "clean it, crimp or tighten it anew, and read again. Keep to local rules; leave to those who are "
+    "licensed what is theirs."
 )
 
 
@@ -26,9 +26,8 @@ def growth_words(growth: Growth) -> Words:
     """
     last = growth.visits[-1]
     if growth.more_ohm is None:
-        return words(
-            "{ohms} +- {doubt} (read once)", ohms=ohms(last.ohm), doubt=ohms(2.0 * last.standard_ohm)
-        )
+        share = number(200.0 * last.standard_ohm / last.ohm, 2) if last.ohm > 0.0 else "100"
+        return words("{value} within {share} % (read once)", value=ohms(last.ohm), share=share)
     more, told = growth.more_ohm, {"first": ohms(growth.visits[0].ohm), "last": ohms(last.ohm)}
     if growth.grown:
         return words(

@@ -20,6 +20,7 @@ from groundstrap.report.location_words import (
     turned_round,
     verdict_words,
     where_words,
+    why_none_words,
     wire_words,
 )
 from groundstrap.words import joined, words
@@ -137,7 +138,7 @@ def _suspect(each: Suspect, *, measured: bool) -> list[str]:
 
 def _next(found: Location, style: Style) -> list[str]:
     if not found.proposals:
-        return []
+        return ["", *paragraph(why_none_words(found), style)]
     lines = heading(words("READ NEXT"), style)
     for number, each in enumerate(found.proposals, 1):
         lines += _proposal(number, each, style)

@@ -40,6 +40,7 @@ __all__ = [
     "verdict_words",
     "way_words",
     "where_words",
+    "why_none_words",
     "wire_words",
 ]
 
@@ -233,6 +234,28 @@ def verdict_words(location: Location) -> str:
             others=joined(", ", list(best.same_as)),
         )
     return words("Most likely {place} ({share}), not sure yet.", **ways)
+
+
+def why_none_words(location: Location) -> str:
+    """Return why no reading is asked for, and what to do in its place."""
+    if not location.readings:
+        return words("No reading tells anything here: nothing that is known flows while this runs.")
+    worst = max(location.readings, key=lambda each: abs(each.normalised))
+    if not location.explained:
+        return words(
+            "Read {where} again first, with the leads the right way round and the same things on; then go on "
+            "with anything below.",
+            where=where_words(worst),
+        )
+    if location.stands:
+        return words("Nothing more is worth reading. Mend it, and read there once more.")
+    best = max((each.probability for each in location.suspects), default=0.0)
+    if location.healthy > best:
+        return words(
+            "Nothing more is worth reading. Does it still fail? Then it comes and goes: read again while it "
+            "does, and move the cables meanwhile."
+        )
+    return words("No reading parts those that are left: look at each, the likeliest first.")
 
 
 def asked_readings(location: Location) -> tuple[AskedReading, ...]:

@@ -23,6 +23,7 @@ from groundstrap.report.location_words import (
     share_words,
     verdict_words,
     where_words,
+    why_none_words,
     wire_words,
 )
 from groundstrap.words import words
@@ -87,6 +88,8 @@ class MeterSheet:
     """What the last reading says by itself; empty before the first."""
     last_sign: str
     asks: tuple[AskRow, ...]
+    why_none: str
+    """Why nothing more is asked for, and what to do then; empty where something is."""
     suspects: tuple[SuspectRow, ...]
     healthy: float
     healthy_words: str
@@ -118,6 +121,7 @@ def meter_sheet(answer: LocationAnswer) -> MeterSheet:
         last=reading_words(found),
         last_sign=readings[-1].sign if readings else "",
         asks=tuple(_ask(each) for each in found.proposals),
+        why_none="" if found.proposals else why_none_words(found),
         suspects=tuple(_suspect(each, measured=measured) for each in (*found.suspects, *found.second)),
         healthy=found.healthy,
         healthy_words=share_words(found.healthy),

@@ -343,7 +343,6 @@ PLAIN: Final[Mapping[str, Words]] = {
     "meter_other": words("Read something else"),
     "meter_through": words("Or a current, by clamp, through"),
     "meter_running": words("What is on"),
-    "meter_none": words("Nothing more is worth reading: one place stands, or no reading parts those left."),
     "meter_none_skipped": words("Every reading that tells anything was skipped."),
     "meter_all_again": words("Ask for them again"),
     "meter_suspects": words("Where it may be"),
@@ -378,6 +377,9 @@ PLAIN: Final[Mapping[str, Words]] = {
     "visits_built": words("as built"),
     "visits_forget": words("Forget"),
     "visits_changed": words("What changed"),
+    "visits_found": words("What was found"),
+    "visits_note": words("Note, such as who handed it over, or what was mended"),
+    "meter_done": words("What it comes to"),
 }
 """Texts that nothing goes into."""
 
