@@ -107,15 +107,9 @@ def decide_plainly(block: Block, *, heat: bool) -> Decision:
         hot = heat and block.heats
         run = _cold(block, loose=hot)
         found = run.found & ~_misses(block, run.state)
-        if hot and found.all():
-            run = _hot(block, run.state)
+        if hot:
+            run = _hot(block, run.state, only=found)
             found = run.found & ~_misses(block, run.state)
-        elif hot:
-            rows = np.flatnonzero(found)
-            some = block.take(rows)
-            warm = _hot(some, run.state.take(rows))
-            run.state.put(rows, warm.state)
-            found[rows] = warm.found & ~_misses(some, warm.state)
         codes = np.where(found, Status.FOUND.code, Status.UNSOLVED.code).astype(np.int8)
         return Decision(run.state, codes)
 
@@ -149,10 +143,10 @@ def _cold(block: Block, *, loose: bool) -> Run:
     return _one_way(block, start_state(block), hot=False, loose=loose)
 
 
-def _hot(block: Block, cold: State) -> Run:
+def _hot(block: Block, cold: State, *, only: Flags | None = None) -> Run:
     """Go on from the cold point with heat; sources that should no longer stand by are tried again."""
     cold = with_heat(block, cold)
-    run = _one_way(block, cold, hot=True)
+    run = _one_way(block, cold, hot=True, only=only)
     wrong = run.found & _misses(block, run.state)
     if wrong.any():
         rows = np.flatnonzero(wrong)
@@ -167,9 +161,9 @@ def _replace(run: Run, rows: Indices, other: Run) -> None:
     run.found[rows], run.gone[rows] = other.found, other.gone
 
 
-def _one_way(block: Block, start: State, *, hot: bool, loose: bool = False) -> Run:
+def _one_way(block: Block, start: State, *, hot: bool, loose: bool = False, only: Flags | None = None) -> Run:
     """Solve, switch off for good what absorbs, solve again from above: absorbers only drag volts down."""
-    run = newton(block, start, full_share(block), hot=hot, no_load_first=not hot, loose=loose)
+    run = newton(block, start, full_share(block), hot=hot, no_load_first=not hot, loose=loose, only=only)
     for _ in range(block.set_v.shape[0]):
         absorbs = _absorbers(block, run.state) & run.found
         rows = np.flatnonzero(absorbs.any(axis=0))
@@ -364,7 +358,8 @@ def _walk(block: Block, way: _Way, *, furthest: float = 1.0, exact: bool = False
         target = np.minimum(furthest, np.where(probes, failed[rows] + width, halfway))
         # On the way a point needs to exist, not to be known.
         loose = not exact and target < furthest
-        run = way.solve(block.take(rows), rows, state.take(rows), target, loose=loose)
+        some = block.take(rows) if rows.size < block.rows else replace(block)
+        run = way.solve(some, rows, state.take(rows), target, loose=loose)
         # Where only the end matters it is looked for first: between a fall and it there may be no point.
         for goal in (target,) if exact else (np.full_like(target, furthest), target):
             lost = np.flatnonzero(probes & ~run.found)

@@ -95,6 +95,7 @@ def newton(
     clipped: bool = False,
     no_load_first: bool = False,
     loose: bool | Flags = False,
+    only: Flags | None = None,
     most: int = MOST_STEPS,
 ) -> Run:
     """Run Newton from a state, with a share of each constant-power load, until every row is done.
@@ -102,10 +103,12 @@ def newton(
     ``hot`` lets conductors heat. ``clipped`` lets each regulated source stand by where the rest is above
     it; else its line goes on into the absorbing side, which keeps the way from above. ``no_load_first``
     takes the first step without constant-power loads. ``loose`` ends where a point is sure to exist, in every
-    row or in some.
+    row or in some; ``only`` says which rows are solved at all, the others are not found.
     """
     run = Run(state, np.zeros(block.rows, np.bool_), np.zeros(block.rows, np.bool_))
     going = _all_rows(block, state, share, no_load=no_load_first, loose=loose)
+    if only is not None:
+        going.done = ~only
     # With heat, and on a path, a row starts beside its point; of its steps only the first tells nothing.
     secant = not (hot or clipped) and block.factor.shape[0] > 0
     begin = SECANT_STEPS if secant else 1
@@ -173,9 +176,11 @@ def _step(
         clipped=clipped,
         halve=_halved(going) if step >= _HALVE_FROM else None,
     )
-    moved_v, next_w = stride.moved_v, load_watts(going.block, state, going.share)
+    moved_v, converts = stride.moved_v, bool(going.block.topology.converters)
+    # What loads take follows from their share alone, but for the inputs of converters.
+    next_w = load_watts(going.block, state, going.share) if converts or idle else going.watts
     settled: Flags | np.bool_ = np.True_
-    if going.block.topology.converters:
+    if converts:
         missing_w, law_v = np.abs(next_w - going.watts), moved_v
         settled = (missing_w <= STEP_W + STEP_PART * next_w).all(axis=0)
         if going.loose is not None:
