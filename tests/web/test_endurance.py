@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 from collections.abc import Iterator
@@ -64,6 +65,38 @@ def test_days_that_make_no_sense_are_refused_with_what_would_do(
     assert found.json()["next_step"]
 
 
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({"using 1": "frige"}, "fridge"),
+        ({"time 1": "0 h"}, "0 h"),
+        ({"time 1": "-3 h"}, "never below zero"),
+        ({"time 1": "soon"}, "soon"),
+        ({"sun 1": "5 h"}, "more full sun than it is long"),
+        ({"sun 1": "2 h"}, "makes current of it"),
+        ({"temperature 1": "-80 C"}, "air that cold"),
+        ({"when 1": "mains"}, "nothing charges then"),
+        ({"days": "0"}, "1 to 60"),
+        ({"cold": "cold"}, "no number"),
+    ],
+)
+def test_on_the_page_they_are_said_in_words_and_the_day_stays(
+    api: httpx.Client, kept: str, typed: dict[str, str], says: str
+) -> None:
+    day = {"when 0": "driving", "time 0": "1 h", "when 1": "resting", "time 1": "3 h", "using 1": "fridge"}
+    data = {**day, **typed, "do": "run", "quick": "1"}
+    found = api.post(f"/jobs/{kept}/days", data=data, headers=PAGE)
+    wrong = re.search(r'<p id="day-wrong"[^>]*>(.*?)</p>', found.text)
+    assert wrong is not None
+    assert says in html.unescape(wrong[1])
+    assert 'name="time 0" value="1 h"' in found.text
+
+
+@pytest.fixture(name="kept", scope="module")
+def _kept(api: httpx.Client) -> str:
+    return str(api.post("/api/jobs", json={"text": DAY}).json()["job_id"])
+
+
 def test_an_answer_has_the_days_in_its_verdict_where_they_are_asked_for(api: httpx.Client) -> None:
     without = api.post("/api/answers", json={"text": BILGE}).json()
     assert "endurance" not in without
@@ -82,6 +115,7 @@ def test_an_answer_has_the_days_in_its_verdict_where_they_are_asked_for(api: htt
 def _hurried(tmp_path_factory: pytest.TempPathFactory) -> Iterator[httpx.Client]:
     limits = Limits(days_seconds=0.02, per_second=10_000.0, burst=100_000)
     with running(tmp_path_factory.mktemp("hurried"), limits=limits) as address, visitor(address) as client:
+        client.timeout = httpx.Timeout(180)  # each run that is ended costs a worker, and a new one its start
         yield client
 
 

@@ -116,8 +116,8 @@ class _Worker:
 
     def do(self, job: Job, given: tuple[Any, ...], seconds: float, progress: Progress | None) -> _Said:
         """Have a task done; a worker that fails or takes too long is ended, and the next task starts anew."""
-        till = time.monotonic() + seconds
         pipe = self.start()
+        till = time.monotonic() + seconds
         try:
             pipe.send((job, given, progress is not None))
         except (BrokenPipeError, ConnectionError):
