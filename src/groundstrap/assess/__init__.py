@@ -10,7 +10,6 @@ from groundstrap.assess.currents import (
 )
 from groundstrap.assess.dropbase import nominal_of
 from groundstrap.assess.drops import (
-    ChoiceDrops,
     DropRows,
     assess_drop,
     drop_cases,
@@ -114,7 +113,6 @@ __all__ = [
     "BundleAssessment",
     "Candidate",
     "Case",
-    "ChoiceDrops",
     "CircuitAssessment",
     "CircuitTree",
     "CoilAssessment",

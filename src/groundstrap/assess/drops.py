@@ -337,20 +337,6 @@ def common_pieces(wiring: Wiring, circuit: Circuit, draws: Sequence[str]) -> lis
 
 
 @dataclass(frozen=True, slots=True)
-class ChoiceDrops:
-    """Drops of many choices of sizes: one row a circuit, one column a choice; inf without a point."""
-
-    circuits: tuple[str, ...]
-    drop_v: NDArray[np.float64]
-    limit_v: NDArray[np.float64]
-
-    @property
-    def passes(self) -> NDArray[np.bool_]:
-        """Choices in which every circuit keeps its limit."""
-        return np.asarray(np.all(self.drop_v <= self.limit_v[:, None] * (1 + 1e-9), axis=0), dtype=np.bool_)
-
-
-@dataclass(frozen=True, slots=True)
 class _Gauge:
     """Where the drop of one circuit is read: between posts and loads, or along its own pieces."""
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from itertools import product
-
-import numpy as np
+from math import prod
 
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.wiring import wire_up
@@ -18,7 +17,7 @@ from groundstrap.design.local import Least, least_sizes, stands_alone
 from groundstrap.design.results import Binding, Design, Unsolved
 from groundstrap.design.search import Item, Limit, least_cost, least_drop_v
 from groundstrap.design.series import later_openings
-from groundstrap.design.trim import exchange, trim
+from groundstrap.design.trim import Choice, exchange, trim
 from groundstrap.model import Installation, LoadEstimate
 from groundstrap.records import dataclass, replace
 
@@ -235,22 +234,18 @@ def _loops(task: Task, least: Least, judge: Judge, index: Mapping[str, int]) -> 
     """Circuits that close loops share current by size: try all their sizes as one batch, then trim."""
     names = [n for n in sorted(index) if task.wiring.tree.circuits[n].in_loop]
     ranges = [range(least.index[n], len(task.shelf.sizes)) for n in names]
-    count = int(np.prod([len(r) for r in ranges])) if names else 0
+    count = prod(map(len, ranges)) if names else 0
     if not 1 < count <= _MOST_LOOP_CHOICES:
         return index
-    grid = np.array(list(product(*ranges)), dtype=np.intp)
-    rows = {n: np.full(len(grid), k, dtype=np.intp) for n, k in index.items()}
-    for column, name in enumerate(names):
-        rows[name] = grid[:, column]
-    costs = sum(
-        np.array([task.shelf.cost(task.open_wires[n], task.shelf.sizes[k]) for k in rows[n]]) for n in names
-    )
-    good = np.flatnonzero(judge.passes(rows))
-    if not good.size:
+    choices = [{**index, **dict(zip(names, each, strict=True))} for each in product(*ranges)]
+    good = [choice for choice, passing in zip(choices, judge.passes(choices), strict=True) if passing]
+    if not good:
         return index
-    best = good[int(np.argmin(np.asarray(costs)[good]))]
-    start = {**index, **{name: int(grid[best, column]) for column, name in enumerate(names)}}
-    return trim(task.trim_items(least), start, judge.passes)
+
+    def cost(choice: Choice) -> float:
+        return sum(task.shelf.cost(task.open_wires[n], task.shelf.sizes[choice[n]]) for n in names)
+
+    return trim(task.trim_items(least), min(good, key=cost), judge.passes)
 
 
 def _copper_cm3(task: Task, index: Mapping[str, int]) -> float:

@@ -1,4 +1,4 @@
-"""The true network as the judge of choices, many at once as rows of one batch."""
+"""The true network as the judge of choices."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess import DesignCurrents, ReasonKind
-from groundstrap.assess.drops import ChoiceDrops, DropGauge, drop_cases
+from groundstrap.assess.drops import DropGauge, drop_cases
 from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
@@ -22,19 +22,16 @@ from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
 from groundstrap.design.tried import OpenWire, Tried
-from groundstrap.design.trim import Swap, TrimItem
+from groundstrap.design.trim import Choice, Swap, TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
 from groundstrap.records import dataclass, replace
 from groundstrap.units import ConductorSize
 
-__all__ = ["Choices", "Judge", "Task"]
+__all__ = ["Judge", "Task"]
 
 _MOST_REPAIRS = 12
 """Steps tried where loops make the bound search too hopeful; what still fails then is found and said."""
-
-Choices = Mapping[str, NDArray[np.intp]]
-"""Circuit -> index of its size, one a row."""
 
 LOSES_NOTHING_OHM = 1e-6
 
@@ -128,7 +125,7 @@ class Task:
 
 
 class Judge:
-    """Judges rows of choices by the drops of the true network; none is solved a second time."""
+    """Judges choices by the drops of the true network; none is solved a second time."""
 
     def __init__(self, task: Task, least: Least, body: str) -> None:
         """Take the drop's cases with the body at the end that was asked for."""
@@ -136,9 +133,9 @@ class Judge:
         self.circuits = _limited(task.wiring)
         self._names = tuple(sorted(least.index))
         wires, wanted = self._open_wires(), (case for case in drop_cases(task.wiring) if case.body == body)
-        self.cases = [self._tried(case, wires) for case in wanted]
-        self._kept = np.ones(len(self.circuits), dtype=np.bool_)
-        self._seen: dict[bytes, list[NDArray[np.float64]]] = {}
+        self._cases = [self._tried(case, wires) for case in wanted]
+        self._keep(np.ones(len(self.circuits), dtype=np.bool_))
+        self._seen: dict[tuple[int, ...], NDArray[np.float64]] = {}
 
     def _open_wires(self) -> list[OpenWire]:
         index, hot = self.task.wiring.index, self.task.hot
@@ -160,35 +157,35 @@ class Judge:
             base[number] = (LOSES_NOTHING_OHM, 0.0)
         return Tried(wiring.network, base, wires, DropGauge(wiring, case, self.circuits))
 
-    def drops(self, rows: Choices) -> list[ChoiceDrops]:
-        """Drops of every case."""
-        matrix = np.stack([rows[name] for name in self._names], axis=1)
-        keys = [row.tobytes() for row in matrix]
-        fresh = {key: number for number, key in enumerate(keys) if key not in self._seen}
+    def _keep(self, kept: NDArray[np.bool_]) -> None:
+        """Judge by the limits of these circuits alone: those in the first case, then those in the next."""
+        self._kept = np.tile(kept, len(self._cases))
+        self._about = tuple(name for name, is_kept in zip(self.circuits, kept, strict=True) if is_kept)
+        self._limit_v = np.concatenate([case.limit_v for case in self._cases])[self._kept]
+        self._most_v = self._limit_v * (1 + 1e-9)
+
+    def _drops_v(self, choices: Sequence[Choice]) -> NDArray[np.float64]:
+        """What drops of each limit that is kept, one row a choice; inf without a point. [V]"""
+        keys = [tuple(choice[name] for name in self._names) for choice in choices]
+        fresh = [key for key in dict.fromkeys(keys) if key not in self._seen]
         if fresh:
-            some = matrix[list(fresh.values())]
-            found = [case.drops_v(some) for case in self.cases]
-            self._seen |= {key: [drop_v[:, row] for drop_v in found] for row, key in enumerate(fresh)}
-        circuits = tuple(name for name, kept in zip(self.circuits, self._kept, strict=True) if kept)
-        columns = [np.stack([self._seen[key][k] for key in keys], axis=1) for k in range(len(self.cases))]
-        return [
-            ChoiceDrops(circuits, drop_v[self._kept], case.limit_v[self._kept])
-            for case, drop_v in zip(self.cases, columns, strict=True)
-        ]
+            some = np.array(fresh, dtype=np.intp)
+            found = np.concatenate([case.drops_v(some) for case in self._cases])
+            self._seen |= dict(zip(fresh, found.T, strict=True))
+        return np.array([self._seen[key] for key in keys])[:, self._kept]
 
-    def passes(self, rows: Choices) -> NDArray[np.bool_]:
-        """Rows in which every circuit keeps its limit in every case."""
-        if not self._kept.any():
-            return np.ones(len(next(iter(rows.values()))), dtype=np.bool_)
-        good = [found.passes for found in self.drops(rows)]
-        return np.asarray(np.logical_and.reduce(good), dtype=np.bool_)
+    def passes(self, choices: Sequence[Choice]) -> list[bool]:
+        """Choices in which every circuit keeps its limit in every case."""
+        if not self._about or not choices:
+            return [True] * len(choices)
+        return [bool((drop_v <= self._most_v).all()) for drop_v in self._drops_v(choices)]
 
-    def promising(self, at: Mapping[str, int], swaps: Sequence[Swap]) -> list[Swap]:
+    def promising(self, at: Choice, swaps: Sequence[Swap]) -> list[Swap]:
         """Return the swaps that may pass: the one up can make up for what the one down alone is over by.
 
         Only circuits that share a load can spare each other; by how much, the one up alone shows.
         """
-        if not swaps or not self._kept.any():
+        if not swaps or not self._about:
             return list(swaps)
         downs = tuple(dict.fromkeys(swap.down for swap in swaps))
         over = dict(zip(downs, self._over_v([{**at, name: at[name] - 1} for name in downs]), strict=True))
@@ -203,22 +200,19 @@ class Judge:
         }
         return [swap for swap in left if not np.any(over[swap.down] > spared[swap.up])]
 
-    def _over_v(self, choices: Sequence[Mapping[str, int]]) -> list[NDArray[np.float64]]:
-        """How far choices are over each limit of each case, an array a choice; nan without a point. [V]"""
-        rows = {name: np.array([each[name] for each in choices], dtype=np.intp) for name in choices[0]}
-        over = [case.drop_v - case.limit_v[:, None] * (1 + 1e-9) for case in self.drops(rows)]
-        each = np.concatenate(over, axis=0)
-        return list(np.where(np.isfinite(each), each, np.nan).T)
+    def _over_v(self, choices: Sequence[Choice]) -> NDArray[np.float64]:
+        """How far choices are over each limit, one row a choice; nan without a point. [V]"""
+        over = self._drops_v(choices) - self._most_v
+        return np.where(np.isfinite(over), over, np.nan)
 
     def _shares(self, name: str) -> NDArray[np.bool_]:
-        """Which of the limits of `_over_v` are of circuits that have a load in common with this one."""
+        """Which of the limits that are kept are of circuits that have a load in common with this one."""
         circuits = self.task.wiring.tree.circuits
         own = frozenset(circuits[name].draws)
-        kept = (each for each, stands in zip(self.circuits, self._kept, strict=True) if stands)
-        shared = [not own.isdisjoint(circuits[each].draws) for each in kept]
-        return np.tile(np.array(shared, dtype=np.bool_), len(self.cases))
+        shared = [not own.isdisjoint(circuits[each].draws) for each in self._about]
+        return np.tile(np.array(shared, dtype=np.bool_), len(self._cases))
 
-    def repair(self, picked: Mapping[str, int]) -> Mapping[str, int]:
+    def repair(self, picked: Choice) -> Choice:
         """Raise sizes until the true network passes; on trees it does from the start.
 
         What even the thickest wire can't mend (a written wire that drops too much) is no reason to raise
@@ -228,56 +222,46 @@ class Judge:
         if not index or not self.circuits:
             return index
         top = len(self.task.shelf.sizes) - 1
-        # The first row is what was picked, near to all that follow; the second the thickest of everything.
-        found = self.drops({name: np.array([k, top], dtype=np.intp) for name, k in index.items()})
-        self._kept = np.logical_and.reduce([case.drop_v[:, 1] <= case.limit_v * (1 + 1e-9) for case in found])
+        # What was picked is the first that is solved, near to all that follow.
+        thickest_v = self._drops_v([index, dict.fromkeys(index, top)])[1]
+        good = (thickest_v <= self._most_v).reshape(len(self._cases), len(self.circuits))
+        self._keep(good.all(axis=0))
         for _ in range(_MOST_REPAIRS):
             higher = [name for name in sorted(index) if index[name] < top]
-            if not higher or self.passes({n: np.array([k], dtype=np.intp) for n, k in index.items()})[0]:
+            if not higher or self.passes([index])[0]:
                 break
             index[self._best_step(index, higher)] += 1
         return index
 
-    def _best_step(self, index: Mapping[str, int], higher: Sequence[str]) -> str:
-        rows = {name: np.full(len(higher), k, dtype=np.intp) for name, k in index.items()}
-        for row, name in enumerate(higher):
-            rows[name][row] += 1
-        over = np.zeros(len(higher))
-        for found in self.drops(rows):
-            over += np.maximum(found.drop_v - found.limit_v[:, None], 0.0).sum(axis=0)
-        return higher[int(np.argmin(over))]
+    def _best_step(self, index: Choice, higher: Sequence[str]) -> str:
+        steps = self._drops_v([{**index, name: index[name] + 1} for name in higher])
+        over_v = np.maximum(steps - self._limit_v, 0.0).sum(axis=1)
+        return higher[int(np.argmin(over_v))]
 
-    def bindings(self, index: Mapping[str, int]) -> Mapping[str, Binding]:
+    def bindings(self, index: Choice) -> Mapping[str, Binding]:
         """What stopped the next smaller wire of each circuit."""
         above = [name for name in sorted(index) if index[name] > self.least.index[name]]
         result = {name: self.least.bindings[name] for name in index}
         if not above:
             return result
-        rows = {name: np.full(len(above), k, dtype=np.intp) for name, k in index.items()}
-        for row, name in enumerate(above):
-            rows[name][row] -= 1
-        found = self.drops(rows)
-        passes = np.logical_and.reduce([case.passes for case in found])
-        for row, name in enumerate(above):
-            smaller = self.task.shelf.sizes[index[name] - 1]
-            if passes[row]:
-                # Trim leaves such a size only where it costs less than the thinner one.
-                result[name] = Binding(kind=None, dearer=True, smaller=smaller)
-            else:
-                result[name] = self._worst(found, row, smaller)
+        smaller = [{**index, name: index[name] - 1} for name in above]
+        drops = self._drops_v(smaller)
+        for name, choice, passing, drop_v in zip(above, smaller, self.passes(smaller), drops, strict=True):
+            size = self.task.shelf.sizes[choice[name]]
+            # Trim leaves a size that could be smaller only where it costs less than the thinner one.
+            dearer = Binding(kind=None, dearer=True, smaller=size)
+            result[name] = dearer if passing else self._worst(drop_v, size)
         return result
 
-    def _worst(self, found: Sequence[ChoiceDrops], row: int, smaller: ConductorSize) -> Binding:
-        """The circuit that is furthest over its limit in one row."""
-        over = [case.drop_v[:, row] - case.limit_v for case in found]
-        case = max(range(len(found)), key=lambda k: float(np.max(over[k])))
-        at = int(np.argmax(over[case]))
+    def _worst(self, drop_v: NDArray[np.float64], smaller: ConductorSize) -> Binding:
+        """The circuit that is furthest over its limit in one choice."""
+        at = int(np.argmax(drop_v - self._limit_v))
         return Binding(
             kind=ReasonKind.DROP,
             smaller=smaller,
-            where=found[case].circuits[at],
-            value=float(found[case].drop_v[at, row]),
-            limit=float(found[case].limit_v[at]),
+            where=self._about[at % len(self._about)],
+            value=float(drop_v[at]),
+            limit=float(self._limit_v[at]),
         )
 
 

@@ -8,15 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple
 
-import numpy as np
-from numpy.typing import NDArray
-
 from groundstrap.records import dataclass
 
-__all__ = ["Passes", "Promising", "Swap", "TrimItem", "exchange", "trim"]
+__all__ = ["Choice", "Passes", "Promising", "Swap", "TrimItem", "exchange", "trim"]
 
-Passes = Callable[[Mapping[str, NDArray[np.intp]]], NDArray[np.bool_]]
-"""Whether each row of choices (circuit -> index of its size, one a row) passes every check."""
+Choice = Mapping[str, int]
+"""Circuit -> index of its size."""
+
+Passes = Callable[[Sequence[Choice]], Sequence[bool]]
+"""Whether each of some choices passes every check."""
 
 
 class Swap(NamedTuple):
@@ -26,7 +26,7 @@ class Swap(NamedTuple):
     down: str
 
 
-Promising = Callable[[Mapping[str, int], Sequence[Swap]], list[Swap]]
+Promising = Callable[[Choice, Sequence[Swap]], list[Swap]]
 """Those of some swaps from a choice that may pass, as far as can be told without trying them."""
 
 CHEAPER = 1 - 1e-12
@@ -45,7 +45,7 @@ class TrimItem:
     """Loads whose current passes it: only circuits that have some in common can spare each other."""
 
 
-def trim(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) -> Mapping[str, int]:
+def trim(items: tuple[TrimItem, ...], start: Choice, passes: Passes) -> Choice:
     """Return choices in which no circuit can go one size down with every check still passing.
 
     The one that saves most goes first; of equal savings the longest, then the first by name, so that the
@@ -64,21 +64,19 @@ def trim(items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes) 
         at[first] -= 1
 
 
-def _first_down(at: Mapping[str, int], names: Sequence[str], passes: Passes) -> str | None:
+def _first_down(at: Choice, names: Sequence[str], passes: Passes) -> str | None:
     """The first of some circuits that can go down; tried in batches that grow, for most often it is early."""
     begin, count = 0, 1
     while begin < len(names):
         some = names[begin : begin + count]
-        good = _pass([{**at, name: at[name] - 1} for name in some], passes)
-        if good.any():
-            return some[int(np.argmax(good))]
+        good = passes([{**at, name: at[name] - 1} for name in some])
+        if any(good):
+            return next(name for name, passing in zip(some, good, strict=True) if passing)
         begin, count = begin + count, 2 * count
     return None
 
 
-def exchange(
-    items: tuple[TrimItem, ...], start: Mapping[str, int], passes: Passes, promising: Promising
-) -> Mapping[str, int]:
+def exchange(items: tuple[TrimItem, ...], start: Choice, passes: Passes, promising: Promising) -> Choice:
     """Return trimmed choices in which no single size up pays by what it lets the others go down.
 
     `start` is trimmed. All promising pairs of one up and one down are rows of one batch; then each up with
@@ -96,17 +94,17 @@ def exchange(
         )
 
 
-def _total(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> float:
+def _total(items: tuple[TrimItem, ...], at: Choice) -> float:
     return sum(item.cost[at[item.name]] for item in items)
 
 
 def _swaps(
-    items: tuple[TrimItem, ...], at: Mapping[str, int], passes: Passes, promising: Promising
+    items: tuple[TrimItem, ...], at: Choice, passes: Passes, promising: Promising
 ) -> list[dict[str, int]]:
     """Choices one size up in one place and down in others that pass."""
     pairs = promising(at, _pairs(items, at))
     singles = [{**at, up: at[up] + 1, down: at[down] - 1} for up, down in pairs]
-    good = [pair for pair, passing in zip(pairs, _pass(singles, passes), strict=True) if passing]
+    good = [pair for pair, passing in zip(pairs, passes(singles), strict=True) if passing]
     downs: dict[str, list[str]] = {}
     for up, down in good:
         downs.setdefault(up, []).append(down)
@@ -117,10 +115,10 @@ def _swaps(
         if len(names) > 1
     ]
     together = [swap for swap in together if _total(items, swap) < _total(items, at) * CHEAPER]
-    return found + [swap for swap, ok in zip(together, _pass(together, passes), strict=True) if ok]
+    return found + [swap for swap, ok in zip(together, passes(together), strict=True) if ok]
 
 
-def _pairs(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> list[Swap]:
+def _pairs(items: tuple[TrimItem, ...], at: Choice) -> list[Swap]:
     """One up and one down of circuits that share a load, where all such downs together would pay for it."""
     saved = {
         i.name: i.cost[at[i.name]] - i.cost[at[i.name] - 1]
@@ -137,9 +135,3 @@ def _pairs(items: tuple[TrimItem, ...], at: Mapping[str, int]) -> list[Swap]:
         if up.cost[at[up.name] + 1] - up.cost[at[up.name]] < sum(saved[name] for name in near):
             pairs += [Swap(up.name, name) for name in near]
     return pairs
-
-
-def _pass(choices: list[dict[str, int]], passes: Passes) -> NDArray[np.bool_]:
-    if not choices:
-        return np.zeros(0, dtype=np.bool_)
-    return passes({name: np.array([c[name] for c in choices], dtype=np.intp) for name in choices[0]})

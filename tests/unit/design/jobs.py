@@ -119,11 +119,12 @@ def try_everything(job: Builder) -> Tried:
     chosen_cost = float(sum(cost[n][index[n]] for n in names))
     rows = _cheaper(names, cost, least.index, chosen_cost)
     totals = sum((cost[n][rows[n]] for n in names), np.zeros(len(rows[names[0]])))
-    good = judge.passes(rows) if totals.size else np.zeros(0, dtype=np.bool_)
+    each = zip(*(rows[name].tolist() for name in names), strict=True)
+    good = np.array(judge.passes([dict(zip(names, one, strict=True)) for one in each]), dtype=np.bool_)
     return Tried(
         cost=float(totals[good].min()) if good.any() else chosen_cost,
         chosen_cost=chosen_cost,
-        passes=bool(judge.passes({n: np.array([index[n]], dtype=np.intp) for n in names})[0]),
+        passes=judge.passes([index])[0],
         raised=raised,
         rows=int(totals.size),
     )

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-import numpy as np
-from numpy.typing import NDArray
-
-from groundstrap.design.trim import Passes, Swap, TrimItem, exchange, trim
+from groundstrap.design.trim import Choice, Passes, Swap, TrimItem, exchange, trim
 
 AREAS = (1.0, 1.5, 2.5, 4.0, 6.0)
 
@@ -20,9 +17,9 @@ def _item(name: str, length_m: float, *, least: int = 0, price: tuple[float, ...
 def _within(budget: float, lengths: Mapping[str, float]) -> Passes:
     """Passes where the sum of length over area of all is within a budget."""
 
-    def passes(rows: Mapping[str, NDArray[np.intp]]) -> NDArray[np.bool_]:
-        spent = sum(length / np.array(AREAS)[rows[name]] for name, length in lengths.items())
-        return np.asarray(spent <= budget + 1e-12, dtype=np.bool_)
+    def passes(choices: Sequence[Choice]) -> list[bool]:
+        spent = (sum(length / AREAS[each[name]] for name, length in lengths.items()) for each in choices)
+        return [each <= budget + 1e-12 for each in spent]
 
     return passes
 
