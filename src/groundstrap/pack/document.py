@@ -16,6 +16,7 @@ from groundstrap.pack.lists.fuses import fuse_map_section
 from groundstrap.pack.lists.labels import label_section
 from groundstrap.pack.lists.reels import reel_section
 from groundstrap.pack.lists.shopping import parts_section
+from groundstrap.pack.texts.acceptance import acceptance_section
 from groundstrap.pack.texts.calculations import calculation_section
 from groundstrap.pack.texts.changes import changes
 from groundstrap.pack.texts.circuit_sheet import circuit_section
@@ -147,6 +148,7 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     ),
     "instructions": lambda of, wanted: instruction_section(of.plan, wanted.shown, of),
     "tests": lambda of, wanted: sheet_section(of.plan, wanted.shown, wanted.meter, of),
+    "readings": lambda of, _: acceptance_section(of),
     "circuits": _circuits,
     # What another engineer checks it by.
     "assumptions": lambda of, wanted: assumption_section(of.plan, wanted.shown, of),

@@ -58,6 +58,7 @@ PARTS: Final[Mapping[str, Words]] = {
     "instructions": words("Order of work"),
     "dead": words("How to make it dead"),
     "tests": words("Test sheet"),
+    "readings": words("Readings and acceptance"),
     "calculations": words("Calculations"),
     "spare": words("What is left over"),
     "parked": words("What is live while parked"),

@@ -1,0 +1,214 @@
+"""Readings that were taken, each beside what sound work shows: the sheet that the work is accepted by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from groundstrap.checks import rule
+from groundstrap.locate.figures import FITS
+from groundstrap.locate.judged import Agreement, Band, Judged, JudgedReading
+from groundstrap.locate.probes import ProbeKind
+from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, Paragraph, Section, Table
+from groundstrap.pack.texts.phrases import Telling
+from groundstrap.pack.texts.standing import finding_texts
+from groundstrap.records import dataclass
+from groundstrap.report.figures import number
+from groundstrap.report.location_words import quantity_words
+from groundstrap.words import joined, listed, plural, sentence, term, words
+
+__all__ = ["acceptance_section"]
+
+_SAID: Final = {
+    Agreement.AGREES: words("agrees"),
+    Agreement.LOOK: words("look again"),
+    Agreement.FAILS: words("FAILS"),
+}
+_LEAST_P: Final = 1e-4
+"""Below it a chance is told as less than that. [1]"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Numbered:
+    """A reading with its number on this sheet."""
+
+    number: int
+    taken: JudgedReading
+
+
+def acceptance_section(telling: Telling) -> Section | None:
+    """Return the readings of a job with what they come to, to be signed; None where it has none."""
+    judged = telling.plan.judged
+    if judged is None or not judged.readings:
+        return None
+    every = tuple(_Numbered(n, each) for n, each in enumerate(judged.readings, 1))
+    blocks: list[Block] = [Paragraph(_verdict(judged), strong=True), Facts(tuple(_sums(judged)))]
+    proven = tuple(finding_texts(telling, [f for f in telling.plan.judgement.findings if _is_mine(f.rule)]))
+    if proven:
+        blocks += [Paragraph(words("What stands against it by these readings:")), Items(proven)]
+    for mine in _visits(every):
+        blocks += [Paragraph(_head(telling, mine[0].taken)), _table(telling, mine)]
+    again = [each for each in every if each.taken.before is not None]
+    if again:
+        blocks += [
+            Paragraph(words("Mended, or read again: what it was and what it is")),
+            _again(telling, again),
+        ]
+    blocks += [
+        Fill((words("read by"), words("date"), words("signature")), height_mm=16.0),
+        Fill((words("accepted by"), words("date"), words("signature")), height_mm=16.0),
+    ]
+    return Section(key="readings", title=words("Readings and acceptance"), blocks=tuple(blocks))
+
+
+def _is_mine(name: str) -> bool:
+    return rule(name).about.of_readings
+
+
+def _verdict(judged: Judged) -> str:
+    failing = sum(each.agreement is Agreement.FAILS for each in judged.readings)
+    if failing:
+        return plural(
+            "By these readings the work is not as planned: {count} of them fails.",
+            "By these readings the work is not as planned: {count} of them fail.",
+            failing,
+        )
+    if judged.sheet.p < FITS:
+        return words("No reading fails by itself, but together they do not fit work as planned.")
+    return words("By these readings the work is as planned.")
+
+
+def _sums(judged: Judged) -> Iterator[tuple[str, str]]:
+    counts = [sum(each.agreement is kind for each in judged.readings) for kind in Agreement]
+    yield (
+        words("readings"),
+        words(
+            "{count}: {agree} agree, {look} to look at again, {fail} fail",
+            count=number(sum(counts)),
+            agree=number(counts[0]),
+            look=number(counts[1]),
+            fail=number(counts[2]),
+        ),
+    )
+    sheet = judged.sheet
+    yield (
+        words("all together"),
+        words(
+            "chi-square {chi2} of {degrees}: {share} of sound sheets fit less; below 0.1 % it fails",
+            chi2=number(sheet.chi2),
+            degrees=number(sheet.degrees),
+            share=_share(sheet.p),
+        ),
+    )
+    if judged.proven:
+        free = judged.explained
+        yield (
+            words("with what they prove"),
+            words(
+                "chi-square {chi2} of {degrees}: {share}",
+                chi2=number(free.chi2),
+                degrees=number(free.degrees),
+                share=_share(free.p),
+            ),
+        )
+    if judged.left_out:
+        yield (
+            words("not held"),
+            words("of nothing that the plan knows: {texts}", texts=listed(judged.left_out)),
+        )
+    yield (
+        words("bands"),
+        words(
+            "look again: outside what 95 % of sound work reads with that meter; fails: outside 99.9 %. One "
+            "sound reading in twenty asks for a second look."
+        ),
+    )
+
+
+def _share(p: float) -> str:
+    return words("under {share}", share="0.01 %") if p < _LEAST_P else f"{number(100.0 * p)} %"
+
+
+def _visits(every: Sequence[_Numbered]) -> tuple[tuple[_Numbered, ...], ...]:
+    """Readings that have situation, loads, meter, day and reader in common, in the order of the job."""
+    found: dict[tuple[object, ...], list[_Numbered]] = {}
+    for each in every:
+        taken = each.taken
+        key = (taken.when, taken.using, taken.meter, taken.date, taken.by)
+        found.setdefault(key, []).append(each)
+    return tuple(map(tuple, found.values()))
+
+
+def _head(telling: Telling, taken: JudgedReading) -> str:
+    on = (
+        words("on: {loads}", loads=listed(map(telling.tag, taken.using))) if taken.using else words("all off")
+    )
+    meter = words("meter {name}", name=term(taken.meter)) if taken.meter else words("no meter is written")
+    parts = [term(taken.when.value), on, meter, taken.date, taken.by]
+    return sentence(joined("; ", [part for part in parts if part]))
+
+
+def _table(telling: Telling, readings: Sequence[_Numbered]) -> Table:
+    columns = (
+        Column(words("No."), Align.RIGHT, share=0.5),
+        Column(words("red lead, or amps through"), share=2.0),
+        Column(words("black lead"), share=1.7),
+        Column(words("expected"), Align.RIGHT, share=1.0),
+        Column(words("look again unless"), Align.RIGHT, share=1.6),
+        Column(words("fails unless"), Align.RIGHT, share=1.6),
+        Column(words("read"), Align.RIGHT, share=1.0),
+        Column("", share=1.0),
+    )
+    return Table(columns, tuple(_row(telling, each) for each in readings), small=True)
+
+
+def _row(telling: Telling, each: _Numbered) -> tuple[str, ...]:
+    taken = each.taken
+    return (
+        str(each.number),
+        _red(telling, taken),
+        telling.point(taken.black) if taken.black else "",
+        quantity_words(taken.sound.expected, taken.kind),
+        _within(taken.sound.look, taken.kind),
+        "" if taken.sound.fails is None else _within(taken.sound.fails, taken.kind),
+        quantity_words(taken.measured, taken.kind),
+        _SAID[taken.agreement],
+    )
+
+
+def _red(telling: Telling, taken: JudgedReading) -> str:
+    if taken.through:
+        return words("amps through {thing}", thing=telling.tag(taken.through))
+    return telling.point(taken.red)
+
+
+def _within(band: Band, kind: ProbeKind) -> str:
+    low, high = quantity_words(band.low, kind), quantity_words(band.high, kind)
+    return words("{low} to {high}", low=low, high=high)
+
+
+def _again(telling: Telling, readings: Sequence[_Numbered]) -> Table:
+    columns = (
+        Column(words("No."), Align.RIGHT, share=0.5),
+        Column(words("red lead, or amps through"), share=2.0),
+        Column(words("black lead"), share=1.7),
+        Column(words("it was"), Align.RIGHT),
+        Column(words("it is"), Align.RIGHT),
+        Column("", share=1.0),
+    )
+    rows = tuple(_again_row(telling, each) for each in readings)
+    return Table(columns, rows, small=True)
+
+
+def _again_row(telling: Telling, each: _Numbered) -> tuple[str, ...]:
+    taken = each.taken
+    assert taken.before is not None
+    was = taken.sound.agreement(taken.before)
+    return (
+        str(each.number),
+        _red(telling, taken),
+        telling.point(taken.black) if taken.black else "",
+        joined(" ", [quantity_words(taken.before, taken.kind), words("({what})", what=_SAID[was])]),
+        quantity_words(taken.measured, taken.kind),
+        _SAID[taken.agreement],
+    )
