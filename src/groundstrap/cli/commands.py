@@ -236,9 +236,13 @@ def draw(job: str, *, output: str | None, **wanted: Any) -> int:
 
 @main.command(
     epilog=examples(
-        "groundstrap endure van.job.yaml --days 3 --temperature '-10 degC'",
+        "groundstrap endure van.job.yaml      one day as it is written",
+        "groundstrap endure van.job.yaml --days 3 --temperature '-10 C'",
+        "                                     will it start on the third cold morning",
         "groundstrap endure van.job.yaml --days 7 --svg week.svg",
+        "                                     a week, and its course as a drawing",
         "groundstrap endure van.job.yaml --chances",
+        "                                     how often it goes wrong",
         "groundstrap endure - --json < van.job.yaml",
     )
 )
@@ -247,7 +251,7 @@ def draw(job: str, *, output: str | None, **wanted: Any) -> int:
 @click.option(
     "--temperature",
     metavar="TEMP",
-    help="One for all spans: '-10 degC', '14 degF'.",
+    help="One for all spans: '-10 C', '14 F'.",
 )
 @click.option("--chances", is_flag=True, help="Say how often it goes wrong in 10,000 drawn days.")
 @click.option("--svg", metavar="FILE", help="Write charge and volts over the days there as a drawing.")

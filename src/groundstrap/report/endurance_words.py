@@ -233,7 +233,7 @@ def _left(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
     found = answer.answers
     asked = (
         ("until_cut_off_h", words("longest rest, until a cut-off"), 1.0),
-        ("leaves_start_h", words("longest rest that leaves a start"), 1.0),
+        ("leaves_start_h", words("longest rest, leaving a start"), 1.0),
         ("parked_days", words("parked, all off, until no start"), 24.0),
         ("recharge_h", words("charging brings it back in"), 1.0),
     )
