@@ -1,5 +1,5 @@
 // What a chosen fact wants is said beside it; what is not saved yet is shown in the other parts; a pack tells how far it is.
-const { $, $$, behind, fetched, kept, main, openNamed, page, strip, tidy, wide } = await import(document.body.dataset.bench);
+const { $, $$, Pane, behind, fetched, kept, main, openNamed, page, strip, tidy, wide } = await import(document.body.dataset.bench);
 
 // Other parts of a job show what is not saved yet as well.
 const writing = $("#job-text");
@@ -27,14 +27,9 @@ if (!writing) document.addEventListener("click", (event) => {
 // What stands against its days joins the answer once the page has come, unless somebody has written meanwhile.
 const days = $("#answer [data-days]"), same = () => !writing || writing.value === writing.defaultValue;
 if (days && !draft && same()) fetched(days.dataset.days, "#answer").then((found) => {
-  const box = $("#answer"), verdict = found && $(".verdict", found);
-  if (!verdict || !same() || !$("[data-days]", box)) return;
-  const open = $$("details[open][id]", box).map((each) => each.id);
+  if (!$(".verdict", found ?? main.cloneNode()) || !same() || !$("#answer [data-days]")) return;
   if (writing) $("h1", found)?.remove();
-  box.replaceChildren(...found.childNodes);
-  for (const id of open) openNamed(id);
-  tidy(box);
-  strip(box);
+  new Pane($("#answer"), () => strip($("#answer"))).paint(found.innerHTML, 200);
 });
 
 // A pack that is being made tells how far it is.
