@@ -49,6 +49,8 @@ def growth_mark(growth: Growth) -> str:
     """Return the one word that stands before it: fails, look again, mended, agrees."""
     if growth.over:
         return words("over its limit")
+    if growth.more_ohm is None:
+        return words("read once")
     if growth.grown:
         return words("grown")
     return words("fallen") if growth.fallen else words("as it was")
