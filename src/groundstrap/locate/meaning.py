@@ -36,7 +36,10 @@ def would_mean(
     sound = meant.get(HEALTHY_PLACE)
     if sound is not None:
         likely += [p for p in ranked if p not in likely and not _overlap(meant[p].shows, sound.shows)]
-    return tuple(meant[place] for place in likely[:_MOST])
+    named = likely[:_MOST]
+    # What a sound one shows is wanted whatever its chance.
+    named += [HEALTHY_PLACE] if sound is not None and HEALTHY_PLACE not in named else []
+    return tuple(meant[place] for place in named)
 
 
 def _overlap(one: Uncertain, other: Uncertain) -> bool:
