@@ -109,14 +109,29 @@ def test_a_load_of_half_its_watts_is_told_as_a_load() -> None:
     assert "0.4" in found.text
 
 
-@pytest.mark.parametrize(("slip", "turned"), [("2.50 V", False), ("-0.31 V", True)])
-def test_a_reading_that_no_fault_explains_is_to_be_read_again(slip: str, *, turned: bool) -> None:
-    values = "work light: 12.0 V, battery: 12.62 V, work light: 5.1 A, battery + to work light +: 0.34 V"
-    plan = planned(f"work light; {values}, work light - to battery -: {slip}")
+OTHERS = (
+    "work light; work light: 12.0 V, battery: 12.62 V, work light: 5.1 A, battery + to work light +: 0.34 V"
+)
+
+
+def test_a_reading_that_no_fault_explains_is_to_be_read_again() -> None:
+    plan = planned(f"{OTHERS}, work light - to battery -: 2.50 V")
     (found,) = failing(plan)["TST006"]
     assert found.where == "work light - to battery -"
-    assert ("other sign" in found.text) is turned
     assert "TST004" not in failing(plan)
+
+
+def test_leads_the_other_way_round_prove_nothing_else() -> None:
+    plan = planned(f"{OTHERS}, work light - to battery -: -0.31 V")
+    (found,) = failing(plan)["TST001"]
+    assert "other sign" in found.text
+    assert not plan.judged.proven
+
+
+@pytest.mark.parametrize("load", ["work light", "pump"])
+def test_a_dead_circuit_fails_and_stops(load: str) -> None:
+    plan = planned(f"{load}; {load}: 0.00 V, battery + to {load} +: 12.60 V, {load}: 0.00 A")
+    assert {each.level for each in failing(plan)["TST001"]} >= {Level.STOP}
 
 
 def test_two_faults_on_two_circuits_are_both_found() -> None:

@@ -40,6 +40,8 @@ _TRIED: Final = 6
 _FARTHEST_START: Final = 2.0
 _TOLD: Final = 0.7
 """Of what was unknown before, from below which an estimate says more than the plan. [1]"""
+_UNHEARD: Final = 1e5
+"""Times its own noise, from where a reading says nothing. [1]"""
 _CHECKED: Final = 3
 """Readings from which the others can say of one that it is wrong itself. [1]"""
 _MOST_VOLTS: Final = 3.0
@@ -90,12 +92,13 @@ def prove(
     *,
     sound: int,
     texts: Sequence[str],
+    turned: Sequence[int],
     closely: bool,
 ) -> Proof:
     """Set free what it takes until the readings fit; nothing where they fit a sound vehicle.
 
     `predicted` and `moves` are those of the sound vehicle, `texts` the readings as they were written;
-    `closely` says that some of them fails by itself.
+    those in `turned` would fit with the other sign, and prove nothing; `closely` says that some other fails.
     """
     off = values - predicted
     covariance = _covariance(moves[:, :sound], noise)
@@ -109,16 +112,19 @@ def prove(
         left = 1.0 - np.einsum("in,ij,jn->n", moves[:, :sound], inverse, moves[:, :sound])
         estimated = _estimated(world, state, np.sqrt(np.maximum(left, 0.0)), sound, ())
         return Proof(sheet=linear, explained=linear, proven=(), estimated=estimated, each=told)
+    own = noise.own.copy()
+    own[list(turned)] *= _UNHEARD
+    heard = replace(noise, own=own)
     search = _Search(
-        world=world, values=values, noise=noise, sound=sound, texts=tuple(texts), closely=closely
+        world=world, values=values, noise=heard, sound=sound, texts=tuple(texts), closely=closely
     )
     start, stages = search.stages(predicted, moves)
     last = stages[-1].chosen if stages else start
-    sheet = linear if start is None else _of(start)
+    sheet = linear if start is None or turned else _of(start)
     estimated = () if last is None else _estimated(world, last.state, last.deviation, sound, last.free)
     return Proof(
         sheet=sheet,
-        explained=sheet if last is None else _of(last),
+        explained=sheet if last is None or not stages else _of(last),
         proven=search.proven(stages, alone),
         estimated=estimated,
         each=told,

@@ -228,7 +228,9 @@ def _at_battery(world: World, probe: Probe) -> bool:
 
 def _judged(seen: _Seen, taken: Taken, entries: Sequence[_Entry]) -> Judged:
     expected = [_expected(seen.world, seen.spread, seen.noise, n) for n in range(len(entries))]
-    judged = [each.agreement(value) for each, value in zip(expected, taken.values, strict=True)]
+    values = taken.values
+    failing = [n for n, each in enumerate(expected) if each.agreement(values[n]) is Agreement.FAILS]
+    turned = [n for n in failing if expected[n].look.holds(-values[n])]
     proof = prove(
         seen.world,
         seen.values,
@@ -237,7 +239,8 @@ def _judged(seen: _Seen, taken: Taken, entries: Sequence[_Entry]) -> Judged:
         seen.spread.moves,
         sound=seen.sound,
         texts=[entry.reading.text for entry in entries],
-        closely=Agreement.FAILS in judged,
+        turned=turned,
+        closely=len(failing) > len(turned),
     )
     return Judged(
         readings=tuple(_reading(entry, expected[n], proof, taken, n) for n, entry in enumerate(entries)),

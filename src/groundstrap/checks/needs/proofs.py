@@ -109,12 +109,3 @@ def one_reading(subject: ProofSubject) -> str:
 def slip_text(subject: ProofSubject) -> str:
     """Name of the reading that is wrong itself, as it was written."""
     return subject.proven.place
-
-
-def slip_fits_turned(subject: ProofSubject) -> bool:
-    """Whether that reading would fit with the other sign."""
-    number = subject.proven.reading
-    if number is None:
-        return False
-    taken = subject.judged.readings[number]
-    return taken.sound.look.holds(-taken.measured)

@@ -11,8 +11,9 @@ volts at a battery's own posts, which may be empty and sound.
 
 Known limits
 ------------
-What the readings prove stands as a finding of its own, and this one then follows from it. It weighs as a stop
-where it is not explained and loses more than its circuit may, or carries more than its cable may.
+One that would fit with the other sign proves nothing else. What the readings prove stands as a finding of its
+own, and this one then follows from it. It weighs as a stop where it is not explained and loses more than its
+circuit may, or carries more than its cable may.
 """
 
 from __future__ import annotations
@@ -83,8 +84,8 @@ def check(
     level = Level.STOP if weighs else None
     if fits_turned:
         text = told.words(
-            "{value} read, where sound work ends at {limit}; with the other sign it would fit: were the "
-            "leads, or the clamp, the other way round?"
+            "{value} read, where sound work ends at {limit}; with the other sign it would fit: leads or "
+            "clamp were the other way round"
         )
         return failed(text, *compared)
     text = (

@@ -43,7 +43,6 @@ RULE = Rule(
     needs=(
         "is_slip",
         "slip_text",
-        "slip_fits_turned",
         "size_times",
     ),
     only_where=("is_slip",),
@@ -63,7 +62,6 @@ def check(
     *,
     is_slip: bool,
     slip_text: str,
-    slip_fits_turned: bool,
     size_times: float,
 ) -> Verdict:
     """Judge one reading."""
@@ -75,6 +73,4 @@ def check(
         reading=slip_text,
         off=quantity(size_times, unit),
     )
-    if slip_fits_turned:
-        text = words("{told}; with the other sign it would fit", told=text)
     return failed(text)
