@@ -97,9 +97,9 @@ def believe(known: Known, taken: Ints, values: Floats, *, widened: bool = False)
     weighed = _weighed(known, taken, values)
     weights, misfit = weighed.weights, weighed.misfit
     if widened and chi_square_exceeds(misfit, taken.size) < FITS:
-        with np.errstate(divide="ignore"):
-            before = np.log(known.chance)
-        weights = before + (weights - before) * (taken.size / misfit)
+        # What was ruled out before stays so, whatever is read.
+        before = np.log(np.maximum(known.chance, 1e-300))
+        weights = before + np.where(known.chance > 0.0, (weights - before) * (taken.size / misfit), -np.inf)
     chance = np.exp(weights - weights.max())
     chance /= chance.sum()
     # What is as good as ruled out keeps what it showed before: nothing is read for its sake.

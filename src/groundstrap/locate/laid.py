@@ -30,7 +30,7 @@ from groundstrap.locate.figures import LEAST_A
 from groundstrap.locate.probes import on_the_way
 from groundstrap.locate.segments import Segment, segments_of
 from groundstrap.records import dataclass
-from groundstrap.solve import Network, Rows, solve_rows
+from groundstrap.solve import Network, Rows, solve_one, solve_rows
 
 __all__ = ["Laid", "Settled", "lay", "place_of_nodes"]
 
@@ -106,7 +106,8 @@ def _laid(
     wiring: Wiring, cases: tuple[Case, ...], load: str | None, *, flat: bool, beside: Settled | None
 ) -> Laid:
     network, segments = with_unknown(wiring), segments_of(wiring.topology)
-    values = [_beside(sound_values(wiring, case), beside) for case in cases]
+    stands = () if beside is None else beside.changes
+    values = [_changed(sound_values(wiring, case), stands) for case in cases]
     number = None if load is None else wiring.index(load)
     sound = _sound(wiring, cases[0], values[0], number, flat=flat)
     if not sound.on_way.any():
@@ -132,10 +133,10 @@ def _laid(
     )
 
 
-def _beside(values: list[tuple[float, ...]], settled: Settled | None) -> list[tuple[float, ...]]:
-    """The parameters with a fault that stands in them."""
+def _changed(values: list[tuple[float, ...]], changes: tuple[Change, ...]) -> list[tuple[float, ...]]:
+    """The parameters with some changes in them."""
     made = list(values)
-    for change in settled.changes if settled is not None else ():
+    for change in changes:
         own = list(made[change.branch])
         own[change.parameter] = change.of(own[change.parameter])
         made[change.branch] = tuple(own)
@@ -146,17 +147,19 @@ def _sound(
     wiring: Wiring, case: Case, values: list[tuple[float, ...]], load: int | None, *, flat: bool
 ) -> Sound:
     """Where current flows: what a load adds, all that runs, or all that could drain though nothing runs."""
-    first: tuple[tuple[Change, ...], ...] = ((), () if load is None else (without_load(wiring, load),))
-    start = solve_rows(with_unknown(wiring), columns(values, first), rows=2)
-    if not start.found.all():
+    point = solve_one(with_unknown(wiring), values)
+    if not point.found:
         raise _without_point(case)
-    amps, node_v = np.asarray(start.branch_a[:, 0]), np.asarray(start.node_v[:, 0])
+    amps, node_v = np.array(point.branch_a), np.array(point.node_v)
     if flat:
         on_way = np.array([_may_drain(piece, values[n]) for n, piece in enumerate(wiring.topology.pieces)])
     elif load is None:
         on_way = np.asarray(np.abs(amps) >= LEAST_A)
     else:
-        on_way = on_the_way(amps, start.branch_a[:, 1], load)
+        without = solve_one(with_unknown(wiring), _changed(values, (without_load(wiring, load),)))
+        if not without.found:
+            raise _without_point(case)
+        on_way = on_the_way(amps, np.array(without.branch_a), load)
     return Sound(values=values, node_v=node_v, amps=amps, on_way=on_way)
 
 
