@@ -109,6 +109,30 @@ class TestForms:
         expect(page.locator("#a-loads-hoist")).to_have_attribute("placeholder", re.compile(r"^\d.* at "))
         expect(page.locator("#a-loads-hoist-hint")).not_to_be_empty()
         assert not page.locator("#a-loads-hoist-claims").get_attribute("placeholder")
+        # A fact that is one of a few words is picked from a list of them, each with what it means.
+        page.locator("#a-loads-hoist-key").select_option("state")
+        page.locator("select#a-loads-hoist").select_option(label="there already, as found")
+        page.locator("#e-loads-hoist .adding:has(#a-loads-hoist) button").click()
+        expect(page.locator("#i-loads-hoist-state")).to_have_value("existing")
+
+    def test_a_battery_is_asked_what_only_a_battery_has(self, opened: Opened, job: str) -> None:
+        page = opened(f"/jobs/{job}", phone=True)
+        page.locator("#new-supplies > summary").click()
+        expect(page.locator("#x-supplies-capacity")).to_be_hidden()
+        page.locator("#x-supplies-kind").select_option("battery")
+        page.locator("#x-supplies").fill("second battery")
+        page.locator("#x-supplies-chemistry").select_option(label="lithium iron phosphate (LFP)")
+        page.locator("#x-supplies-capacity").fill("100 amp hours")
+        page.locator("#x-supplies-cranking").fill("760 CCA")
+        expect(page.locator("#x-supplies-rating")).to_be_hidden()
+        page.locator("#new-supplies button").click()
+        entry = page.locator("#e-supplies-second-battery")
+        expect(entry.locator(".said")).to_contain_text("760 A SAE: CCA is the rating of SAE J537")
+        expect(page.locator("#i-supplies-second-battery-capacity")).to_have_value("100 Ah")
+        entry.locator("summary").first.click()
+        expect(entry.locator(".brief")).to_have_text(
+            "battery · lithium iron phosphate (LFP) · 100 Ah · 760 A SAE"
+        )
 
     def test_a_list_of_facts_has_each_name_once(self, opened: Opened, job: str) -> None:
         page = opened(f"/jobs/{job}")

@@ -17,7 +17,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
-from groundstrap.checks import rules
+from groundstrap.checks import Rule, rules
 from groundstrap.report.terms import terms
 
 ROOT = Path(__file__).parents[2]
@@ -56,11 +56,17 @@ def template() -> Catalog:
         file = path.relative_to(PACKAGE).as_posix()
         for message in _templates(ast.parse(path.read_text(encoding="utf-8"))):
             found.add(message, locations=[(file, 0)])
-    for text in (text for rule in rules() for text in (rule.statement, rule.why) if text):
+    for text in (text for rule in rules() for text in _of_rule(rule) if text):
         found.add(text.replace("{", "{{").replace("}", "}}"), locations=[("checks/rules", 0)])
     for word in terms():
         found.add(word.replace("{", "{{").replace("}", "}}"), locations=[("report/terms.py", 0)])
     return found
+
+
+def _of_rule(rule: Rule) -> tuple[str, ...]:
+    """What a rule says of itself, and the clauses that its sources are quoted with."""
+    clauses = (source.partition(",")[2].strip() for source in rule.sources)
+    return (rule.statement, rule.why, rule.applies_to, rule.known_limits, *clauses)
 
 
 def _templates(module: ast.Module) -> Iterator[str | tuple[str, ...]]:

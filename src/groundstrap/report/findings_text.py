@@ -131,6 +131,6 @@ def more_words(finding: Finding) -> Iterator[str]:
     clause = finding.source.partition(",")[2].strip()
     source = source_words(finding.source)
     if clause:
-        yield words("Source: {source}; {clause}", source=source, clause=clause)
+        yield words("Source: {source}; {clause}", source=source, clause=term(clause))
     else:
         yield words("Source: {source}", source=source)

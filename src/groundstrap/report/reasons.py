@@ -7,7 +7,7 @@ from typing import Final
 from groundstrap.assess import LegalLimit, ReasonKind, Window
 from groundstrap.report.figures import amps, number
 from groundstrap.sources import all_sources
-from groundstrap.words import term, words
+from groundstrap.words import joined, term, words
 
 __all__ = [
     "SEEN",
@@ -57,13 +57,15 @@ def source_in_full(named: str) -> str:
     found = all_sources()[id_]
     dated = found.edition not in {"", "today", "various"}
     title = f"{found.title}, {found.edition}" if dated else found.title
-    told = f"{title}: {clause.strip()}" if clause.strip() else title
-    kind = found.kind.value.replace("-", " ")
+    kind = term(found.kind.value.replace("-", " "))
+    same = title.lower() == kind
+    title = words("Own judgement") if same else title
+    told = words("{title}: {clause}", title=title, clause=term(clause.strip())) if clause.strip() else title
     weight = [
-        *([] if title.lower() == kind else [kind]),
+        *([] if same else [kind]),
         *([SEEN[found.seen]] if found.seen in SEEN else []),
     ]
-    return f"{told} ({', '.join(weight)})" if weight else told
+    return words("{told} ({weight})", told=told, weight=joined(", ", weight)) if weight else told
 
 
 def _short(id_: str, title: str) -> str:

@@ -12,7 +12,7 @@ from groundstrap.checks.words import UNITS_IN_WORDS
 from groundstrap.model import Basis, GearKind, LoadKind, Origin, PartKind, Situation, State, SupplyKind
 from groundstrap.sources import SourceKind
 from groundstrap.tables import fuse_family_names, meter_names, plug_names, show
-from groundstrap.vet.results import Verdict
+from groundstrap.vet.results import Trust, Verdict
 
 __all__ = ["terms"]
 
@@ -28,6 +28,7 @@ _ENUMERATIONS = (
     Situation,
     State,
     SupplyKind,
+    Trust,
     Verdict,
 )
 

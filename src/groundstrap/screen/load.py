@@ -38,7 +38,7 @@ def load_sheet(
         picture="" if scene is None else evidence_picture(scene, say),
         picture_words="" if scene is None else scene.words,
         evidence=() if vetted is None else tuple(_evidence(vetted)),
-        remark="" if vetted is None else vetted.remark,
+        remark="" if vetted is None else term(vetted.remark),
         workings=() if vetted is None else (_working(vetted),),
     )
 
