@@ -91,6 +91,21 @@ def test_what_a_blunt_reading_tells_is_what_a_count_of_cases_says() -> None:
     assert expected_bits(start, two.place, np.array([0]))[0] == pytest.approx(wanted, abs=2e-3)
 
 
+def test_an_open_piece_s_volts_do_not_hide_what_lies_close_together() -> None:
+    # Three places, each told surely: 1.585 bits, however far the third lies from the first two.
+    three = known([[0.0], [0.1], [12.0]], [[0.0]] * 3)
+    start = believe(three, np.array([], dtype=int), np.array([]))
+    assert expected_bits(start, three.place, np.array([0]))[0] == pytest.approx(math.log2(3.0), abs=2e-3)
+
+
+def test_readings_that_fit_nothing_leave_no_place_sure() -> None:
+    # Both places lie thirty deviations off; taken at its word the nearer one would be all but certain.
+    two = known([[0.0, 0.0], [0.1, 0.0]], [[0.0, 0.0]] * 2)
+    taken, values = np.array([0, 1]), np.array([0.1, 0.3])
+    assert believe(two, taken, values).chance[1] > 0.999
+    assert believe(two, taken, values, widened=True).chance[1] < 0.9
+
+
 def test_only_one_place_left_has_nothing_to_tell() -> None:
     one = known([[0.0]], [[1.0]])
     start = believe(one, np.array([], dtype=int), np.array([]))
