@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from groundstrap.words import Words, joined, plural, words
+from groundstrap.web.pages import meter_phrases
+from groundstrap.words import Words, plural, words
 
 __all__ = [
     "KINDS",
@@ -318,90 +319,9 @@ PLAIN: Final[Mapping[str, Words]] = {
     "days_write_in": words("Write it in"),
     "days_spans": words("Span by span, on the last day"),
     # meter
-    "meter_title": words("Finding a fault with the meter"),
-    "meter_lead": words("Say what is wrong. Each reading narrows it down, and the next one is asked for."),
-    "meter_about": words("What is complained of"),
-    "meter_choose": words("choose one"),
-    "meter_walk": words("nothing: a walk round everything that runs"),
-    "meter_weak": words("It is weak, dim, slow, or cuts out"),
-    "meter_dead": words("It does nothing at all"),
-    "meter_how": words("How it fails"),
-    "meter_minus": words("with a minus before it"),
-    "meter_with": words("Which meter"),
-    "meter_begin": words("Ask for a reading"),
-    "meter_next": words("Read this next"),
-    "meter_red": words("Red lead on"),
-    "meter_black": words("Black lead on"),
-    "meter_clamp": words("Clamp round the cable of"),
-    "meter_case": words("While"),
-    "meter_sound": words("A sound one shows"),
-    "meter_means": words("What each outcome would mean"),
-    "meter_value": words("What does the meter show?"),
-    "meter_unit": words("Unit"),
-    "meter_take": words("Take it"),
-    "meter_skip": words("Skip this one"),
-    "meter_other": words("Read something else"),
-    "meter_through": words("Or a current, by clamp, through"),
-    "meter_running": words("What is on"),
-    "meter_none_skipped": words("Every reading that tells anything was skipped."),
-    "meter_all_again": words("Ask for them again"),
-    "meter_suspects": words("Where it may be"),
-    "meter_healthy": words("nothing that can be read"),
-    "meter_look": words("What to look at there"),
-    "meter_taken": words("Readings taken"),
-    "meter_none_taken": words("None yet."),
-    "meter_silent": words("says nothing about this"),
-    "meter_back": words("Take back"),
-    "meter_unsaved": words("The readings are not saved yet."),
-    "meter_before": words("Before you touch anything"),
-    "meter_sheet": words("Put in a whole sheet"),
-    "meter_sheet_hint": words(
-        "tests.csv of the pack filled in, or any CSV with where and read; all of it goes in, or none."
-    ),
-    "meter_sheet_file": words("CSV file"),
-    "meter_sheet_put": words("Put it in"),
-    "meter_visits": words("As built, and later visits"),
-    "visits_title": words("As built, and later"),
-    "visits_lead": words(
-        "Readings that are accepted stay with the vehicle: the first ones say how it was built, and later "
-        "ones which joint has grown since."
-    ),
-    "visits_measure": words("Measure"),
-    "visits_keeps": words("What was chosen for its cables and fuses is pinned as fitted."),
-    "visits_fails": words("Sound work does not read this:"),
-    "visits_even_so": words("Accept it as built even so, and say why in the note"),
-    "visits_mended": words("Mended since the last visit"),
-    "visits_accept": words("Accept"),
-    "visits_silent": words("Readings that say nothing of a joint"),
-    "visits_all": words("Visits"),
-    "visits_built": words("as built"),
-    "visits_forget": words("Forget"),
-    "visits_changed": words("What changed"),
-    "visits_found": words("What was found"),
-    "visits_note": words("Note, such as who handed it over, or what was mended"),
-    "meter_done": words("What it comes to"),
+    **meter_phrases.PLAIN,
 }
 """Texts that nothing goes into."""
-
-
-def _put_in(count: int) -> str:
-    return plural("{count} reading went in.", "{count} readings went in.", count)
-
-
-def _known(count: int) -> str:
-    return plural("{count} stood there already.", "{count} stood there already.", count) if count else ""
-
-
-def _dead(count: int) -> str:
-    return (
-        plural(
-            "{count} line has ohms of a dead circuit, which stay on the sheet.",
-            "{count} lines have ohms of a dead circuit, which stay on the sheet.",
-            count,
-        )
-        if count
-        else ""
-    )
 
 
 TOLD: Final[Mapping[str, Callable[..., str]]] = {
@@ -436,27 +356,7 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "span_number": lambda number: words("Span {number}", number=number),
     "span_idle": lambda names: words("does not run in it: {names}", names=names),
     "system_name": lambda value: words("at {value}", value=value),
-    "meter_sound_is": lambda sound: words("a sound one reads {sound}", sound=sound),
-    "meter_slip": lambda reading: words(
-        "No story fits all of them, and {reading} alone stands in the way: read it again.", reading=reading
-    ),
-    "meter_alike": lambda others: words("These readings can't tell it from {others}.", others=others),
-    "meter_saved": lambda number: words("Saved, as revision {number}.", number=number),
-    "meter_kept_earlier": lambda count: plural(
-        "{count} reading of an earlier visit stands in the job and is not looked at.",
-        "{count} readings of earlier visits stand in the job and are not looked at.",
-        count,
-    ),
-    "meter_put_in": lambda count, known, dead: joined(
-        " ", [each for each in (_put_in(count), _known(known), _dead(dead)) if each]
-    ),
-    "visits_ready": lambda day: words("Readings of {day}, not accepted yet", day=day),
-    "visits_first": lambda day: words("As built on {day}, not accepted yet", day=day),
-    "visits_open": lambda circuits: words(
-        "A stop stands against {circuits}: nothing of it is pinned.", circuits=circuits
-    ),
-    "visits_places": lambda count: plural("{count} place", "{count} places", count),
-    "visits_same": lambda count: plural("{count} place as it was", "{count} places as they were", count),
+    **meter_phrases.TOLD,
 }
 """Texts that something goes into."""
 
