@@ -95,7 +95,9 @@ def test_an_open_piece_s_volts_do_not_hide_what_lies_close_together() -> None:
     # Three places, each told surely: 1.585 bits, however far the third lies from the first two.
     three = known([[0.0], [0.1], [12.0]], [[0.0]] * 3)
     start = believe(three, np.array([], dtype=int), np.array([]))
-    assert expected_bits(start, three.place, np.array([0]))[0] == pytest.approx(math.log2(3.0), abs=2e-3)
+    bits = expected_bits(start, three.place, np.array([0]))[0]
+    # Bins lose and never add: one of 32 may lie astride the gap between two thirds of the chance.
+    assert math.log2(3.0) - 2 / 32 <= bits <= math.log2(3.0)
 
 
 def test_readings_that_fit_nothing_leave_no_place_sure() -> None:
