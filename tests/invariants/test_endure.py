@@ -356,7 +356,7 @@ def test_a_load_that_comes_and_goes_is_told_with_its_rate() -> None:
     [
         ("  - {mains: 1 h}\n", "nothing charges"),
         ("  - {resting: 1 h, sun: 2 h}\n", "more full sun"),
-        ("  - {resting: 1 h, temperature: 90 degC}\n", "no battery is that warm"),
+        ("  - {resting: 1 h, temperature: 90 degC}\n", "no battery works in air that hot"),
     ],
 )
 def test_days_that_make_no_sense_are_refused(day: str, said: str) -> None:

@@ -6,8 +6,6 @@ import math
 import sys
 import threading
 from collections.abc import Mapping
-from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import current_process, get_context
 from typing import Final
 
 import numpy as np
@@ -139,6 +137,10 @@ _WAITING: Final[list[_Job]] = []
 def _all_run(jobs: list[_Job], workers: int) -> list[_Went]:
     if workers < 2 or len(jobs) < 2 or not _may_fork():
         return [_run(job) for job in jobs]
+    # Only who asks for chances pays for the machinery of processes.
+    from concurrent.futures import ProcessPoolExecutor  # noqa: PLC0415
+    from multiprocessing import get_context  # noqa: PLC0415
+
     # A doubled process has the jobs already; what was compiled for them can't be sent.
     _WAITING[:] = jobs
     try:
@@ -154,6 +156,8 @@ def _run_waiting(number: int) -> _Went:
 
 def _may_fork() -> bool:
     """Whether this process may be doubled: not with threads of its own, nor as a worker of another."""
+    from multiprocessing import current_process  # noqa: PLC0415
+
     alone = threading.active_count() == 1 and not current_process().daemon
     return alone and sys.platform == "linux"
 

@@ -28,7 +28,16 @@ _STAGES_APART: Final = 0.03
 _REBULK: Final = 0.045
 """By what share under its float volts a charger begins anew, 0.6 V at 12 V; own judgement. [1]"""
 
+_FALLEN: Final = 0.7
+"""Share of its volts below which a solar charger that says nothing of its current gives no more of it; own
+judgement. [1]"""
+
 _CELL_V: Final = 2.0
+
+_GIVES_UP: Final = 10.5 / 12.0
+_TAKES_UP: Final = 12.0 / 12.0
+"""Share of the battery's nominal volts at its input at which a charger that is fed from it gives up, so that
+it does not empty it, and begins again; own judgement. [1]"""
 
 _REGULATOR_ABOVE_AIR_K: Final = 20.0
 """How much warmer than the air a regulator is while the engine runs; own judgement. [K]"""
@@ -52,8 +61,15 @@ class Machine:
     rebulk_v: float
     watts: float | None
     """Of a solar charger: all that it can give. [W]"""
+    most_a: float
+    """Its own rating, whatever there is to give. [A]"""
     converts: bool
     """Whether what it gives comes out of another part of the network."""
+    input: int | None = None
+    """Of one that converts: the branch that takes what it gives."""
+    gives_up_v: float = 0.0
+    takes_up_v: float = 0.0
+    """At its input. [V]"""
 
     @property
     def staged(self) -> bool:
@@ -87,6 +103,8 @@ def machine_of(
     if supply.kind is SupplyKind.SOLAR_CHARGER and piece.kind is PieceKind.MACHINE:
         watts = _sun_w(wiring, supply, stretch, assumed)
         limit_a = min(supply.current_a or 1e6, watts / volts.high_v)
+    converts = supply.in_plus is not None and supply.kind is SupplyKind.DC_DC
+    system_v = wiring.installation.system_v
     return Machine(
         name=supply.name,
         branch=wiring.index(piece.name),
@@ -98,8 +116,17 @@ def machine_of(
         by_state=volts.by_state,
         rebulk_v=volts.low_v * (1.0 - _REBULK),
         watts=watts,
-        converts=supply.in_plus is not None and supply.kind is SupplyKind.DC_DC,
+        most_a=limit_a if watts is None else supply.current_a or watts / (_FALLEN * volts.high_v),
+        converts=converts,
+        input=_input_of(wiring, piece) if converts else None,
+        gives_up_v=_GIVES_UP * system_v,
+        takes_up_v=_TAKES_UP * system_v,
     )
+
+
+def _input_of(wiring: Wiring, piece: Piece) -> int | None:
+    output = wiring.index(piece.name)
+    return next((n for n, branch in enumerate(wiring.network.branches) if branch.feeds == output), None)
 
 
 @dataclass(frozen=True, slots=True)

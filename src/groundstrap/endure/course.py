@@ -7,6 +7,7 @@ before time goes on.
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -21,20 +22,24 @@ from groundstrap.endure.mean import MeanShare, mean_shares
 from groundstrap.endure.port import Port, Values, look
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
 from groundstrap.endure.stage import FINE, Fineness, Local, Many, SceneKey, Stage, scene_key
+from groundstrap.endure.starved import give_up, stand_in_of
 from groundstrap.endure.steps import Slopes, between, grown, slopes_at, step
 from groundstrap.endure.switches import Glance, Switches
 from groundstrap.endure.watch import Flags, Given, Seen, Watch
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
-from groundstrap.solve import Law
+from groundstrap.solve import Network
 
 __all__ = ["Course"]
 
 Floats = NDArray[np.float64]
 Rows = NDArray[np.intp]
 
-SOFT_OHM: Final = 0.2
+SOFT_OHM: Final = 20.0
 """Largest charge resistance that a solve is shown. [ohm]"""
+
+FULL_V: Final = 15.5
+"""Above which no battery of 12 V is taken to stand. [V]"""
 
 MOMENT_S: Final = 0.05
 """How closely a moment is looked for. [s]"""
@@ -44,12 +49,6 @@ _MOST_APPROACHES: Final = 6
 _FIRST_STEP_S: Final = 240.0
 _MOST_SEARCHES: Final = 60
 _MOST_SLOW: Final = 200
-_MOST_SHEDS: Final = 12
-"""Loads of one stretch that go for want of a working point, after which a run gives up: each may cost half a
-second."""
-
-_SHED_S: Final = 600.0
-"""Least time that the first of them stays off, doubled with each that follows; own judgement. [s]"""
 
 
 class Course:
@@ -92,7 +91,8 @@ class Course:
         self.wells = batteries.begin(rows)
         self.switches = Switches(rows)
         self.solves = self.steps = self.events = 0
-        self.sheds = np.zeros(rows, dtype=np.intp)
+        self.hard = np.zeros(rows, dtype=bool)
+        """Rows whose working point is not found easily."""
         self.failed = np.zeros(rows, dtype=bool)
         self._slow = np.zeros(rows, dtype=int)
         self.branches = [block.number for block in batteries.blocks]
@@ -100,6 +100,11 @@ class Course:
         self.scale = np.array([[block.scale] for block in batteries.blocks])
         self.scenes: dict[SceneKey, Scene] = {}
         self._charge_ah = float(np.max(batteries.total_ah))
+
+    @cached_property
+    def stand_in(self) -> Network:
+        """The network with resistors in place of loads that may ask for more than is there."""
+        return stand_in_of(self.wiring)
 
     def enter(self, stretch: Stretch) -> Stage:
         """Set the scene of a stretch."""
@@ -127,7 +132,7 @@ class Course:
         """Run a stretch from its beginning to its end."""
         stage = self.enter(stretch)
         self._means_of(stage)
-        self.sheds[:] = 0
+        self.hard[:] = False
         clock = np.full(self.rows, stretch.begins_s)
         length = np.full(self.rows, min(_FIRST_STEP_S, stretch.ends_s - stretch.begins_s))
         everyone = np.arange(self.rows)
@@ -262,43 +267,31 @@ class Course:
             regime=np.ones((len(machines), rows), dtype=np.int8),
         )
 
-    def _shown(self, stage: Stage, rows: Rows) -> Shown:
+    def shown(self, stage: Stage, rows: Rows) -> Shown:
         """What batteries show to a solve: parted ones are away.
 
         What the network answers hangs on their volts and currents alone. So a battery that takes next to
-        nothing is shown as a softer one through the same point, which the solver finds with ease.
+        nothing is shown as a softer one through the point where it stood last, which the solver finds with
+        ease.
         """
         batteries, air = self.batteries.rows(rows), stage.air.rows(rows)
         shown = batteries.shown(self.wells[..., rows], air)
         flags = stage.flags
         parted, full = flags.parted[:, None, rows], flags.full[:, None, rows]
         charge_ohm = np.where(full, BLOCKED_OHM, shown.charge_ohm)
-        guess = self._held_v(stage, rows)
-        if stage.port is not None:
-            real = replace(shown, charge_ohm=charge_ohm)
+        emf_v = shown.emf_v
+        if stage.port is not None and (charge_ohm > SOFT_OHM).any():
             port = stage.port if rows.size == self.rows else stage.port.rows(rows)
-            guess = np.minimum(guess, port.answer(real).volts_v)
-        soft = (charge_ohm > SOFT_OHM) & (guess > shown.emf_v)
-        guess = np.where(soft, guess, shown.emf_v)
-        amps = (guess - shown.emf_v) / charge_ohm
+            stood_v = port.answer(replace(shown, charge_ohm=charge_ohm)).volts_v
+            stood_v = np.minimum(stood_v, FULL_V * self.scale[:, None])
+            soft = (charge_ohm > SOFT_OHM) & (stood_v > emf_v)
+            emf_v = np.where(soft, stood_v - (stood_v - emf_v) / charge_ohm * SOFT_OHM, emf_v)
         return replace(
             shown,
-            emf_v=np.where(soft, guess - amps * SOFT_OHM, shown.emf_v),
+            emf_v=emf_v,
             discharge_ohm=np.where(parted, np.inf, shown.discharge_ohm),
             charge_ohm=np.where(parted, np.inf, np.minimum(charge_ohm, SOFT_OHM)),
         )
-
-    def _held_v(self, stage: Stage, rows: Rows) -> Floats:
-        """Volts of each battery just under what a machine that reaches it would hold. [V]"""
-        found = np.full((len(self.branches), 1, rows.size), -np.inf)
-        for number, machine in enumerate(stage.scene.machines):
-            if machine.limit_a <= 0.0:
-                continue
-            for battery in machine.batteries:
-                series = self.batteries.blocks[battery].supply.series
-                volts = stage.given.set_v[number, rows] / series - self.moves_v * self.scale[battery]
-                found[battery, 0] = np.maximum(found[battery, 0], volts)
-        return found
 
     def values(self, stage: Stage, rows: Rows, factors: Floats) -> Values:
         """Parameters of every branch with loads at these shares of their power: (loads, rows)."""
@@ -309,6 +302,8 @@ class Course:
             values[one.branch] = consumer_values(one, factor)
         for number, machine in enumerate(stage.scene.machines):
             set_v, limit_a = stage.given.set_v[number, rows], stage.given.limit_a[number, rows]
+            if machine.input is not None:
+                limit_a = np.where(stage.flags.idle[number, rows], 0.0, limit_a)
             values[machine.branch] = (
                 (float(set_v[0]), float(limit_a[0]), machine.droop_ohm)
                 if single
@@ -344,18 +339,18 @@ class Course:
                 means.extra[number] = np.minimum(self.many.duties[one.name], 1.0 / one.duty)
 
     def _ported(self, values: Values, shown: Shown, rows: Rows, before: Port | None) -> Port:
-        network = self.wiring.network
+        network, plainly = self.wiring.network, not self.hard[rows].any()
         if before is not None:
             before = before if rows.size == self.rows else before.rows(rows)
             self.solves += rows.size
-            return before.refreshed(network, values, self.branches, shown)
-        port = look(network, values, self.branches, shown, rows=rows.size, keep=self.keep)
+            return before.refreshed(network, values, self.branches, shown, plainly=plainly)
+        port = look(network, values, self.branches, shown, keep=self.keep, plainly=plainly)
         self.solves += rows.size * (1 + len(self.branches) if port.found.any() else 1)
         return port
 
     def _look(self, stage: Stage, rows: Rows, *, again: bool) -> None:
         """Solve the network of some rows with their slopes; `again` where nothing has switched since."""
-        shown = self._shown(stage, rows)
+        shown = self.shown(stage, rows)
         again = again and stage.port is not None
         assert stage.means is not None
         if stage.means.any_turns and self.rows == 1:
@@ -395,9 +390,7 @@ class Course:
             if machine.watts is None or machine.watts <= 0.0:
                 continue
             limit = machine.watts / np.maximum(seen.machines_v[number], 1.0)
-            limit = np.minimum(
-                limit, machine.limit_a * machine.high_v / np.maximum(seen.machines_v[number], 1.0)
-            )
+            limit = np.minimum(limit, machine.most_a)
             if np.any(np.abs(limit - stage.given.limit_a[number, rows]) > 1e-4 * limit):
                 stage.given.limit_a[number, rows] = limit
                 moved = True
@@ -409,6 +402,7 @@ class Course:
 
     def _settle(self, stage: Stage, rows: Rows, clock: Floats, *, again: bool = False) -> None:
         """Look at the network and throw what has to be thrown until nothing more has to."""
+        looks = np.zeros(self.rows, dtype=np.intp)
         for turn in range(_MOST_SETTLING):
             if not rows.size:
                 return
@@ -417,33 +411,44 @@ class Course:
             if again and (stage.given.regime[:, rows] != regime).any():
                 self._look(stage, rows, again=False)
             again = False
-            assert stage.port is not None
-            found = stage.port.found[rows]
+            found = self._found(stage, rows)
             if not found.all():
-                self._shed(stage, rows[~found], clock)
-                rest = rows[found]
-                self._settle(stage, rest, clock)
+                give_up(self, stage, rows[~found], clock)
+                self._settle(stage, rows[found], clock)
                 rows = rows[~found & ~self.failed[rows]]
                 continue
             local = self._local(stage, rows)
             wells = self.wells if rows.size == self.rows else self.wells[..., rows]
             heights = self._heights(local, wells, clock[rows])
             sun = turn < 2 and self._sunny(stage, rows, local.seen_rows(slice(None)))
+            # What is seen from afar, or on another part of a machine's line, tells nothing of switches yet.
+            away = self._away(stage, rows, local, heights) & (looks[rows] < _MOST_APPROACHES)
             switches = heights[: -len(stage.scene.machines) or None] < 0.0
-            any_ = np.asarray(switches.any(axis=0))
-            if any_.any():
-                self._throw(stage, Glance(rows[any_], heights[:, any_], clock, local.seen_rows(any_)))
-            if turn < _MOST_APPROACHES:
-                moved = np.abs(local.volts_v - stage.port.volts_v[:, rows]) / self.scale
-                any_ = any_ | (moved > self.moves_v).any(axis=0)
+            throws = np.asarray(switches.any(axis=0)) & ~away
+            looks[rows] = np.where(throws, 0, looks[rows] + away)
+            if throws.any():
+                self._throw(stage, Glance(rows[throws], heights[:, throws], clock, local.seen_rows(throws)))
             if not sun:
-                rows = rows[any_]
+                rows = rows[away | throws]
         self.failed[rows] = True
         if self.listener is not None:
             raise CannotDoError(
                 "the switches of this job do not come to rest",
                 next_step="look at the volts at which its relays close and open",
             )
+
+    def _found(self, stage: Stage, rows: Rows) -> NDArray[np.bool_]:
+        """Whether there is a working point, and one with everything that runs in turns running."""
+        assert stage.port is not None
+        found = stage.port.found[rows]
+        return found if stage.turned_on is None else found & stage.turned_on.found[rows]
+
+    def _away(self, stage: Stage, rows: Rows, local: Local, heights: Floats) -> NDArray[np.bool_]:
+        """Whether batteries or machines stand elsewhere than where the network was looked at."""
+        assert stage.port is not None
+        moved = np.abs(local.volts_v - stage.port.volts_v[:, rows]) / self.scale
+        bends = heights[heights.shape[0] - len(stage.scene.machines) :] < 0.0
+        return np.asarray((moved > self.moves_v).any(axis=0) | bends.any(axis=0))
 
     def _throw(self, stage: Stage, moment: Glance) -> None:
         rows = moment.rows
@@ -454,34 +459,6 @@ class Course:
             stage.given.set_v[number, rows] = np.where(second[number], machine.low_v, machine.high_v)
         if self.listener is not None:
             self.listener.thrown(stage, thrown, float(moment.clock[rows[0]]))
-
-    def _shed(self, stage: Stage, rows: Rows, clock: Floats) -> None:
-        """No working point: one load of each row goes, not critical before critical, the largest first."""
-        for row in rows:
-            best, name = None, -1
-            for number, one in enumerate(stage.scene.consumers):
-                if stage.flags.off[number, row] or one.law is not Law.CONSTANT_POWER:
-                    continue
-                key = (one.critical, -one.watts)
-                if best is None or key < best:
-                    best, name = key, number
-            self.sheds[row] += 1
-            if name < 0 or self.sheds[row] > _MOST_SHEDS:
-                self.failed[row] = True
-                if self.listener is not None:
-                    hour = float(clock[row]) / 3600.0
-                    raise CannotDoError(
-                        f"the loads that run {hour:.1f} h into the day ask for more than is there, on and on",
-                        next_step="let fewer of them run at once, or for a shorter time, in that span",
-                    )
-                continue
-            thrown = self.switches.cut(stage.flags, int(row), name, float(clock[row]), 0.0)
-            # Before a battery that its protection parted has taken some charge it would part again at once.
-            if stage.flags.off[name, row]:
-                stage.flags.waits_s[name, row] = clock[row] + _SHED_S * 2.0 ** (self.sheds[row] - 1)
-            self.events += thrown.count
-            if self.listener is not None:
-                self.listener.thrown(stage, thrown, float(clock[row]))
 
     def _tell(self, stage: Stage, clock: Floats) -> None:
         if self.listener is not None:

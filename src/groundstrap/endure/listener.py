@@ -83,7 +83,11 @@ class Listener:
             turned_on = local.turned_on.answer(local.sight(wells).shown).volts_v[:, 0]
             low = np.where(turned_on > 0.0, turned_on, low)
         nodes = seen.nodes_v[:, 0]
-        on = frozenset(one.name for n, one in enumerate(stage.scene.consumers) if not stage.flags.off[n, 0])
+        on = frozenset(
+            one.name
+            for n, one in enumerate(stage.scene.consumers)
+            if not one.asleep and not stage.flags.off[n, 0]
+        )
         self.moments.append(
             Moment(
                 now_s,
@@ -115,11 +119,14 @@ class Listener:
         """Write down what switched."""
         self.held.update(stage.scene.relays[number].branch for number in thrown.held)
         for back in thrown.backs:
-            event = self._open(stage.scene.consumers[back.load].name)
-            if event is not None:
+            one = stage.scene.consumers[back.load]
+            event = self._open(one.name)
+            if event is not None and not one.asleep:
                 event.back_at_s = now_s
         for cut in thrown.cuts:
             one = stage.scene.consumers[cut.load]
+            if one.asleep:
+                continue
             self.fail(now_s)
             if cut.period_s is not None:
                 event = self._last(one.name)

@@ -17,7 +17,7 @@ from groundstrap.endure.laws import Shown
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Network, Point, solve_one, solve_rows
 
-__all__ = ["STEP_V", "Answer", "Port", "Values", "look", "posts_alone"]
+__all__ = ["STEP_V", "Answer", "Port", "Solved", "Values", "look", "posts_alone", "solved_nodes"]
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -89,13 +89,21 @@ class Port:
             charges = now
         return Answer(np.where(joined, shown.emf_v + amps * ohm, volts0), amps)
 
-    def refreshed(self, network: Network, values: Values, batteries: Sequence[int], shown: Shown) -> Port:
+    def refreshed(
+        self,
+        network: Network,
+        values: Values,
+        batteries: Sequence[int],
+        shown: Shown,
+        *,
+        plainly: bool = False,
+    ) -> Port:
         """Return the port solved anew; its slopes go on bending as they did since the last time.
 
         A straight line through both points is the slope half way; twice its change leads to the new point,
         which is exact for a parabola.
         """
-        base = _solve(network, values, batteries, shown, shown.emf_v, self.volts_v.shape[-1])
+        base = _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)
         here = list(batteries)
         volts, amps = base.volts_v[here], np.where(self.joined, base.amps_a[here], 0.0)
         moved = np.where(base.found, volts - self.volts_v, 0.0)
@@ -162,7 +170,9 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class _Raw:
+class Solved:
+    """Volts and currents of some rows, as a solve finds them."""
+
     nodes_v: Floats
     volts_v: Floats
     amps_a: Floats
@@ -175,17 +185,18 @@ def look(
     batteries: Sequence[int],
     shown: Shown,
     *,
-    rows: int,
     keep: NDArray[np.intp] | None = None,
+    plainly: bool = False,
 ) -> Port:
     """Solve the network and its slopes with what the batteries show: (batteries, 1, rows).
 
     A battery whose discharge resistance is infinite is parted from it. `keep` are the branches whose current
-    is wanted; all of them where it is left out.
+    is wanted; all of them where it is left out. Where `plainly`, rows without an easy answer count as not
+    found.
     """
-    count = len(batteries)
+    count, rows = len(batteries), shown.emf_v.shape[-1]
     joined = np.isfinite(shown.discharge_ohm[:, 0])
-    base = _solve(network, values, batteries, shown, shown.emf_v, rows)
+    base = _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)
     volts_by, amps_by = np.full((count, count, rows), np.nan), np.full((count, count, rows), np.nan)
     nodes_by = np.full((len(network.nodes), count, rows), np.nan)
     chosen = np.arange(len(network.branches)) if keep is None else keep
@@ -195,7 +206,7 @@ def look(
     for number in range(count) if found.any() else ():
         emf = shown.emf_v.copy()
         emf[number] += STEP_V
-        moved = _solve(network, values, batteries, shown, emf, rows)
+        moved = _solve(network, values, batteries, shown, emf, plainly=plainly)
         found &= moved.found
         volts_by[:, number] = (moved.volts_v[here] - base.volts_v[here]) / STEP_V
         amps_by[:, number] = (moved.amps_a[here] - base.amps_a[here]) / STEP_V
@@ -239,8 +250,15 @@ def _inverse(volts_by: Floats, joined: Flags) -> Floats:
 
 
 def _solve(
-    network: Network, values: Values, batteries: Sequence[int], shown: Shown, emf_v: Floats, rows: int
-) -> _Raw:
+    network: Network,
+    values: Values,
+    batteries: Sequence[int],
+    shown: Shown,
+    emf_v: Floats,
+    *,
+    plainly: bool,
+) -> Solved:
+    rows = emf_v.shape[-1]
     if rows == 1:
         for number, branch in enumerate(batteries):
             values[branch] = (
@@ -248,8 +266,8 @@ def _solve(
                 float(shown.discharge_ohm[number, 0, 0]),
                 float(shown.charge_ohm[number, 0, 0]),
             )
-        one = solve_one(network, values)  # type: ignore[arg-type]
-        return _Raw(
+        one = solve_one(network, values, plainly=plainly)  # type: ignore[arg-type]
+        return Solved(
             np.array(one.node_v)[:, None],
             np.array(one.branch_v)[:, None],
             np.array(one.branch_a)[:, None],
@@ -261,16 +279,23 @@ def _solve(
             np.ascontiguousarray(np.broadcast_to(shown.discharge_ohm[number, 0], rows)),
             np.ascontiguousarray(np.broadcast_to(shown.charge_ohm[number, 0], rows)),
         )
-    many = solve_rows(network, values, rows=rows)
-    return _Raw(many.node_v, many.branch_v, many.branch_a, many.found)
+    many = solve_rows(network, values, rows=rows, plainly=plainly)
+    return Solved(many.node_v, many.branch_v, many.branch_a, many.found)
 
 
 def posts_alone(network: Network, values: Values, batteries: Sequence[int], shown: Shown) -> Point:
-    """Return the working point of one row, without slopes."""
+    """Return the working point of one row, without slopes, where it is easily found."""
     for number, branch in enumerate(batteries):
         values[branch] = (
             float(shown.emf_v[number, 0, 0]),
             float(shown.discharge_ohm[number, 0, 0]),
             float(shown.charge_ohm[number, 0, 0]),
         )
-    return solve_one(network, values)  # type: ignore[arg-type]
+    return solve_one(network, values, plainly=True)  # type: ignore[arg-type]
+
+
+def solved_nodes(
+    network: Network, values: Values, batteries: Sequence[int], shown: Shown, *, plainly: bool
+) -> Solved:
+    """Return the working point of some rows, without slopes."""
+    return _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)

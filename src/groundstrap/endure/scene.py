@@ -29,6 +29,10 @@ Values = tuple[float | Floats, ...]
 DROPS_OUT: Final = 0.75
 """Share of the nominal volts at which electronics that say nothing of it give up; own judgement. [1]"""
 
+STANDS_STILL: Final = 0.5
+"""Share of the volts that it is made for at which a motor stands still, and at which what a vehicle draws for
+itself is without power; own judgement. [1]"""
+
 HYSTERESIS_V: Final = 0.6
 """Below its closing volts at which a sensing relay opens that says nothing of it, at 12 V; own judgement."""
 
@@ -57,6 +61,9 @@ class Consumer:
     """None: it comes back when something charges."""
     cut_written: bool
     critical: bool
+    asleep: bool = False
+    """Whether nobody switched it on: the vehicle's own draw, or a load that is off. It goes last, and no one
+    notices as a cut-off that it has gone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +108,7 @@ def scene_of(wiring: Wiring, stretch: Stretch, batteries: Batteries) -> Scene:
         _consumer(wiring, stretch, name, assumed) for name in installation.loads if name in running
     )
     _asleep(wiring, base, running)
+    consumers += _unasked(wiring, base, running)
     machines = tuple(
         machine_of(wiring, stretch, piece, base[number], batteries, assumed)
         for number, piece in enumerate(wiring.topology.pieces)
@@ -165,6 +173,8 @@ def _consumer(wiring: Wiring, stretch: Stretch, name: str, assumed: list[Assumpt
     cut_v, written = _NO_CUT_V, False
     if load.works is not None and load.works.low > 0.0:
         cut_v, written = load.works.low, True
+    elif law is Law.CONSTANT_CURRENT:
+        cut_v = STANDS_STILL * estimate.at_v
     elif law is Law.CONSTANT_POWER:
         cut_v = DROPS_OUT * estimate.at_v
         where = words("{name}: gives up", name=name)
@@ -239,6 +249,37 @@ def _asleep(wiring: Wiring, base: list[tuple[float, ...]], running: frozenset[st
             Law.CONSTANT_CURRENT: (watts / at_v,),
             Law.POWER_LAW: (watts / at_v, at_v, estimate.exponent if estimate is not None else 1.0),
         }[law]
+
+
+def _unasked(wiring: Wiring, base: list[tuple[float, ...]], running: frozenset[str]) -> tuple[Consumer, ...]:
+    """What draws without being switched on, as far as a want of volts may end it."""
+    system_v, found = wiring.installation.system_v, []
+    for number, piece in enumerate(wiring.topology.pieces):
+        law, draws = wiring.network.branches[number].law, base[number]
+        own = piece.kind is PieceKind.OWN_DRAW
+        if not own and (piece.kind is not PieceKind.LOAD or piece.name in running):
+            continue
+        if law not in {Law.CONSTANT_POWER, Law.CONSTANT_CURRENT} or draws[0] <= 0.0:
+            continue
+        at_v = system_v if own else _volts(wiring.installation, wiring, wiring.installation.loads[piece.name])
+        power = law is Law.CONSTANT_POWER
+        found.append(
+            Consumer(
+                name=piece.name,
+                branch=number,
+                law=law,
+                watts=draws[0] if power else draws[0] * at_v,
+                at_v=at_v,
+                exponent=-1.0 if power else 0.0,
+                duty=1.0,
+                cut_v=(DROPS_OUT if power else STANDS_STILL) * at_v,
+                restart_v=None,
+                cut_written=False,
+                critical=True,
+                asleep=True,
+            )
+        )
+    return tuple(found)
 
 
 def _volts(installation: Installation, wiring: Wiring, load: Load) -> float:

@@ -24,6 +24,13 @@ _CYCLES: Final = 3
 _QUICK_S: Final = 1800.0
 _MOST_CLICKS: Final = 12
 
+SHED_S: Final = 600.0
+"""Least time that a load, or a charger fed from a battery, stays off that nothing can feed, doubled each time
+that it happens to it again; own judgement. [s]"""
+
+_STAGE_S: Final = 300.0
+"""Least time that a charger stays in a stage; own judgement. [s]"""
+
 _LASTS: Final = 10.0
 _MOST_LASTING_S: Final = 3600.0
 """A cycle that was measured stands for ten of its kind, then twenty and so on, at most for an hour; then two
@@ -80,6 +87,10 @@ class Switches:
         self._off: dict[str, NDArray[np.bool_]] = {}
         self._closed: dict[int, NDArray[np.bool_]] = {}
         self._second: dict[str, NDArray[np.bool_]] = {}
+        self._idle: dict[str, NDArray[np.bool_]] = {}
+        self._sheds = self._trips = np.zeros((0, rows))
+        self.gave_up: set[str] = set()
+        """Chargers that gave up for want of volts at their input."""
         self._began_off = np.zeros((0, rows), dtype=bool)
         self._parted: NDArray[np.bool_] | None = None
         self._full: NDArray[np.bool_] | None = None
@@ -104,10 +115,14 @@ class Switches:
             return np.array(found, dtype=bool).reshape(len(found), self.rows)
 
         self._cuts, self._clicks = np.zeros((loads, self.rows)), np.zeros((len(scene.relays), self.rows))
-        self._measured = np.zeros((loads, self.rows))
+        self._measured, self._sheds = np.zeros((loads, self.rows)), np.zeros((loads, self.rows))
+        machines = len(scene.machines)
+        self._trips = np.zeros((machines, self.rows))
         self._cut_s = np.full((loads, self.rows), -np.inf)
         self._back_s = np.full((loads, self.rows), -np.inf)
-        self._began_off = stack([self._off.get(one.name, no) for one in scene.consumers])
+        self._began_off = stack(
+            [no if one.asleep else self._off.get(one.name, no) for one in scene.consumers]
+        )
         if self._parted is None or self._full is None:
             self._parted = np.zeros((batteries, self.rows), dtype=bool)
             self._full = self._parted.copy()
@@ -121,25 +136,33 @@ class Switches:
             second=stack(
                 [self._second.get(one.name, no) if one.limit_a > 0.0 else no for one in scene.machines]
             ),
+            stage_s=np.full((machines, self.rows), -np.inf),
+            idle=stack([self._idle.get(one.name, no) for one in scene.machines]),
+            idle_s=np.full((machines, self.rows), -np.inf),
             parted=self._parted & lithium[:, None],
             full=self._full.copy(),
         )
 
     def leave(self, scene: Scene, flags: Flags) -> None:
         """Keep what goes on into the next stretch."""
-        self._off = {one.name: flags.off[n].copy() for n, one in enumerate(scene.consumers)}
+        self._off = {one.name: flags.off[n].copy() for n, one in enumerate(scene.consumers) if not one.asleep}
         self._closed = {one.branch: flags.closed[n].copy() for n, one in enumerate(scene.relays)}
         self._second = {one.name: flags.second[n].copy() for n, one in enumerate(scene.machines)}
+        self._idle = {one.name: flags.idle[n].copy() for n, one in enumerate(scene.machines)}
         self._parted, self._full = flags.parted.copy(), flags.full.copy()
 
     def next_wait_s(self, flags: Flags, clock: Floats, rows: Rows) -> Floats:
         """Return when the first load that waits may come back, or the first cycle is measured anew. [s]"""
         waiting = flags.off | flags.cycling
-        if not waiting.any():
-            return np.full(rows.size, np.inf)
-        until = flags.waits_s[:, rows]
-        waits = np.where(waiting[:, rows] & (until > clock[rows]), until, np.inf)
-        found: Floats = waits.min(axis=0, initial=np.inf)
+        found = np.full(rows.size, np.inf)
+        if waiting.any():
+            until = flags.waits_s[:, rows]
+            waits = np.where(waiting[:, rows] & (until > clock[rows]), until, np.inf)
+            found = waits.min(axis=0, initial=np.inf)
+        if flags.idle.any():
+            until = flags.idle_s[:, rows]
+            waits = np.where(flags.idle[:, rows] & (until > clock[rows]), until, np.inf)
+            found = np.minimum(found, waits.min(axis=0, initial=np.inf))
         return found
 
     def just_waited(self, flags: Flags, clock: Floats, rows: Rows) -> NDArray[np.bool_]:
@@ -172,6 +195,13 @@ class Switches:
             thrown.backs.append(Back(int(load), int(rows[row])))
         for relay, row in zip(*np.nonzero(parts[Kind.RELAY]), strict=True):
             self._click(flags, int(relay), int(rows[row]), thrown)
+        if parts[Kind.STAGE].any():
+            flags.stage_s[:, rows] = np.where(
+                parts[Kind.STAGE], moment.clock[rows] + _STAGE_S, flags.stage_s[:, rows]
+            )
+        for machine, row in zip(*np.nonzero(parts[Kind.INPUT]), strict=True):
+            self.trip(watch, flags, int(rows[row]), int(machine), float(moment.clock[rows[row]]))
+            thrown.count += 1
         flips = (
             (Kind.STAGE, flags.second),
             (Kind.LOW_CELL, flags.parted),
@@ -183,6 +213,26 @@ class Switches:
                 flag[:, rows] ^= parts[kind]
                 thrown.count += int(parts[kind].sum())
         thrown.count += int(parts[Kind.BEND].sum())
+        return thrown
+
+    def trip(self, watch: Watch, flags: Flags, row: int, machine: int, now_s: float) -> None:
+        """Let a charger give up for want of volts at its input, or begin again."""
+        flags.idle[machine, row] ^= True
+        if flags.idle[machine, row]:
+            flags.idle_s[machine, row] = now_s + SHED_S * 2.0 ** self._trips[machine, row]
+            self._trips[machine, row] += 1
+            self.gave_up.add(watch.machines[machine].name)
+
+    def shed(self, flags: Flags, row: int, load: int, now_s: float, volts_v: float) -> Thrown:
+        """Open a load that nothing can feed.
+
+        Before a battery that its protection parted has taken some charge it would part again at once: so it
+        stays off for longer than after a mere cut-off.
+        """
+        thrown = self.cut(flags, row, load, now_s, volts_v)
+        if flags.off[load, row]:
+            flags.waits_s[load, row] = now_s + SHED_S * 2.0 ** self._sheds[load, row]
+            self._sheds[load, row] += 1
         return thrown
 
     def _click(self, flags: Flags, relay: int, row: int, thrown: Thrown) -> None:

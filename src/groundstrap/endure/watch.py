@@ -41,7 +41,8 @@ class Kind(IntEnum):
     LOW_CELL = 4
     HIGH_CELL = 5
     DEAD = 6
-    BEND = 7
+    INPUT = 7
+    BEND = 8
 
 
 @dataclass(slots=True, kw_only=True, eq=False)
@@ -61,6 +62,12 @@ class Flags:
     """Relays that chatter: they stay closed."""
     second: Bools
     """Machines in their second stage."""
+    stage_s: Floats
+    """Before which a machine does not change its stage again. [s]"""
+    idle: Bools
+    """Machines that gave up for want of volts at their input."""
+    idle_s: Floats
+    """Before which they do not begin again. [s]"""
     parted: Bools
     """Batteries that their own protection, or death, has parted."""
     full: Bools
@@ -117,7 +124,7 @@ class Watch:
         self.load_start = np.array([b.start for b in loads], dtype=np.intp)
         self.load_end = np.array([b.end for b in loads], dtype=np.intp)
         self.cut_v = _column([one.cut_v for one in scene.consumers])
-        self.cuts = any(np.isfinite(one.cut_v) for one in scene.consumers)
+        self.cuts = any(np.isfinite(one.cut_v) and not one.asleep for one in scene.consumers)
         restart = [one.restart_v for one in scene.consumers]
         by_charge = [
             one.cut_v + COMES_BACK_V * one.at_v / 12.0 if one.restart_v is None else one.restart_v
@@ -136,6 +143,12 @@ class Watch:
         machines = [branches[one.branch] for one in scene.machines]
         self.machine_start = np.array([b.start for b in machines], dtype=np.intp)
         self.machine_end = np.array([b.end for b in machines], dtype=np.intp)
+        inputs = [branches[one.branch if one.input is None else one.input] for one in scene.machines]
+        self.input_start = np.array([b.start for b in inputs], dtype=np.intp)
+        self.input_end = np.array([b.end for b in inputs], dtype=np.intp)
+        self.fed = np.array([m.input is not None and m.limit_a > 0.0 for m in scene.machines], dtype=bool)
+        self.gives_up_v = _column([one.gives_up_v for one in scene.machines])
+        self.takes_up_v = _column([one.takes_up_v for one in scene.machines])
         self.staged = np.array([m.staged and m.limit_a > 0.0 for m in scene.machines], dtype=bool)[:, None]
         self.rebulk_v = _column([one.rebulk_v for one in scene.machines])
         posts = [branches[block.number] for block in batteries.blocks]
@@ -175,17 +188,25 @@ class Watch:
         side_v = seen.nodes_v[self.relay_node]
         relay = np.where(flags.closed, side_v - self.opens_v, self.closes_v - side_v)
         relay = np.where(flags.held, far, relay)
-        stages = self._stages(seen, flags, given.set_v)
-        found: Floats = np.concatenate(
-            [cut, back, relay, stages, *self._protection(seen, flags), _bends(seen, given)]
-        )
+        stages = np.where(now_s >= flags.stage_s, self._stages(seen, flags, given.set_v), far)
+        protection, inputs = self._protection(seen, flags), self._inputs(seen, flags, now_s)
+        found: Floats = np.concatenate([cut, back, relay, stages, *protection, inputs, _bends(seen, given)])
         return found
+
+    def _inputs(self, seen: Seen, flags: Flags, now_s: Floats) -> Floats:
+        """How far chargers that another battery feeds are from giving up, or from beginning again."""
+        if not self.fed.any():
+            return np.full(flags.idle.shape, np.inf)
+        volts = seen.nodes_v[self.input_start] - seen.nodes_v[self.input_end]
+        again = np.where(now_s >= flags.idle_s, self.takes_up_v - volts, np.inf)
+        found = np.where(flags.idle, again, volts - self.gives_up_v)
+        return np.where(self.fed[:, None], found, np.inf)
 
     @property
     def counts(self) -> tuple[int, ...]:
         """How many things of each kind there are, in the order of the kinds."""
         loads, blocks, machines = len(self.cut_v), len(self.scale), len(self.machines)
-        return (loads, loads, len(self.closes_v), machines, blocks, blocks, blocks, machines)
+        return (loads, loads, len(self.closes_v), machines, blocks, blocks, blocks, machines, machines)
 
     def _stages(self, seen: Seen, flags: Flags, set_v: Floats) -> Floats:
         found = np.full(seen.machines_a.shape, np.inf)

@@ -10,7 +10,7 @@ from groundstrap.solve.block import prepare
 from groundstrap.solve.decide import decide, decide_plainly
 from groundstrap.solve.network import Network, Parameters, RowParameters, check_one, check_shape, check_values
 from groundstrap.solve.recover import recover
-from groundstrap.solve.results import Point, Rows
+from groundstrap.solve.results import Point, Rows, Status
 from groundstrap.solve.scalar import solve_plainly
 from groundstrap.solve.topology import Topology, compile_topology
 
@@ -18,8 +18,10 @@ from groundstrap.solve.topology import Topology, compile_topology
 HARD_ROWS: Final = 8192
 
 
-def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) -> Point:
+def solve_one(network: Network, parameters: Parameters, *, heat: bool = True, plainly: bool = False) -> Point:
     """Return the working point of one case, with heat in its conductors unless ``heat`` is False.
+
+    Where ``plainly``, a case without an easy answer, of which few have one at all, is left unsolved.
 
     By hand: 600 W behind 20 mohm from 12.6 V: V = (12.6 + sqrt(12.6^2 - 4 * 0.02 * 600))/2.
 
@@ -39,7 +41,17 @@ def solve_one(network: Network, parameters: Parameters, *, heat: bool = True) ->
     check_one(network, parameters)
     topology = compile_topology(network)
     point = solve_plainly(network, topology, parameters, heat=heat)
-    return point if point is not None else _block_of_one(network, topology, parameters, heat=heat)
+    if point is not None:
+        return point
+    return _unsolved(network) if plainly else _block_of_one(network, topology, parameters, heat=heat)
+
+
+def _unsolved(network: Network) -> Point:
+    result = _empty(network, 1)
+    result.status_code[:] = Status.UNSOLVED.code
+    for values in (result.node_v, result.branch_v, result.branch_a, result.heat_share):
+        values[:] = np.nan
+    return result.row(0)
 
 
 def _block_of_one(network: Network, topology: Topology, parameters: Parameters, *, heat: bool) -> Point:

@@ -28,6 +28,13 @@ day:
   - {{resting: {hours:g} h, using: [lamp], temperature: 25 degC}}
 """
 
+SUN = """  panel: {kind: solar, at: table, power: 100 W}
+  regulator: {kind: solar charger, at: shelf, current: 10 A}
+zones:"""
+SUN_CIRCUITS = """circuits:
+  panel: {path: [panel, isolator, regulator]}
+  regulator: {path: [regulator, fuse, battery]}"""
+
 
 def hours_until_cut_off(capacity: str, current_a: float, hours: float, chemistry: str = "flooded") -> float:
     """A motor as a load: it takes the same current at any voltage."""
@@ -64,7 +71,8 @@ def test_the_sky_of_a_day(full_sun_h: float) -> None:
     sun that was written is there either way.
     """
     text = JOB.format(capacity="100 Ah", current_a=5.0, hours=14.0, chemistry="agm")
-    text = text.replace("using: [lamp]", f"using: [lamp], sun: {full_sun_h:g} h")
+    text = text.replace("using: [lamp]", f"using: [lamp], sun: {full_sun_h:g} h").replace("zones:", SUN)
+    text = text.replace("circuits:", SUN_CIRCUITS)
     parts = the_day(plan(read_job(text)).installation).stretches
     given = [part.sun * (part.ends_s - part.begins_s) / 3600 for part in parts]
     assert sum(given) == pytest.approx(full_sun_h, rel=1e-12)
