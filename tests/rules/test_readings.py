@@ -132,6 +132,9 @@ def test_leads_the_other_way_round_prove_nothing_else() -> None:
 def test_a_dead_circuit_fails_and_stops(load: str) -> None:
     plan = planned(f"{load}; {load}: 0.00 V, battery + to {load} +: 12.60 V, {load}: 0.00 A")
     assert {each.level for each in failing(plan)["TST001"]} >= {Level.STOP}
+    (found,) = failing(plan)["TST008"]
+    assert found.circuit == load
+    assert "TST004" not in failing(plan)
 
 
 def test_two_faults_on_two_circuits_are_both_found() -> None:

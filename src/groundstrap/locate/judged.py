@@ -100,6 +100,7 @@ class ProvenKind(StrEnum):
     """What readings may prove."""
 
     RESISTANCE = "resistance too high"
+    OPEN = "open"
     LOAD = "load off its rating"
     BATTERY_VOLTS = "battery volts off"
     BATTERY_OHM = "battery resistance off"

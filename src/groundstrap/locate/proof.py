@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind
 from groundstrap.locate.faults import Change, sound_values
-from groundstrap.locate.figures import FAULT_ODDS, FITS
+from groundstrap.locate.figures import FAULT_ODDS, FITS, LEAST_A, OPEN_SHARE
 from groundstrap.locate.judged import Estimated, Proven, ProvenKind
 from groundstrap.locate.results import Fit
 from groundstrap.locate.segments import Segment, SegmentKind, segments_of
@@ -42,6 +42,9 @@ _TOLD: Final = 0.7
 """Of what was unknown before, from below which an estimate says more than the plan. [1]"""
 _UNHEARD: Final = 1e5
 """Times its own noise, from where a reading says nothing. [1]"""
+_ROUGH: Final = 0.5
+"""Added to the noise where open places are told apart roughly: batteries differ as much. [V, A]"""
+_TRIED_OPEN: Final = 4
 _CHECKED: Final = 3
 """Readings from which the others can say of one that it is wrong itself. [1]"""
 _MOST_VOLTS: Final = 3.0
@@ -181,6 +184,8 @@ class _Search:
                 break
             fitting = [each for each in settled[1:] if each is not None and self._is_proven(each)]
             stage = _chosen(base, fitting, self._rank)
+            if stage is None or stage.chosen.p < FITS:
+                stage = _chosen(base, [*fitting, *self._opened(begin, free, moves)], self._rank)
             if stage is None or (stage.chosen.free[-1].reading is not None and len(self.values) < _CHECKED):
                 break
             found.append(stage)
@@ -188,6 +193,21 @@ class _Search:
             if now.p >= FITS:
                 break
         return start, tuple(found)
+
+    def _opened(self, begin: Floats, free: Sequence[Free], moves: Floats) -> list[Settled]:
+        """Places that nothing passes any more, those that promise most: no slope leads there."""
+        added = range(self.sound, len(begin))
+        rows = np.tile(begin, (len(added), 1))
+        for row, number in enumerate(added):
+            rows[row, number] = math.inf
+        read = self.world.read(np.vstack([begin[None, :], rows]))[1:]
+        off = (((self.values - read) / np.hypot(self.noise.own, _ROUGH)) ** 2).sum(axis=1)
+        best = [int(n) for n in np.argsort(np.where(np.isfinite(off), off, np.inf))[:_TRIED_OPEN]]
+        runs = [((*free, Free(unknown=added[n], opened=True)), rows[n]) for n in best if np.isfinite(off[n])]
+        if not runs:
+            return []
+        found = settle(self.world, self.values, self.noise, moves, [((), begin), *runs], self.sound)
+        return [each for each in found[1:] if each is not None]
 
     def _only(self, now: Settled) -> Floats:
         """What was set free at its value, all else sound."""
@@ -230,7 +250,7 @@ class _Search:
     def _is_proven(self, found: Settled) -> bool:
         """Whether what was set free last is surely off at all, and as far as it can be."""
         number = found.free[-1].unknown
-        if number is None:
+        if number is None or found.free[-1].opened:
             return True
         size = float(found.state[number])
         return abs(size) > _LOOK * float(found.deviation[number]) and self._may(found.free[-1], size)
@@ -256,7 +276,8 @@ class _Search:
             return _ODDS_OF_METER
         unknown = self.world.unknowns[each.unknown]
         if unknown.segment >= 0:
-            return FAULT_ODDS[segments_of(self.world.wiring.topology)[unknown.segment].kind]
+            odds = FAULT_ODDS[segments_of(self.world.wiring.topology)[unknown.segment].kind]
+            return odds * (OPEN_SHARE if each.opened else 1.0)
         return FAULT_ODDS[SegmentKind.LOAD] if _piece_kind(self.world, unknown) else _ODDS_OF_METER
 
     def proven(self, stages: Sequence[_Stage], deviations: Floats) -> tuple[Proven, ...]:
@@ -264,8 +285,10 @@ class _Search:
         if not stages:
             return ()
         last, count = stages[-1].chosen, len(self.world.unknowns)
-        things = [each.unknown for each in last.free]
-        alone = np.array([np.zeros(count) if n is None else last.state[n] * np.eye(count)[n] for n in things])
+        alone = np.zeros((len(last.free), count))
+        for row, each in enumerate(last.free):
+            if each.unknown is not None:
+                alone[row, each.unknown] = last.state[each.unknown]
         read = np.nan_to_num(self.world.read(np.vstack([np.zeros((1, count)), alone])))
         shown = np.abs(read[1:] - read[0]) > _LOOK * deviations
         return tuple(
@@ -302,6 +325,8 @@ class _Search:
             assert each.meter is not None
             return Proven(kind=ProvenKind.METER, place=self._name(each), size=self._gain(each.meter, last))
         unknown = self.world.unknowns[each.unknown]
+        if each.opened:
+            return self._open_place(unknown)
         x, spread = float(last.state[each.unknown]), _LOOK * float(last.deviation[each.unknown])
         ends = (x - spread, x, x + spread)
         if unknown.segment >= 0:
@@ -345,6 +370,9 @@ class _Search:
     def _resistance(self, unknown: Unknown, ends: tuple[float, float, float], last: Settled) -> Proven:
         segment = segments_of(self.world.wiring.topology)[unknown.segment]
         amps = self.world.amps(last.state)
+        current_a = 0.0 if amps is None else float(np.abs(amps[:, unknown.piece]).max())
+        if current_a < LEAST_A:
+            return self._open_place(unknown)
         usual, allowed = self._usual(segment)
         low, middle, high = (max(each, 0.0) * unknown.unit_ohm for each in ends)
         return Proven(
@@ -356,7 +384,18 @@ class _Search:
             size=Uncertain(middle, low, high),
             usual_ohm=usual,
             allowed_ohm=allowed,
-            current_a=0.0 if amps is None else float(np.abs(amps[:, unknown.piece]).max()),
+            current_a=current_a,
+        )
+
+    def _open_place(self, unknown: Unknown) -> Proven:
+        segment = segments_of(self.world.wiring.topology)[unknown.segment]
+        return Proven(
+            kind=ProvenKind.OPEN,
+            place=segment.name,
+            of=segment.kind,
+            points=segment.points,
+            circuit=segment.circuit,
+            size=Uncertain(math.inf, math.inf, math.inf),
         )
 
     def _usual(self, segment: Segment) -> tuple[float, float]:

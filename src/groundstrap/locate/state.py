@@ -45,6 +45,8 @@ class Free:
     """Number among all unknowns, those of added ohms behind those of sound vehicles."""
     meter: int | None = None
     reading: int | None = None
+    opened: bool = False
+    """Whether it is a place that nothing passes any more: then its ohms are no question."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,7 +146,9 @@ def settle(
             count = 1 + len(run.active)
             run.step(read[first : first + count])
             first += count
-    return tuple(run.settled() for run in runs)
+    # Where each has ended is read once more: what was straight on the way there need not be so here.
+    last = world.read(np.vstack([run.state for run in runs]))
+    return tuple(run.settled(read) for run, read in zip(runs, last, strict=True))
 
 
 class _Run:
@@ -164,7 +168,6 @@ class _Run:
         self.gain = np.zeros(noise.gains.shape[1])
         self.ended = False
         self.estimate: StateEstimate | None = None
-        self.left = values * np.nan
         dropped = {each.reading for each in free}
         self.kept = [n for n in range(len(values)) if n not in dropped]
 
@@ -178,7 +181,7 @@ class _Run:
         values: Floats,
         noise: Noise,
     ) -> _Run:
-        mine = [each.unknown for each in free if each.unknown is not None]
+        mine = [each.unknown for each in free if each.unknown is not None and not each.opened]
         active = [*base, *(n for n in mine if n not in base)]
         return cls(tuple(free), start.copy(), active, sound, values, noise)
 
@@ -238,16 +241,21 @@ class _Run:
         self.state[self.active] = now + step
         self.gain = found.state[count:]
         self.estimate = found
-        self.left = self.values - predicted - self.noise.gains @ self.gain
         limits = np.array(
             [_STILL if n < self.sound else _STILL * max(1.0, abs(self.state[n])) for n in self.active]
         )
         self.ended = bool((np.abs(step) <= limits).all())
 
-    def settled(self) -> Settled | None:
+    def settled(self, read: Floats) -> Settled | None:
+        """Where it ended, with what the readings show there; None where that is no working point."""
         found = self.estimate
-        if found is None:
+        if found is None or not np.isfinite(read).all():
             return None
+        left = self.values - read - self.noise.gains @ self.gain
+        loose = [each.unknown for each in self.free if each.unknown is not None]
+        known = np.delete(self.state, loose)
+        met = np.delete(self.gain, [each.meter for each in self.free if each.meter is not None])
+        chi2 = float(((left / self.noise.own)[self.kept] ** 2).sum() + (known**2).sum() + (met**2).sum())
         deviation = np.ones(len(self.state))
         every, count = np.sqrt(np.diag(found.covariance)), len(self.active)
         deviation[self.active] = every[:count]
@@ -257,7 +265,7 @@ class _Run:
             deviation=deviation,
             gain=self.gain,
             gain_deviation=every[count:],
-            chi2=found.chi2,
+            chi2=chi2,
             degrees=found.degrees,
-            left=tuple(self.left.tolist()),
+            left=tuple(left.tolist()),
         )

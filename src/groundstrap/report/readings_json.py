@@ -63,7 +63,7 @@ def _proven(each: Proven) -> Json:
         "current_a": each.current_a if ohmic else None,
         "lost_v": each.lost_v if ohmic else None,
         "heat_w": each.heat_w if ohmic else None,
-        **({} if ohmic else {_SIZES[each.kind]: triple(each.size)}),
+        **({_SIZES[each.kind]: triple(each.size)} if each.kind in _SIZES else {}),
         "same_as": list(each.same_as),
         "one_reading": each.or_reading or None,
     })  # fmt: skip

@@ -7,7 +7,7 @@ from groundstrap.checks.words import one_of
 
 __all__: list[str] = []
 
-_JOINT, _SLIP = "resistance too high", "reading itself wrong"
+_JOINT, _OPEN, _SLIP = "resistance too high", "open", "reading itself wrong"
 
 
 def is_joint(subject: ProofSubject) -> bool:
@@ -22,7 +22,12 @@ def is_slip(subject: ProofSubject) -> bool:
 
 def is_thing(subject: ProofSubject) -> bool:
     """Whether it is a load, a battery, a source, a meter or a draw that is off."""
-    return not is_joint(subject) and not is_slip(subject)
+    return subject.proven.kind.value not in {_JOINT, _OPEN, _SLIP}
+
+
+def is_open(subject: ProofSubject) -> bool:
+    """Whether it is a place that nothing passes any more."""
+    return subject.proven.kind.value == _OPEN
 
 
 def proven_kind(subject: ProofSubject) -> str:

@@ -57,7 +57,7 @@ RULE = Rule(
         "jcgm-100, table G.2: 3.29 standard deviations hold 99.9 %",
         "own-computation, spread of parts, temperature and meter put together as squares",
     ),
-    follows=("TST004", "TST005", "TST006"),
+    follows=("TST004", "TST008", "TST005", "TST006"),
     remedy=words("Read it again, then find the cause: `groundstrap locate` says which reading to take next."),
     caution=Caution.DISCONNECT,
     never=frozenset({Outcome.UNDETERMINED}),

@@ -54,7 +54,7 @@ RULE = Rule(
         "jcgm-100, table G.2: 1.96 standard deviations hold 95 %",
         "own-computation, spread of parts, temperature and meter put together as squares",
     ),
-    follows=("TST004", "TST005", "TST006"),
+    follows=("TST004", "TST008", "TST005", "TST006"),
     remedy=words("Look again: read it once more, with the leads on bare metal and the same loads running."),
     caution=Caution.NONE,
     never=frozenset({Outcome.UNDETERMINED}),
