@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from groundstrap.locate import Complaint, FaultKind, Location, ProbeKind, locate
 from groundstrap.locate.search import search
 from groundstrap.locate.segments import SegmentKind, segments_of
 from groundstrap.locate.taken import leading_case
+from groundstrap.model import ReadingSet
 from groundstrap.records import replace
 from groundstrap.vet import vet
 
@@ -52,6 +54,7 @@ def wired(readings: str = "", using: str = "cooler") -> Wiring:
     return wired_job(JOB + (readings_text(readings, using) if readings else ""))
 
 
+@lru_cache(maxsize=16)
 def wired_job(text: str) -> Wiring:
     """As it was planned; what readings say of a load is looked at, and is no evidence of what it takes."""
     planned = api.plan(api.read_job(text)).installation
@@ -59,8 +62,13 @@ def wired_job(text: str) -> Wiring:
     return wire_up(planned, {name: found.estimate for name, found in vetting.loads.items()})
 
 
+def sets_of(values: str, using: str) -> tuple[ReadingSet, ...]:
+    """Readings as the job reader gives them; the plan is made once for all of them."""
+    return api.read_job(JOB + (readings_text(values, using) if values else "")).installation.readings
+
+
 def located(readings: str = "", *, dead: bool = False, using: str = "cooler") -> Location:
-    return locate(wired(readings, using), Complaint(load="cooler", dead=dead))
+    return locate(wired(), Complaint(load="cooler", dead=dead), readings=sets_of(readings, using))
 
 
 def test_places_are_pieces_between_points_that_a_lead_reaches() -> None:

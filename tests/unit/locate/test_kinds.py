@@ -11,6 +11,7 @@ from collections.abc import Mapping
 
 import pytest
 
+from groundstrap import api
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.locate import Complaint, FaultKind, Location, locate
 from groundstrap.locate.faults import sound_values, with_unknown
@@ -61,7 +62,8 @@ def read(wiring: Wiring, point: Point, *asked: str) -> str:
 
 
 def located(job: str, values: str, complaint: Complaint | None, using: str = "cooler, lamp") -> Location:
-    return locate(wired_job(job + readings_text(values, using)), complaint)
+    sets = api.read_job(job + readings_text(values, using)).installation.readings
+    return locate(wired_job(job), complaint, readings=sets)
 
 
 def test_a_load_that_draws_at_rest_is_found_by_amps_with_all_off() -> None:
