@@ -24,13 +24,19 @@ if (!writing) document.addEventListener("click", (event) => {
   if (link) location.href = link.href;
 });
 
-// What stands against its days joins the answer once the page has come, unless somebody has written meanwhile.
-const days = $("#answer [data-days]"), same = () => !writing || writing.value === writing.defaultValue;
-if (days && !draft && same()) fetched(days.dataset.days, "#answer").then((found) => {
-  if (!$(".verdict", found ?? main.cloneNode()) || !same() || !$("#answer [data-days]")) return;
+// What stands against its days joins the answer once nobody does anything, unless somebody has written meanwhile.
+const same = () => !draft && (!writing || writing.value === writing.defaultValue), open = () => same() && $("#answer [data-days]");
+async function joined() {
+  const found = open() && await fetched(open().dataset.days, "#answer");
+  if (!found || !open() || !$(".verdict", found)) return;
   if (writing) $("h1", found)?.remove();
-  new Pane($("#answer"), () => strip($("#answer"))).paint(found.innerHTML, 200);
-});
+  new Pane($("#answer"), () => strip($("#answer"))).paint(`\n${found.innerHTML.trim()}`, 200);
+}
+if (open()) {
+  let timer, quiet = () => { clearTimeout(timer); timer = setTimeout(joined, 2000); }, stop = new AbortController();
+  for (const each of ["pointerdown", "keydown", "input"]) addEventListener(each, () => open() ? quiet() : stop.abort(), { signal: stop.signal });
+  quiet();
+}
 
 // A pack that is being made tells how far it is.
 const going = () => main.dataset.pack && !["done", "failed"].includes($("#pack [data-state]")?.dataset.state);
