@@ -177,14 +177,18 @@ class State(_Columns):
 
 
 def start_state(block: Block) -> State:
-    """Return the start from above: every load at the highest source's volts, no current, every source on."""
+    """Return the start from above: every load at the highest source's volts, no current, every source on.
+
+    There each weaker battery charges. Were it to hold its volts like one that gives, sources would seem to be
+    at their limit, and beside a full battery nothing would be left to hold the volts in the next step.
+    """
     topology, rows = block.topology, block.rows
     return State(
         node_v=np.zeros((len(topology.kept), rows)),
         chain_a=np.zeros((len(topology.chains), rows)),
         active_v=np.tile(block.highest_v, (topology.actives, 1)),
         hot_a=np.zeros((topology.heated.chains.size, rows)),
-        charging=np.zeros((len(topology.cells), rows), np.bool_),
+        charging=np.abs(block.emf_v) < block.highest_v,
         off=never_on(block),
         iterations=np.zeros(rows, np.intp),
     )

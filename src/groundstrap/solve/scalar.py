@@ -116,7 +116,7 @@ def _start(case: Case) -> State:
         chain_a=[0.0] * chains,
         active_v=[case.highest_v] * topology.actives,
         hot_a=[0.0] * topology.heated.chains.size,
-        charging=[False] * len(topology.cells),
+        charging=[abs(emf_v) < case.highest_v for emf_v in case.emf_v],
         off=[source[1] <= 0 for source in case.sources],
         iterations=0,
         conductance_s=[0.0] * chains,

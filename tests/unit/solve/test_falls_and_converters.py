@@ -185,3 +185,29 @@ def test_a_source_thrown_from_its_limit_to_standing_by_lands_between() -> None:
             run = newton(block, state, np.ones_like(block.watts), hot=False, clipped=True, most=6)
         assert run.found.all()
         assert run.state.node_v[1, 0] == pytest.approx(12580 / 1050, abs=1e-12)
+
+
+@pytest.mark.parametrize("charge_ohm", [20.0, 1.5e3, 1e5])
+def test_the_next_weaker_source_holds_the_volts_beside_a_full_battery(charge_ohm: float) -> None:
+    """A full battery of 12.26 V, sources of 13.05 V with 0.1455 A, 12.77 V with 2.11 A and 12.52 V with 30 A.
+
+    By hand: 11.27 W take 0.88 A. The first gives all it may, the last stands by, and the second gives the
+    rest on its line: 12.77 V less 3 mohm of droop and 18 mohm of wire at some 0.77 A.
+    """
+    network = Network(
+        ("minus", "bus", "first", "second", "third"),
+        (
+            Branch("battery", Law.BATTERY, 1, 0),
+            *(Branch(f"source {node}", Law.REGULATED, node, 0) for node in (2, 3, 4)),
+            *(Branch(f"wire {node}", Law.HEATED, node, 1) for node in (2, 3, 4)),
+            Branch("load", Law.CONSTANT_POWER, 1, 0),
+        ),
+    )
+    sources = [(13.05, 0.1455, 0.003), (12.77, 2.11, 0.003), (12.52, 30.32, 0.003)]
+    wires = [(ohm, 1e-5) for ohm in (0.026, 0.018, 0.015)]
+    point = both_ways(network, [(12.26, 0.023, charge_ohm), *sources, *wires, (11.27,)])
+    bus_v, given_a = point.node_v[1], -point.branch_a[2]
+    assert point.branch_a[1] == pytest.approx(-0.1455, rel=1e-12)
+    assert point.branch_a[3] == 0.0
+    assert given_a == pytest.approx(11.27 / bus_v + (bus_v - 12.26) / charge_ohm - 0.1455, abs=1e-9)
+    assert bus_v == pytest.approx(12.77 - 0.021 * given_a, abs=1e-6)
