@@ -192,10 +192,12 @@ def plain_case(
     return Case(seed=0, node_count=len(wiring.topology.nodes), elements=tuple(elements), start_v=flat)
 
 
+Table = dict[str, tuple[float, tuple[SegmentKind, ...]]]
+
 CABLE = (SegmentKind.JOINTS, SegmentKind.GROUND)
 
 #: Kind of fault -> how often it is planted, and the kinds of places that it is planted at.
-TABLE = {
+TABLE: Table = {
     "bad joint": (0.18, (SegmentKind.JOINTS,)),
     "corroded ground": (0.15, (SegmentKind.GROUND,)),
     "bad holder": (0.12, (SegmentKind.FUSE,)),
@@ -209,10 +211,13 @@ TABLE = {
     "relay swapped": (0.03, (SegmentKind.CONTACT,)),
 }
 #: Where nobody complains of a load, what only a walk round shows is planted too.
-WALKED = {**TABLE, "current to the body": (0.06, (SegmentKind.JOINTS,))}
+WALKED: Table = {**TABLE, "current to the body": (0.06, (SegmentKind.JOINTS,))}
 #: Two at once: each on a circuit of its own.
-APART = {kind: each for kind, each in TABLE.items() if kind != "weak battery"}
-DRAINS = {"drain of a load": (0.6, (SegmentKind.LOAD,)), "drain of a cable": (0.4, (SegmentKind.JOINTS,))}
+APART: Table = {kind: each for kind, each in TABLE.items() if kind != "weak battery"}
+DRAINS: Table = {
+    "drain of a load": (0.6, (SegmentKind.LOAD,)),
+    "drain of a cable": (0.4, (SegmentKind.JOINTS,)),
+}
 DEAD = ("blown fuse", "nothing flows", "relay swapped")
 
 
@@ -385,7 +390,7 @@ def _plant(
     values: Values,
     load: int,
     rng: np.random.Generator,
-    table: dict[str, tuple[float, tuple[SegmentKind, ...]]],
+    table: Table,
     *,
     own: bool = False,
 ) -> Fault | None:
