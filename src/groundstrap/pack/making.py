@@ -93,9 +93,7 @@ def _files(plan: Plan, wanted: Wanted, keys: tuple[str, ...], beside: Executor) 
         yield from ((f"{each.key}.svg", each.svg.encode) for each in routes_of(telling, wanted))
     if set(LISTS) & set(keys):
         asked = [name for name in LISTS if name in keys]
-        lists = list_files(
-            plan, wanted.paper, only=asked, cuts=telling.every_cut, reels=telling.reels, meter=wanted.meter
-        )
+        lists = list_files(plan, wanted.paper, only=asked, telling=telling, meter=wanted.meter)
         yield from ((name, text.encode) for name, text in lists.items())
     if "calculations" in keys:
         yield "netlist.cir", lambda: netlist(plan, telling.wiring).encode("ascii")
@@ -146,10 +144,7 @@ def pack_file(
     if name == "netlist.cir":
         return netlist(plan, telling.wiring).encode("ascii")
     if kind in {"csv", "json"} and stem in LISTS:
-        reels = telling.reels if stem in {"reels", "parts"} else None
-        lists = list_files(
-            plan, wanted.paper, only=(stem,), cuts=telling.every_cut, reels=reels, meter=wanted.meter
-        )
+        lists = list_files(plan, wanted.paper, only=(stem,), telling=telling, meter=wanted.meter)
         return lists[name].encode()
     pages = {"wiring": wiring_of, "routes": routes_of}.get(stem.rpartition("-")[0])
     for page in () if kind != "svg" or pages is None else pages(telling, wanted):

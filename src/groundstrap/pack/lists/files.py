@@ -11,14 +11,13 @@ import io
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final
 
-from groundstrap.draw.references import references
 from groundstrap.model import LoadKind, Uncertain
-from groundstrap.pack.lists.cuts import Cut, CutEnd, cuts_of
+from groundstrap.pack.lists.cuts import Cut, CutEnd
 from groundstrap.pack.lists.devices import Device, devices_of
 from groundstrap.pack.lists.fuses import Slot, slots_of
-from groundstrap.pack.lists.labels import SHEETS, Label, labels_of
+from groundstrap.pack.lists.labels import SHEETS, Label
 from groundstrap.pack.lists.purchase import Bought, purchase_of
-from groundstrap.pack.lists.reels import CableReels, Reel, reels_of
+from groundstrap.pack.lists.reels import CableReels, Reel
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.test_sheet import numbered_points
 from groundstrap.report.figures import Display
@@ -83,8 +82,7 @@ def list_files(
     paper: str = "a4",
     *,
     only: Iterable[str] = (),
-    cuts: tuple[Cut, ...] | None = None,
-    reels: tuple[CableReels, ...] | None = None,
+    telling: Telling | None = None,
     meter: str = "handheld",
 ) -> Mapping[str, str]:
     """Return the text of each list's CSV and JSON file, by the file's name.
@@ -97,19 +95,17 @@ def list_files(
         Flags are as on this paper's labels.
     only : Iterable of str
         Names of lists; none for all of them.
-    cuts : tuple of Cut or None
-        The cables, where somebody has them already.
-    reels : tuple of CableReels or None
-        Their reels; left out, usual ones are as the job has its units.
+    telling : Telling or None
+        What was found of the plan before, reels in the units that it is shown in.
     meter : str
         Meter that the readings are banded for.
     """
     found: dict[str, str] = {}
     stamp = str(stamp_words(plan))
-    cuts = cuts_of(plan) if cuts is None else cuts
+    telling = telling or Telling(plan, Display(plan.installation.units))
     wanted = tuple(only) or tuple(LISTS)
     for name in wanted:
-        rows = list(_tests(plan, meter) if name == "tests" else _rows(name, plan, paper, cuts, reels))
+        rows = list(_tests(telling, meter) if name == "tests" else _rows(name, telling, paper))
         found[f"{name}.csv"] = csv_text(LISTS[name], ({**row, _AGAINST: stamp} for row in rows))
         kept = [known(row) for row in rows]
         head = {"schema": f"groundstrap.{name}/1", "fingerprint": plan.fingerprint, _AGAINST: stamp}
@@ -117,23 +113,21 @@ def list_files(
     return found
 
 
-def _rows(
-    name: str, plan: Plan, paper: str, cuts: tuple[Cut, ...], reels: tuple[CableReels, ...] | None
-) -> Iterator[Json]:
+def _rows(name: str, telling: Telling, paper: str) -> Iterator[Json]:
+    plan = telling.plan
     if name == "cables":
-        yield from map(_cable, cuts)
+        yield from map(_cable, telling.every_cut)
     elif name == "labels":
-        yield from (_label(label, paper) for label in labels_of(plan, cuts=cuts))
+        yield from (_label(label, paper) for label in telling.labels)
     elif name == "devices":
+        # Whatever a page is shown in, a list is in the job's own units.
         yield from map(_device, devices_of(Telling(plan, Display(plan.installation.units))))
     elif name == "fuses":
-        yield from map(_slot, slots_of(plan, references(plan.installation)))
+        yield from map(_slot, slots_of(plan, telling.refs))
+    elif name == "reels":
+        yield from (row for each in telling.reels for reel in each.reels for row in _reel(each, reel))
     else:
-        reels = reels_of(plan, cuts) if reels is None else reels
-        if name == "reels":
-            yield from (row for each in reels for reel in each.reels for row in _reel(each, reel))
-        else:
-            yield from map(_part, purchase_of(plan, cuts, reels).rows)
+        yield from map(_part, purchase_of(plan, telling.every_cut, telling.reels).rows)
 
 
 def csv_text(columns: Iterable[str], rows: Iterable[Mapping[str, Any]]) -> str:
@@ -228,9 +222,9 @@ def _device(device: Device) -> Json:
     }
 
 
-def _tests(plan: Plan, meter: str) -> Iterator[Json]:
+def _tests(telling: Telling, meter: str) -> Iterator[Json]:
     """Readings of the test sheet, each with room for what was read."""
-    telling, loads = Telling(plan, Display(plan.installation.units)), plan.installation.loads
+    plan, loads = telling.plan, telling.plan.installation.loads
     # A clamp at a post reads what its battery gives.
     things = {post: s.name for s in plan.installation.supplies.values() for post in (s.plus, s.minus)}
     for each in numbered_points(telling, meter):
