@@ -253,13 +253,13 @@ def _assume_supplies(equipment: Equipment) -> None:
     """Assume the battery and the alternator of a job that lists none."""
     kinds = {supply.kind for supply in equipment.supplies.values()}
     if SupplyKind.BATTERY not in kinds and not equipment.broken & set(equipment.declared):
-        _assume(equipment, "battery", SupplyKind.BATTERY, "no battery is listed")
+        _assume(equipment, "battery", SupplyKind.BATTERY, words("no battery is listed"))
     if SupplyKind.ALTERNATOR not in kinds and not equipment.no_alternator:
         _assume(
             equipment,
             "alternator",
             SupplyKind.ALTERNATOR,
-            "none is listed, and `alternator: none` is not written",
+            words("none is listed, and `alternator: none` is not written"),
         )
 
 

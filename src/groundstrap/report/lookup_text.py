@@ -43,7 +43,7 @@ def rule_told(rule: Rule) -> tuple[Chapter, ...]:
         (words("Applies to"), rule.applies_to and term(rule.applies_to)),
         (words("Known limits"), rule.known_limits and term(rule.known_limits)),
         (words("Remedy"), rule.remedy),
-        (words("Caution"), rule.caution.value),
+        (words("Caution"), rule.caution.value and term(rule.caution.value)),
     )
     causes = [name for name in rule.follows if name != rule.id]
     named = ", ".join(f"{name} {rule_named(name).slug}" for name in causes)

@@ -59,6 +59,7 @@ def _all() -> Iterator[str]:
     yield from UNITS_IN_WORDS
     yield from (kind.value.replace("-", " ") for kind in SourceKind)
     yield from ("flooded", "agm", "gel", "lfp", "resistive")
+    yield from ("minimum", "label", "manual", "seller")
     yield from ("loom", "conduit", "diode", "resistor", "no", "petrol", "steel", "aluminium", "wood")
     yield from ("fibreglass", *meter_names(), *plug_names())
     open_ones = (rule for rule in rules() if Decided.UNDETERMINED not in rule.never)

@@ -29,6 +29,7 @@ from groundstrap.shelf.schema import PhotoRow
 from groundstrap.shelf.shelf import Shelf
 from groundstrap.shelf.unpacking import Archive
 from groundstrap.shelf.visits import MOST_VISITS, put_visit, told_visit, visit_told, visits_of
+from groundstrap.words import Name, words
 
 __all__ = ["export_job", "file_name", "import_job"]
 
@@ -206,7 +207,10 @@ def _of_folder(archive: Archive, who: str, note: str) -> _Taken:
     jobs = [name for name in names if name.lower().endswith(_JOB_ENDS[:2])]
     jobs = jobs or [name for name in names if name.lower().endswith(_JOB_ENDS)]
     if len(jobs) != 1:
-        raise CallError(f"the archive has {len(jobs)} job files", wanted="an archive with one .job.yaml")
+        raise CallError(
+            words("the archive has {count} job files", count=len(jobs)),
+            wanted=words("an archive with one .job.yaml"),
+        )
     folder = jobs[0].rpartition("/")[0]
     inside = [name for name in names if name.rpartition("/")[0] == folder]
     beside = {name.rpartition("/")[2]: name for name in inside if name.lower().endswith(".csv")}
@@ -234,16 +238,23 @@ def _of_shelf(archive: Archive) -> _Taken:
     try:
         index = json.loads(archive.text(_INDEX, _LARGEST_INDEX))
         if index["schema"] != _SCHEMA:
-            raise CallError("the archive is of another kind or of a later Groundstrap", wanted=_SCHEMA)
+            raise CallError(
+                words("the archive is of another kind or of a later Groundstrap"), wanted=Name(_SCHEMA)
+            )
         listed, photos = list(index["revisions"]), [_photo(each) for each in index["photos"]]
         if not 0 < len(listed) <= _MOST_REVISIONS:
-            raise CallError(f"the archive has {len(listed)} revisions", wanted=f"1 to {_MOST_REVISIONS}")
+            raise CallError(
+                words("the archive has {count} revisions", count=len(listed)),
+                wanted=words("1 to {most}", most=_MOST_REVISIONS),
+            )
         drafts = [_draft(archive, each, number) for number, each in enumerate(listed, 1)]
         # An archive of before there were visits has none.
         visits = [_visit(each, len(drafts)) for each in list(index.get("visits", []))[:MOST_VISITS]]
     except (KeyError, TypeError, ValueError, AttributeError, RecursionError, OverflowError) as error:
-        wanted = "one that `groundstrap shelf export` made and nobody changed"
-        raise CallError(f"the archive's {_INDEX} can't be read", wanted=wanted) from error
+        wanted = words("one that `groundstrap shelf export` made and nobody changed")
+        raise CallError(
+            words("the archive's {file} can't be read", file=Name(_INDEX)), wanted=wanted
+        ) from error
     return drafts, photos, visits, ()
 
 
@@ -263,7 +274,8 @@ def _photo(told: dict[str, Any]) -> dict[str, Any]:
 def _draft(archive: Archive, told: dict[str, Any], number: int) -> rows.Draft:
     if told["number"] != number:
         raise CallError(
-            f"revision {told['number']} stands where {number} should", wanted="all revisions in order"
+            words("revision {told} stands where {number} should", told=str(told["number"]), number=number),
+            wanted=words("all revisions in order"),
         )
     files = {str(name): archive.text(str(where)) for name, where in dict(told["files"]).items()}
     made = rows.draft(archive.text(str(told["text"])), files, str(told["who"]), str(told["note"]))

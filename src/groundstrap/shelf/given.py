@@ -10,6 +10,7 @@ from typing import Final
 
 from groundstrap.errors import CallError
 from groundstrap.job.tree import LONGEST_TEXT
+from groundstrap.words import words
 
 __all__ = [
     "LARGEST_PHOTO",
@@ -53,18 +54,23 @@ def checked_text(text: str, what: str = "the job") -> str:
 def checked_files(files: Mapping[str, str]) -> Mapping[str, str]:
     """Return the files beside a job in the order of their names; names are those of one folder."""
     if len(files) > MOST_FILES:
-        raise CallError(f"the job has {len(files)} files beside it", wanted=f"at most {MOST_FILES}")
+        raise CallError(
+            words("the job has {count} files beside it", count=len(files)),
+            wanted=words("at most {count}", count=MOST_FILES),
+        )
     for name, text in files.items():
         if not is_file_name(name):
             raise CallError(
-                "a file beside the job has a name that can't be one in every folder",
-                wanted="a plain name such as stock.csv",
+                words("a file beside the job has a name that can't be one in every folder"),
+                wanted=words("a plain name such as stock.csv"),
                 given=name,
             )
         checked_text(text, f"the file {name}")
     folded = {name.casefold() for name in files}
     if len(folded) < len(files):
-        raise CallError("two files beside the job have names that differ in capitals alone", wanted="one")
+        raise CallError(
+            words("two files beside the job have names that differ in capitals alone"), wanted=words("one")
+        )
     return dict(sorted(files.items()))
 
 
@@ -92,7 +98,7 @@ def checked_who(who: str) -> str:
     """
     line = checked_line(who, "the name of who saves", _LONGEST_WHO)
     if not line:
-        raise CallError("who saves is not said", wanted="a name")
+        raise CallError(words("who saves is not said"), wanted=words("a name"))
     return line
 
 
@@ -120,11 +126,14 @@ def picture_type(data: bytes) -> str:
     'image/jpeg'
     """
     if len(data) > LARGEST_PHOTO:
-        raise CallError(f"the photo has {len(data)} bytes", wanted=f"at most {LARGEST_PHOTO}")
+        raise CallError(
+            words("the photo has {count} bytes", count=len(data)),
+            wanted=words("at most {count}", count=LARGEST_PHOTO),
+        )
     if data.startswith(b"\xff\xd8\xff"):
         return "image/jpeg"
     if data.startswith(b"\x89PNG\r\n\x1a\n"):
         return "image/png"
     if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
         return "image/webp"
-    raise CallError("the photo is no picture that is kept here", wanted="a JPEG, PNG or WebP")
+    raise CallError(words("the photo is no picture that is kept here"), wanted=words("a JPEG, PNG or WebP"))

@@ -283,7 +283,9 @@ class Shelf:
 
         def work(session: Session) -> None:
             if rows.job_row(session, job_id, locked=True).removed_utc is None:
-                raise CallError("only a job that was removed can be erased", wanted="remove it first")
+                raise CallError(
+                    words("only a job that was removed can be erased"), wanted=words("remove it first")
+                )
             erase_visits(session, job_id)
             rows.erase_job(session, job_id)
 
@@ -327,7 +329,10 @@ class Shelf:
                 select(func.count()).select_from(PhotoRow).where(PhotoRow.job_id == job_id)
             )
             if (there or 0) >= MOST_PHOTOS:
-                raise CallError(f"the job has {there} photos already", wanted="to remove one first")
+                raise CallError(
+                    words("the job has {count} photos already", count=there),
+                    wanted=words("to remove one first"),
+                )
             row = PhotoRow(id=rows.new_id(), job_id=job_id, when_utc=datetime.now(UTC), data=data, **values)
             session.add(row)
             session.flush()
