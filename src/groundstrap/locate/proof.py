@@ -18,7 +18,7 @@ from groundstrap.locate.segments import Segment, SegmentKind, segments_of
 from groundstrap.locate.state import Free, Screened, Settled, screen, settle
 from groundstrap.locate.unknowns import Noise, Unknown, World
 from groundstrap.model import Uncertain
-from groundstrap.physics.distributions import chi_square_exceeds
+from groundstrap.physics.distributions import chi_square_exceeds, chi_square_quantile
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law
 
@@ -28,8 +28,8 @@ Floats = NDArray[np.float64]
 
 _LOOK: Final = 1.959964
 _FAIL: Final = 3.290527
-_PROVES: Final = 10.83
-"""Off the chi-square by one thing set free, from where that is proven: 99.9 % with one degree. [1]"""
+_BY_CHANCE: Final = 0.001
+"""Chance that something is proven on a whole sheet of sound readings, shared among them. [1]"""
 _ALIKE: Final = 4.0
 """Between two chi-squares of which neither tells one from the other: two standard deviations. [1]"""
 _FARTHER: Final = 3.0
@@ -161,6 +161,11 @@ class _Search:
     texts: tuple[str, ...]
     closely: bool
 
+    @property
+    def proves(self) -> float:
+        """Off the chi-square by one thing set free, from where that is proven. [1]"""
+        return chi_square_quantile(1.0 - _BY_CHANCE / len(self.values), 1)
+
     def stages(self, predicted: Floats, moves: Floats) -> tuple[Settled | None, tuple[_Stage, ...]]:
         """Set one thing after another free, each time what takes most off, until all fits."""
         found: list[_Stage] = []
@@ -183,9 +188,9 @@ class _Search:
             if start is not None and start.p >= FITS and not self.closely:
                 break
             fitting = [each for each in settled[1:] if each is not None and self._is_proven(each)]
-            stage = _chosen(base, fitting, self._rank)
+            stage = _chosen(base, fitting, self._rank, self.proves)
             if stage is None or stage.chosen.p < FITS:
-                stage = _chosen(base, [*fitting, *self._opened(begin, free, moves)], self._rank)
+                stage = _chosen(base, [*fitting, *self._opened(begin, free, moves)], self._rank, self.proves)
             if stage is None or (stage.chosen.free[-1].reading is not None and len(self.values) < _CHECKED):
                 break
             found.append(stage)
@@ -224,10 +229,12 @@ class _Search:
 
     def _tried(self, found: Screened, free: Sequence[Free]) -> list[tuple[Free, float]]:
         """Those that promise most: places and things, and the one reading that does."""
+        held = {each.unknown for each in free} - {None}
         things = [
             (each, size)
             for each, gain, size in found.gains
-            if each.reading is None and each not in free and gain >= 0.25 * _PROVES and self._may(each, size)
+            if each.reading is None and each.unknown not in held and each not in free
+            if gain >= 0.25 * self.proves and self._may(each, size)
         ]
         slips = [
             (each, size) for each, _, size in found.gains if each.reading is not None and each not in free
@@ -407,10 +414,13 @@ class _Search:
 
 
 def _chosen(
-    base: Settled | None, found: Sequence[Settled], rank: Callable[[Settled], tuple[float, float]]
+    base: Settled | None,
+    found: Sequence[Settled],
+    rank: Callable[[Settled], tuple[float, float]],
+    proves: float,
 ) -> _Stage | None:
     """What explains most; of those that explain as much the likeliest, a reading last."""
-    much = [each for each in found if base is None or base.chi2 - each.chi2 >= _PROVES]
+    much = [each for each in found if base is None or base.chi2 - each.chi2 >= proves]
     pool = [each for each in much if each.p >= FITS] or much
     if not pool:
         return None
