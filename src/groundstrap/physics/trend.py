@@ -29,13 +29,13 @@ class Line:
     p: float
     """Chance of values on a line that scatter more; 1 of two values."""
 
-    def at(self, time: float) -> float:
+    def at(self, moment: float) -> float:
         """Return the value at a time."""
-        return self.intercept + self.slope * time
+        return self.intercept + self.slope * moment
 
-    def u_at(self, time: float) -> float:
+    def u_at(self, moment: float) -> float:
         """Return the standard uncertainty of the line at a time."""
-        variance = self.intercept_u**2 + 2.0 * time * self.covariance + (time * self.slope_u) ** 2
+        variance = self.intercept_u**2 + 2.0 * moment * self.covariance + (moment * self.slope_u) ** 2
         return math.sqrt(max(variance, 0.0))
 
 
