@@ -97,7 +97,7 @@ def _suspect(each: Suspect) -> Json:
         "probability": each.probability,
         "same_as": list(each.same_as),
         "wire": None if each.wire is None else _wire(each.wire),
-        "look": str(look_words(each.kind)),
+        "look": str(look_words(each)),
     })  # fmt: skip
 
 

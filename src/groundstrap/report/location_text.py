@@ -70,7 +70,7 @@ def _told(each: Suspect, style: Style) -> list[str]:
     told = joined("; ", [part for part in parts if part])
     return [
         *paragraph(told, style, first="  "),
-        *paragraph(look_words(each.kind), style, first="  "),
+        *paragraph(look_words(each), style, first="  "),
     ]
 
 

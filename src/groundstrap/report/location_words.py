@@ -127,6 +127,25 @@ _LOOKS: Final = {
 }
 
 
+_WRONG_FUSE: Final = words(
+    "Read the number on the fuse against the plan, and fit the planned one; with that one in, read over it "
+    "again."
+)
+_LOOKS_FOR: Final = {
+    FaultKind.CHAFED: words(
+        "Unplug it at its far end: what still flows goes through its insulation. Look where it crosses an "
+        "edge, lies on something hot or moving, or where water stands."
+    ),
+    FaultKind.DRAIN: words(
+        "Unplug it and read again. Many things fall asleep only minutes after they were woken, and some wake "
+        "by themselves: read for as long as one cycle takes."
+    ),
+    FaultKind.LOWER_FUSE: _WRONG_FUSE,
+    FaultKind.HIGHER_FUSE: _WRONG_FUSE,
+}
+"""By the way in which a place fails, where that says more than what it is made of."""
+
+
 def share_words(chance: float) -> str:
     """Return a chance in percent; none is told as certain.
 
@@ -199,9 +218,9 @@ def measure_words(suspect: Suspect) -> str:
     return ""
 
 
-def look_words(kind: SegmentKind) -> Words:
+def look_words(suspect: Suspect) -> Words:
     """Return what to look at where readings end."""
-    return _LOOKS[kind]
+    return _LOOKS_FOR.get(suspect.ways[0].kind, _LOOKS[suspect.kind])
 
 
 def verdict_words(location: Location) -> str:

@@ -170,7 +170,7 @@ def _suspect(each: Suspect, *, measured: bool) -> SuspectRow:
         share=each.probability,
         share_words=share_words(each.probability),
         told=tuple(part for part in told if part),
-        look=look_words(each.kind),
+        look=look_words(each),
         same_as=each.same_as,
     )
 
