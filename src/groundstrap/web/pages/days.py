@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from typing import Final
+from urllib.parse import urlencode
 
 from fastapi import APIRouter
 from markupsafe import Markup
@@ -25,6 +27,8 @@ from groundstrap.web.problems import in_words
 __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
+_LONGEST: Final = 40
+"""Letters of what is typed for a number of days or a temperature."""
 
 
 @router.api_route("/jobs/{job_id}/days", methods=["GET", "POST"])
@@ -35,8 +39,8 @@ async def days(request: Request, job_id: str) -> Response:
     asked = DaysAsked(
         job=await work.asked(sent.text, sent.revision.files),
         rows=_rows(form),
-        days=str(form.get("days") or "3").strip(),
-        cold=str(form.get("cold") or "").strip(),
+        days=str(form.get("days") or request.query_params.get("days") or "3").strip()[:_LONGEST],
+        cold=str(form.get("cold", request.query_params.get("cold", ""))).strip()[:_LONGEST],
         base=sent.base,
         quick=bool(form.get("quick")) or request.method == "GET",
     )
@@ -107,4 +111,6 @@ async def _written(request: Request, sent: Draft, asked: DaysAsked, cure: str) -
     found = await work_of(request).shelf(lambda shelf: shelf.save(job_id, text, sent.base, who, note))
     if isinstance(found, api.Clash):
         return await clashed(request, found, text, note)
-    return to(f"/jobs/{job_id}/days?saved={found.number}")
+    # What the run was asked for is no part of the job, and is asked for again.
+    same = urlencode({"saved": found.number, "days": asked.days, "cold": asked.cold})
+    return to(f"/jobs/{job_id}/days?{same}")

@@ -30,7 +30,7 @@ class Day {
   tell(span) {
     const when = this.field(span, "when").selectedOptions[0].textContent, value = (name) => this.field(span, name).value.trim();
     $(".head", span).textContent = `${when} ${value("time")}`;
-    const air = ($("#d-cold", form).value.trim() || value("temperature")).replace(/deg(?=[CF])/, "°").replace("-", "−");
+    const air = ($("#d-cold", form).value.trim() || value("temperature")).replace(/\s*(?:deg)?([CF])$/, " °$1").replace("-", "−");
     $(".air", span).textContent = [air, value("sun") && `${form.dataset.sun} ${value("sun")}`].filter(Boolean).map((each) => ` · ${each.replaceAll(" ", "\u00a0")}`).join("");
     $(".runs", span).textContent = $$(".tick :checked", span).map((each) => each.value).join(", ") || form.dataset.nothing;
   }
