@@ -1,13 +1,16 @@
-"""Plant one fault in each of many random vehicles, and count how often readings lead to its place.
+"""Plant faults in many random vehicles, and count how often readings lead to their places.
 
 What a meter shows comes from ngspice, in a world that the search does not know (tests/support/planted.py):
 parts scattered, a body three times wider, lamps of another law, a battery that wanders between readings,
-leads whose contact costs some millivolts, an unknown load in every third vehicle. The complaint is given: the
-load, and whether it is dead. A place is the piece between neighbouring points that a lead reaches. Beside the
-search run two others on the same vehicles, with the same sums behind them: readings drawn at random, and
-halving of the circuit from the battery's posts.
+leads whose contact costs some millivolts, an unknown load in every third vehicle. A place is the piece between
+neighbouring points that a lead reaches. Beside the search run two others on the same vehicles, with the same
+sums behind them: readings drawn at random, and halving of the circuit from the battery's posts.
 
-Run: python benchmarks/planted_faults.py [--cases 2000] [--processes 2] [--first 7000000]
+Tasks: `complaint`, one fault, and the load that fails is given and whether it is dead; `walk`, one fault and no
+complaint; `two`, two faults on two circuits, likewise; `flat`, something draws though all is off.
+
+Run: python benchmarks/planted_faults.py [--task complaint] [--cases 2000] [--processes 2] [--first 7000000]
+    [--file TABLE]
 """
 
 from __future__ import annotations
