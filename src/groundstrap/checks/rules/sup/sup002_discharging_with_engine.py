@@ -73,7 +73,7 @@ def check(
     batteries_give_a: float | None,
     batteries_give_least_a: float | None,
     batteries_give_mean_a: float | None,
-    alternator_is_assumed: bool | None,
+    alternator_is_assumed: bool,
 ) -> Verdict:
     """Judge one situation."""
     if not engine_runs:
