@@ -2,9 +2,9 @@
 
 What a meter shows comes from ngspice, in a world that the search does not know (tests/support/planted.py):
 parts scattered, a body three times wider, lamps of another law, a battery that wanders between readings,
-leads whose contact costs some millivolts, an unknown load in every third vehicle. A place is the piece between
-neighbouring points that a lead reaches. Beside the search run two others on the same vehicles, with the same
-sums behind them: readings drawn at random, and halving of the circuit from the battery's posts.
+leads whose contact costs some millivolts, an unknown load in every third vehicle. A place is the piece
+between neighbouring points that a lead reaches. Beside the search run two others on the same vehicles, with
+the same sums behind them: readings drawn at random, and halving of the circuit from the battery's posts.
 
 Tasks: `complaint`, one fault, and the load that fails is given and whether it is dead; `walk`, one fault and no
 complaint; `two`, two faults on two circuits, likewise; `flat`, something draws though all is off.
