@@ -99,8 +99,8 @@ def _circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: D
         name: frozenset(load for draw in draws for load in through.get(draw, frozenset({draw})))
         for name, draws in draws_of_piece.items()
     }
-    distance = _distances(topology)
     members = _pieces_of_circuits(topology)
+    places = _places(topology, members, ways)
     carried = {name: frozenset().union(*(draws_of_piece[p] for p in ps)) for name, ps in members.items()}
     circuits = {}
     for circuit in topology.installation.circuits.values():
@@ -112,7 +112,7 @@ def _circuit_tree(topology: Topology, settings: tuple[Setting, ...], currents: D
         circuits[circuit.name] = Feeding(
             name=circuit.name,
             source=_source_name(topology, settings, currents, circuit.name, own),
-            feeders=_feeders(topology, circuit.name, own, members, ways, distance),
+            feeders=_feeders(circuit.name, own, places, ways),
             loads=tuple(n for n in topology.installation.loads if n in loads),
             draws=tuple(sorted(carried.get(circuit.name, frozenset()))),
             in_loop=any(currents.pieces[p].shared for p in names),
@@ -230,34 +230,52 @@ def _source_name(
     return None
 
 
-def _feeders(
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a circuit stands among the others: its pieces, the draws that they carry, how near it begins."""
+
+    pieces: frozenset[str]
+    carried: frozenset[str]
+    near: int
+
+
+def _places(
     topology: Topology,
-    circuit: str,
-    own: frozenset[str],
     members: Mapping[str, tuple[str, ...]],
     ways: Mapping[str, tuple[frozenset[str], ...]],
-    distance: Mapping[int, int],
+) -> dict[str, _Place]:
+    distance = _distances(topology)
+    return {
+        circuit: _Place(pieces, _carried_by(ways, pieces), _nearest(topology, names, distance))
+        for circuit, names in members.items()
+        for pieces in [frozenset(names)]
+    }
+
+
+def _feeders(
+    circuit: str,
+    own: frozenset[str],
+    places: Mapping[str, _Place],
+    ways: Mapping[str, tuple[frozenset[str], ...]],
 ) -> tuple[str, ...]:
-    mine = frozenset(members.get(circuit, ()))
-    passing = {draw: tuple(way for way in ways.get(draw, ()) if way & mine) for draw in own}
-    if not own or not all(passing.values()):
+    mine = places.get(circuit)
+    if mine is None or not own:
         return ()
-    carried = _carried_by(ways, mine)
-    near = _nearest(topology, members[circuit], distance)
+    passing = {draw: [way for way in ways.get(draw, ()) if not way.isdisjoint(mine.pieces)] for draw in own}
+    if not all(passing.values()):
+        return ()
+    every = frozenset(way for each in passing.values() for way in each)
     found: list[tuple[int, int, str]] = []
-    for order, (other, names) in enumerate(members.items()):
-        pieces = frozenset(names)
-        if other == circuit or not all(way & pieces for each in passing.values() for way in each):
+    for order, (other, its) in enumerate(places.items()):
+        if other == circuit or any(way.isdisjoint(its.pieces) for way in every):
             continue
-        its = _carried_by(ways, pieces)
-        its_near = _nearest(topology, names, distance)
-        if its > carried or (its >= own and its_near < near):
-            found.append((its_near, order, other))
+        if its.carried > mine.carried or (its.carried >= own and its.near < mine.near):
+            found.append((its.near, order, other))
     return tuple(name for _, _, name in sorted(found))
 
 
 def _carried_by(ways: Mapping[str, tuple[frozenset[str], ...]], pieces: frozenset[str]) -> frozenset[str]:
-    return frozenset(draw for draw, each in ways.items() if any(way & pieces for way in each))
+    return frozenset(d for d, each in ways.items() if not all(way.isdisjoint(pieces) for way in each))
 
 
 def _nearest(topology: Topology, names: tuple[str, ...], distance: Mapping[int, int]) -> int:
