@@ -30,6 +30,9 @@ class LocationAsked(_OfJob):
         None, description="The load that somebody complains of; left out, everything that runs."
     )
     dead: bool = Field(default=False, description="It does nothing at all; else it is weak or cuts out.")
+    flat: bool = Field(
+        default=False, description="The battery goes flat: what draws with everything off is looked for."
+    )
     meter: Meter | None = Field(
         None, description="What volts are read with: basic, handheld, bench; left out, a basic one."
     )

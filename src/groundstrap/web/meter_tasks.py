@@ -41,6 +41,8 @@ class Complaint:
     load: str | None = None
     """None for a walk round everything that runs."""
     dead: bool = False
+    flat: bool = False
+    """Whether the battery goes flat though nothing runs."""
     meter: str | None = None
 
 
@@ -91,7 +93,9 @@ class MeterPart:
 
 def located(asked: Asked, about: Complaint) -> str:
     """Return what the readings of a job point to, as JSON."""
-    return api.locate_json(api.locate(read(asked), load=about.load, dead=about.dead, meter=about.meter))
+    job = read(asked)
+    found = api.locate(job, load=about.load, dead=about.dead, flat=about.flat, meter=about.meter)
+    return api.locate_json(found)
 
 
 def with_one(asked: Asked, reading: str, given: Mapping[str, Any]) -> str:
@@ -184,7 +188,9 @@ def _named(job: Job, back: tuple[int, int]) -> api.TakenReading:
 def _found(asked: MeterAsked, job: Job) -> api.MeterSheet:
     about = asked.about or Complaint()
     most = min(_PROPOSED + len(asked.skipped), _MOST_PROPOSED)
-    answer = api.locate(job, load=about.load, dead=about.dead, meter=about.meter, proposals=most)
+    answer = api.locate(
+        job, load=about.load, dead=about.dead, flat=about.flat, meter=about.meter, proposals=most
+    )
     return api.meter_sheet(answer)
 
 

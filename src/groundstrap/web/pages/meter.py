@@ -63,8 +63,8 @@ def _about(fields: FormData) -> Complaint | None:
     """What is complained of; none until it was chosen."""
     about = _of(fields, "about")
     meter_name = _of(fields, "meter") or None
-    if about == "walk":
-        return Complaint(meter=meter_name)
+    if about in {"walk", "flat"}:
+        return Complaint(flat=about == "flat", meter=meter_name)
     if not about.startswith(_LOAD):
         return None
     return Complaint(load=about[len(_LOAD) :], dead=_of(fields, "symptom") == "dead", meter=meter_name)

@@ -15,6 +15,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "meter_about": words("What is complained of"),
     "meter_choose": words("choose one"),
     "meter_walk": words("nothing: a walk round everything that runs"),
+    "meter_flat": words("the battery goes flat though nothing runs"),
     "meter_weak": words("It is weak, dim, slow, or cuts out"),
     "meter_dead": words("It does nothing at all"),
     "meter_how": words("How it fails"),

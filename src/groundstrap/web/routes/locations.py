@@ -20,7 +20,7 @@ router = APIRouter(prefix="/api", tags=["locations"])
 async def locations(wanted: LocationAsked, request: Request, work: WorkHere) -> Response:
     """Say which place the readings of a job point to, and what to read next."""
     asked = await work.asked(wanted.text, wanted.files, wanted.job)
-    about = Complaint(load=wanted.load, dead=wanted.dead, meter=wanted.meter)
+    about = Complaint(load=wanted.load, dead=wanted.dead, flat=wanted.flat, meter=wanted.meter)
     found = await work.done(meter_tasks.located, asked, about, request=request)
     return Response(found, media_type="application/json")
 
