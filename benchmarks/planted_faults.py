@@ -6,8 +6,8 @@ leads whose contact costs some millivolts, an unknown load in every third vehicl
 between neighbouring points that a lead reaches. Beside the search run two others on the same vehicles, with
 the same sums behind them: readings drawn at random, and halving of the circuit from the battery's posts.
 
-Tasks: `complaint`, one fault, and the load that fails is given and whether it is dead; `walk`, one fault and no
-complaint; `two`, two faults on two circuits, likewise; `flat`, something draws though all is off.
+Tasks: `complaint`, one fault, and the load that fails is given and whether it is dead; `walk`, one fault and
+no complaint; `two`, two faults on two circuits, likewise; `flat`, something draws though all is off.
 
 Run: python benchmarks/planted_faults.py [--task complaint] [--cases 2000] [--processes 2] [--first 7000000]
     [--file TABLE]
