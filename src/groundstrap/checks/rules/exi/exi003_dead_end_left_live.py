@@ -71,7 +71,9 @@ def check(
     told = pair(live_v, LIVE_V, "V")
     if above(live_v, LIVE_V):
         return failed(
-            told.words("{what}, and it is live: {value} stand on it", what=what),
+            told.words(
+                "{what}, and it is live: {value} stand on it; up to {limit} counts as dead", what=what
+            ),
             live_v,
             LIVE_V,
             "V",

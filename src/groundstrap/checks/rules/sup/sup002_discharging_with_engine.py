@@ -92,15 +92,15 @@ def check(
         level = Level.CAUTION if drives and not alternator_is_assumed else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
             text = told.words(
-                "with everything on the batteries give {value} while {situation}, if the "
-                "alternator is a usual one: read its rating off it",
+                "with everything on the batteries give {value} while {situation} (up to {limit} is as good as "
+                "none), if the alternator is a usual one: read its rating off it",
                 situation=term(situation),
             )
             hangs_on = ("batteries_give_least_a",)
             return unknown(text, batteries_give_a, ROUNDING_A, "A", level=level, hangs_on=hangs_on)
         text = told.words(
             "with everything on the loads take more than the alternator gives: {value} come out of the "
-            "batteries while {situation}",
+            "batteries while {situation}; up to {limit} is as good as none",
             situation=term(situation),
         )
         return failed(text, batteries_give_a, ROUNDING_A, "A", level=level)
