@@ -82,8 +82,8 @@ def check(
     compared = (short_a, NOTHING_A, "A")
     if above(short_a, NOTHING_A):
         text = told.words(
-            "{situation} for {time} the alternator alone is not enough: batteries add {value} on average; up to "
-            "{limit} is as good as none",
+            "{situation} for {time} the alternator alone is not enough: batteries add {value} on average; "
+            "up to {limit} is as good as none",
             situation=term(span_situation),
             time=duration(span_h * 3600.0),
         )

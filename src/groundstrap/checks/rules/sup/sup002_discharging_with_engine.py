@@ -92,8 +92,8 @@ def check(
         level = Level.CAUTION if drives and not alternator_is_assumed else None
         if batteries_give_least_a is not None and not above(batteries_give_least_a, ROUNDING_A):
             text = told.words(
-                "with everything on the batteries give {value} while {situation} (up to {limit} is as good as "
-                "none), if the alternator is a usual one: read its rating off it",
+                "with everything on the batteries give {value} while {situation} (up to {limit} is as good "
+                "as none), if the alternator is a usual one: read its rating off it",
                 situation=term(situation),
             )
             hangs_on = ("batteries_give_least_a",)
