@@ -10,12 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind
-from groundstrap.locate.faults import Change, sound_values
+from groundstrap.locate.faults import sound_values
 from groundstrap.locate.figures import FAULT_ODDS, FITS, LEAST_A, OPEN_SHARE
 from groundstrap.locate.judged import Estimated, Proven, ProvenKind
 from groundstrap.locate.results import Fit
 from groundstrap.locate.segments import Segment, SegmentKind, segments_of
 from groundstrap.locate.state import Free, Screened, Settled, screen, settle
+from groundstrap.locate.things import conducts, estimated, kind_of, law_of, piece_kind, place_of
 from groundstrap.locate.unknowns import Noise, Unknown, World
 from groundstrap.model import Uncertain
 from groundstrap.physics.distributions import chi_square_exceeds, chi_square_quantile
@@ -38,8 +39,6 @@ _MOST_THINGS: Final = 3
 _TRIED: Final = 6
 """Things that are set free in earnest, those that promise most. [1]"""
 _FARTHEST_START: Final = 2.0
-_TOLD: Final = 0.7
-"""Of what was unknown before, from below which an estimate says more than the plan. [1]"""
 _UNHEARD: Final = 1e5
 """Times its own noise, from where a reading says nothing. [1]"""
 _ROUGH: Final = 0.5
@@ -111,31 +110,44 @@ def prove(
     alone = np.sqrt(np.diag(covariance))
     told = OfEach(tuple(residuals.tolist()), tuple((off / alone).tolist()))
     if linear.p >= _CLOSELY and not closely:
-        state = moves[:, :sound].T @ inverse @ off
-        left = 1.0 - np.einsum("in,ij,jn->n", moves[:, :sound], inverse, moves[:, :sound])
-        estimated = _estimated(world, state, np.sqrt(np.maximum(left, 0.0)), sound, ())
-        return Proof(sheet=linear, explained=linear, proven=(), estimated=estimated, each=told)
-    own = noise.own.copy()
-    own[list(turned)] *= _UNHEARD
-    heard = replace(noise, own=own)
+        found = _straight(world, off, inverse, moves[:, :sound])
+        return Proof(sheet=linear, explained=linear, proven=(), estimated=found, each=told)
     search = _Search(
-        world=world, values=values, noise=heard, sound=sound, texts=tuple(texts), closely=closely
+        world=world,
+        values=values,
+        noise=_without(noise, turned),
+        sound=sound,
+        texts=tuple(texts),
+        closely=closely,
     )
     start, stages = search.stages(predicted, moves)
     last = stages[-1].chosen if stages else start
     sheet = linear if start is None or turned else _of(start)
-    estimated = () if last is None else _estimated(world, last.state, last.deviation, sound, last.free)
+    told_of = () if last is None else estimated(world, last.state, last.deviation, sound, last.free)
     return Proof(
         sheet=sheet,
         explained=sheet if last is None or not stages else _of(last),
         proven=search.proven(stages, alone),
-        estimated=estimated,
+        estimated=told_of,
         each=told,
     )
 
 
 _CLOSELY: Final = 0.05
 """Chance of all readings on a sound vehicle, below which they are looked at more closely. [1]"""
+
+
+def _straight(world: World, off: Floats, inverse: Floats, moves: Floats) -> tuple[Estimated, ...]:
+    """What readings say of each thing where nothing is far off, so that all is straight."""
+    left = 1.0 - np.einsum("in,ij,jn->n", moves, inverse, moves)
+    return estimated(world, moves.T @ inverse @ off, np.sqrt(np.maximum(left, 0.0)), moves.shape[1], ())
+
+
+def _without(noise: Noise, readings: Sequence[int]) -> Noise:
+    """The same with some readings that say nothing."""
+    own = noise.own.copy()
+    own[list(readings)] *= _UNHEARD
+    return replace(noise, own=own)
 
 
 def _covariance(moves: Floats, noise: Noise) -> Floats:
@@ -248,11 +260,11 @@ class _Search:
         if each.unknown is None or each.unknown >= self.sound:
             return True
         unknown = self.world.unknowns[each.unknown]
-        kind = _piece_kind(self.world, unknown)
+        kind = piece_kind(self.world, unknown)
         if kind is PieceKind.BATTERY or kind is PieceKind.MACHINE:
             scale = self.world.wiring.installation.system_v / 12.0
             return abs(unknown.changes[0].plus * size) <= _MOST_VOLTS * scale
-        return not _conducts(self.world, unknown) and abs(size) <= _MOST_DEVIATIONS
+        return not conducts(self.world, unknown) and abs(size) <= _MOST_DEVIATIONS
 
     def _is_proven(self, found: Settled) -> bool:
         """Whether what was set free last is surely off at all, and as far as it can be."""
@@ -285,7 +297,7 @@ class _Search:
         if unknown.segment >= 0:
             odds = FAULT_ODDS[segments_of(self.world.wiring.topology)[unknown.segment].kind]
             return odds * (OPEN_SHARE if each.opened else 1.0)
-        return FAULT_ODDS[SegmentKind.LOAD] if _piece_kind(self.world, unknown) else _ODDS_OF_METER
+        return FAULT_ODDS[SegmentKind.LOAD] if piece_kind(self.world, unknown) else _ODDS_OF_METER
 
     def proven(self, stages: Sequence[_Stage], deviations: Floats) -> tuple[Proven, ...]:
         """Return what was set free, in the words of the job; `deviations` are those of sound vehicles."""
@@ -319,7 +331,7 @@ class _Search:
         if each.meter is not None:
             return self.noise.meters[each.meter]
         assert each.unknown is not None
-        return _place(self.world, self.world.unknowns[each.unknown])
+        return place_of(self.world, self.world.unknowns[each.unknown])
 
     def _thing(self, each: Free, last: Settled) -> Proven:
         if each.reading is not None:
@@ -338,8 +350,8 @@ class _Search:
         ends = (x - spread, x, x + spread)
         if unknown.segment >= 0:
             return self._resistance(unknown, ends, last)
-        kind = _kind(self.world, unknown)
-        return Proven(kind=kind, place=_place(self.world, unknown), size=self._size(unknown, kind, ends))
+        kind = kind_of(self.world, unknown)
+        return Proven(kind=kind, place=place_of(self.world, unknown), size=self._size(unknown, kind, ends))
 
     def _gain(self, meter: int, last: Settled) -> Uncertain:
         """Times what is there that a meter shows."""
@@ -360,7 +372,7 @@ class _Search:
         """Times what it should be, of a load or a battery's resistance; else volts or amps too many."""
         change = unknown.changes[0]
         if kind in {ProvenKind.LOAD, ProvenKind.BATTERY_OHM}:
-            turned = kind is ProvenKind.LOAD and _law(self.world, unknown) is Law.RESISTOR
+            turned = kind is ProvenKind.LOAD and law_of(self.world, unknown) is Law.RESISTOR
             base = 1.0 / change.times if turned else change.times
             sizes = [base**each for each in ends]
         elif change.plus:
@@ -430,76 +442,3 @@ def _chosen(
     # As likely a thing that has to be much farther off is no equal of it.
     most = _FARTHER * rank(first)[1] if first.free[-1].reading is None else math.inf
     return _Stage(chosen=first, alike=tuple(each for each in others if rank(each)[1] <= most))
-
-
-def _piece_kind(world: World, unknown: Unknown) -> PieceKind | None:
-    pieces = world.wiring.topology.pieces
-    return pieces[unknown.piece].kind if unknown.piece < len(pieces) else None
-
-
-def _conducts(world: World, unknown: Unknown) -> bool:
-    pieces = world.wiring.topology.pieces
-    return unknown.piece < len(pieces) and pieces[unknown.piece].conducts
-
-
-def _law(world: World, unknown: Unknown) -> Law:
-    return world.wiring.network.branches[unknown.piece].law
-
-
-def _kind(world: World, unknown: Unknown) -> ProvenKind:
-    kind = _piece_kind(world, unknown)
-    if kind is PieceKind.BATTERY:
-        return ProvenKind.BATTERY_VOLTS if unknown.changes[0].parameter == 0 else ProvenKind.BATTERY_OHM
-    if kind is PieceKind.MACHINE:
-        return ProvenKind.SOURCE
-    return ProvenKind.LOAD if kind is PieceKind.LOAD else ProvenKind.DRAW
-
-
-def _place(world: World, unknown: Unknown) -> str:
-    """Name of a place or thing; of what draws unseen the point that it hangs at."""
-    topology = world.wiring.topology
-    if unknown.segment >= 0:
-        return segments_of(topology)[unknown.segment].name
-    kind = _piece_kind(world, unknown)
-    if kind is None:
-        return topology.nodes[world.network.branches[unknown.piece].start]
-    supply = topology.pieces[unknown.piece].supply
-    return supply.name if kind is PieceKind.OWN_DRAW and supply is not None else unknown.name
-
-
-def _estimated(
-    world: World, state: Floats, deviation: Floats, sound: int, free: Sequence[Free]
-) -> tuple[Estimated, ...]:
-    """Resistances and loads of which the readings say more than the plan did."""
-    values = sound_values(world.wiring, next(iter(world.cases.values())))
-    touched = {world.unknowns[each.unknown].piece for each in free if each.unknown is not None}
-    found = []
-    for number, unknown in enumerate(world.unknowns[:sound]):
-        kind = _piece_kind(world, unknown)
-        share = float(deviation[number])
-        if share >= _TOLD or unknown.piece in touched or kind is None:
-            continue
-        change: Change = unknown.changes[0]
-        is_load = kind is PieceKind.LOAD
-        if not is_load and not _conducts(world, unknown):
-            continue
-        base, times = values[unknown.piece][0], change.times
-        if is_load:
-            base, times = 1.0, 1.0 / times if _law(world, unknown) is Law.RESISTOR else times
-        if np.isfinite(base):
-            x = float(state[number])
-            found.append(
-                Estimated(
-                    name=unknown.name,
-                    is_load=is_load,
-                    value=_about(base, times, x, share),
-                    usual=_about(base, times, 0.0, 1.0),
-                    share=share,
-                )
-            )
-    return tuple(found)
-
-
-def _about(base: float, times: float, x: float, deviation: float) -> Uncertain:
-    low, high = sorted(base * times ** (x + side * _LOOK * deviation) for side in (-1.0, 1.0))
-    return Uncertain(base * times**x, low, high)

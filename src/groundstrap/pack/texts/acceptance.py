@@ -9,6 +9,7 @@ from groundstrap.checks import rule
 from groundstrap.locate.figures import FITS
 from groundstrap.locate.judged import Agreement, Band, Judged, JudgedReading
 from groundstrap.locate.probes import ProbeKind
+from groundstrap.locate.results import Fit
 from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, Paragraph, Section, Table
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.standing import finding_texts
@@ -79,50 +80,37 @@ def _verdict(judged: Judged) -> str:
 
 
 def _sums(judged: Judged) -> Iterator[tuple[str, str]]:
-    counts = [sum(each.agreement is kind for each in judged.readings) for kind in Agreement]
-    yield (
-        words("readings"),
-        words(
-            "{count}: {agree} agree, {look} to look at again, {fail} fail",
-            count=number(sum(counts)),
-            agree=number(counts[0]),
-            look=number(counts[1]),
-            fail=number(counts[2]),
-        ),
+    agree, look, fail = (sum(each.agreement is kind for each in judged.readings) for kind in Agreement)
+    counted = words(
+        "{count}: {agree} agree, {look} to look at again, {fail} fail",
+        count=number(len(judged.readings)),
+        agree=number(agree),
+        look=number(look),
+        fail=number(fail),
     )
-    sheet = judged.sheet
-    yield (
-        words("all together"),
-        words(
-            "chi-square {chi2} of {degrees}: {share} of sound sheets fit less; below 0.1 % it fails",
-            chi2=number(sheet.chi2),
-            degrees=number(sheet.degrees),
-            share=_share(sheet.p),
-        ),
+    yield words("readings"), counted
+    sheet = words(
+        "chi-square {chi2} of {degrees}: {share} of sound sheets fit less; below 0.1 % it fails",
+        **_fit(judged.sheet),
     )
+    yield words("all together"), sheet
     if judged.proven:
-        free = judged.explained
-        yield (
-            words("with what they prove"),
-            words(
-                "chi-square {chi2} of {degrees}: {share}",
-                chi2=number(free.chi2),
-                degrees=number(free.degrees),
-                share=_share(free.p),
-            ),
-        )
+        free = words("chi-square {chi2} of {degrees}: {share}", **_fit(judged.explained))
+        yield words("with what they prove"), free
     if judged.left_out:
         yield (
             words("not held"),
             words("of nothing that the plan knows: {texts}", texts=listed(judged.left_out)),
         )
-    yield (
-        words("bands"),
-        words(
-            "look again: outside what 95 % of sound work reads with that meter; fails: outside 99.9 %. One "
-            "sound reading in twenty asks for a second look."
-        ),
+    bands = words(
+        "look again: outside what 95 % of sound work reads with that meter; fails: outside 99.9 %. One "
+        "sound reading in twenty asks for a second look."
     )
+    yield words("bands"), bands
+
+
+def _fit(fit: Fit) -> dict[str, str]:
+    return {"chi2": number(fit.chi2), "degrees": number(fit.degrees), "share": _share(fit.p)}
 
 
 def _share(p: float) -> str:
