@@ -383,12 +383,7 @@ def _shows(would: WouldMean, proposal: Proposal) -> str:
         return words("over {value}", value=quantity_words(sound.high, proposal.kind))
     if would.place is not None and found.value < sound.low <= found.high:
         return words("under {value}", value=quantity_words(sound.low, proposal.kind))
-    if sound.low <= found.value <= sound.high:
+    if would.place is None or sound.low <= found.value <= sound.high:
         # What a sound one shows too says nothing of that place.
-        return interval_words(Uncertain(sound.value, _least(would, sound), sound.high), proposal.kind)
+        return interval_words(sound, proposal.kind)
     return interval_words(found, proposal.kind)
-
-
-def _least(would: WouldMean, sound: Uncertain) -> float:
-    """Along a way that loses volts none are gained, whatever the meter may show of it."""
-    return max(sound.low, 0.0) if would.shows.low >= 0.0 else sound.low
