@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 from typing import Final
-from urllib.parse import urlencode
 
 from fastapi import APIRouter
 from markupsafe import Markup
-from starlette.datastructures import FormData
+from starlette.datastructures import URL, FormData
 from starlette.requests import Request
 from starlette.responses import Response
 
@@ -112,5 +111,5 @@ async def _written(request: Request, sent: Draft, asked: DaysAsked, cure: str) -
     if isinstance(found, api.Clash):
         return await clashed(request, found, text, note)
     # What the run was asked for is no part of the job, and is asked for again.
-    same = urlencode({"saved": found.number, "days": asked.days, "cold": asked.cold})
-    return to(f"/jobs/{job_id}/days?{same}")
+    there = URL(f"/jobs/{job_id}/days")
+    return to(str(there.include_query_params(saved=found.number, days=asked.days, cold=asked.cold)))
