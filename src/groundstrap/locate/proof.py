@@ -104,7 +104,7 @@ def prove(
     """
     off = values - predicted
     covariance = _covariance(moves[:, :sound], noise)
-    inverse = np.linalg.inv(covariance)
+    inverse = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
     linear = _fit(float(off @ inverse @ off), len(values))
     residuals = (inverse @ off) / np.sqrt(np.diag(inverse))
     alone = np.sqrt(np.diag(covariance))
@@ -123,12 +123,11 @@ def prove(
     start, stages = search.stages(predicted, moves)
     last = stages[-1].chosen if stages else start
     sheet = linear if start is None or turned else _of(start)
-    told_of = () if last is None else estimated(world, last.state, last.deviation, sound, last.free)
     return Proof(
         sheet=sheet,
         explained=sheet if last is None or not stages else _of(last),
         proven=search.proven(stages, alone),
-        estimated=told_of,
+        estimated=() if last is None else estimated(world, last.state, last.deviation, sound, last.free),
         each=told,
     )
 
