@@ -63,7 +63,7 @@ def stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> 
     hot = heat and any(case.hottest)
     if case.closed is not None:
         _switch_off_starved(case, take_stride)
-    state = _one_way(case, take_stride, _start(case), hot=False, loose=hot)
+    state = _cold(case, take_stride, loose=hot)
     if state is not None and hot:
         state.hot_a = [state.chain_a[chain] for chain in topology.heated_chains]
         state = _one_way(case, take_stride, state, hot=True, loose=False)
@@ -145,6 +145,66 @@ def _switch_off_starved(case: Case, take_stride: TakesStride) -> None:
         reach_case(case)
 
 
+class _Unsettled(ValueError):
+    """Newton's steps neither ended at a point nor lost it."""
+
+
+def _cold(case: Case, take_stride: TakesStride, *, loose: bool) -> State | None:
+    """Return the cold point from above; where the plain course loses it, line by line."""
+    try:
+        state = _one_way(case, take_stride, _start(case), hot=False, loose=loose)
+    except _Unsettled:
+        state = None
+    # Lamps bend the other way: of them a lost pivot proves nothing.
+    if state is not None or any(exponent < 1 for _, exponent in case.laws):
+        return state
+    charging = _all_charge(case, take_stride, loose=loose)
+    return charging if charging is not None else _fall(case, take_stride, loose=loose)
+
+
+def _all_charge(case: Case, take_stride: TakesStride, *, loose: bool) -> State | None:
+    """Return the point at which each battery that is weaker than a source charges, but for those that cannot.
+
+    Each has its charging line for good, and so no kink throws Newton to and fro.
+    """
+    highest_v = case.highest_v
+    charges = [abs(emf_v) < highest_v for emf_v in case.emf_v]
+    while True:
+        ohms = [(c, c) if on else (d, c) for on, (d, c) in zip(charges, case.ohms, strict=True)]
+        state = _behind_inputs(replace(case, ohms=ohms), take_stride, loose=loose)
+        if state is None or all(now or not on for now, on in zip(state.charging, charges, strict=True)):
+            return state
+        charges = [now and on for now, on in zip(state.charging, charges, strict=True)]
+
+
+def _fall(case: Case, take_stride: TakesStride, *, loose: bool) -> State | None:
+    """Return the point where batteries give what sources at their limit do not; see ``decide._fallen``."""
+    held = [charge_ohm > discharge_ohm for discharge_ohm, charge_ohm in case.ohms]
+    while any(held):
+        ohms = [(d, d) if hold else (d, c) for hold, (d, c) in zip(held, case.ohms, strict=True)]
+        state = _behind_inputs(replace(case, ohms=ohms), take_stride, loose=loose)
+        if state is None or not any(hold and now for hold, now in zip(held, state.charging, strict=True)):
+            return state
+        held = [hold and not now for hold, now in zip(held, state.charging, strict=True)]
+    return None
+
+
+def _behind_inputs(case: Case, take_stride: TakesStride, *, loose: bool) -> State | None:
+    """Solve from above; which sources absorb is found while converters give without taking.
+
+    A source that will stand by absorbs at first all that a converter can give beside it, and its input would
+    then ask for more than there is.
+    """
+    begin = _start(case)
+    if case.topology.converters:
+        free = replace(case, efficiency=[math.inf] * len(case.efficiency))
+        ahead = _one_way(free, take_stride, _start(free), hot=False, loose=True)
+        if ahead is None:
+            return None
+        begin.off = ahead.off
+    return _one_way(case, take_stride, begin, hot=False, loose=loose)
+
+
 def _one_way(case: Case, take_stride: TakesStride, start: State, *, hot: bool, loose: bool) -> State | None:
     """See ``decide._one_way``; None where no point is found or a source is off that should not be."""
     state = start
@@ -175,7 +235,7 @@ def _one_way(case: Case, take_stride: TakesStride, start: State, *, hot: bool, l
 def _newton(
     case: Case, take_stride: TakesStride, state: State, *, hot: bool, loose: bool, idle_first: bool
 ) -> bool:
-    """See ``newton.newton``; False where it does not end quickly with a point."""
+    """See ``newton.newton``; False where it loses the point."""
     before_v, before_w = math.inf, None
     idle = [0.0] * len(case.watts)
     watts = idle if idle_first else load_watts(case, state)
@@ -205,7 +265,7 @@ def _newton(
         if law_v < math.inf or before_w is None:
             before_w = watts, given
         before_v, watts = moved_v, after
-    return False
+    raise _Unsettled
 
 
 def _foreseen(case: Case, before: _Powers | None, now: _Powers, moved_v: float) -> list[float]:
