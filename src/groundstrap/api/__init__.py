@@ -56,6 +56,7 @@ if TYPE_CHECKING:
         endure_json,
         endure_text,
         endured_for_pack,
+        whole_json,
     )
     from groundstrap.api.locating import (
         AskedReading,
@@ -151,10 +152,10 @@ if TYPE_CHECKING:
         visits_json,
         visits_text,
     )
+    from groundstrap.report.days_verdict import judged_with
     from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
     from groundstrap.report.fault_report import error_lines, faults_json
     from groundstrap.report.plan import Plan
-    from groundstrap.report.verdict import judged_with
 
 __all__ = [
     "AsBuilt",
@@ -284,6 +285,7 @@ __all__ = [
     "visits_json",
     "visits_sheet",
     "visits_text",
+    "whole_json",
     "with_answer",
     "with_day",
     "with_reading",
@@ -303,6 +305,7 @@ _HOMES: Final = {
         "endure_json",
         "endure_text",
         "endured_for_pack",
+        "whole_json",
     ),
     "groundstrap.api.curves": ("curve_pictures", "curves_text"),
     "groundstrap.api.editing": (
@@ -427,7 +430,7 @@ _HOMES: Final = {
     ),
     "groundstrap.report.endurance": ("DaysNotRun", "EnduranceAnswer"),
     "groundstrap.report.plan": ("Plan",),
-    "groundstrap.report.verdict": ("judged_with",),
+    "groundstrap.report.days_verdict": ("judged_with",),
     "groundstrap.report.fault_report": ("error_lines", "faults_json"),
 }
 

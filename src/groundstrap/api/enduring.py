@@ -18,14 +18,16 @@ from groundstrap.errors import GroundstrapError
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
+from groundstrap.report.days_verdict import judged_with
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
-from groundstrap.report.endurance_json import endurance_object
+from groundstrap.report.endurance_json import days_object, endurance_object
 from groundstrap.report.endurance_picture import days_picture
 from groundstrap.report.endurance_text import endurance_lines
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.layout import Style
 from groundstrap.report.plan import Plan
+from groundstrap.report.plan_json import plan_object
 from groundstrap.report.values import json_text
 
 __all__ = [
@@ -35,6 +37,7 @@ __all__ = [
     "endure_json",
     "endure_text",
     "endured_for_pack",
+    "whole_json",
 ]
 
 _DAYS: Final = 3
@@ -197,6 +200,19 @@ def endure_text(
 def endure_json(answer: EnduranceAnswer) -> str:
     """Return the days as one JSON object, as docs/results.md has it."""
     return json_text(endurance_object(answer))
+
+
+def whole_json(answer: Plan, days: EnduranceAnswer | DaysNotRun | None) -> str:
+    """Return a plan with its days as one JSON object, as docs/results.md has it.
+
+    Parameters
+    ----------
+    answer : Plan
+        What `plan` said.
+    days : EnduranceAnswer, DaysNotRun or None
+        What `days_of` said to the job: what is against it stands among the findings.
+    """
+    return json_text(plan_object(judged_with(answer, days), days_object(days)))
 
 
 def days_drawing(

@@ -10,11 +10,11 @@ from groundstrap.pack.document import Wanted, short_fingerprint
 from groundstrap.pack.folder import write_pack
 from groundstrap.pack.making import Progress, drawings, pack_file, pack_files
 from groundstrap.pack.typeset.pdf import PAPERS
+from groundstrap.report.days_verdict import judged_with
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
-from groundstrap.report.verdict import judged_with
 from groundstrap.tables import meter_names
 
 __all__ = ["drawing", "pack", "pack_part", "save_pack"]

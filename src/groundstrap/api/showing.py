@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-import importlib
-
 from groundstrap.checks import Rule, rules
-from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
-from groundstrap.report.endurance_json import days_object
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.lookup_text import (
@@ -21,8 +17,7 @@ from groundstrap.report.pinned_text import pinned_line
 from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.report.plan_json import plan_object
 from groundstrap.report.plan_text import plan_lines
-from groundstrap.report.values import Json, json_text
-from groundstrap.report.verdict import judged_with
+from groundstrap.report.values import json_text
 from groundstrap.report.vet_json import vet_object
 from groundstrap.report.vet_text import vet_lines
 from groundstrap.tables import Table, list_tables, show
@@ -65,25 +60,9 @@ def pinned_text(pinned: Pinned, file: str) -> str:
     return pinned_line(pinned, file)
 
 
-def plan_json(answer: Plan, *, days: EnduranceAnswer | DaysNotRun | None = None) -> str:
-    """Return a plan as one JSON object, as docs/results.md has it.
-
-    Parameters
-    ----------
-    answer : Plan
-        What `plan` or `check` said.
-    days : EnduranceAnswer, DaysNotRun or None
-        What `days_of` said to the job: then it stands in the object, and what is against it in its findings.
-    """
-    return json_text(plan_object(judged_with(answer, days), days_object(days), _readings(answer)))
-
-
-def _readings(answer: Plan) -> Json | None:
-    """Readings held against a plan; what says them is loaded for jobs that have some."""
-    if answer.judged is None:
-        return None
-    found: Json = importlib.import_module("groundstrap.report.readings_json").judged_object(answer.judged)
-    return found
+def plan_json(answer: Plan) -> str:
+    """Return a plan as one JSON object, as docs/results.md has it; its days are in `whole_json`."""
+    return json_text(plan_object(answer))
 
 
 def vet_text(answer: VetAnswer, *, units: str | None = None, width: int = 80, colour: bool = False) -> str:

@@ -114,12 +114,15 @@ def plan(job: str, *, pin: bool, curves: str | None, as_json: bool, units: str |
     pinned = api.pin(found, answer) if pin else None
     if pinned is not None and job != "-":
         api.write_atomically(Path(job), pinned.text)
-    days = api.days_of(found, with_cures=False) if as_json else None
-    text = api.plan_json(answer, days=days) if as_json else api.plan_text(answer, units=units, **frame())
+    if as_json and found.installation.day:
+        days = api.days_of(found, with_cures=False)
+        text, answer = api.whole_json(answer, days), api.judged_with(answer, days)
+    else:
+        text = api.plan_json(answer) if as_json else api.plan_text(answer, units=units, **frame())
     click.echo(pinned.text if pinned is not None and job == "-" else text, nl=False)
     if pinned is not None:
         click.echo(f"groundstrap: {api.pinned_text(pinned, job)}", err=True)
-    return api.judged_with(answer, days).exit_status
+    return answer.exit_status
 
 
 @main.command(epilog=examples("groundstrap check van.job.yaml", "groundstrap check van.job.yaml --json"))

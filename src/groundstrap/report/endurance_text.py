@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from groundstrap.checks import FindingOutcome
 from groundstrap.endure.results import Endurance
+from groundstrap.report.days_verdict import days_verdict
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.endurance_chart import chart_lines
 from groundstrap.report.endurance_words import (
@@ -18,7 +19,6 @@ from groundstrap.report.findings_text import finding_lines, summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan_text import assumption_lines, source_lines
 from groundstrap.report.unknown_text import unknown_lines
-from groundstrap.report.verdict import days_verdict
 
 __all__ = ["endurance_lines"]
 

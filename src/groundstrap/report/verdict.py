@@ -2,21 +2,12 @@
 
 from __future__ import annotations
 
-from groundstrap.checks import Worst, together
-from groundstrap.records import replace
-from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
+from groundstrap.checks import Worst
 from groundstrap.report.plan import Plan
 from groundstrap.vet import Verdict
 from groundstrap.words import term, words
 
-__all__ = [
-    "claim_verdict_words",
-    "days_sign",
-    "days_verdict",
-    "judged_with",
-    "not_run_words",
-    "verdict_words",
-]
+__all__ = ["claim_verdict_words", "not_run_words", "verdict_words", "worst_words"]
 
 _VERDICTS = {
     Worst.CLEAR: words("Nothing stops this job"),
@@ -27,21 +18,15 @@ _SHORT = words("less than claimed")
 _WIRING_ALONE = words("Nothing stops the wiring of this job, whose days are not run here")
 
 
-def judged_with(plan: Plan, days: EnduranceAnswer | DaysNotRun | None) -> Plan:
-    """Return a plan with what its days have against it among its findings, or why they could not be run.
+def worst_words(worst: Worst) -> str:
+    """Return what findings amount to as a clause.
 
     Parameters
     ----------
-    plan : Plan
-        What `plan` said to the job.
-    days : EnduranceAnswer, DaysNotRun or None
-        The run of its days; None where there is none, and the plan stays as it is.
+    worst : Worst
+        What they amount to.
     """
-    if isinstance(days, DaysNotRun):
-        return replace(plan, days_not_run=days.why)
-    if days is None:
-        return plan
-    return replace(plan, judgement=together(plan.judgement, days.judgement), days_judged=True)
+    return _VERDICTS[worst]
 
 
 def verdict_words(plan: Plan) -> str:
@@ -54,7 +39,7 @@ def verdict_words(plan: Plan) -> str:
     """
     if plan.worst is Worst.CLEAR and plan.days_open:
         return _WIRING_ALONE
-    return _VERDICTS[plan.worst]
+    return worst_words(plan.worst)
 
 
 def not_run_words(plan: Plan) -> str:
@@ -66,46 +51,6 @@ def not_run_words(plan: Plan) -> str:
         What `plan` said, with its days.
     """
     return words("Its days could not be run: {why}.", why=plan.days_not_run) if plan.days_not_run else ""
-
-
-def days_verdict(answer: EnduranceAnswer) -> str:
-    """Return what the findings of the days amount to; where the job itself is stopped, that first.
-
-    Parameters
-    ----------
-    answer : EnduranceAnswer
-        The run, on the wiring of its plan.
-    """
-    if answer.plan.worst is Worst.STOP:
-        return words("The job itself must not be built as it stands, its plan says why; of the days alone")
-    if answer.worst is Worst.STOP:
-        return _VERDICTS[Worst.STOP]
-    if any(not start.can and start.asks_known for start in answer.run.starts):
-        return words("A start fails in these days")
-    if answer.run.cut_offs:
-        return words("Not all that runs in these days lasts")
-    if answer.worst is Worst.UNDECIDED:
-        return _VERDICTS[Worst.UNDECIDED]
-    if answer.plan.worst is Worst.UNDECIDED:
-        return words("Nothing stops these days; of the job itself something that could stop it is not known")
-    return words("Nothing stops these days")
-
-
-def days_sign(answer: EnduranceAnswer) -> str:
-    """Return the sign beside that verdict: `stop`, `caution`, `undecided` or `clear`.
-
-    Parameters
-    ----------
-    answer : EnduranceAnswer
-        The run, on the wiring of its plan.
-    """
-    worsts = {answer.plan.worst, answer.worst}
-    if Worst.STOP in worsts:
-        return Worst.STOP.value
-    failed = any(not start.can and start.asks_known for start in answer.run.starts)
-    if failed or answer.run.cut_offs:
-        return "caution"
-    return (Worst.UNDECIDED if Worst.UNDECIDED in worsts else Worst.CLEAR).value
 
 
 def claim_verdict_words(verdict: Verdict) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from groundstrap.endure.results import SpanRun
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.records import dataclass
+from groundstrap.report.days_verdict import days_sign, days_verdict
 from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
 from groundstrap.report.endurance_words import (
@@ -19,7 +20,6 @@ from groundstrap.report.endurance_words import (
 )
 from groundstrap.report.figures import Display, number
 from groundstrap.report.findings_text import summary
-from groundstrap.report.verdict import days_sign, days_verdict
 from groundstrap.screen.against import against, open_questions
 from groundstrap.screen.results import Against, Open
 from groundstrap.words import joined, words

@@ -116,7 +116,7 @@ def planned(asked: Asked) -> api.Plan:
 
 def answer(asked: Asked, days: bool = False) -> str:  # noqa: FBT001, FBT002
     """Return the plan of a job as JSON, with what its days come to where that is asked for; never rounded."""
-    return api.plan_json(planned(asked), days=_days(asked, days))
+    return api.whole_json(planned(asked), _days(asked, days)) if days else api.plan_json(planned(asked))
 
 
 def answer_html(asked: Asked, look: Look, days: bool = False) -> str:  # noqa: FBT001, FBT002

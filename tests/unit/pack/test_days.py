@@ -84,7 +84,7 @@ def test_days_that_cannot_be_run_leave_the_job_open() -> None:
     assert "Its days could not be run" in told
     assert "Nothing stops" not in told
     assert api.judged_with(plan, days).exit_status == 4
-    endurance = json.loads(api.plan_json(plan, days=days))["endurance"]
+    endurance = json.loads(api.whole_json(plan, days))["endurance"]
     assert list(endurance) == ["not_run"]
 
 

@@ -20,12 +20,12 @@ from groundstrap.pack.content import (
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.records import assumed_rows
 from groundstrap.pack.texts.standing import finding_texts
+from groundstrap.report.days_verdict import days_verdict
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
 from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
 from groundstrap.report.figures import number
 from groundstrap.report.findings_text import summary
-from groundstrap.report.verdict import days_verdict
 from groundstrap.words import joined, words
 
 __all__ = ["days_not_run", "days_section"]
