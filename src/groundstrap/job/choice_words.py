@@ -61,7 +61,7 @@ _OF: Final[Mapping[str, Mapping[str, Words]]] = {
         "existing": words("there already, as found"),
         "remove": words("there now, to be taken out"),
     },
-    "basis": {"road": words("road vehicle or trailer"), "boat": words("boat")},
+    "basis": {"road": words("road vehicle"), "boat": words("boat")},
     "units": {"metric": words("metric"), "us": words("feet and degrees Fahrenheit")},
     "sizes": {"metric": words("in mm2"), "awg": words("in AWG")},
     "laid": {
