@@ -118,7 +118,7 @@ class Course:
             air = self.batteries.air(np.clip(base + self.many.warmer_k, -45.0, 65.0))
         else:
             air = self.batteries.air(temperature)
-        flags = self.switches.enter(scene, self.lithium)
+        flags = self.switches.enter(scene, self.lithium, stretch.span)
         return Stage(
             stretch=stretch,
             scene=scene,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import field
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -25,6 +26,15 @@ MEAN_MOVES_V: Final = 0.05
 """Move of a battery's volts after which means are found anew, at 12 V. [V]"""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Known:
+    """What was found for one row, and at what volts of the batteries."""
+
+    at_v: Floats
+    bend: Floats
+    on_share: Floats
+
+
 @dataclass(slots=True, kw_only=True, eq=False)
 class MeanShare:
     """Of each load of a scene: what it takes on average, as a share of its power, and volts while on."""
@@ -37,9 +47,10 @@ class MeanShare:
     extra: Floats
     """How much more of the time it runs than its duty says: (loads, rows). [1]"""
     any_turns: bool
-    found_for: tuple[bool, ...] | None = None
-    """Which loads were off when it was found, for one row."""
-    found_at_v: Floats | None = None
+    known: dict[tuple[bool, ...], Known] = field(default_factory=dict)
+    """For one row, by which loads were off: what was found then."""
+    found: Known | None = None
+    """What stands now."""
 
     @classmethod
     def begin(cls, scene: Scene, rows: int) -> MeanShare:
@@ -65,13 +76,13 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
     assert means is not None
     off = tuple(stage.flags.off[:, rows[0]].tolist())
     emf_v = shown.emf_v[:, 0, 0]
-    moved = (
-        np.inf if means.found_at_v is None else np.abs((emf_v - means.found_at_v) / course.scale[:, 0]).max()
-    )
-    if means.found_for == off and moved < MEAN_MOVES_V:
+    known = means.known.get(off)
+    if known is not None and np.abs((emf_v - known.at_v) / course.scale[:, 0]).max() < MEAN_MOVES_V:
+        if known is not means.found:
+            means.found = known
+            means.bend[:, rows[0]], means.on_share[:, rows[0]] = known.bend, known.on_share
         return 0
-    anew = means.found_for != off
-    means.found_for, means.found_at_v = off, emf_v
+    anew = known is None
     turns = [
         number
         for number, one in enumerate(stage.scene.consumers)
@@ -95,6 +106,8 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
             ratio = found.branch_v[one.branch] / mean.branch_v[one.branch]
             means.on_share[number, rows[0]] = ratio
             means.bend[number, rows[0]] = ratio ** _exponent(one)
+    means.found = Known(emf_v, means.bend[:, rows[0]].copy(), means.on_share[:, rows[0]].copy())
+    means.known[off] = means.found
     return solves
 
 

@@ -20,6 +20,9 @@ Rows = NDArray[np.intp]
 PAUSE_S: Final = 60.0
 """Least time that a load stays off once its own cut-out has opened; own judgement. [s]"""
 
+_PATIENT: Final = 4
+"""Cut-offs of a load in one span after which the pause doubles, and again after so many more."""
+
 _CYCLES: Final = 3
 _QUICK_S: Final = 1800.0
 _MOST_CLICKS: Final = 12
@@ -92,9 +95,11 @@ class Switches:
         self.gave_up: set[str] = set()
         """Chargers that gave up for want of volts at their input."""
         self._began_off = np.zeros((0, rows), dtype=bool)
+        self._span = -1
+        self._flags: Flags | None = None
         self._parted: NDArray[np.bool_] | None = None
         self._full: NDArray[np.bool_] | None = None
-        self._cuts = self._clicks = np.zeros((0, rows))
+        self._cuts = self._all_cuts = self._clicks = np.zeros((0, rows))
         self._cut_s = self._back_s = self._measured = np.zeros((0, rows))
 
     @property
@@ -107,13 +112,21 @@ class Switches:
         """Batteries parted when the last stretch ended: (batteries, rows); None before the first."""
         return self._parted
 
-    def enter(self, scene: Scene, lithium: NDArray[np.bool_]) -> Flags:
-        """Return the flags that a stretch begins with; a lead battery that gave out has rested meanwhile."""
+    def enter(self, scene: Scene, lithium: NDArray[np.bool_], span: int) -> Flags:
+        """Return the flags that a stretch begins with; a lead battery that gave out has rested meanwhile.
+
+        Stretches of one span differ in nothing but the sun: what has switched in it, and waits, stays so.
+        """
+        if span == self._span and self._flags is not None:
+            self._flags.parted &= lithium[:, None]
+            return self._flags
+        self._span = span
         no, loads, batteries = np.zeros(self.rows, dtype=bool), len(scene.consumers), len(lithium)
 
         def stack(found: list[NDArray[np.bool_]]) -> NDArray[np.bool_]:
             return np.array(found, dtype=bool).reshape(len(found), self.rows)
 
+        self._all_cuts = np.zeros((loads, self.rows))
         self._cuts, self._clicks = np.zeros((loads, self.rows)), np.zeros((len(scene.relays), self.rows))
         self._measured, self._sheds = np.zeros((loads, self.rows)), np.zeros((loads, self.rows))
         machines = len(scene.machines)
@@ -149,7 +162,7 @@ class Switches:
         self._closed = {one.branch: flags.closed[n].copy() for n, one in enumerate(scene.relays)}
         self._second = {one.name: flags.second[n].copy() for n, one in enumerate(scene.machines)}
         self._idle = {one.name: flags.idle[n].copy() for n, one in enumerate(scene.machines)}
-        self._parted, self._full = flags.parted.copy(), flags.full.copy()
+        self._parted, self._full, self._flags = flags.parted.copy(), flags.full.copy(), flags
 
     def next_wait_s(self, flags: Flags, clock: Floats, rows: Rows) -> Floats:
         """Return when the first load that waits may come back, or the first cycle is measured anew. [s]"""
@@ -261,6 +274,7 @@ class Switches:
     def cut(self, flags: Flags, row: int, load: int, now_s: float, volts_v: float) -> Thrown:
         """Open a load; one that comes and goes runs a share of the time from its second full cycle on."""
         self._cuts[load, row] += 1
+        self._all_cuts[load, row] += 1
         period_s, on_s = now_s - self._cut_s[load, row], now_s - self._back_s[load, row]
         self._cut_s[load, row] = now_s
         # One that can't even be borne for its share of the time, or that opens again at once, stays off.
@@ -274,5 +288,5 @@ class Switches:
             self._measured[load, row] += 1
             return Thrown(1, [Cut(load, row, volts_v, float(period_s), float(share))])
         flags.off[load, row], flags.cycling[load, row] = True, False
-        flags.waits_s[load, row] = now_s + PAUSE_S
+        flags.waits_s[load, row] = now_s + PAUSE_S * 2.0 ** (self._all_cuts[load, row] // _PATIENT)
         return Thrown(1, [Cut(load, row, volts_v)])
