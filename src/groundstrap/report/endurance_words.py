@@ -257,7 +257,7 @@ def _resting(told: str, run: Endurance) -> str:
         return told
     rest = max(rests, key=lambda each: each.ends_s - each.begins_s)
     using = joined(", ", rest.using) if rest.using else words("nothing")
-    return words("{time}, while {loads} runs", time=told, loads=using)
+    return words("{time} with {loads} on", time=told, loads=using)
 
 
 def _balance(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
