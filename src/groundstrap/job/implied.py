@@ -166,13 +166,32 @@ class _Implied:
         return reached
 
     def alternator(self, supply: Supply, first: Supply | None) -> None:
-        if first is None:
+        own = self.vehicle_battery(supply) or first
+        if own is None:
             return
         why = words("an alternator that nobody drew is on the first battery")
+        if own is not first:
+            why = words("what nobody drew of an alternator is on the battery that it charges or starts from")
         if supply.plus not in self.drawn:
-            self.tie(supply.plus, first.plus, "alternator", why)
+            self.tie(supply.plus, own.plus, "alternator", why)
         if supply.minus not in self.drawn:
-            self.tie(supply.minus, first.minus, "alternator", why)
+            self.tie(supply.minus, own.minus, "alternator", why)
+
+    def vehicle_battery(self, alternator: Supply) -> Supply | None:
+        """Return the battery that an alternator, or else a starter, is drawn straight to."""
+        ends = [
+            {built.start.leave, built.end.entry}
+            for built in self.circuits.built.values()
+            if built.draft.state is not State.REMOVE
+        ]
+        kept = (load for load in self.equipment.loads.values() if load.state is not State.REMOVE)
+        starters = {load.plus for load in kept if load.kind is LoadKind.STARTER}
+        for machines in ({alternator.plus}, starters):
+            reached = {point for pair in ends if pair & machines for point in pair}
+            for battery in self.equipment.batteries:
+                if battery.plus in reached:
+                    return battery
+        return None
 
     def other(self, supply: Supply, first: Supply | None) -> None:
         """Draw the negative of a new charger or converter; tie one that is there, and a panel's."""

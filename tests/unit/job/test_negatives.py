@@ -115,3 +115,23 @@ def test_a_pin_draws_it() -> None:
     again = read_job(pinned).installation
     assert drawn(again) == []
     assert again.circuits["house battery negative"].wires[0].length_m == 0.5
+
+
+def test_an_alternator_comes_back_to_the_battery_that_it_is_drawn_to() -> None:
+    # Common practice: an alternator's case stands on the engine, and that on the vehicle's own battery. Where
+    # the house battery is listed first its negative would have had to carry what charges the other.
+    swapped = TWO.replace("  starter battery: {kind: battery, at: engine bay}\n", "")
+    swapped = swapped.replace(
+        "loads:", "  starter battery: {kind: battery, at: engine bay}\n  alternator: {kind: alternator}\nloads:"
+    )
+    cable = "  charge: {path: [alternator, starter battery], length: 1 m, wire: 25 mm2}\n"
+    for more, battery in ((cable, "starter battery"), ("", "house battery")):
+        ties = {tie.start: tie.end for tie in installed(swapped + more).ties}
+        assert ties["alternator -"] == f"{battery} -"
+    starter = swapped.replace("loads: {", "loads: {starter: {kind: starter, claims: {current: 150 A}}, ")
+    ties = {
+        tie.start: tie.end
+        for tie in installed(starter + "  start: {path: [starter battery, starter], length: 1 m}\n").ties
+    }
+    assert ties["alternator -"] == "starter battery -"
+    assert ties["alternator +"] == "starter battery +"
