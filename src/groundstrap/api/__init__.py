@@ -58,6 +58,7 @@ if TYPE_CHECKING:
         endured_for_pack,
         whole_json,
     )
+    from groundstrap.api.expecting import expected_line
     from groundstrap.api.locating import (
         AskedReading,
         LocationAnswer,
@@ -224,6 +225,7 @@ __all__ = [
     "endure_text",
     "endured_for_pack",
     "error_lines",
+    "expected_line",
     "explain",
     "export_job",
     "fault_said",
@@ -360,6 +362,7 @@ _HOMES: Final = {
         "load_sheet",
         "sheet",
     ),
+    "groundstrap.api.expecting": ("expected_line",),
     "groundstrap.api.locating": (
         "AskedReading",
         "LocationAnswer",

@@ -64,6 +64,7 @@ def locate(job: str, *, load: str | None, dead: bool, flat: bool, meter: str | N
         "groundstrap measure van.job.yaml 'water pump: 10.9 V' --load 'water pump'",
         "groundstrap measure van.job.yaml 'battery: 12.6 V' --when resting",
         "groundstrap measure van.job.yaml --from tests.csv --load fridge",
+        "groundstrap measure van.job.yaml 'battery + to pump +: ? V' --using pump",
     ),
 )
 @_JOB
@@ -88,9 +89,10 @@ def locate(job: str, *, load: str | None, dead: bool, flat: bool, meter: str | N
 def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """Take readings, each written into JOB and answered at once.
 
-    READING is a point or two and what the meter shows: 'pump: 10.9 V', 'battery + to pump +: 0.31 V'. With
-    none and no sheet, the reading that tells most is asked for, again and again, until one place stands; an
-    empty answer ends it, `-` asks for another one.
+    READING is a point or two and what the meter shows: 'pump: 10.9 V', 'battery + to pump +: 0.31 V'; with
+    a question mark, 'battery + to pump +: ? V', what sound work reads there is told and nothing is written.
+    With none and no sheet, the reading that tells most is asked for, again and again, until one place
+    stands; an empty answer ends it, `-` asks for another one.
     """
     if job == "-":
         raise CallError("measure writes into its file, and - is none", wanted="the name of a job file")
@@ -98,6 +100,11 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     using = tuple(name.strip() for name in named if name)
     if asked["sheet"] is not None:
         _take_sheet(job, asked, using)
+    if readings and all("?" in each for each in readings):
+        for each in readings:
+            given = {key: asked[key] for key in ("when", "meter")}
+            click.echo(api.expected_line(read(job), each, using=using, **given))
+        return
     if readings:
         for each in readings:
             _take(job, each, asked, asked["when"], using)

@@ -85,6 +85,16 @@ def test_readings_that_no_single_fault_explains_accuse_nobody_for_sure(job: Path
     assert "It is " not in found.stdout
 
 
+def test_a_reading_that_nothing_explains_is_no_proof_that_all_is_well(job: Path) -> None:
+    # Of what drains a battery a bad return is none: nothing that is looked for explains its volts.
+    readings = ("pump: 4.00 A", "pump - to chassis at rear: 404 mV", "pump fuse in to pump fuse out: 30.0 mV")
+    found = run("measure", str(job), *readings, "--using", "pump", "--flat", "--meter", "handheld")
+    assert found.exit_code == 0, found.output
+    told = " ".join(found.stdout.split())
+    assert "Nothing that was read is out of order" not in told
+    assert "read it again before you rely on it" in told or "No single fault explains" in told
+
+
 @pytest.mark.parametrize(
     ("reading", "says"),
     [
@@ -163,3 +173,19 @@ def test_nothing_may_have_run_while_a_load_is_complained_of(job: Path) -> None:
     assert found.exit_code == 0, found.output
     assert "when: resting, date: " in job.read_text(encoding="utf-8")
     assert "using" not in job.read_text(encoding="utf-8")
+
+
+def test_a_question_mark_tells_what_sound_work_reads_and_writes_nothing(job: Path) -> None:
+    """The middle by hand: 4 A through 5 m of 2.5 mm2 (8 mohm a metre, warm), a fuse and a switch are 0.2 V."""
+    found = run("measure", str(job), "battery + to pump +: ? V", "--using", "pump", "--meter", "handheld")
+    assert found.exit_code == 0, found.output
+    told = found.stdout
+    assert told.startswith(
+        ("battery + to pump +: 0.1", "battery + to pump +: 0.2", "battery + to pump +: 0.3")
+    )
+    assert "look again outside" in told
+    assert "fails outside" in told
+    assert job.read_text(encoding="utf-8") == JOB
+    wrong = run("measure", str(job), "pump: ? W")
+    assert wrong.exit_code == 2
+    assert "a question mark and V or A" in wrong.stderr
