@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Final
 
 from groundstrap import api
-from groundstrap.words import Words, words
+from groundstrap.words import words
 
 __all__ = ["in_brief"]
 
@@ -18,9 +18,9 @@ _SELF: Final = frozenset(
     }
 )  # fmt: skip
 """Keys whose value says what it is without a word before it."""
-_SAID: Final[Mapping[str, Callable[[str], Words]]] = {
+_SAID: Final[Mapping[str, Callable[[str], str]]] = {
     "count": lambda value: words("{value} alike", value=value),
-    "duty": lambda value: words("{value} of the time", value=value),
+    "duty": lambda value: words("{value} of the time", value=value) if "%" in value else value,
     "measured": lambda value: words("measured {value}", value=value),
     "length": lambda value: words("{value} long", value=value),
     "using": lambda value: words("with {value}", value=value),
