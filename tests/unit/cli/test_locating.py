@@ -176,7 +176,7 @@ def test_nothing_may_have_run_while_a_load_is_complained_of(job: Path) -> None:
 
 
 def test_a_question_mark_tells_what_sound_work_reads_and_writes_nothing(job: Path) -> None:
-    """The middle by hand: 4 A through 5 m of 2.5 mm2 (8 mohm a metre, warm), a fuse and a switch are 0.2 V."""
+    """By hand: 4 A through 5 m of 2.5 mm2 (8 mohm a metre, warm), a fuse and a switch lose some 0.2 V."""
     found = run("measure", str(job), "battery + to pump +: ? V", "--using", "pump", "--meter", "handheld")
     assert found.exit_code == 0, found.output
     told = found.stdout
