@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from groundstrap.errors import NetworkError
@@ -118,3 +120,27 @@ def test_a_cut_out_that_makes_no_sense_is_refused(cutout: CutOut) -> None:
 def test_a_cut_out_on_nothing_is_refused() -> None:
     with pytest.raises(NetworkError, match="no branch 'toaster'"):
         settle(PAIR, values(1, 1), {"toaster": CutOut(cut_v=10.0)})
+
+
+@pytest.mark.parametrize(("loads", "each_w", "bears"), [(2, 100.0, 1), (3, 60.0, 2), (14, 20.0, 7)])
+def test_beside_a_parted_battery_a_charger_at_its_limit_bears_what_it_can(
+    loads: int, each_w: float, bears: int
+) -> None:
+    """By hand: 10 A at 14.4 V less the drop of 0.012 ohm are 142.8 W; what is more opens and comes back."""
+    names = [f"load {number}" for number in range(loads)]
+    network = Network(
+        ("minus", "bus", "charger"),
+        (
+            Branch("battery", Law.BATTERY, 1, 0),
+            Branch("charger", Law.REGULATED, 2, 0),
+            Branch("wire", Law.RESISTOR, 2, 1),
+            *(Branch(name, Law.CONSTANT_POWER, 1, 0) for name in names),
+        ),
+    )
+    values = [(13.0, math.inf, math.inf), (14.4, 10.0, 0.002), (0.01,), *((each_w,) for _ in names)]
+    settled = settle(network, values, {name: CutOut(cut_v=10.5, restart_v=12.0) for name in names})
+    assert (settled.outcome, len(settled.without)) == (Outcome.CYCLES, loads - bears)
+    assert settled.cycling == settled.without
+    amps = (14.4 - (14.4**2 - 4 * 0.012 * bears * each_w) ** 0.5) / (2 * 0.012)
+    assert -settled.point.branch_a[1] == pytest.approx(amps, rel=1e-9)
+    assert amps < 10.0 < (bears + 1) * each_w / 14.28
