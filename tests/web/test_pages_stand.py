@@ -20,7 +20,7 @@ _NAMES = """
 text based_on note who back language units theme do path value add before number since parts paper meter
 caption choice left right kind label measured distance fed_from circuit with what revision search vehicle
 after open name edits set remove move rename merged take theirs row variant
-about symptom meter unit where when using skipped o_value o_red o_through o_using
+about symptom meter unit where when using skipped o_value o_red o_through o_using sheet forget even_so mended
 """
 FIELDS = (*_NAMES.split(), "f [", 'f ["title"]', "f 1", "choice [", 'choice {"a": 1}', "new null", "part x")
 EVIL = "<script>alert(1)</script><img src=x onerror=alert(1)>"

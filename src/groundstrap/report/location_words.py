@@ -234,6 +234,12 @@ def verdict_words(location: Location) -> str:
             return told
         return words("{told} Nearest comes {place}.", told=told, place=best.place)
     if best is None or location.healthy > best.probability:
+        if location.doubted is not None:
+            # One that nothing explains is no proof that all is well.
+            slip = location.readings[location.doubted]
+            return words(
+                "All fits but {where}: read it again before you rely on it.", where=where_words(slip)
+            )
         return words("Nothing that was read is out of order ({share}).", share=share_words(location.healthy))
     ways = {"place": best.place, "share": share_words(best.probability)}
     if location.second:
@@ -260,7 +266,10 @@ def why_none_words(location: Location) -> str:
     if not location.readings:
         return words("No reading tells anything here: nothing that is known flows while this runs.")
     worst = max(location.readings, key=lambda each: abs(each.normalised))
-    if not location.explained:
+    best = max((each.probability for each in location.suspects), default=0.0)
+    if location.doubted is not None and location.healthy > best:
+        worst = location.readings[location.doubted]
+    if not location.explained or (location.doubted is not None and location.healthy > best):
         return words(
             "Read {where} again first, with the leads the right way round and the same things on; then go on "
             "with anything below.",
@@ -268,7 +277,6 @@ def why_none_words(location: Location) -> str:
         )
     if location.stands:
         return words("Nothing more is worth reading. Mend it, and read there once more.")
-    best = max((each.probability for each in location.suspects), default=0.0)
     if location.healthy > best:
         return words(
             "Nothing more is worth reading. Does it still fail? Then it comes and goes: read again while it "

@@ -139,7 +139,7 @@ def _verdict(found: Location) -> str:
         return "open"
     best = found.suspects[0].probability if found.suspects else 0.0
     if found.healthy > best and found.explained:
-        return "clear"
+        return "clear" if found.doubted is None else "caution"
     return "stop" if found.stands else "caution"
 
 

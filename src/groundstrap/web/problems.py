@@ -144,6 +144,7 @@ _NOT_THERE: Final[Mapping[str, Callable[[str], str]]] = {
     "job": lambda name: words("the shelf has no job {name}", name=name),
     "revision": lambda name: words("the job has no revision {name}", name=name),
     "photo": lambda name: words("the shelf has no photo {name}", name=name),
+    "visit": lambda day: words("the job has no visit {day}", day=day),
 }
 
 
