@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Final
+from collections.abc import Callable
+from typing import Final, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +23,7 @@ from groundstrap.records import dataclass, replace
 __all__ = ["answers"]
 
 Floats = NDArray[np.float64]
+Found = TypeVar("Found")
 Again = Callable[[tuple[Edit, ...]], Wiring | None]
 
 MOST_REST_S: Final = 14 * 86400.0
@@ -58,17 +59,18 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
     rest = _kept(asked.rest, "until_cut_off_h", unknown)
     parked = _kept(asked.parked, "parked_days", unknown)
     charge = _kept(lambda: asked.recharge(rest), "recharge_h", unknown)
-    if rest is not None and rest.cut_off_s is None:
+    if rest is not None and rest.cut_off is None:
         beyond["until_cut_off_h"] = rest.looked_s / _HOUR_S
-    if rest is not None and rest.no_start_s is None and asked.need is not None:
+    if rest is not None and rest.no_start is None and asked.need is not None:
         beyond["leaves_start_h"] = rest.looked_s / _HOUR_S
     if parked is not None and parked.no_start_s is None and asked.need is not None:
         beyond["parked_days"] = parked.looked_s / _DAY_S
     if charge is not None and charge.charged_s is None:
         beyond["recharge_h"] = charge.looked_s / _HOUR_S
     return Answers(
-        until_cut_off_h=_in(rest.cut_off_s if rest else None, _HOUR_S),
-        leaves_start_h=_in(rest.no_start_s if rest else None, _HOUR_S),
+        until_cut_off_h=_in(rest.cut_off.at_s if rest and rest.cut_off else None, _HOUR_S),
+        leaves_start_h=_in(rest.no_start.at_s if rest and rest.no_start else None, _HOUR_S),
+        worst_rest={} if rest is None else _worst_rest(rest),
         parked_days=_in(parked.no_start_s if parked else None, _DAY_S),
         recharge_h=_in(charge.charged_s if charge else None, _HOUR_S),
         balance_ah_per_day={name: one.balance_ah_per_day for name, one in run.supplies.items()},
@@ -80,13 +82,18 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
     )
 
 
-def _kept(find: Callable[[], Long | None], name: str, unknown: list[str]) -> Long | None:
+def _kept(find: Callable[[], Found | None], name: str, unknown: list[str]) -> Found | None:
     """An answer, or its name among those that could not be reckoned."""
     try:
         return find()
     except GroundstrapError:
         unknown.append(name)
         return None
+
+
+def _worst_rest(rest: _Rest) -> dict[str, int]:
+    found = {"until_cut_off_h": rest.cut_off, "leaves_start_h": rest.no_start}
+    return {name: rest.spans[0 if when is None else when.run] for name, when in found.items()}
 
 
 def _in(seconds: float | None, unit_s: float) -> float | None:
@@ -110,6 +117,41 @@ def _dearest(run: Endurance) -> Dearest | None:
 
 
 @dataclass(frozen=True, slots=True)
+class _When:
+    """When something happens first, and in which of several runs."""
+
+    at_s: float
+    run: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rest:
+    """What becomes of the worst rests."""
+
+    cut_off: _When | None
+    no_start: _When | None
+    looked_s: float
+    spans: tuple[int, ...]
+    """Their numbers in the day, from 1."""
+
+
+def _first(moments_s: list[float | None]) -> _When | None:
+    return min(
+        (_When(at_s, run) for run, at_s in enumerate(moments_s) if at_s is not None),
+        key=lambda one: one.at_s,
+        default=None,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Span:
+    """A span of the day: its first stretch, and how long it is."""
+
+    stretch: Stretch
+    length_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Asked:
     """An installation and its day, with the questions that need runs of their own."""
 
@@ -118,73 +160,114 @@ class _Asked:
     need: Need | None
     stretches: tuple[Stretch, ...]
 
-    def _longest(self, situation: Situation) -> Stretch | None:
-        spans: Mapping[int, float] = {}
-        lengths = dict(spans)
+    def _spans(self, situation: Situation) -> list[_Span]:
+        """The spans of a situation, each as one stretch with its whole length."""
+        lengths: dict[int, float] = {}
         for one in self.stretches:
             if one.situation is situation:
                 lengths[one.span] = lengths.get(one.span, 0.0) + one.ends_s - one.begins_s
-        if not lengths:
-            return None
-        best = max(lengths, key=lambda span: lengths[span])
-        return next(one for one in self.stretches if one.span == best)
+        first = {span: next(one for one in self.stretches if one.span == span) for span in lengths}
+        return [_Span(first[span], length_s) for span, length_s in lengths.items()]
 
-    def _resting(self) -> Stretch | None:
-        found = self._longest(Situation.RESTING)
-        if found is None and applies(self.wiring.installation, Situation.RESTING):
-            found = replace(self.stretches[-1], situation=Situation.RESTING, running=(), powers_w={})
-        return None if found is None else replace(found, sun=0.0, starts_engine=False)
+    def _resting(self) -> list[_Span]:
+        """The rests of the day, without sun; where it has none all that is off."""
+        found = self._spans(Situation.RESTING)
+        if not found and applies(self.wiring.installation, Situation.RESTING):
+            last = replace(self.stretches[-1], situation=Situation.RESTING, running=(), powers_w={})
+            found = [_Span(last, last.ends_s - last.begins_s)]
+        return [_Span(replace(one.stretch, sun=0.0, starts_engine=False), one.length_s) for one in found]
 
-    def rest(self) -> Long | None:
-        """With what runs in the longest rest: until the first cut-off, and until no start is left."""
-        stretch = self._resting()
-        if stretch is None:
-            return None
+    def _takes_w(self, stretch: Stretch) -> float:
+        """What runs in a stretch takes on average. [W]"""
+        found = 0.0
+        for name in stretch.running:
+            estimate, load = self.wiring.estimates.get(name), self.wiring.installation.loads[name]
+            usual = estimate.power_w.value if estimate is not None and estimate.power_w is not None else 0.0
+            found += stretch.powers_w.get(name, usual) * min(load.duty.share_pct / 100.0, 1.0)
+        return found
+
+    def _worst(self) -> list[Stretch]:
+        """The rest that takes most in an hour for the cold that it is, and the coldest one."""
+        rests = [one.stretch for one in self._resting()]
+        if not rests:
+            return []
+
+        def heavy(one: Stretch) -> float:
+            share = self.batteries.air(one.temperature_c).capacity.min()
+            return self._takes_w(one) / float(share)
+
+        heaviest = max(rests, key=heavy)
+
+        def cold(one: Stretch) -> float:
+            return float(self.batteries.air(one.temperature_c).temp_c.min())
+
+        coldest = min(rests, key=lambda one: (cold(one), -heavy(one)))
+        return [heaviest] if coldest.number == heaviest.number else [heaviest, coldest]
+
+    def rest(self) -> _Rest | None:
+        """With what runs in the worst rest: until the first cut-off, and until no start is left."""
 
         def enough(found: Long) -> bool:
             return found.cut_off_s is not None and (self.need is None or found.no_start_s is not None)
 
-        return long_run(
-            self.wiring, self.batteries, stretch, need=self.need, wells=None, most_s=MOST_REST_S, until=enough
+        worst = self._worst()
+        runs = [
+            long_run(
+                self.wiring,
+                self.batteries,
+                stretch,
+                need=self.need,
+                wells=None,
+                most_s=MOST_REST_S,
+                until=enough,
+            )
+            for stretch in worst
+        ]
+        if not runs:
+            return None
+        return _Rest(
+            cut_off=_first([one.cut_off_s for one in runs]),
+            no_start=_first([one.no_start_s for one in runs]),
+            looked_s=min(one.looked_s for one in runs),
+            spans=tuple(stretch.number for stretch in worst),
         )
 
     def parked(self) -> Long | None:
         """With what draws when all is off: until no start is left."""
-        stretch = self._resting()
-        if stretch is None or self.need is None:
+        worst = self._worst()
+        if not worst or self.need is None:
             return None
         return long_run(
             self.wiring,
             self.batteries,
-            replace(stretch, running=(), powers_w={}, number=-1),
+            replace(worst[-1], running=(), powers_w={}, number=-1),
             need=self.need,
             wells=None,
             most_s=MOST_PARKED_S,
             until=lambda found: found.no_start_s is not None,
         )
 
-    def recharge(self, rest: Long | None) -> Long | None:
-        """How long the best charging takes to bring back what the longest rest of the day took."""
-        stretch = self._resting()
+    def recharge(self, rest: _Rest | None) -> Long | None:
+        """How long the best charging takes to bring back what the rest took that takes most."""
+        rests = self._resting()
         charging = next(
             (
-                found
+                max(found, key=lambda one: one.length_s).stretch
                 for situation in (Situation.MAINS, Situation.DRIVING, Situation.IDLING)
-                if (found := self._longest(situation)) is not None
+                if (found := self._spans(situation))
             ),
             None,
         )
-        if stretch is None or charging is None or rest is None:
+        if not rests or charging is None or rest is None:
             return None
-        span = [one for one in self.stretches if one.span == stretch.span]
-        length = sum(one.ends_s - one.begins_s for one in span)
+        most = max(rests, key=lambda one: self._takes_w(one.stretch) * one.length_s)
         emptied = long_run(
             self.wiring,
             self.batteries,
-            stretch,
+            most.stretch,
             need=None,
             wells=None,
-            most_s=length,
+            most_s=most.length_s,
             until=lambda _: False,
         )
         return long_run(

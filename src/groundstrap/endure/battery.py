@@ -411,7 +411,8 @@ def _arrays(blocks: tuple[Block, ...]) -> Batteries:
         (state_factor(block.chemistry).typical - 1.0) * (KNOWN_HEAD + NEAR_EMPTY) / (1.0 - KNOWN_HEAD)
         for block in blocks
     ]
-    limits = [block.supply.limit_a or math.inf for block in blocks]
+    # Of a bank in parallel each battery has a protection of its own.
+    limits = [(block.supply.limit_a or math.inf) * block.supply.parallel for block in blocks]
     bulk = [
         min(ACCEPTANCE_PER_HOUR[block.chemistry] * block.capacity_ah, limit)
         for block, limit in zip(blocks, limits, strict=True)

@@ -273,8 +273,8 @@ def _run(job: _Job) -> _Went:
     course.wells = _first_wells(batteries, drawn.begins)
     failed = np.zeros(rows, dtype=bool)
     cut: dict[str, Bools] = {}
-    for number, stretch in enumerate(job.day.stretches):
-        if stretch.starts_engine and job.need is not None and number > 0:
+    for stretch in job.day.stretches:
+        if stretch.starts_engine and job.need is not None:
             failed |= _no_start(course, job.need, drawn, stretch.temperature_c)
         stage = course.run(stretch)
         for load, one in enumerate(stage.scene.consumers):

@@ -18,7 +18,9 @@ __all__ = ["cures_of"]
 Again = Callable[[tuple[Edit, ...]], Wiring | None]
 
 _BIGGER: Final = (1.25, 1.5, 2.0, 3.0)
-_SHORTER: Final = (0.75, 0.5, 0.25, 0.1, 0.03)
+_SHORTER: Final = (0.75, 0.5, 0.25, 0.1)
+_LEAST_DUTY_PCT: Final = 2.0
+"""Below it a load is as good as given away; own judgement. [%]"""
 _STRONGER: Final = (1.5, 2.0, 3.0)
 _MOST_CURES: Final = 4
 _SAME_VOLTS: Final = 0.2
@@ -185,7 +187,9 @@ def _less(load: Load) -> list[_Try]:
     found = []
     now = min(load.duty.share_pct, 100.0)
     for times in _SHORTER:
-        value = f"{now * times:.0f} %" if now * times >= 1.0 else "1 %"
+        if now * times < _LEAST_DUTY_PCT:
+            continue
+        value = f"{now * times:.0f} %"
         text = words("{name} runs {value} of the time", name=load.name, value=value)
         found.append(_Try("load", (Edit(("loads", load.name, "duty"), value),), text))
     return found

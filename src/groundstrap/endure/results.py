@@ -240,7 +240,7 @@ class Answers:
     """What people ask; None where it does not come up or cannot be reckoned."""
 
     until_cut_off_h: float | None
-    """Hours from full until the first cut-off, with what runs in the longest rest. [h]"""
+    """Hours from full until the first cut-off, with what runs in the worst rest and no sun. [h]"""
     leaves_start_h: float | None
     """Hours of that rest that still leave a start. [h]"""
     parked_days: float | None
@@ -254,6 +254,9 @@ class Answers:
     cures: tuple[Cure, ...] = ()
     unknown: tuple[str, ...] = ()
     """Names of answers that come up and could not be reckoned."""
+    worst_rest: Mapping[str, int] = field(default_factory=dict)
+    """Of both answers about a rest: which span of the day it is, from 1: the one that takes most in an hour
+    for its cold, or the coldest."""
     beyond: Mapping[str, float] = field(default_factory=dict)
     """Answers of which only 'more than' is known, by name, with how far was looked. [h or d]"""
 

@@ -41,6 +41,9 @@ _WARM_C: Final = 27.0
 _RATED_C: Final = -18.0
 _EMF_V: Final = 12.5
 _SAE_V: Final = 7.2
+_PARTS_V: Final = 10.0
+"""At which the protection of a lithium battery that nobody rated for starting parts it, of 10 to 11.2 V the
+lowest, since a start lasts but seconds; common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -241,17 +244,18 @@ def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats
     ohm = cranking_resistance_at_ohm(
         rating_a, has_pct=has, rated_has_pct=rated_has, full_v=full_v, end_v=end_v * block.scale
     )
+    most_a = np.inf
     if block.lithium:
         ohm = np.full_like(has, (block.curve.volts_v[-2] - end_v) * block.scale / rating_a)
+        end_v = end_v if block.supply.cranking_a is not None else _PARTS_V
+        most_a = (block.supply.limit_a or np.inf) * block.supply.parallel
     aged = batteries.full_ohm[number, 0] / block.full_ohm
     bend = batteries.ohm_bend[number, 0] * (1.0 - head[number]) / (np.maximum(head[number], 0.0) + NEAR_EMPTY)
     ohm = ohm * aged * (1.0 + bend)
-    return _Held(
-        cranking_held_a(
-            np.maximum(emf[number], 0.1), end_v=end_v * block.scale, resistance_ohm=ohm + loop_ohm
-        ),
-        ohm,
+    held_a = cranking_held_a(
+        np.maximum(emf[number], 0.1), end_v=end_v * block.scale, resistance_ohm=ohm + loop_ohm
     )
+    return _Held(np.minimum(held_a, most_a), ohm)
 
 
 @dataclass(frozen=True, slots=True)

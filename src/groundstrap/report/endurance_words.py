@@ -232,9 +232,9 @@ def _left(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
     """How long it would go on: until a cut-off, until no start is left, parked, and to charge again."""
     found = answer.answers
     asked = (
-        ("until_cut_off_h", words("longest rest, until a cut-off"), 1.0),
-        ("leaves_start_h", words("longest rest, leaving a start"), 1.0),
-        ("parked_days", words("parked, all off, until no start"), 24.0),
+        ("until_cut_off_h", words("worst rest, until a cut-off"), 1.0),
+        ("leaves_start_h", words("worst rest, leaving a start"), 1.0),
+        ("parked_days", words("parked, no sun, until no start"), 24.0),
         ("recharge_h", words("charging brings it back in"), 1.0),
     )
     for key, text, hours in asked:
@@ -247,15 +247,15 @@ def _left(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
             told = words("more than {time}", time=lasting(found.beyond[key] * hours))
         else:
             continue
-        yield AnswerRow(key=key, asked=text, told=_resting(told, answer.run) if key in _OF_A_REST else told)
+        yield AnswerRow(key=key, asked=text, told=_resting(told, answer, key) if key in _OF_A_REST else told)
 
 
-def _resting(told: str, run: Endurance) -> str:
-    """How long a rest may last, and what runs in it: what does in the longest rest of the day."""
-    rests = [each for each in run.spans if each.day == 1 and each.situation is Situation.RESTING]
-    if not rests:
+def _resting(told: str, answer: EnduranceAnswer, key: str) -> str:
+    """How long a rest may last, and what runs in it."""
+    worst = answer.answers.worst_rest.get(key)
+    rest = next((each for each in answer.run.spans if each.day == 1 and each.number == worst), None)
+    if rest is None or rest.situation is not Situation.RESTING:
         return told
-    rest = max(rests, key=lambda each: each.ends_s - each.begins_s)
     using = joined(", ", rest.using) if rest.using else words("nothing")
     return words("{time} with {loads} on", time=told, loads=using)
 
