@@ -119,6 +119,7 @@ def prove(
         sound=sound,
         texts=tuple(texts),
         closely=closely,
+        proves=chi_square_quantile(1.0 - _BY_CHANCE / len(values), 1),
     )
     start, stages = search.stages(predicted, moves)
     last = stages[-1].chosen if stages else start
@@ -132,7 +133,7 @@ def prove(
     )
 
 
-_CLOSELY: Final = 0.05
+_CLOSELY: Final = FITS
 """Chance of all readings on a sound vehicle, below which they are looked at more closely. [1]"""
 
 
@@ -171,11 +172,8 @@ class _Search:
     sound: int
     texts: tuple[str, ...]
     closely: bool
-
-    @property
-    def proves(self) -> float:
-        """Off the chi-square by one thing set free, from where that is proven. [1]"""
-        return chi_square_quantile(1.0 - _BY_CHANCE / len(self.values), 1)
+    proves: float
+    """Off the chi-square by one thing set free, from where that is proven. [1]"""
 
     def stages(self, predicted: Floats, moves: Floats) -> tuple[Settled | None, tuple[_Stage, ...]]:
         """Set one thing after another free, each time what takes most off, until all fits."""

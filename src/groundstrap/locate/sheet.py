@@ -16,7 +16,7 @@ from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.proof import Proof, prove
 from groundstrap.locate.results import Fit
 from groundstrap.locate.taken import Taken, leading_case, taken_of
-from groundstrap.locate.unknowns import Noise, World, added_at, noise_of, unknowns_of, wandering
+from groundstrap.locate.unknowns import Noise, World, added_at, flowing, noise_of, unknowns_of, wandering
 from groundstrap.model import MeterSpec, Reading, ReadingSet, newest_readings
 from groundstrap.records import dataclass, replace
 
@@ -191,7 +191,7 @@ def _seen(wiring: Wiring, leading: Case, taken: Taken, meter: MeterSpec | None) 
     amps = bare.amps(np.zeros(len(unknowns)))
     if amps is None:
         return None
-    added = added_at(wiring, amps)
+    unknowns, added = flowing(wiring, unknowns, amps), added_at(wiring, amps)
     world = replace(bare, unknowns=(*unknowns, *added))
     spread = _Spread.of(world, added)
     if spread is None:

@@ -26,9 +26,9 @@ Floats = NDArray[np.float64]
 
 _STEP: Final = 0.25
 """Of a standard deviation, over which a slope is taken. [1]"""
-_MOST_STEPS: Final = 8
-_STILL: Final = 0.02
-"""Standard deviations within which a state has settled. [1]"""
+_MOST_STEPS: Final = 6
+_STILL: Final = 0.1
+"""Standard deviations within which a state has settled; what it shows is read there once more. [1]"""
 _FARTHEST: Final = 2.0
 """Most standard deviations that a step takes. [1]"""
 _MATTERS: Final = 0.05

@@ -23,10 +23,12 @@ from groundstrap.records import dataclass
 from groundstrap.solve import Network, solve_rows
 from groundstrap.vet.accuracy import accuracy_of
 
-__all__ = ["Noise", "Unknown", "World", "added_at", "noise_of", "unknowns_of", "wandering"]
+__all__ = ["Noise", "Unknown", "World", "added_at", "flowing", "noise_of", "unknowns_of", "wandering"]
 
 Floats = NDArray[np.float64]
 
+_NOTHING_A: Final = 1e-3
+"""Below it not even the widest joint loses what a meter shows. [A]"""
 _CLAMP: Final = MeterSpec(text="clamp", name="clamp")
 _MOST_SERIES_A: Final = 10.0
 """The usual range of a handheld meter in series; common practice. [A]"""
@@ -95,8 +97,10 @@ class World:
         found = []
         for case in self.cases.values():
             columns = _columns(sound_values(self.wiring, case), self.unknowns, state[None, :])
-            rows = solve_rows(self.network, columns, rows=1)
-            if not rows.found.all():
+            rows = solve_rows(self.network, columns, rows=1, plainly=True)
+            if not rows.found[0]:
+                rows = solve_rows(self.network, columns, rows=1)
+            if not rows.found[0]:
                 return None
             found.append(rows.branch_a[:, 0])
         return np.array(found)
@@ -138,6 +142,16 @@ def unknowns_of(wiring: Wiring, cases: Sequence[Case]) -> tuple[Unknown, ...]:
     return tuple(
         Unknown(name=each.name, changes=each.changes, piece=each.changes[0].branch, wanders=each.wanders)
         for each in spreads_of(wiring, running)
+    )
+
+
+def flowing(wiring: Wiring, unknowns: Sequence[Unknown], amps: Floats) -> tuple[Unknown, ...]:
+    """Return those that can move a reading: what conducts and carries nothing in any case moves none."""
+    most, pieces = np.abs(amps).max(axis=0), wiring.topology.pieces
+    return tuple(
+        each
+        for each in unknowns
+        if each.piece >= len(pieces) or not pieces[each.piece].conducts or most[each.piece] >= _NOTHING_A
     )
 
 
