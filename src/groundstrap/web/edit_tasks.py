@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from groundstrap import api
-from groundstrap.errors import JobError
-from groundstrap.records import replace
+from groundstrap.errors import CallError, JobError
+from groundstrap.records import dataclass, replace
 from groundstrap.web import tasks
-from groundstrap.web.pages import shown
+from groundstrap.web.pages import phrases, shown
 from groundstrap.web.pages.rendering import Look
 from groundstrap.web.problems import of_error
 from groundstrap.web.tasks import Asked
 
-__all__ = ["edited_answered"]
+__all__ = ["Variant", "edited_answered", "variant"]
 
 _FAULTY = 422
 
@@ -37,3 +37,39 @@ def edited_answered(asked: Asked, edits: tuple[api.Edit, ...], look: Look) -> Ma
         faults = [dict(each) for each in of_error(error).faults]
         return {**told, "answer": shown.faults_part(faults, look), "status": _FAULTY}
     return {**told, "answer": answer, "status": 200}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Variant:
+    """Another way of doing a job."""
+
+    text: str
+    """Of its job file."""
+    name: str
+
+
+def variant(text: str, given: Mapping[str, str]) -> Variant:
+    """Return another way of doing a job.
+
+    Parameters
+    ----------
+    text : str
+        The whole text of the job file.
+    given : Mapping of str to str
+        Fields of the form: `kind`, `circuit`, `piece` and `value`.
+    """
+    kind, circuit, value = given["kind"], given["circuit"], given["value"]
+    if not value:
+        raise CallError("nothing was said to put in its place", wanted="a value, such as 4 AWG or 24 V")
+    if kind == "system":
+        edit = api.Edit(path=("system",), value=value)
+        return Variant(text=api.edited(text, (edit,)), name=phrases.TOLD["system_name"](value=value))
+    if kind not in phrases.WHAT or not circuit:
+        raise CallError("no circuit was chosen", wanted="one of the list")
+    piece = given["piece"] if given["piece"].isdecimal() and kind != "length" else ""
+    told = f"{circuit} {piece}" if piece else circuit
+    name = phrases.TOLD["swap_name"](circuit=told, what=phrases.WHAT[kind], value=value)
+    if kind == "length":
+        edit = api.Edit(path=("circuits", circuit, kind), value=value)
+        return Variant(text=api.edited(text, (edit,)), name=name)
+    return Variant(text=api.swapped(text, f"{circuit} {kind} {piece}".strip(), value).text, name=name)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 from contextlib import suppress
 from typing import Any
 
@@ -13,7 +12,7 @@ from starlette.responses import Response
 
 from groundstrap import api
 from groundstrap.errors import CallError, GroundstrapError, JobError
-from groundstrap.web import stock_tasks, tasks
+from groundstrap.web import edit_tasks, stock_tasks, tasks
 from groundstrap.web.asked import number_of, visitor_of, who_saves, work_of
 from groundstrap.web.pages import explained, phrases
 from groundstrap.web.pages.context import faults_of, look_of, page, to
@@ -70,7 +69,8 @@ async def _both(
         other, files = old.text, old.files
         name = phrases.TOLD["revision"](number=old.number)
     else:
-        other, name = await asyncio.to_thread(_variant, text, given)
+        made = await work.done(edit_tasks.variant, text, given, keep=False)
+        other, name = made.text, made.name
     left, right = await work.asked(text, revision.files), await work.asked(other, files)
     both = await work.done(tasks.both, left, right, look.units)
     return {
@@ -79,24 +79,6 @@ async def _both(
         "left_name": said(phrases.PLAIN["as_it_is"], look.code),
         "right_name": said(name, look.code),
     }
-
-
-def _variant(text: str, given: dict[str, str]) -> tuple[str, str]:
-    """Return the text of the other way, and what it is called."""
-    kind, circuit, value = given["kind"], given["circuit"], given["value"]
-    if not value:
-        raise CallError("nothing was said to put in its place", wanted="a value, such as 4 AWG or 24 V")
-    if kind == "system":
-        edit = api.Edit(path=("system",), value=value)
-        return api.edited(text, (edit,)), phrases.TOLD["system_name"](value=value)
-    if kind not in phrases.WHAT or not circuit:
-        raise CallError("no circuit was chosen", wanted="one of the list")
-    piece = given["piece"] if given["piece"].isdecimal() and kind != "length" else ""
-    told = f"{circuit} {piece}" if piece else circuit
-    name = phrases.TOLD["swap_name"](circuit=told, what=phrases.WHAT[kind], value=value)
-    if kind == "length":
-        return api.edited(text, (api.Edit(path=("circuits", circuit, kind), value=value),)), name
-    return api.swapped(text, f"{circuit} {kind} {piece}".strip(), value).text, name
 
 
 @router.get("/jobs/{job_id}/stock")
