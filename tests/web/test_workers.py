@@ -129,6 +129,23 @@ def test_whoever_goes_away_leaves_the_worker_to_others(crew: Crew, loop: asyncio
     assert loop.run(gone()) == 14
 
 
+def test_a_question_that_has_just_gone_stands_in_nobodys_way(crew: Crew, loop: asyncio.Runner) -> None:
+    async def all_of_it() -> int:
+        busy = [asyncio.ensure_future(crew.do(asleep, 0.2, seconds=20)) for _ in range(2)]
+        await asyncio.sleep(0.05)
+        gone = asyncio.ensure_future(crew.do(twice, 1, seconds=20, page="one"))
+        await asyncio.sleep(0.01)
+        # It has not taken itself off the list yet when the newer one of its page comes.
+        gone.cancel()
+        newer = await crew.do(twice, 4, seconds=20, page="one")
+        with pytest.raises(asyncio.CancelledError):
+            await gone
+        await asyncio.gather(*busy)
+        return int(newer)
+
+    assert loop.run(all_of_it()) == 8
+
+
 def test_no_more_wait_than_can_be_answered(crew: Crew, loop: asyncio.Runner) -> None:
     async def many() -> list[object]:
         asked = [asyncio.ensure_future(crew.do(asleep, 0.05, seconds=20)) for _ in range(6)]
