@@ -77,8 +77,10 @@ def _with(ways: _Ways, trials: Trials, name: str, binding: Binding) -> Binding:
 def _less_lost(ways: _Ways, trials: Trials, name: str, binding: Binding) -> Iterator[Blame]:
     least_v = _LEAST_SHARE * (binding.limit or 0.0)
     for share in ways.of(binding.where):
-        # What all of it together does not lose, no piece of it does.
-        if float(share @ ways.drops) < least_v:
+        # What all of it together does not lose, no piece of it does. A wire that melts drops without end,
+        # but only where it lies in the way.
+        on_way = np.flatnonzero(share)
+        if float(share[on_way] @ ways.drops[on_way]) < least_v:
             continue
         for thing in written_on(ways.settled.task.wiring, share, ways.drops):
             if thing.lost_v < least_v:

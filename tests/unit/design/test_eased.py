@@ -134,3 +134,13 @@ def test_json_tells_what_would_be_thinner_and_what_would_fit() -> None:
     lossy = api.plan(api.read_job(LAMP.replace("SWITCH", "{switch: 10 A, resistance: 80 mohm}")))
     (lost,) = json.loads(api.plan_json(lossy))["unsolved"]
     assert "lamp switch" in lost["why"]
+
+
+@pytest.mark.filterwarnings("error")
+def test_a_wire_that_melts_beside_the_way_counts_for_nothing_there() -> None:
+    """125 A through half a square millimetre heat without end, and the lamp's way has none of it."""
+    heater = "heater: {kind: heater, at: bay, claims: {power: 1500 W}}"
+    melts = "heater: {path: [battery, {wire: 0.5 mm2, length: 3 m}, heater], return: battery -, length: 3 m}"
+    text = LAMP.replace("SWITCH", "switch").replace("loads: {", f"loads: {{{heater}, ")
+    binding = _chosen(text.replace("circuits:\n", f"circuits:\n  {melts}\n")).bindings["lamp"]
+    assert (binding.where, binding.eased) == ("lamp", None)
