@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from groundstrap import api
+from groundstrap.assess import wire_up
+from groundstrap.endure import endure
 from tests.golden.cases import JOBS
 
 
@@ -23,9 +25,7 @@ def test_the_third_cold_morning_and_what_cures_it(job: Path) -> None:
     assert start.holds_a < start.asks_a
     cure = next(each for each in found.answers.cures if each.holds)
     edits = [api.Edit(path=each.path, value=each.value) for each in cure.edits]
-    cured = api.endure(
-        api.read_job(api.edited(read.text, edits)), days=3, temperature_c=-10.0, with_cures=False
-    )
-    assert cured.last_start is not None
-    assert cured.last_start.can
-    assert all(each.can for each in cured.run.starts)
+    planned = api.plan(api.read_job(api.edited(read.text, edits)))
+    cured = endure(wire_up(planned.installation, planned.estimates), days=3, temperature_c=-10.0)
+    assert cured.starts[-1].morning_after
+    assert all(each.can for each in cured.starts)

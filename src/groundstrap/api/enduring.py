@@ -10,6 +10,7 @@ from typing import Final
 from groundstrap.api.planning import plan
 from groundstrap.assess import Wiring, wire_up
 from groundstrap.checks import run_days
+from groundstrap.design.choose import settle
 from groundstrap.endure import answers, chances
 from groundstrap.endure import endure as run_endurance
 from groundstrap.endure.results import Edit as Written
@@ -29,6 +30,7 @@ from groundstrap.report.layout import Style
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import plan_object
 from groundstrap.report.values import json_text
+from groundstrap.vet import vet as vet_loads
 
 __all__ = [
     "days_drawing",
@@ -150,10 +152,13 @@ def _endured(asked: _Asked, file: str, folder: Path | None) -> EnduranceAnswer:
             return None
         try:
             text = edited(asked.text, [Edit(path=each.path, value=each.value) for each in edits])
-            changed = plan(read_job(text, file, folder=folder))
+            changed = read_job(text, file, folder=folder).installation
+            estimates = {name: each.estimate for name, each in vet_loads(changed).loads.items()}
+            # Nobody reads what rules say of it: its wires are chosen as a plan's, and nothing is judged.
+            installation = settle(changed, estimates).design.installation
         except GroundstrapError:
             return None
-        return wire_up(changed.installation, changed.estimates)
+        return wire_up(installation, estimates)
 
     told = answers(wiring, run, again=again)
     chance = None

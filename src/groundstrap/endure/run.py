@@ -31,7 +31,7 @@ from groundstrap.endure.starts import (
     need_of,
     rating_assumed,
 )
-from groundstrap.errors import CallError
+from groundstrap.errors import CallError, CannotDoError
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
 
@@ -67,7 +67,8 @@ def endure(
     temperature_c : float or None
         One temperature for all spans. [degC]
     quick : bool
-        Count with longer steps, within about 1 % of the charge: for a first look among many.
+        Count with longer steps, within about 1 % of the charge, and end at the first start that fails: for a
+        first look among many.
     """
     installation = wiring.installation
     day = the_day(installation, days=days, temperature_c=temperature_c)
@@ -86,6 +87,8 @@ def endure(
         air = batteries.air(stretch.temperature_c)
         if stretch.starts_engine:
             notes.start(runner, air, stretch.begins_s, stretch.day)
+            if quick and not notes.starts_all:
+                raise CannotDoError("a start fails", next_step="run the days in full to see which")
         notes.begins(stretch.span, runner)
         stage = runner.run(stretch)
         notes.ends(stage, runner)
@@ -148,6 +151,11 @@ class _Notes:
                 frozen=bool(found.frozen[0]),
             )
         )
+
+    @property
+    def starts_all(self) -> bool:
+        """Whether every start so far goes."""
+        return all(start.can for start in self.starts)
 
     def begins(self, span: int, runner: Runner) -> None:
         if span != self._span:
