@@ -5,14 +5,13 @@ from __future__ import annotations
 import html
 import json
 import re
-from collections.abc import Iterator
+from typing import Any
 
 import httpx
 import pytest
 
 from groundstrap import api as front_door
-from groundstrap.web.settings import Limits
-from tests.support.bench import running, visitor
+from groundstrap.web.workers import PLAN_LATE, Crew
 
 DAY = """groundstrap: 1
 title: Van that sleeps outside
@@ -111,16 +110,21 @@ def test_an_answer_has_the_days_in_its_verdict_where_they_are_asked_for(api: htt
     assert "Do not build it like this" in part
 
 
-@pytest.fixture(name="hurried", scope="module")
-def _hurried(tmp_path_factory: pytest.TempPathFactory) -> Iterator[httpx.Client]:
-    limits = Limits(days_seconds=0.02, per_second=10_000.0, burst=100_000)
-    with running(tmp_path_factory.mktemp("hurried"), limits=limits) as address, visitor(address) as client:
-        client.timeout = httpx.Timeout(180)  # each run that is ended costs a worker, and a new one its start
-        yield client
+@pytest.fixture(name="hurried")
+def _hurried(monkeypatch: pytest.MonkeyPatch, api: httpx.Client) -> httpx.Client:
+    """The bench, which runs in this process, gives days no time at all, and everything else its own."""
+    do = Crew.do
+
+    async def hastily(crew: Crew, *given: Any, seconds: float, late: str = PLAN_LATE, **more: Any) -> Any:
+        seconds = seconds if late == PLAN_LATE else 0.02
+        return await do(crew, *given, seconds=seconds, late=late, **more)
+
+    monkeypatch.setattr(Crew, "do", hastily)
+    return api
 
 
 def test_a_run_that_takes_too_long_is_ended_and_says_what_would_do(hurried: httpx.Client) -> None:
-    found = hurried.post("/api/endurance", json={"text": DAY})
+    found = hurried.post("/api/endurance", json={"text": DAY, "days": 5})
     assert found.status_code == 503
     told = found.json()
     assert "longer than 0.02 s" in told["detail"]
