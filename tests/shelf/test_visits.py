@@ -126,7 +126,7 @@ def test_a_joint_that_grew_is_told_on_the_command_line(run: Run, tmp_path: Path)
     built = run("accept", job, "--note", "handed over", "--even-so")
     assert built.status == 0, built.err
     assert "are pinned" in built.err
-    assert "1 place is as it was." in built.out
+    assert "1 place is kept as built." in built.out
     text = run("show", job).out
     # What was chosen is what was fitted, from now on; the comment stays.
     assert "wire: 16 mm2, chassis at bay], length: 50 cm}  # as it came" in text

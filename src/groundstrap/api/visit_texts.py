@@ -51,7 +51,10 @@ def visits_text(
     for each in changed:
         lines += _told(each, style)
     left = len(grown) - len(changed)
-    if left:
+    if left and len(visits) == 1:
+        told = plural("{count} place is kept as built.", "{count} places are kept as built.", left)
+        lines += paragraph(told, style)
+    elif left:
         told = plural("{count} place is as it was.", "{count} places are as they were.", left)
         lines += paragraph(told, style)
     if any(each.grown or each.over for each in grown):
