@@ -34,6 +34,7 @@ from groundstrap.endure.starts import (
 from groundstrap.errors import CallError, CannotDoError
 from groundstrap.model import Assumption
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = ["endure"]
 
@@ -103,10 +104,19 @@ def endure(
 
 
 def _distinct(assumed: list[Assumption], runner: Runner) -> tuple[Assumption, ...]:
-    """Everything that was assumed, once."""
-    return tuple(
-        dict.fromkeys((*assumed, *(a for scene in runner.scenes.values() for a in scene.assumptions)))
+    """Everything that was assumed, once; of chargers that gave up at what volts they do."""
+    scenes = runner.scenes.values()
+    gave_up = (
+        Assumption(
+            words("{name}: gives up", name=machine.name),
+            f"{machine.gives_up_v:.3g} V",
+            words("at its input, so as not to empty what feeds it; nobody wrote at what volts"),
+        )
+        for scene in scenes
+        for machine in scene.machines
+        if machine.name in runner.switches.gave_up
     )
+    return tuple(dict.fromkeys((*assumed, *(a for scene in scenes for a in scene.assumptions), *gave_up)))
 
 
 @dataclass(frozen=True, slots=True)

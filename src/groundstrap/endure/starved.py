@@ -20,6 +20,7 @@ from groundstrap.endure.scene import DROPS_OUT, Consumer
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
 from groundstrap.solve import Law, Network
+from groundstrap.words import words
 
 if TYPE_CHECKING:
     from groundstrap.endure.course import Course
@@ -77,8 +78,10 @@ def give_up(course: Course, stage: Stage, rows: Rows, clock: Floats) -> None:
             course.hard[row] = True
             if course.failed[row] and course.listener is not None:
                 raise CannotDoError(
-                    f"{now_s / 3600.0:.1f} h into the day nothing can feed what is drawn",
-                    next_step="look at what `check` says of the loads that run then",
+                    words(
+                        "nothing can feed what is drawn {hours} h into the day", hours=f"{now_s / 3600.0:.1f}"
+                    ),
+                    next_step=words("look at what `check` says of the loads that run then"),
                 )
             continue
         course.hard[row] = False
