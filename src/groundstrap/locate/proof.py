@@ -39,6 +39,8 @@ _MOST_THINGS: Final = 3
 _TRIED: Final = 6
 """Things that are set free in earnest, those that promise most. [1]"""
 _FARTHEST_START: Final = 2.0
+_HOPELESS: Final = 100.0
+"""Chi-square a reading, from where no spread of sound vehicles brings them back. [1]"""
 _UNHEARD: Final = 1e5
 """Times its own noise, from where a reading says nothing. [1]"""
 _ROUGH: Final = 0.5
@@ -64,6 +66,12 @@ class OfEach:
     """Normalised, against all that is known of sound vehicles and the other readings. [1]"""
     deviations: tuple[float, ...]
     """By itself, in standard deviations of sound vehicles. [1]"""
+
+    @classmethod
+    def of(cls, off: Floats, alone: Floats, inverse: Floats) -> OfEach:
+        """Make both of what each reads beyond what is expected, and of the inverse of their covariance."""
+        residuals = (inverse @ off) / np.sqrt(np.diag(inverse))
+        return cls(tuple(residuals.tolist()), tuple((off / alone).tolist()))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,13 +110,11 @@ def prove(
     `predicted` and `moves` are those of the sound vehicle, `texts` the readings as they were written;
     those in `turned` would fit with the other sign, and prove nothing; `closely` says that some other fails.
     """
-    off = values - predicted
     covariance = _covariance(moves[:, :sound], noise)
     inverse = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
+    off, alone = values - predicted, np.sqrt(np.diag(covariance))
     linear = _fit(float(off @ inverse @ off), len(values))
-    residuals = (inverse @ off) / np.sqrt(np.diag(inverse))
-    alone = np.sqrt(np.diag(covariance))
-    told = OfEach(tuple(residuals.tolist()), tuple((off / alone).tolist()))
+    told = OfEach.of(off, alone, inverse)
     if linear.p >= _CLOSELY and not closely:
         found = _straight(world, off, inverse, moves[:, :sound])
         return Proof(sheet=linear, explained=linear, proven=(), estimated=found, each=told)
@@ -119,6 +125,7 @@ def prove(
         sound=sound,
         texts=tuple(texts),
         closely=closely,
+        hopeless=not turned and linear.chi2 > _HOPELESS * len(values),
         proves=chi_square_quantile(1.0 - _BY_CHANCE / len(values), 1),
     )
     start, stages = search.stages(predicted, moves)
@@ -172,41 +179,46 @@ class _Search:
     sound: int
     texts: tuple[str, ...]
     closely: bool
+    hopeless: bool
+    """Whether they are so far off that no sound vehicle needs to be tried."""
     proves: float
     """Off the chi-square by one thing set free, from where that is proven. [1]"""
 
     def stages(self, predicted: Floats, moves: Floats) -> tuple[Settled | None, tuple[_Stage, ...]]:
         """Set one thing after another free, each time what takes most off, until all fits."""
+        begin = np.zeros(len(self.world.unknowns))
+        start = None
+        if not self.hopeless:
+            start = settle(self.world, self.values, self.noise, moves, [((), begin)], self.sound)[0]
+        if start is not None and start.p >= FITS and not self.closely:
+            return start, ()
         found: list[_Stage] = []
-        now: Settled | None = None
-        start: Settled | None = None
-        for number in range(_MOST_THINGS):
+        now = start
+        while len(found) < _MOST_THINGS and (now is None or now.p < FITS or not found):
             free = () if now is None else now.free
-            begin = np.zeros(len(self.world.unknowns)) if now is None else self._only(now)
-            if number:
+            if found:
+                begin = self._only(found[-1].chosen)
                 predicted, moves = self._seen_from(begin)
-            held = [each.unknown for each in free if each.unknown is not None]
-            tried = self._tried(screen(predicted, moves, self.values, self.noise, held, self.sound), free)
-            runs = [
-                (free, begin),
-                *((((*free, each)), self._begun(begin, each, size)) for each, size in tried),
-            ]
-            settled = settle(self.world, self.values, self.noise, moves, runs, self.sound)
-            base = settled[0] if now is None else now
-            start = settled[0] if start is None else start
-            if start is not None and start.p >= FITS and not self.closely:
-                break
-            fitting = [each for each in settled[1:] if each is not None and self._is_proven(each)]
-            stage = _chosen(base, fitting, self._rank, self.proves)
-            if stage is None or stage.chosen.p < FITS:
-                stage = _chosen(base, [*fitting, *self._opened(begin, free, moves)], self._rank, self.proves)
+            stage = self._stage(now, free, begin, predicted, moves)
             if stage is None or (stage.chosen.free[-1].reading is not None and len(self.values) < _CHECKED):
                 break
             found.append(stage)
             now = stage.chosen
-            if now.p >= FITS:
-                break
         return start, tuple(found)
+
+    def _stage(
+        self, now: Settled | None, free: tuple[Free, ...], begin: Floats, predicted: Floats, moves: Floats
+    ) -> _Stage | None:
+        """Set one more thing free; None where nothing takes off more than chance does."""
+        held = [each.unknown for each in free if each.unknown is not None]
+        tried = self._tried(screen(predicted, moves, self.values, self.noise, held, self.sound), free)
+        runs = [((*free, each), self._begun(begin, each, size)) for each, size in tried]
+        settled = settle(self.world, self.values, self.noise, moves, runs, self.sound) if runs else ()
+        fitting = [each for each in settled if each is not None and self._is_proven(each)]
+        stage = _chosen(now, fitting, self._rank, self.proves)
+        if stage is None or stage.chosen.p < FITS:
+            stage = _chosen(now, [*fitting, *self._opened(begin, free, moves)], self._rank, self.proves)
+        return stage
 
     def _opened(self, begin: Floats, free: Sequence[Free], moves: Floats) -> list[Settled]:
         """Places that nothing passes any more, those that promise most: no slope leads there."""

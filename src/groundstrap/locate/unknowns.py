@@ -8,6 +8,7 @@ place, from nothing up.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import field
 from typing import Final
 
 import numpy as np
@@ -20,7 +21,7 @@ from groundstrap.locate.probes import Probe, ProbeKind, shown
 from groundstrap.locate.segments import Segment, segments_of
 from groundstrap.model import MeterSpec, Reading
 from groundstrap.records import dataclass
-from groundstrap.solve import Network, solve_rows
+from groundstrap.solve import Network, Rows, solve_rows
 from groundstrap.vet.accuracy import accuracy_of
 
 __all__ = ["Noise", "Unknown", "World", "added_at", "flowing", "noise_of", "unknowns_of", "wandering"]
@@ -71,6 +72,9 @@ class World:
     """By the number that probes name."""
     probes: tuple[Probe, ...]
     unknowns: tuple[Unknown, ...]
+    hard: dict[int, bool] = field(default_factory=dict)
+    """Of each case, once its sound vehicle was solved: whether that takes the long way, as beside a source at
+    its limit; then all others take it too."""
 
     def read(self, states: Floats) -> Floats:
         """Return what the probes show, rows x probes, for rows of values of unknowns; nan without a point."""
@@ -79,10 +83,7 @@ class World:
         for number, case in self.cases.items():
             here = [n for n, probe in enumerate(self.probes) if probe.case == number]
             columns = _columns(sound_values(self.wiring, case), self.unknowns, states)
-            rows = solve_rows(self.network, columns, rows=count, plainly=True)
-            if not rows.found[0]:
-                # A source at its limit: there it takes the long way, and the others with it.
-                rows = solve_rows(self.network, columns, rows=count)
+            rows = self._solved(number, columns, count)
             plain = tuple(_in_case(self.probes[n]) for n in here)
             found[:, here] = np.where(rows.found[:, None], shown(plain, (rows,)).T, np.nan)
         return found
@@ -95,15 +96,22 @@ class World:
     def amps(self, state: Floats) -> Floats | None:
         """Return the current of every branch at one state, cases x branches; None without a point. [A]"""
         found = []
-        for case in self.cases.values():
+        for number, case in self.cases.items():
             columns = _columns(sound_values(self.wiring, case), self.unknowns, state[None, :])
-            rows = solve_rows(self.network, columns, rows=1, plainly=True)
-            if not rows.found[0]:
-                rows = solve_rows(self.network, columns, rows=1)
+            rows = self._solved(number, columns, 1)
             if not rows.found[0]:
                 return None
             found.append(rows.branch_a[:, 0])
         return np.array(found)
+
+    def _solved(self, number: int, columns: list[tuple[float | Floats, ...]], count: int) -> Rows:
+        """Rows of a case; the first that are asked for begin with the sound vehicle."""
+        rows = solve_rows(self.network, columns, rows=count, plainly=not self.hard.get(number, False))
+        if number not in self.hard:
+            self.hard[number] = not rows.found[0]
+            if self.hard[number]:
+                rows = solve_rows(self.network, columns, rows=count)
+        return rows
 
 
 def _in_case(probe: Probe) -> Probe:
