@@ -63,13 +63,24 @@ class Machine:
     """Of a solar charger: all that it can give. [W]"""
     most_a: float
     """Its own rating, whatever there is to give. [A]"""
-    converts: bool
-    """Whether what it gives comes out of another part of the network."""
-    input: int | None = None
-    """Of one that converts: the branch that takes what it gives."""
-    gives_up_v: float = 0.0
-    takes_up_v: float = 0.0
-    """At its input. [V]"""
+    input: int | None
+    """Of one that a battery feeds: the branch that takes what it gives."""
+    system_v: float
+
+    @property
+    def converts(self) -> bool:
+        """Whether what it gives comes out of another part of the network."""
+        return self.input is not None
+
+    @property
+    def gives_up_v(self) -> float:
+        """At its input. [V]"""
+        return _GIVES_UP * self.system_v
+
+    @property
+    def takes_up_v(self) -> float:
+        """At its input. [V]"""
+        return _TAKES_UP * self.system_v
 
     @property
     def staged(self) -> bool:
@@ -103,8 +114,6 @@ def machine_of(
     if supply.kind is SupplyKind.SOLAR_CHARGER and piece.kind is PieceKind.MACHINE:
         watts = _sun_w(wiring, supply, stretch, assumed)
         limit_a = min(supply.current_a or 1e6, watts / volts.high_v)
-    converts = supply.in_plus is not None and supply.kind is SupplyKind.DC_DC
-    system_v = wiring.installation.system_v
     return Machine(
         name=supply.name,
         branch=wiring.index(piece.name),
@@ -117,14 +126,14 @@ def machine_of(
         rebulk_v=volts.low_v * (1.0 - _REBULK),
         watts=watts,
         most_a=limit_a if watts is None else supply.current_a or watts / (_FALLEN * volts.high_v),
-        converts=converts,
-        input=_input_of(wiring, piece) if converts else None,
-        gives_up_v=_GIVES_UP * system_v,
-        takes_up_v=_TAKES_UP * system_v,
+        input=_input_of(wiring, piece, supply),
+        system_v=wiring.installation.system_v,
     )
 
 
-def _input_of(wiring: Wiring, piece: Piece) -> int | None:
+def _input_of(wiring: Wiring, piece: Piece, supply: Supply) -> int | None:
+    if supply.in_plus is None or supply.kind is not SupplyKind.DC_DC:
+        return None
     output = wiring.index(piece.name)
     return next((n for n, branch in enumerate(wiring.network.branches) if branch.feeds == output), None)
 

@@ -15,6 +15,7 @@ from groundstrap.endure.laws import Shown
 from groundstrap.endure.port import Answer, Port
 from groundstrap.endure.scene import Scene
 from groundstrap.records import dataclass
+from groundstrap.solve import Branch
 
 __all__ = ["COMES_BACK_V", "Flags", "Given", "Kind", "Seen", "Watch"]
 
@@ -120,9 +121,7 @@ class Watch:
     ) -> None:
         """Gather what the scene says; `keep` are the branches whose currents a port keeps."""
         branches, system = wiring.network.branches, wiring.installation.system_v / 12.0
-        loads = [branches[one.branch] for one in scene.consumers]
-        self.load_start = np.array([b.start for b in loads], dtype=np.intp)
-        self.load_end = np.array([b.end for b in loads], dtype=np.intp)
+        self.load_start, self.load_end = _ends([branches[one.branch] for one in scene.consumers])
         self.cut_v = _column([one.cut_v for one in scene.consumers])
         self.cuts = any(np.isfinite(one.cut_v) and not one.asleep for one in scene.consumers)
         restart = [one.restart_v for one in scene.consumers]
@@ -140,20 +139,15 @@ class Watch:
         self.machine_branch = np.array([one.branch for one in scene.machines], dtype=np.intp)
         if keep is not None:
             self.machine_branch = np.searchsorted(keep, self.machine_branch)
-        machines = [branches[one.branch] for one in scene.machines]
-        self.machine_start = np.array([b.start for b in machines], dtype=np.intp)
-        self.machine_end = np.array([b.end for b in machines], dtype=np.intp)
+        self.machine_start, self.machine_end = _ends([branches[one.branch] for one in scene.machines])
         inputs = [branches[one.branch if one.input is None else one.input] for one in scene.machines]
-        self.input_start = np.array([b.start for b in inputs], dtype=np.intp)
-        self.input_end = np.array([b.end for b in inputs], dtype=np.intp)
+        self.input_start, self.input_end = _ends(inputs)
         self.fed = np.array([m.input is not None and m.limit_a > 0.0 for m in scene.machines], dtype=bool)
         self.gives_up_v = _column([one.gives_up_v for one in scene.machines])
         self.takes_up_v = _column([one.takes_up_v for one in scene.machines])
         self.staged = np.array([m.staged and m.limit_a > 0.0 for m in scene.machines], dtype=bool)[:, None]
         self.rebulk_v = _column([one.rebulk_v for one in scene.machines])
-        posts = [branches[block.number] for block in batteries.blocks]
-        self.post_start = np.array([b.start for b in posts], dtype=np.intp)
-        self.post_end = np.array([b.end for b in posts], dtype=np.intp)
+        self.post_start, self.post_end = _ends([branches[block.number] for block in batteries.blocks])
         self.scale = _column([block.scale for block in batteries.blocks])
         self.lithium = np.array([block.lithium for block in batteries.blocks], dtype=bool)[:, None]
         self.tail_a = batteries.tail_a[:, 0]
@@ -248,6 +242,11 @@ def _bends(seen: Seen, given: Given) -> Floats:
     at_limit = -by - given.droop_ohm * given.limit_a
     found = np.where(given.regime == 0, by, np.where(given.regime == 1, at_volts, at_limit))
     return np.where((given.limit_a > 0.0) & (given.regime < 3), found, np.inf)
+
+
+def _ends(branches: list[Branch]) -> NDArray[np.intp]:
+    """Nodes at which branches begin and end: (2, branches)."""
+    return np.array([[b.start for b in branches], [b.end for b in branches]], dtype=np.intp)
 
 
 def _column(values: list[float]) -> Floats:
