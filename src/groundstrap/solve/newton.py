@@ -176,11 +176,9 @@ def _step(
         clipped=clipped,
         halve=_halved(going) if step >= _HALVE_FROM else None,
     )
-    moved_v, converts = stride.moved_v, bool(going.block.topology.converters)
-    # What loads take follows from their share alone, but for the inputs of converters.
-    next_w = load_watts(going.block, state, going.share) if converts or idle else going.watts
+    moved_v, next_w = stride.moved_v, _next_watts(going, idle=idle)
     settled: Flags | np.bool_ = np.True_
-    if converts:
+    if going.block.topology.converters:
         missing_w, law_v = np.abs(next_w - going.watts), moved_v
         settled = (missing_w <= STEP_W + STEP_PART * next_w).all(axis=0)
         if going.loose is not None:
@@ -197,6 +195,13 @@ def _step(
     run.gone[going.rows[dead & fresh]] = True
     going.done |= still | dead
     going.before_v, going.watts = moved_v, next_w
+
+
+def _next_watts(going: _Going, *, idle: bool) -> Array:
+    """Return what loads take at the state: but for the inputs of converters, their share alone says so."""
+    if idle or going.block.topology.converters:
+        return load_watts(going.block, going.state, going.share)
+    return going.watts
 
 
 def _halved(going: _Going) -> Flags:
