@@ -61,7 +61,10 @@ def test_import_contracts_are_kept(repository: Path, monkeypatch: pytest.MonkeyP
 def test_layers_are_exhaustive_and_in_the_order_of_the_picture(repository: Path) -> None:
     layers = contracts(repository)["layers"]
     assert layers["exhaustive"] is True
-    assert tuple(line.replace("(", "").replace(")", "") for line in layers["layers"]) == TOP_TO_BOTTOM
+    # The module that `python -m` runs calls the command line and is no layer of its own.
+    door, *lines = (line.replace("(", "").replace(")", "") for line in layers["layers"])
+    assert door == "__main__"
+    assert tuple(lines) == TOP_TO_BOTTOM
 
 
 def _imports(tree: ast.AST) -> Iterator[str]:
