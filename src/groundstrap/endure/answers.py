@@ -14,8 +14,9 @@ from groundstrap.endure.battery import Batteries, batteries_of
 from groundstrap.endure.cures import cures_of
 from groundstrap.endure.day import Stretch, the_day
 from groundstrap.endure.probe import Long, long_run
-from groundstrap.endure.results import Answers, Dearest, Edit, Endurance, SpanRun
+from groundstrap.endure.results import Answers, Cures, Dearest, Edit, Endurance, SpanRun
 from groundstrap.endure.starts import Need, need_of
+from groundstrap.endure.straight import straight_on
 from groundstrap.errors import GroundstrapError
 from groundstrap.model import Situation
 from groundstrap.records import dataclass, replace
@@ -67,6 +68,7 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
         beyond["parked_days"] = parked.looked_s / _DAY_S
     if charge is not None and charge.charged_s is None:
         beyond["recharge_h"] = charge.looked_s / _HOUR_S
+    cures = cures_of(wiring, run, again) if again is not None else Cures()
     return Answers(
         until_cut_off_h=_in(rest.cut_off.at_s if rest and rest.cut_off else None, _HOUR_S),
         leaves_start_h=_in(rest.no_start.at_s if rest and rest.no_start else None, _HOUR_S),
@@ -76,7 +78,9 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
         balance_ah_per_day={name: one.balance_ah_per_day for name, one in run.supplies.items()},
         weakest=_weakest(run),
         dearest=_dearest(run),
-        cures=cures_of(wiring, run, again) if again is not None else (),
+        cures=cures.cures,
+        in_vain=cures.in_vain,
+        straight=straight_on(wiring, day.stretches),
         unknown=tuple(unknown),
         beyond=beyond,
     )

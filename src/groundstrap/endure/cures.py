@@ -6,9 +6,9 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from groundstrap.assess import Wiring
-from groundstrap.endure.results import Cure, Edit, Endurance
+from groundstrap.endure.results import Cure, Cures, Edit, Endurance
 from groundstrap.endure.run import endure
-from groundstrap.errors import GroundstrapError
+from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.model import Load, Situation, State, Supply, SupplyKind
 from groundstrap.records import dataclass
 from groundstrap.words import words
@@ -19,10 +19,13 @@ Again = Callable[[tuple[Edit, ...]], Wiring | None]
 
 _BIGGER: Final = (1.25, 1.5, 2.0, 3.0)
 _SHORTER: Final = (0.75, 0.5, 0.25, 0.1)
+_HARDLY: Final = 0.2
+"""Share of what it runs now below which a load that runs less serves hardly anybody; own judgement. [1]"""
 _LEAST_DUTY_PCT: Final = 2.0
 """Below it a load is as good as given away; own judgement. [%]"""
 _STRONGER: Final = (1.5, 2.0, 3.0)
-_MOST_CURES: Final = 4
+_EACH: Final = frozenset({"battery", "charging"})
+"""Kinds of which each thing that was tried is told; of the others the last holds what came before."""
 _SAME_VOLTS: Final = 0.2
 _LONGER: Final = (1.5, 2.0, 3.0, 5.0)
 _EARLIER_V: Final = (11.8, 12.0, 12.2, 12.4)
@@ -34,10 +37,13 @@ class _Try:
     kind: str
     edits: tuple[Edit, ...]
     text: str
+    hardly: bool = False
+    """Whether it leaves hardly any use of what it changes: told last, and only where nothing better of its
+    kind cures it."""
 
 
-def cures_of(wiring: Wiring, run: Endurance, again: Again) -> tuple[Cure, ...]:
-    """Return the least change of each kind that cures the run; nothing where nothing fails.
+def cures_of(wiring: Wiring, run: Endurance, again: Again) -> Cures:
+    """Return the least change of each kind that cures the run, and what was tried in vain.
 
     Source: own-judgement for the steps that are tried; each is run again.
 
@@ -52,17 +58,33 @@ def cures_of(wiring: Wiring, run: Endurance, again: Again) -> tuple[Cure, ...]:
     """
     goal = _Goal.of(run)
     if goal is None:
-        return ()
+        return Cures()
     found: list[Cure] = []
+    poor: list[Cure] = []
+    failed: list[_Try] = []
     for tries in _ways(wiring, run, goal):
-        told = {cure.kind for cure in found}
-        # Of each kind one is enough, and of all of them a handful.
-        if not tries or tries[0].kind in told or len(found) >= _MOST_CURES:
+        # Of each kind one is enough.
+        if not tries or tries[0].kind in {cure.kind for cure in found}:
             continue
-        cure = _least(goal, run, again, tries)
-        if cure is not None:
-            found.append(cure)
-    return tuple(found)
+        best = _least(goal, run, again, tries)
+        if best.cure is not None:
+            (poor if best.hardly else found).append(best.cure)
+        elif best.fails:
+            failed.append(tries[-1])
+    told = {cure.kind for cure in found}
+    # The first one is of the dearest load alone, which changes least.
+    last = [each for each in poor if each.kind not in told][:1]
+    told.update(cure.kind for cure in last)
+    return Cures(cures=(*found, *last), in_vain=_in_vain(failed, told))
+
+
+def _in_vain(failed: list[_Try], cured: set[str]) -> tuple[str, ...]:
+    """The most that was tried of each kind that does not cure it; of loads what changes all of them."""
+    told: dict[str, str] = {}
+    for each in failed:
+        if each.kind not in cured:
+            told[each.text if each.kind in _EACH else each.kind] = each.text
+    return tuple(told.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,23 +121,39 @@ class _Goal:
         return words("nothing is cut off; the battery stays above {state} %", state=f"{lowest:.0f}")
 
 
-def _least(goal: _Goal, run: Endurance, again: Again, tries: list[_Try]) -> Cure | None:
+@dataclass(frozen=True, slots=True)
+class _Best:
+    """What some tries come to."""
+
+    cure: Cure | None
+    hardly: bool = False
+    fails: bool = False
+    """Whether the largest was run and does not cure it; a job that can't be planned so was not run."""
+
+
+def _least(goal: _Goal, run: Endurance, again: Again, tries: list[_Try]) -> _Best:
     """The least of some tries, by size, that cures: halved between what does and what does not."""
     low, high, best = -1, len(tries) - 1, None
-    if not tries or not _meets(goal, run, again, tries[high]):
-        return None
+    largest = _meets(goal, run, again, tries[high])
+    if not largest:
+        return _Best(None, fails=largest is False)
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (low, middle) if _meets(goal, run, again, tries[middle]) else (middle, high)
     # What a quick run found is run once more as every run is, and only then told.
     while best is None and high < len(tries):
         best, high = _cure(goal, run, again, tries[high]), high + 1
-    return best
+    return _Best(best, hardly=tries[high - 1].hardly, fails=best is None)
 
 
-def _meets(goal: _Goal, run: Endurance, again: Again, one: _Try) -> bool:
-    after = _after(run, again, one, quick=True)
-    return after is not None and goal.met(after)
+def _meets(goal: _Goal, run: Endurance, again: Again, one: _Try) -> bool | None:
+    """Whether it cures; None where that can't be planned or run."""
+    try:
+        after = _after(run, again, one, quick=True)
+    except CannotDoError:
+        # A quick run ends at the first start that fails.
+        return False
+    return None if after is None else goal.met(after)
 
 
 def _cure(goal: _Goal, run: Endurance, again: Again, one: _Try) -> Cure | None:
@@ -131,6 +169,8 @@ def _after(run: Endurance, again: Again, one: _Try, *, quick: bool) -> Endurance
         if changed is None:
             return None
         return endure(changed, days=run.days, temperature_c=run.temperature_c, quick=quick)
+    except CannotDoError:
+        raise
     except GroundstrapError:
         return None
 
@@ -142,15 +182,19 @@ def _ways(wiring: Wiring, run: Endurance, goal: _Goal) -> Iterator[list[_Try]]:
     for load in _dear(wiring, run)[:2]:
         yield _less(load)
     if goal.starts:
-        for load in _dear(wiring, run)[:1]:
-            # Behind a converter a load never sees the battery's volts.
-            if abs(wiring.estimates[load.name].at_v / battery.nominal_v - 1.0) < _SAME_VOLTS:
-                yield _earlier(load, battery)
+        sees = [load for load in _dear(wiring, run) if _sees(wiring, load, battery)]
+        yield _earlier(sees[:1], battery)
+        yield _earlier(sees, battery) if len(sees) > 1 else []
     yield _less_of_all(_dear(wiring, run))
     yield _longer_drive(wiring, run)
     for supply in installation.supplies.values():
         if supply.kind in {SupplyKind.DC_DC, SupplyKind.MAINS_CHARGER} and supply.state is not State.REMOVE:
             yield _stronger(supply)
+
+
+def _sees(wiring: Wiring, load: Load, battery: Supply) -> bool:
+    """Whether a load sees a battery's volts, which behind a converter it never does."""
+    return abs(wiring.estimates[load.name].at_v / battery.nominal_v - 1.0) < _SAME_VOLTS
 
 
 def _dear(wiring: Wiring, run: Endurance) -> list[Load]:
@@ -176,10 +220,22 @@ def _bigger(battery: Supply, run: Endurance) -> list[_Try]:
     for times in _BIGGER:
         ah = 5.0 * round(one_ah * times / 5.0)
         value = f"{ah:g} Ah"
-        text = words(
-            "{name} of {value} in place of {now} Ah", name=battery.name, value=value, now=f"{one_ah:g}"
-        )
-        found.append(_Try("battery", (Edit(("supplies", battery.name, "capacity"), value),), text))
+        edits = [Edit(("supplies", battery.name, "capacity"), value)]
+        name, now = battery.name, f"{one_ah:g}"
+        text = words("{name} of {value} in place of {now} Ah", name=name, value=value, now=now)
+        if battery.cranking_a is not None and battery.cranking_standard is not None:
+            # One that is larger and of the same making holds more to a start as well; common practice.
+            amps = f"{5.0 * round(battery.cranking_a * ah / one_ah / 5.0):g} A"
+            edits.append(Edit(("supplies", battery.name, "cranking"), f"{amps} {battery.cranking_standard}"))
+            text = words(
+                "{name} of {value} and {amps} in place of {now} Ah and {cranking} A",
+                name=name,
+                value=value,
+                amps=amps,
+                now=now,
+                cranking=f"{battery.cranking_a:g}",
+            )
+        found.append(_Try("battery", tuple(edits), text))
     return found
 
 
@@ -191,8 +247,14 @@ def _less(load: Load) -> list[_Try]:
             continue
         value = f"{now * times:.0f} %"
         text = words("{name} runs {value} of the time", name=load.name, value=value)
-        found.append(_Try("load", (Edit(("loads", load.name, "duty"), value),), text))
+        edits = (Edit(("loads", load.name, "duty"), value),)
+        found.append(_Try("load", edits, _told(text, times), hardly=times < _HARDLY))
     return found
+
+
+def _told(text: str, times: float) -> str:
+    """A load that runs less, and where hardly any use is left of it, that."""
+    return words("{change}, which leaves hardly any use of it", change=text) if times < _HARDLY else text
 
 
 def _less_of_all(loads: list[Load]) -> list[_Try]:
@@ -208,7 +270,7 @@ def _less_of_all(loads: list[Load]) -> list[_Try]:
         text = words(
             "all that runs at rest runs {share} % of the time that it does now", share=f"{100 * times:g}"
         )
-        found.append(_Try("load", edits, text))
+        found.append(_Try("load", edits, _told(text, times), hardly=times < _HARDLY))
     return found
 
 
@@ -230,16 +292,22 @@ def _longer_drive(wiring: Wiring, run: Endurance) -> list[_Try]:
     return found
 
 
-def _earlier(load: Load, battery: Supply) -> list[_Try]:
+def _earlier(loads: list[Load], battery: Supply) -> list[_Try]:
+    """Loads that cut off while a battery still holds more than they ask for now."""
     found = []
     scale = battery.nominal_v / 12.0
-    high_v = max(load.works.high, 15.0 * scale) if load.works is not None else 15.0 * scale
     for volts in _EARLIER_V:
-        value = f"{volts * scale:g}..{high_v:g} V"
-        if load.works is not None and load.works.low >= volts * scale:
+        low_v, edits = volts * scale, []
+        for load in loads:
+            high_v = max(load.works.high, 15.0 * scale) if load.works is not None else 15.0 * scale
+            if load.works is None or load.works.low < low_v:
+                edits.append(Edit(("loads", load.name, "works"), f"{low_v:g}..{high_v:g} V"))
+        if not edits:
             continue
-        text = words("{name} cuts off at {volts} V", name=load.name, volts=f"{volts * scale:g}")
-        found.append(_Try("cut-off", (Edit(("loads", load.name, "works"), value),), text))
+        text = words("{name} cuts off at {volts} V", name=loads[0].name, volts=f"{low_v:g}")
+        if len(loads) > 1:
+            text = words("all that runs at rest cuts off at {volts} V", volts=f"{low_v:g}")
+        found.append(_Try("cut-off", tuple(edits), text))
     return found
 
 

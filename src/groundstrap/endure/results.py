@@ -15,7 +15,9 @@ __all__ = [
     "Answers",
     "Chances",
     "Course",
+    "Cranked",
     "Cure",
+    "Cures",
     "CutOff",
     "Dearest",
     "Edit",
@@ -25,6 +27,7 @@ __all__ = [
     "Share",
     "SpanRun",
     "Start",
+    "Straight",
     "SupplyCourse",
     "SupplyRun",
 ]
@@ -154,6 +157,17 @@ class CutOff:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cranked:
+    """A load that is on while the engine is started, in the start of the run that leaves it least."""
+
+    load: str
+    volts_v: float | None
+    """Its own while the engine turns; None where nobody knows. [V]"""
+    known: bool
+    """Whether the start's volts are reckoned from what somebody wrote of starter and battery."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class EnergySum:
     """Where every watt-hour came from and where it went."""
 
@@ -204,6 +218,8 @@ class Endurance:
     unknown: tuple[str, ...] = ()
     """Loads of which nobody knows what they take: not reckoned with."""
     used_sources: tuple[str, ...] = ()
+    cranked: tuple[Cranked, ...] = ()
+    """Loads that are on while the engine is started and say what they work from."""
     built_in_day: bool = False
     """Whether nobody wrote a day, so that the usual one was run."""
 
@@ -236,6 +252,32 @@ class Cure:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cures:
+    """What cures a run that fails, and what was tried and does not."""
+
+    cures: tuple[Cure, ...] = ()
+    in_vain: tuple[str, ...] = ()
+    """Of each kind that cures nothing the most that was tried."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Straight:
+    """What a lithium battery takes that nothing but conductors and contacts parts from an alternator."""
+
+    battery: str
+    alternator: str
+    low_a: float
+    """With volts, heat and resistance at the ends that give least. [A]"""
+    typical_a: float
+    high_a: float
+    """With all of them at the ends that give most. [A]"""
+    hot_a: float
+    """What that alternator may give while hot, of which the vehicle takes its own share. [A]"""
+    idling: bool = False
+    """Whether it is at idle, for the day never drives."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Answers:
     """What people ask; None where it does not come up or cannot be reckoned."""
 
@@ -252,6 +294,10 @@ class Answers:
     """The span in which a battery loses most. """
     dearest: Dearest | None
     cures: tuple[Cure, ...] = ()
+    in_vain: tuple[str, ...] = ()
+    """What was tried as well and does not cure it, the most of each kind."""
+    straight: tuple[Straight, ...] = ()
+    """Lithium batteries straight on an alternator."""
     unknown: tuple[str, ...] = ()
     """Names of answers that come up and could not be reckoned."""
     worst_rest: Mapping[str, int] = field(default_factory=dict)

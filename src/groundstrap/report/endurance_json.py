@@ -10,7 +10,16 @@ from groundstrap.report.values import Json, known
 
 # A plan runs no days, and loads nothing for it.
 if TYPE_CHECKING:
-    from groundstrap.endure.results import Answers, Chances, CutOff, Share, SpanRun, Start, SupplyRun
+    from groundstrap.endure.results import (
+        Answers,
+        Chances,
+        CutOff,
+        Share,
+        SpanRun,
+        Start,
+        Straight,
+        SupplyRun,
+    )
 
 __all__ = ["days_object", "endurance_object"]
 
@@ -72,6 +81,7 @@ def _summary(answer: EnduranceAnswer) -> Json:
                 }
                 for each in answer.answers.cures
             ],
+            "cures_in_vain": list(answer.answers.in_vain) or None,
         }
     )
 
@@ -85,7 +95,7 @@ def days_object(days: EnduranceAnswer | DaysNotRun | None) -> Json | None:
         return None
     if isinstance(days, DaysNotRun):
         return {"not_run": days.why}
-    summary = {key: value for key, value in _summary(days).items() if key != "cures"}
+    summary = {key: value for key, value in _summary(days).items() if not key.startswith("cures")}
     return {"days": days.run.days, **summary}
 
 
@@ -209,8 +219,21 @@ def _answers(found: Answers) -> Json:
             for name, each in found.beyond.items()
         }
         or None,
+        "straight": [_straight(each) for each in found.straight] or None,
     }
     return known(values, (_KEYS.get(name, name) for name in found.unknown))
+
+
+def _straight(found: Straight) -> Json:
+    return {
+        "supply": found.battery,
+        "alternator": found.alternator,
+        "low_a": found.low_a,
+        "typical_a": found.typical_a,
+        "high_a": found.high_a,
+        "hot_a": found.hot_a,
+        "situation": "idling" if found.idling else "driving",
+    }
 
 
 def _scaled(value: float | None, by: float) -> float | None:

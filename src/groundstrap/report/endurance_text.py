@@ -12,6 +12,7 @@ from groundstrap.report.endurance_words import (
     cautions,
     cure_words,
     frame_words,
+    in_vain_words,
     span_words,
 )
 from groundstrap.report.figures import number, percent
@@ -76,13 +77,15 @@ def _answers(answer: EnduranceAnswer, style: Style) -> list[str]:
 
 
 def _cures(answer: EnduranceAnswer, style: Style) -> list[str]:
-    cures = answer.answers.cures
-    if not cures:
+    cures, in_vain = answer.answers.cures, in_vain_words(answer)
+    if not cures and not in_vain:
         return []
     lines = heading("WHAT CURES IT, each run again with the change in it", style)
     for cure in cures:
         short = "" if cure.holds else " It is not enough alone."
         lines += paragraph(f"{cure_words(cure)}.{short}", style, first="  - ", rest="    ")
+    if in_vain:
+        lines += paragraph(f"{in_vain}.", style, first="  ")
     return lines
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from groundstrap.endure.results import Cure, CutOff, Endurance, Share, SpanRun, Start
+from groundstrap.endure.results import Cure, CutOff, Endurance, Share, SpanRun, Start, Straight
 from groundstrap.model import Situation
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
@@ -18,6 +18,7 @@ __all__ = [
     "cautions",
     "cure_words",
     "frame_words",
+    "in_vain_words",
     "lasting",
     "moment_words",
     "share_words",
@@ -156,6 +157,7 @@ def answer_rows(answer: EnduranceAnswer, shown: Display) -> tuple[AnswerRow, ...
         *_starts(answer, shown),
         *_cut_offs(answer),
         *_left(answer),
+        *(_straight(each) for each in answer.answers.straight),
         *_balance(answer),
         *_costs(answer, shown),
     )
@@ -187,7 +189,11 @@ def _starts(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
     )
     chances = answer.chances
     if chances is not None and chances.no_start is not None:
-        told = words("{share} of {count} days", share=share_words(chances.no_start), count=chances.days)
+        told = words(
+            "{share} of {count} days, each by itself from the first charge",
+            share=share_words(chances.no_start),
+            count=chances.days,
+        )
         yield AnswerRow(key="chance", asked=words("chance of no start"), told=told)
 
 
@@ -204,7 +210,8 @@ def _cut_offs(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
         yield AnswerRow(key="cut_off", asked=asked, told=joined("; ", told), level=level)
     for load, share in () if chances is None else chances.cut_off.items():
         asked = words("chance that {load} cuts off", load=load)
-        yield AnswerRow(key=f"chance {load}", asked=asked, told=share_words(share))
+        days = words("{share} of these days, each by itself", share=share_words(share))
+        yield AnswerRow(key=f"chance {load}", asked=asked, told=days)
 
 
 def _first_of_each(run: Endurance) -> list[CutOff]:
@@ -260,6 +267,21 @@ def _resting(told: str, answer: EnduranceAnswer, key: str) -> str:
     return words("{time} with {loads} on", time=told, loads=using)
 
 
+def _straight(found: Straight) -> AnswerRow:
+    """What a lithium battery takes that nothing limits: more than an alternator stands for long."""
+    told = words(
+        "takes {low} to {high} from {alternator}, which may give {hot} hot, all that runs included",
+        low=amps(found.low_a),
+        high=amps(found.high_a),
+        alternator=found.alternator,
+        hot=amps(found.hot_a),
+    )
+    asked = words("{battery}, while driving", battery=found.battery)
+    if found.idling:
+        asked = words("{battery}, at idle", battery=found.battery)
+    return AnswerRow(key=f"straight {found.battery}", asked=asked, told=told, level="caution")
+
+
 def _balance(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
     told = []
     sinks = False
@@ -313,6 +335,14 @@ def cure_words(cure: Cure) -> str:
     return words("{change}: {gain} ({written})", change=cure.text, gain=cure.gain, written=Name(written))
 
 
+def in_vain_words(answer: EnduranceAnswer) -> str:
+    """Return what was tried and cures nothing, the most of each kind; empty where all kinds do."""
+    tried = answer.answers.in_vain
+    if not tried:
+        return ""
+    return words("Tried, and not enough by itself: {changes}", changes=joined("; ", tried))
+
+
 def cautions(answer: EnduranceAnswer) -> tuple[str, ...]:
     """Return what can hurt somebody at batteries that are charged."""
     found = []
@@ -329,6 +359,15 @@ def cautions(answer: EnduranceAnswer) -> tuple[str, ...]:
             words(
                 "A lithium battery is not charged below 0 degC: what its own protection does not stop harms "
                 "it for good, and may short it inside. Its maker's instructions go before this."
+            )
+        )
+    if answer.answers.straight:
+        found.append(
+            words(
+                "A lithium battery straight on an alternator can keep it at its limit for hours, and most of "
+                "all at idle, where its fan cools least, it may burn out. Measure the heat of its case and "
+                "its current over the first 20 min, with hands, hair and clothes off what turns and what is "
+                "hot. Its maker's instructions and local codes go before this."
             )
         )
     return tuple(found)

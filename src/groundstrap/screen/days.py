@@ -16,6 +16,7 @@ from groundstrap.report.endurance_words import (
     cautions,
     cure_words,
     frame_words,
+    in_vain_words,
     span_words,
 )
 from groundstrap.report.figures import Display, number
@@ -61,6 +62,8 @@ class DaysSheet:
     summary: str
     rows: tuple[AnswerRow, ...]
     cures: tuple[CureRow, ...]
+    in_vain: str
+    """What was tried as well and cures nothing; empty where that does not come up."""
     picture: str
     phone_picture: str
     """The same as narrow as a phone."""
@@ -103,6 +106,7 @@ def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str
             )
             for each in answer.answers.cures
         ),
+        in_vain=in_vain_words(answer),
         picture=days_picture(run, shown, say),
         phone_picture=days_picture(run, shown, say, narrow=True),
         picture_words=days_words(run),

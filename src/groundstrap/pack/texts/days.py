@@ -23,7 +23,14 @@ from groundstrap.pack.texts.standing import finding_texts
 from groundstrap.report.days_verdict import days_verdict
 from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
-from groundstrap.report.endurance_words import answer_rows, cautions, cure_words, frame_words, span_words
+from groundstrap.report.endurance_words import (
+    answer_rows,
+    cautions,
+    cure_words,
+    frame_words,
+    in_vain_words,
+    span_words,
+)
 from groundstrap.report.figures import number
 from groundstrap.report.findings_text import summary
 from groundstrap.words import joined, words
@@ -63,6 +70,8 @@ def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str],
             Paragraph(words("Each of these alone cures it; the run was made again with it:")),
             Items(cures),
         ]
+    if in_vain := in_vain_words(answer):
+        blocks.append(Paragraph(words("{told}.", told=in_vain)))
     findings = tuple(finding_texts(telling, answer.judgement.findings))
     if findings:
         told = words("Against these days; remedies and sources stand under 'What stands against it':")
