@@ -13,6 +13,7 @@ from groundstrap.checks import run_days
 from groundstrap.design.choose import settle
 from groundstrap.endure import answers, chances
 from groundstrap.endure import endure as run_endurance
+from groundstrap.endure.cranked import with_cranked
 from groundstrap.endure.results import Edit as Written
 from groundstrap.endure.results import Endurance
 from groundstrap.errors import GroundstrapError
@@ -145,6 +146,7 @@ def _endured(asked: _Asked, file: str, folder: Path | None) -> EnduranceAnswer:
     found = asked.plan
     wiring = wire_up(found.installation, found.estimates)
     run = run_endurance(wiring, days=asked.days, temperature_c=asked.temperature_c)
+    run = with_cranked(wiring, run)
 
     def again(edits: tuple[Written, ...]) -> Wiring | None:
         """The job with some values written in, planned anew; None where that cannot be, or nobody asks."""

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from groundstrap.checks.facts import LoadRunSubject
+
+if TYPE_CHECKING:
+    from groundstrap.endure.results import Cranked
 
 __all__: list[str] = []
 
@@ -48,3 +53,29 @@ def run_days_d(subject: LoadRunSubject) -> float:
 def cure(subject: LoadRunSubject) -> str:
     """What cures what fails in the run, where a change was found."""
     return subject.facts.cure
+
+
+def is_on_at_start(subject: LoadRunSubject) -> bool:
+    """Whether it is on, and fed, while the engine is started, and says what volts it works from."""
+    return _cranked(subject) is not None
+
+
+def left_at_start_v(subject: LoadRunSubject) -> float | None:
+    """Volts at it while the engine turns, in the start that leaves it least. [V]"""
+    found = _cranked(subject)
+    return None if found is None else found.volts_v
+
+
+def left_at_start_known(subject: LoadRunSubject) -> bool:
+    """Whether these are reckoned from what somebody wrote, and not taken from a standard's profile."""
+    found = _cranked(subject)
+    return found is not None and found.known
+
+
+def works_low_v(subject: LoadRunSubject) -> float | None:
+    """Lowest volts that somebody wrote that it works from. [V]"""
+    return None if subject.load.works is None else subject.load.works.low
+
+
+def _cranked(subject: LoadRunSubject) -> Cranked | None:
+    return next((each for each in subject.days.cranked if each.load == subject.load.name), None)
