@@ -8,8 +8,9 @@ from typing import Final
 from groundstrap.assess import Wiring
 from groundstrap.endure.results import Cure, Cures, Edit, Endurance
 from groundstrap.endure.run import endure
+from groundstrap.endure.scene import by_thermostat
 from groundstrap.errors import CannotDoError, GroundstrapError
-from groundstrap.model import Load, Situation, State, Supply, SupplyKind
+from groundstrap.model import Load, LoadKind, Situation, State, Supply, SupplyKind
 from groundstrap.records import dataclass
 from groundstrap.words import words
 
@@ -179,13 +180,14 @@ def _ways(wiring: Wiring, run: Endurance, goal: _Goal) -> Iterator[list[_Try]]:
     installation = wiring.installation
     battery = installation.supplies[goal.battery]
     yield _bigger(battery, run)
+    thermostats = _thermostats(wiring, run)
     for load in _dear(wiring, run)[:2]:
-        yield _less(load)
+        yield _less(load) if load.name not in thermostats else []
     if goal.starts:
         sees = [load for load in _dear(wiring, run) if _sees(wiring, load, battery)]
         yield _earlier(sees[:1], battery)
         yield _earlier(sees, battery) if len(sees) > 1 else []
-    yield _less_of_all(_dear(wiring, run))
+    yield _less_of_all([load for load in _dear(wiring, run) if load.name not in thermostats])
     yield _longer_drive(wiring, run)
     for supply in installation.supplies.values():
         if supply.kind in {SupplyKind.DC_DC, SupplyKind.MAINS_CHARGER} and supply.state is not State.REMOVE:
@@ -212,6 +214,16 @@ def _dear(wiring: Wiring, run: Endurance) -> list[Load]:
             watt_s = estimate.power_w.value * share * (span.ends_s - span.begins_s)
             taken[name] = taken.get(name, 0.0) + watt_s
     return [wiring.installation.loads[name] for name in sorted(taken, key=lambda n: -taken[n])]
+
+
+def _thermostats(wiring: Wiring, run: Endurance) -> frozenset[str]:
+    """Compressors without a written duty: once one is written, the cold saves more than its least cut."""
+    rests = (span.temperature_c for span in run.spans if span.situation is Situation.RESTING)
+    cold = any(by_thermostat(each) <= _SHORTER[0] for each in rests)
+    loads = wiring.installation.loads.values()
+    return frozenset(
+        load.name for load in loads if cold and load.kind is LoadKind.COMPRESSOR and not load.duty.written
+    )
 
 
 def _bigger(battery: Supply, run: Endurance) -> list[_Try]:
@@ -247,6 +259,8 @@ def _less(load: Load) -> list[_Try]:
             continue
         value = f"{now * times:.0f} %"
         text = words("{name} runs {value} of the time", name=load.name, value=value)
+        if load.kind is LoadKind.COMPRESSOR:
+            text = words("{name} runs {value} of the time at 25 degC", name=load.name, value=value)
         edits = (Edit(("loads", load.name, "duty"), value),)
         found.append(_Try("load", edits, _told(text, times), hardly=times < _HARDLY))
     return found

@@ -21,7 +21,7 @@ from groundstrap.solve import Law
 from groundstrap.tables import converter_efficiency
 from groundstrap.words import words
 
-__all__ = ["Consumer", "Relay", "Scene", "consumer_values", "scene_of"]
+__all__ = ["Consumer", "Relay", "Scene", "by_thermostat", "consumer_values", "scene_of"]
 
 Floats = NDArray[np.float64]
 Values = tuple[float | Floats, ...]
@@ -38,6 +38,9 @@ HYSTERESIS_V: Final = 0.6
 
 WARM_PER_K: Final = 0.04
 """Change of a refrigerator's duty for each kelvin from 25 degC; own judgement. [1/K]"""
+
+_WRITTEN_AT_C: Final = 25.0
+"""Air at which a refrigerator's duty is what was written; own judgement. [degC]"""
 
 _NO_CUT_V: Final = -math.inf
 
@@ -210,13 +213,27 @@ def _efficiency(load: Load) -> float:
 
 def _duty(load: Load, temperature_c: float | None, assumed: list[Assumption]) -> float:
     share = min(load.duty.share_pct / 100.0, 1.0)
-    if load.kind is not LoadKind.COMPRESSOR or share >= 1.0:
+    if load.kind is not LoadKind.COMPRESSOR:
         return share
     where = words("{name}: duty", name=load.name)
+    if not load.duty.written:
+        # What no thermostat was written for may have none; the battery is the safer for it.
+        why = words("no share of the time is written; one follows the air, up or down from 25 degC")
+        assumed.append(Assumption(where, words("all of the time"), why))
+        return share
     why = words("{share} more for each kelvin above 25 degC; own judgement", share=f"{100 * WARM_PER_K:g} %")
     assumed.append(Assumption(where, words("follows the air"), why))
     warm = USUAL_TEMPERATURE_C if temperature_c is None else temperature_c
-    return min(max(share * (1.0 + WARM_PER_K * (warm - 25.0)), 0.1 * share), 1.0)
+    return min(share * by_thermostat(warm), 1.0)
+
+
+def by_thermostat(temperature_c: float) -> float:
+    """Return by how much the air changes what share of the time a refrigerator runs, from 25 degC.
+
+    >>> round(by_thermostat(20.0), 2), by_thermostat(-10.0)
+    (0.8, 0.1)
+    """
+    return max(1.0 + WARM_PER_K * (temperature_c - _WRITTEN_AT_C), 0.1)
 
 
 def consumer_values(one: Consumer, factor: float | Floats) -> Values:

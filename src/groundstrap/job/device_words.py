@@ -28,7 +28,7 @@ __all__ = [
 KIND_WORDS: Final[dict[LoadKind, tuple[str, ...]]] = {
     LoadKind.COMPRESSOR: (
         "fridge", "freezer", "cool box", "coolbox", "cooler", "refrigerator",
-        "-kühlschrank", "-kühlbox", "-gefrierbox", "-gefrierschrank", "-kompressor",
+        "-kühlschrank", "-kühlbox", "-gefrierbox", "-gefrierschrank",
     ),
     LoadKind.INVERTER: ("inverter", "-wechselrichter", "-spannungswandler"),
     LoadKind.CHARGER: ("charger", "usb", "power bank", "-ladegerät", "-ladebooster", "-ladewandler"),
@@ -51,6 +51,8 @@ KIND_WORDS: Final[dict[LoadKind, tuple[str, ...]]] = {
     LoadKind.FAN: ("fan", "blower", "extractor", "-lüfter", "-ventilator", "-gebläse"),
     LoadKind.MOTOR: (
         "motor", "winch", "windlass", "hoist", "tail lift", "wiper", "step", "jack",
+        # The compressor of a fridge is named with the fridge, which comes first.
+        "compressor", "inflator", "-kompressor",
         "-motor", "-winde", "-ladebordwand", "-hebebühne", "-wischer", "-trittstufe", "-stütze", "-stützen",
     ),
     LoadKind.ELECTRONICS: (

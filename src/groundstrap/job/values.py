@@ -460,7 +460,7 @@ def duty(spot: Spot) -> Fields:
         if found.value > 100.0:
             spot.fault("at most 100 %", reason="a share of more than everything")
             return {}
-        return {"duty": Duty(share_pct=found.value)}
+        return {"duty": Duty(share_pct=found.value, written=True)}
     fields = _whole(spot, _DUTY, "a duty", ("run", "every"))
     if fields is None or not {"run_s", "every_s"} <= fields.keys():
         return {}
@@ -469,7 +469,8 @@ def duty(spot: Spot) -> Fields:
             "a run that ends before the next begins", reason="it runs longer than it takes to come again"
         )
         return {}
-    return {"duty": Duty(share_pct=100.0 * fields["run_s"] / fields["every_s"], **fields)}
+    share_pct = 100.0 * fields["run_s"] / fields["every_s"]
+    return {"duty": Duty(share_pct=share_pct, written=True, **fields)}
 
 
 def read_situation(spot: Spot) -> Situation | None:

@@ -153,6 +153,8 @@ class Duty:
     share_pct: float = 100.0
     run_s: float | None = None
     every_s: float | None = None
+    written: bool = False
+    """Whether somebody wrote a share or a run, be it all of the time."""
 
     @property
     def continuous(self) -> bool:

@@ -168,6 +168,7 @@ def test_how_far_it_is_one_way(typed: str, length: str) -> None:
         ("LED light bar", "led"), ("work lamp", "lamp"), ("fridge", "compressor"), ("cool box", "compressor"),
         ("12V kettle", "heater"), ("dash cam", "electronics"), ("bilge pump", "pump"), ("winch", "motor"),
         ("1000W inverter", "inverter"), ("USB charger", "charger"), ("roof fan", "fan"), ("gizmo", "other"),
+        ("tyre compressor", "motor"), ("fridge compressor", "compressor"), ("Luftkompressor", "motor"),
     ],
 )  # fmt: skip
 def test_what_it_is(typed: str, kind: str) -> None:

@@ -1,0 +1,60 @@
+"""What a refrigerator takes while its air changes, and what has no thermostat."""
+
+from __future__ import annotations
+
+import pytest
+
+from groundstrap.endure import cures, endure
+from groundstrap.endure.results import Edit
+from tests.invariants.test_endure import wired
+
+REST = """groundstrap: 1
+title: rest
+system: 12 V
+supplies: {{battery: {{kind: battery, chemistry: agm, capacity: 95 Ah}}}}
+loads: {{cooler: {{kind: {kind}, claims: {{power: 60 W}}{duty}}}}}
+circuits: {{cooler: {{length: 4 m}}}}
+day:
+  - {{resting: 10 h, using: [cooler], temperature: {air}}}
+"""
+
+
+def _taken_ah(kind: str, duty: str, air: str) -> float:
+    run = endure(wired(REST.format(kind=kind, duty=duty and f", duty: {duty}", air=air)))
+    return -run.spans[0].change_ah["battery"]
+
+
+@pytest.mark.parametrize(
+    ("air", "shares"),
+    [
+        # 4 % of it for each kelvin from 25 degC (own judgement), a tenth at least, all at most; by hand:
+        # 1 - 0.04 * 5 = 0.8 at 20 degC; 0.1 at -10 degC; 1.4 * 75 % = 105 % at 35 degC.
+        ("20 degC", (1.0, 0.8, 0.792, 0.6)),
+        ("-10 degC", (1.0, 0.1, 0.099, 0.075)),
+        ("35 degC", (1.0, 1.0, 1.0, 1.0)),
+    ],
+)
+def test_a_written_duty_goes_smoothly_with_the_air(air: str, shares: tuple[float, ...]) -> None:
+    found = [_taken_ah("compressor", duty, air) for duty in ("", "100 %", "99 %", "75 %")]
+    # 3 %: 60 W take fewer amps at more volts, and 0.1 Ah in 10 h that the battery loses by itself.
+    assert [each / found[0] for each in found] == pytest.approx(shares, rel=0.03, abs=0.003)
+
+
+def test_a_motor_has_no_thermostat() -> None:
+    full, part = (_taken_ah("motor", duty, "-10 degC") for duty in ("100 %", "75 %"))
+    assert part / full == pytest.approx(0.75, rel=0.01)
+
+
+def test_no_duty_is_offered_where_the_cold_would_cure_it() -> None:
+    """A fridge of which nobody wrote how much it runs: any duty would be cut to a tenth at -10 degC."""
+
+    def again(edits: tuple[Edit, ...]) -> None:
+        asked.extend(edits)
+
+    asked: list[Edit] = []
+    for air, offered in (("-10 degC", False), ("25 degC", True)):
+        text = REST.format(kind="compressor", duty=", works: 11.5..15 V", air=air).replace("10 h", "30 h")
+        wiring = wired(text)
+        asked.clear()
+        cures.cures_of(wiring, endure(wiring), again)
+        assert any(each.path[-1] == "duty" for each in asked) is offered
