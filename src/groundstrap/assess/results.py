@@ -309,6 +309,12 @@ class Unprotected:
     length_m: float
     wire: str
     source: str
+    length_known: bool = True
+
+    @property
+    def metres(self) -> float | None:
+        """Its length; None where nobody knows it and another one is reckoned with. [m]"""
+        return self.length_m if self.length_known else None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

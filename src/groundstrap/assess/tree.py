@@ -389,4 +389,10 @@ def _bare(piece: Piece, node: int, topology: Topology, supply: Supply) -> Unprot
     wire = piece.wire
     assert wire is not None
     point = wire.start if topology.node(wire.start) == node else wire.end
-    return Unprotected(point=point, length_m=wire.length_m, wire=wire.name, source=supply.name)
+    return Unprotected(
+        point=point,
+        length_m=wire.length_m,
+        wire=wire.name,
+        source=supply.name,
+        length_known=wire.length_known,
+    )

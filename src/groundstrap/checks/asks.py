@@ -88,6 +88,11 @@ def _places(subject: CircuitSubject) -> Iterator[Ask]:
                     what=words("place of {of}", of=part.name),
                     how=words("measure the cable from the source to it"),
                 )
+        if way.fuse_unknown:
+            yield Ask(
+                what=words("the fuse of {of}", of=way.name),
+                how=words("follow the cable from the source, and write in its path what is found"),
+            )
         if any(not wire.length_known for wire in way.wires):
             yield length_asked(way.name)
 

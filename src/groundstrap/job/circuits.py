@@ -13,7 +13,7 @@ from groundstrap.job.points import Named, Points
 from groundstrap.job.steps import PartStep
 from groundstrap.job.stops import Position, Sides, Stop, Stops, Touch, part_fields, sides_of
 from groundstrap.job.tree import ScalarNode
-from groundstrap.model import Circuit, Element, GearKind, Origin, Part, PartKind, State, Tie, Wire
+from groundstrap.model import FUSES, Circuit, Element, GearKind, Origin, Part, PartKind, State, Tie, Wire
 from groundstrap.records import dataclass, replace
 from groundstrap.units import format_quantity
 from groundstrap.words import words
@@ -234,10 +234,17 @@ def _finished(built: Built, label: str) -> Circuit:
         label=label,
         return_known=built.return_known,
         return_apart=built.return_apart,
+        fuse_unknown=_fuse_unknown(draft, (*path, *back)),
         state=draft.state,
         note=fields.get("note"),
         key=draft.key,
     )
+
+
+def _fuse_unknown(draft: Draft, elements: Iterable[Element]) -> bool:
+    """Whether cable that is there may have a fuse somewhere, which nobody has found."""
+    shown = any(isinstance(each, Part) and each.kind in FUSES for each in elements)
+    return draft.says_unknown("fuse") and draft.state is State.EXISTING and not shown
 
 
 def _named(elements: Iterable[Element], base: str, label: str) -> Iterable[Element]:

@@ -170,6 +170,8 @@ class Circuit:
     """False on an existing circuit whose return nobody wrote."""
     return_apart: bool = False
     """Whether it is written that the way back ends in another place than the one where the way out begins."""
+    fuse_unknown: bool = False
+    """Whether `fuse: unknown` is written of cable that is there, and its path shows no fuse."""
     state: State = State.NEW
     note: str | None = None
     key: str = ""
@@ -178,6 +180,11 @@ class Circuit:
     def wires(self) -> tuple[Wire, ...]:
         """Every piece of cable, out and back."""
         return tuple([e for e in self.path + self.back if isinstance(e, Wire)])
+
+    @property
+    def metres(self) -> float | None:
+        """Its cable on the way out; None where a piece of it is of no known length. [m]"""
+        return self.length_m if all(wire.length_known for wire in self.wires if not wire.returning) else None
 
     @property
     def parts(self) -> tuple[Part, ...]:

@@ -98,7 +98,7 @@ def _facts(
     for piece in found.unprotected:
         yield (
             "unfused",
-            f"{shown.length(piece.length_m)} of cable from {piece.point} have no fuse before them",
+            f"{shown.length(piece.metres)} of cable from {piece.point} have no fuse before them",
         )
     if found.spare_a is not None:
         yield "spare", f"{amps(found.spare_a)} more could be drawn from it"

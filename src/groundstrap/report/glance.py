@@ -16,7 +16,7 @@ from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import binding_name
-from groundstrap.report.verdict import verdict_words
+from groundstrap.report.verdict import claim_verdict_words, verdict_words
 from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 
 __all__ = ["circuit_table", "claim_words", "load_lines", "title_lines"]
@@ -96,7 +96,7 @@ def claim_words(claim: ClaimVerdict, count: int = 1) -> str:
     """Return a claim with its verdict; only what must not be missed is in capitals."""
     times = "" if count == 1 else f"{count} x "
     said = times + (amps(claim.current_a) if claim.power_w is None else f"{number(claim.power_w)} W")
-    verdict = str(claim.verdict)
+    verdict = claim_verdict_words(claim.verdict, draws_more=True) if claim.draws_more else str(claim.verdict)
     loud = claim.verdict in {Verdict.SHORT, Verdict.IMPOSSIBLE, Verdict.CONFLICTING}
     return f"{said} {verdict.upper() if loud else verdict}"
 
@@ -197,7 +197,9 @@ def _of_limit(drop_pct: float | None, limit_pct: float | None, mark: str) -> str
 
 def _fuse(circuit: Circuit, found: CircuitAssessment) -> str:
     fuses = [part for part in circuit.parts if part.kind in FUSES]
-    return "/".join(_rated(part, found) for part in fuses) if fuses else "none"
+    if not fuses:
+        return "?" if circuit.fuse_unknown else "none"
+    return "/".join(_rated(part, found) for part in fuses)
 
 
 def _rated(part: Part, found: CircuitAssessment) -> str:

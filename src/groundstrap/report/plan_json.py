@@ -111,7 +111,7 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
     values = {
         "continuous_a": found.continuous_a,
         "peak_a": found.peak_a,
-        "length_m": found.length_m,
+        "length_m": circuit.metres,
         "drop_v": found.drop.drop_v,
         "drop_pct": found.drop.drop_pct,
         "drop_limit_v": found.drop.limit_v,
@@ -123,7 +123,10 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
         "fault_a": fault or None,
         # A fault that may never open the fuse is cleared at no time: a finding says so.
         "clearing_s": None if found.clearing_s == math.inf else found.clearing_s,
-        "unprotected": [{"point": piece.point, "length_m": piece.length_m} for piece in found.unprotected],
+        "unprotected": [
+            known({"point": piece.point, "length_m": piece.metres}, ["length_m"])
+            for piece in found.unprotected
+        ],
         "spare_a": found.spare_a,
         "binding": None if binding is None else binding_name(binding),
         "thinner": None if binding is None else _thinner(binding),
@@ -134,7 +137,8 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
         "path": steps(plan.installation, plan.assessment, circuit, back=False),
         "return": steps(plan.installation, plan.assessment, circuit, back=True) or None,
     }
-    return known(values, _unknown(found, values))
+    unmeasured = ["length_m"] if circuit.metres is None else []
+    return known(values, [*_unknown(found, values), *unmeasured])
 
 
 def _unknown(found: CircuitAssessment, values: dict[str, Any]) -> list[str]:

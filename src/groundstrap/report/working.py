@@ -159,15 +159,17 @@ def _fitted(part: Part) -> str:
 
 def _run(wires: list[Wire], shown: Display) -> str:
     """Cable of one way by size, one after another where the size changes."""
-    lengths: dict[str, float] = {}
+    sizes: dict[str, list[Wire]] = {}
     for wire in wires:
         size = words("cable of unknown size") if wire.size is None else shown.short(wire.size)
         if wire.parallel > 1 and wire.size is not None:
             size = words("{count} x {size}", count=wire.parallel, size=size)
-        lengths[size] = lengths.get(size, 0.0) + wire.length_m
+        sizes.setdefault(size, []).append(wire)
     told: str = words("nothing")
-    for earlier, (size, length_m) in enumerate(lengths.items()):
-        piece = words("{length} of {size}", length=shown.length(length_m), size=size)
+    for earlier, (size, some) in enumerate(sizes.items()):
+        known = all(wire.length_known for wire in some)
+        length = shown.length(sum(wire.length_m for wire in some) if known else None)
+        piece = words("{length} of {size}", length=length, size=size)
         told = words("{before} + {piece}", before=told, piece=piece) if earlier else piece
     return told
 

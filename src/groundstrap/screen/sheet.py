@@ -113,7 +113,7 @@ def _sizes(telling: Telling, circuit: Circuit, *, back: bool) -> str:
 def _fuses(telling: Telling, circuit: Circuit) -> str:
     fuses = [part for part in circuit.parts if part.kind in FUSES]
     if not fuses:
-        return words("none")
+        return UNKNOWN if circuit.fuse_unknown else words("none")
     told = []
     for part in fuses:
         family = telling.family(part) if part.state is State.NEW else part.family
@@ -127,7 +127,7 @@ def _fuses(telling: Telling, circuit: Circuit) -> str:
 def _ratings(circuit: Circuit) -> str:
     """What its fuses are rated, without their types."""
     told = listed(amps(part.rating_a) for part in circuit.parts if part.kind in FUSES)
-    return told or words("none")
+    return told or (UNKNOWN if circuit.fuse_unknown else words("none"))
 
 
 def _windows(found: CircuitAssessment) -> str:
@@ -207,7 +207,7 @@ def _claim(claim: ClaimVerdict, count: int, share_pct: float | None) -> ClaimRow
         claimed=said,
         by="" if claim.by is None else term(claim.by),
         verdict=claim.verdict.value,
-        verdict_words=claim_verdict_words(claim.verdict),
+        verdict_words=claim_verdict_words(claim.verdict, draws_more=claim.draws_more),
         share="" if share_pct is None else words("draws {share} of it", share=percent(share_pct)),
         why=claim.why,
     )

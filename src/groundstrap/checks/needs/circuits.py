@@ -120,7 +120,8 @@ def bare_at_least_m(subject: CircuitSubject) -> float | None:
     if not reached_unfused(subject):
         return None
     own_m, bare = 0.0, {piece.wire for piece in _bare(subject)}
-    for element in subject.circuit.path:
+    # A fuse that nobody has found may be at the source.
+    for element in () if subject.circuit.fuse_unknown else subject.circuit.path:
         if isinstance(element, Part) and element.kind in (*FUSES, PartKind.UNKNOWN):
             # On what exists the place of a fuse that nobody wrote is not known: it may be at the source.
             if subject.circuit.state is State.EXISTING and not element.distance_written:
@@ -424,7 +425,7 @@ def _places_known(circuit: Circuit) -> bool:
     """Whether each fuse has its place, each cable its length, and nothing on the way is unknown."""
     parts = [e for e in circuit.path if isinstance(e, Part)]
     wires = [e for e in circuit.path if isinstance(e, Wire)]
-    if any(part.kind is PartKind.UNKNOWN for part in parts):
+    if circuit.fuse_unknown or any(part.kind is PartKind.UNKNOWN for part in parts):
         return False
     if circuit.state is State.EXISTING and any(not part.distance_written for part in _own_fuses(circuit)):
         return False

@@ -56,7 +56,11 @@ class Slot:
     holder: str | None
     """As it is written, such as `tap`."""
     size: ConductorSize | None
-    """Of the thinnest cable behind it."""
+    """Of the thinnest cable of its own circuit that it protects."""
+    thinner: ConductorSize | None = None
+    """Of the thinnest cable of another circuit that it protects too; None where none is thinner."""
+    of_circuit: str = ""
+    """The circuit of that one."""
     continuous_a: float | None
     known_a: float | None
     existing: bool
@@ -97,8 +101,11 @@ def _of_circuit(plan: Plan, circuit: Circuit, refs: References) -> Iterator[Slot
 def _slot(
     plan: Plan, circuit: Circuit, refs: References, *, part: Part | None, block: Passage | None
 ) -> Slot:
-    rated = plan.assessment.circuits[circuit.name].fuses.get(part.name) if part is not None else None
     assessed = plan.assessment.circuits[circuit.name]
+    rated = assessed.fuses.get(part.name) if part is not None else None
+    wires = _behind(plan.installation, circuit, rated)
+    own = [wire for wire in wires if wire.circuit == circuit.name] or list(circuit.wires)
+    other = _thinner(wires, own)
     gear = None if block is None else plan.installation.gear.get(block.name)
     place = (part.place if part is not None else "") if gear is None else gear.place
     return Slot(
@@ -115,7 +122,9 @@ def _slot(
         family=(part.family if part is not None else None) or (None if rated is None else rated.family),
         holder=None if part is None else part.holder,
         rated=rated,
-        size=_thinnest(plan.installation, circuit, rated),
+        size=_thinnest(own),
+        thinner=None if other is None else other.size,
+        of_circuit="" if other is None else other.circuit,
         continuous_a=assessed.continuous_a if rated is None else rated.continuous_a,
         known_a=assessed.known_a if rated is None else rated.known_a,
         existing=State.EXISTING in {circuit.state, State.NEW if part is None else part.state},
@@ -129,17 +138,30 @@ def _feeds(circuit: Circuit, loads: tuple[str, ...]) -> tuple[str, ...]:
     return (last.name,) if isinstance(last, Passage) and block else loads
 
 
-def _thinnest(
-    installation: Installation, circuit: Circuit, rated: FuseAssessment | None
-) -> ConductorSize | None:
-    """The thinnest cable that the fuse protects; None where one of them is of no known size."""
+def _behind(installation: Installation, circuit: Circuit, rated: FuseAssessment | None) -> list[Wire]:
+    """The cable that the fuse protects, of whatever circuit it is."""
     # One at the far end of its cable from what feeds a fault protects none of it, and sits in it still.
     names = set(rated.protects if rated is not None else ()) or {wire.name for wire in circuit.wires}
-    wires: list[Wire] = [wire for wire in installation.wires() if wire.name in names]
+    return [wire for wire in installation.wires() if wire.name in names]
+
+
+def _thinnest(wires: list[Wire]) -> ConductorSize | None:
+    """The thinnest of some cables; None where one of them is of no known size."""
     sizes = [wire.size for wire in wires]
     if not sizes or None in sizes:
         return None
     return min((size for size in sizes if size is not None), key=lambda size: size.area_mm2)
+
+
+def _thinner(wires: list[Wire], own: list[Wire]) -> Wire | None:
+    """The thinnest cable of another circuit that the fuse protects, where the circuit's own are thicker."""
+    least = _thinnest(own)
+    others = [wire for wire in wires if wire.circuit != own[0].circuit] if own else []
+    sized = [wire for wire in others if wire.size is not None]
+    thinnest = min(sized, key=lambda wire: wire.size.area_mm2 if wire.size else 0.0, default=None)
+    if least is None or thinnest is None or thinnest.size is None:
+        return None
+    return thinnest if thinnest.size.area_mm2 < least.area_mm2 else None
 
 
 def _of_block(gear: Gear, found: list[Slot]) -> Iterator[Slot]:
@@ -175,9 +197,7 @@ def fuse_map_section(plan: Plan, shown: Display, refs: References | None = None)
         blocks += _unwritten(gear, mine)
     others = [slot for slot in slots if not slot.block]
     if others:
-        blocks.append(
-            _table(words("Fuses in the cables"), others, shown, by_way=False, short=short)
-        )
+        blocks.append(_table(words("Fuses in the cables"), others, shown, by_way=False, short=short))
     spares = [item.item for item in items(plan) if item.group is Group.FUSE and item.item.startswith("fuse")]
     if spares and short:
         told = joined("; ", spares)
@@ -266,8 +286,23 @@ def _row(slot: Slot, shown: Display, *, by_way: bool, short: bool) -> tuple[str,
         _kind(slot),
         circuit,
         _fed(slot, short=short),
-        words("size not known") if slot.size is None else shown.short(slot.size),
+        _cable(slot, shown),
         _carried(slot),
+    )
+
+
+def _cable(slot: Slot, shown: Display) -> str:
+    """Its own cable, and of another circuit's that is thinner and hangs behind it as well whose it is."""
+    if slot.size is None:
+        return words("size not known")
+    own = shown.short(slot.size)
+    if slot.thinner is None:
+        return own
+    return words(
+        "{own}; behind it also {thinner} of {circuit}",
+        own=own,
+        thinner=shown.short(slot.thinner),
+        circuit=Name(slot.of_circuit),
     )
 
 

@@ -64,7 +64,7 @@ def _overview(telling: Telling, circuit: Circuit) -> tuple[str, ...]:
         circuit.name,
         telling.point(circuit.start),
         telling.point(circuit.end),
-        listed(rated) or words("none"),
+        listed(rated) or telling.no_fuse(circuit),
         size,
         UNKNOWN if found is None else amps(found.continuous_a),
         UNKNOWN if found is None else percent(found.drop.drop_pct),

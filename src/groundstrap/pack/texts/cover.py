@@ -215,13 +215,11 @@ def _through(telling: Telling, part: Part) -> str:
 
 def _run(telling: Telling, wires: list[Wire]) -> str:
     """Cable of one way: its size and length, one after another where the size changes."""
-    lengths: dict[str, float] = {}
+    sizes: dict[str, list[Wire]] = {}
     for wire in wires:
-        size = telling.size(wire)
-        lengths[size] = lengths.get(size, 0.0) + wire.length_m
+        sizes.setdefault(telling.size(wire), []).append(wire)
     return listed(
-        words("{length} of {size}", length=telling.shown.length(length_m), size=size)
-        for size, length_m in lengths.items()
+        words("{length} of {size}", length=telling.metres(some), size=size) for size, some in sizes.items()
     )
 
 

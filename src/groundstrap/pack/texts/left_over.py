@@ -62,7 +62,7 @@ def _parked(telling: Telling, circuit: Circuit) -> tuple[str, ...] | None:
     fuses = listed(_fuse(telling, part) for part in circuit.parts if part.kind in FUSES)
     after = [name for name in mine if name in live.all_open]
     still = words("all live") if len(after) == len(mine) else words("part live") if after else words("dead")
-    return (circuit.name, sources, fuses or words("none"), still, _unattended(telling, circuit))
+    return (circuit.name, sources, fuses or telling.no_fuse(circuit), still, _unattended(telling, circuit))
 
 
 def _fuse(telling: Telling, part: Part) -> str:

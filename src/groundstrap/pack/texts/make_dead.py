@@ -264,7 +264,7 @@ def _unfused(telling: Telling) -> Iterator[Block]:
                     telling.cable(piece.wire),
                     circuit.name,
                     telling.point(piece.point),
-                    telling.shown.length(piece.length_m),
+                    telling.shown.length(piece.metres),
                 )
             )
     if not rows:

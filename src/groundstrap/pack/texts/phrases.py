@@ -18,7 +18,7 @@ from groundstrap.pack.lists.cuts import Cut, cuts_of
 from groundstrap.pack.lists.labels import Label, labels_of
 from groundstrap.pack.lists.reels import CableReels, reels_of
 from groundstrap.pack.lists.spots import Spot, spots_of
-from groundstrap.report.figures import Display, amps
+from groundstrap.report.figures import UNKNOWN, Display, amps
 from groundstrap.report.first_power import FUSES
 from groundstrap.report.parts import fuse_type
 from groundstrap.report.plan import Plan
@@ -227,7 +227,17 @@ class Telling:
 
     def length(self, wire: Wire) -> str:
         """Return the length of a cable as it lies."""
-        return self.shown.length(wire.length_m if wire.length_known else None)
+        return self.metres([wire])
+
+    def metres(self, wires: Sequence[Wire]) -> str:
+        """Return how long some cables are together; of one that nobody measured, that it is not known."""
+        known = all(wire.length_known for wire in wires)
+        return self.shown.length(sum(wire.length_m for wire in wires) if known else None)
+
+    @staticmethod
+    def no_fuse(circuit: Circuit) -> str:
+        """Return what is said of a circuit whose path shows no fuse."""
+        return UNKNOWN if circuit.fuse_unknown else words("none")
 
     @cached_property
     def warning(self) -> str:
