@@ -7,6 +7,8 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from groundstrap.endure.results import Straight
+from groundstrap.records import replace
 from groundstrap.report.drawing import text_box
 from groundstrap.report.endurance_chart import chart_lines
 from groundstrap.report.endurance_json import endurance_object
@@ -39,6 +41,27 @@ def test_a_run_of_one_day_speaks_of_the_day() -> None:
     rows = {each.key: str(each.told) for each in answer_rows(hand_made_answer(days=1), Display())}
     assert rows["cut_off"] == "none in the day"
     assert "into the day" in rows["dearest"] or "into day 1" in rows["dearest"]
+
+
+def test_lithium_straight_on_an_alternator_is_told_as_a_range_with_its_caution() -> None:
+    answer = hand_made_answer()
+    found = Straight(
+        battery="bank", alternator="alternator", low_a=60.0, typical_a=80.0, high_a=110.0, hot_a=90.0
+    )
+    told = replace(answer.answers, straight=(found,), in_vain=("the drive of 45 min takes 225 min",))
+    lines = endurance_lines(replace(answer, answers=told), Style(width=80))
+    assert max(map(len, lines)) <= 80
+    text = " ".join(" ".join(lines).split())
+    for words in (
+        "! bank, while driving takes 60 A to 110 A from alternator, which may give 90 A hot",
+        "Tried, and not enough by itself: the drive of 45 min takes 225 min.",
+        "it may burn out. Measure the heat of its case",
+        "of 10000 days, each by itself from the first charge",
+    ):
+        assert words in text
+    json = endurance_object(replace(answer, answers=told))
+    assert json["answers"]["straight"][0]["high_a"] == 110.0
+    assert json["cures_in_vain"] == ["the drive of 45 min takes 225 min"]
 
 
 @pytest.mark.parametrize("width", [60, 78, 98])
