@@ -244,7 +244,24 @@ def _listener(path: tuple[str, ...], root: Data) -> Understood:
     kind = load.get("kind") if isinstance(load, dict) else None
     if isinstance(kind, str) and kind in set(LoadKind):
         made.kind = LoadKind(kind)
+    if isinstance(load, dict) and "measured" in path:
+        _labelled(made, load)
     return made
+
+
+def _labelled(made: Understood, load: Mapping[str, Data]) -> None:
+    """Note what the label says and how many there are, which a reading of one piece is held against."""
+    claims = load.get("claims")
+    claim = claims[0] if isinstance(claims, list) and claims else claims
+    if isinstance(claim, dict):
+        claim = " ".join(str(claim[key]) for key in ("power", "current", "voltage") if key in claim)
+    if isinstance(claim, str):
+        label = Understood(name=made.name, kind=made.kind, system_v=made.system_v)
+        read_label(label, taken_apart(claim))
+        made.power, made.current, made.count = label.power, label.current, label.count
+    count = str(load.get("count", ""))
+    if count.isdecimal() and int(count) > 0:
+        made.count = int(count)
 
 
 def _claims(typed: Typed, made: Understood | None) -> Data | None:

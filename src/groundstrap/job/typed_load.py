@@ -50,6 +50,7 @@ class SlipKind(StrEnum):
     PEAK = "a peak is no draw"
     OTHER_VOLTS = "volts that the vehicle has not got"
     ABOVE_LABEL = "a reading far above its label"
+    OF_ALL = "a reading of all pieces taken for one"
     BOTH_WAYS = "a length out and back was halved"
     LONG = "a length that may be doubled"
     SHORT = "a length that is none"
@@ -134,6 +135,11 @@ _MISMATCH: Final = 1.25
 _ABOVE_LABEL: Final = 2.0
 """No load draws so many times its label: ohms take 1.44 times as much at 14.4 V as at 12 V, and a label and a
 meter are off by less than the rest. Own judgement."""
+_OF_ALL: Final = (0.5, 1.5)
+"""A reading of one piece so many times its label, over how many there are, may be of all: a clamp is most
+easily closed round the one cable that feeds them all. Common practice; the figures are own judgement."""
+_OF_ONE: Final = 1.5
+"""So many times its label a single piece may take: ohms 1.44 times at 14.4 V. Own judgement."""
 MOST_ALIKE: Final = 20
 """More pieces of one load nobody has: what is counted are its lamps or cells. Own judgement."""
 _FUSE_OF: Final = r"(?:fuse|sicherung)\s*(?:of|von|:)?\s*"
@@ -291,12 +297,20 @@ def read_measured(made: Understood, typed: Typed) -> None:
 
 
 def _against_label(made: Understood, reading: Amount, read_w: float) -> None:
-    """A reading far above the label, of all pieces together: one of the two is not what it was taken for."""
+    """A reading of one piece far above its label: one of the two is not what it was taken for."""
     power_w = 0.0 if made.power is None else made.power.value
     current_w = 0.0 if made.current is None else made.current.value * made.system_v
-    label_w, said = max(power_w, current_w) * made.count, made.power if power_w >= current_w else made.current
-    if said is not None and 0.0 < _ABOVE_LABEL * label_w < read_w:
-        made.slip(SlipKind.ABOVE_LABEL, "measured", reading.text, said.text, value=read_w / label_w)
+    label_w, said = max(power_w, current_w), made.power if power_w >= current_w else made.current
+    if said is None or not label_w > 0.0:
+        return
+    times = read_w / label_w
+    if made.count > 1 and times > _OF_ONE and _OF_ALL[0] <= times / made.count <= _OF_ALL[1]:
+        volts = made.readings.get("voltage", UNKNOWN)
+        one = f"{float(number_of(reading)) / made.count:.4g} {reading.text.split(' ')[1]}"
+        meant = one if volts == UNKNOWN else f"{one} {volts}"
+        made.slip(SlipKind.OF_ALL, "measured", reading.text, said.text, meant=meant, value=times)
+    elif times > _ABOVE_LABEL:
+        made.slip(SlipKind.ABOVE_LABEL, "measured", reading.text, said.text, value=times)
 
 
 def note_commas(made: Understood, where: str, typed: Typed) -> None:

@@ -90,6 +90,8 @@ def said_of_reading(made: Understood) -> Iterator[Words]:
     """Say what was measured."""
     if made.readings:
         what = next(iter(made.readings.values()))
+        if made.count > 1:
+            what = words("{what} for each of {count}", what=what, count=str(made.count))
         volts = made.readings.get("voltage")
         if volts is None or volts == UNKNOWN:
             yield words("{what} was measured at its own leads", what=what)
@@ -177,6 +179,12 @@ def slip_said(slip: Slip, made: Understood) -> Words:
                 given=given, times=times, label=taken,
             )  # fmt: skip
             return words("{told}; was one read in another unit?", told=told)
+        case SlipKind.OF_ALL:
+            told = words(
+                "{given} counts for each of {count}, {times} times the {label} of its label",
+                given=given, count=str(made.count), times=number(slip.value or 0.0, 2), label=taken,
+            )  # fmt: skip
+            return words("{told}; if it was of all together, {meant} is for each", told=told, meant=meant)
         case SlipKind.PEAK:
             return words("a peak does not last; what it takes while it runs is wanted: {given}", given=given)
         case SlipKind.OTHER_VOLTS if taken:

@@ -52,7 +52,7 @@ def _said(heard: Heard, *, whole: bool) -> Iterator[Words]:
         for slip in made.slips:
             if slip.kind is not SlipKind.COMMA:
                 yield slip_said(slip, made)
-        if made.count > 1 and not whole:
+        if made.count > 1 and key == "claims" and not whole:
             yield words("how many there are is a field of its own: {count}", count=str(made.count))
     elif key == "kind":
         kind = words("LED") if value == "led" else term(str(value))

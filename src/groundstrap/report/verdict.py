@@ -15,6 +15,7 @@ _VERDICTS = {
     Worst.UNDECIDED: words("Not decided, for something that could stop it is not known"),
 }
 _SHORT = words("less than claimed")
+_MORE = words("draws more than claimed")
 _WIRING_ALONE = words("Nothing stops the wiring of this job, whose days are not run here")
 
 
@@ -53,10 +54,12 @@ def not_run_words(plan: Plan) -> str:
     return words("Its days could not be run: {why}.", why=plan.days_not_run) if plan.days_not_run else ""
 
 
-def claim_verdict_words(verdict: Verdict) -> str:
+def claim_verdict_words(verdict: Verdict, *, draws_more: bool = False) -> str:
     """Return what becomes of a claim, for a screen: `short` beside amps would read as a short circuit.
 
     >>> str(claim_verdict_words(Verdict.SHORT)), str(claim_verdict_words(Verdict.MET))
     ('less than claimed', 'met')
     """
+    if draws_more:
+        return _MORE
     return _SHORT if verdict is Verdict.SHORT else term(verdict.value)

@@ -72,7 +72,8 @@ def _claim(vetted: VettedLoad, claim: ClaimVerdict) -> Row | None:
     if each_w is None:
         return None
     by = words("claimed") if claim.by is None else words("claimed by {by}", by=term(claim.by))
-    name = words("{claim}, {verdict}", claim=by, verdict=claim_verdict_words(claim.verdict))
+    verdict = claim_verdict_words(claim.verdict, draws_more=claim.draws_more)
+    name = words("{claim}, {verdict}", claim=by, verdict=verdict)
     wrong = claim.verdict in {Verdict.IMPOSSIBLE, Verdict.SHORT, Verdict.CONFLICTING}
     power_w = each_w * vetted.count
     return Row(name=name, told=watts(power_w), kind="claim", low_w=power_w, high_w=power_w, wrong=wrong)

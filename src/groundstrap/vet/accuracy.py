@@ -14,6 +14,8 @@ __all__ = ["Accuracy", "LeadEnds", "accuracy_of", "lead_ends"]
 
 _METER_CURRENT_A: Final = 10.0
 """Above this a current is taken with a clamp; the usual range of a handheld meter, common practice. [A]"""
+_RANGE_COUNTS: Final = 4000
+"""Counts of a range: above so many last digits the next coarser one shows the value; common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,23 +49,37 @@ def accuracy_of(
     last_digit: float,
     half_width: float | None = None,
 ) -> Accuracy:
-    """Accuracy of a reading: what the meter's leaflet says, or what was written with it if that is wider."""
+    """Accuracy of a reading: what the meter's leaflet says, or what was written with it if that is wider.
+
+    The leaflet's digits are those that the meter shows. What was written in coarser ones was rounded off, so
+    it is off by half of the last one written besides (JCGM 100, F.2.2.1), not by all the leaflet's digits.
+    """
     named = _named(spec, quantity, value)
     if named is None:
         assert spec is not None
-        pct, digits, resolution = spec.reading_pct or 0.0, spec.digits or 0.0, 0.0
+        pct, digits, digit = spec.reading_pct or 0.0, spec.digits or 0.0, last_digit
     else:
         function = _function(named, quantity)
-        pct, digits, resolution = function.reading_pct, function.digits, function.resolution
-    digit = last_digit if last_digit > 0.0 else resolution
+        pct, digits = function.reading_pct, function.digits
+        digit = _shown(value, last_digit, function.resolution)
     found = meter_uncertainty(value, accuracy_pct=pct, digits=digits, digit=digit)
     standard = max(found.standard, rectangular_uncertainty(half_width or 0.0))
     own = math.sqrt(max(standard**2 - found.gain**2, 0.0))
-    if digits == 0.0:
+    if digits == 0.0 or last_digit > digit:
         # A leaflet without digits still shows only whole last digits.
-        own = math.hypot(own, rectangular_uncertainty(digit / 2))
+        own = math.hypot(own, rectangular_uncertainty(max(digit, last_digit) / 2))
     name = spec.text if spec is not None else (named.name if named is not None else "")
     return Accuracy(gain=found.gain, own=own, meter=name, assumed=spec is None)
+
+
+def _shown(value: float, last_digit: float, resolution: float) -> float:
+    """Return the last digit that a meter shows of a value: the one written, or a finer one of its range."""
+    if last_digit == 0.0 or last_digit <= resolution:
+        return last_digit or resolution
+    finest = resolution
+    while abs(value) >= _RANGE_COUNTS * finest and finest < last_digit:
+        finest *= 10
+    return min(finest, last_digit)
 
 
 def _named(spec: MeterSpec | None, quantity: str, value: float) -> Meter | None:

@@ -40,7 +40,7 @@ from groundstrap.vet.results import (
 from groundstrap.vet.verdicts import Measured, blocking_bound, judge
 from groundstrap.vet.voltages import at_voltages
 from groundstrap.vet.words import amps, percent, remarks, volts, watts
-from groundstrap.words import sentence, words
+from groundstrap.words import joined, sentence, words
 
 __all__ = ["estimates", "vet"]
 
@@ -363,6 +363,7 @@ def _judged(found: _Found, weighed: _Weighed) -> tuple[ClaimVerdict, ...]:
             measured=weighed.measured,
             bounds=found.bounds,
             agree=deciding is None or deciding.consistent.flag,
+            lost=joined("; ", [each.remark for each in found.readings if each.power_w is None]),
         )
         for figure in found.figures
     )

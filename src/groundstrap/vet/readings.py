@@ -273,14 +273,16 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
         **{key: moves * part for key, part in volt_parts.items()},
     }
     power_w = value * at_v if quantity == "current" else value
+    each = words("read of each of {count}", count=str(item.pieces)) if item.pieces > 1 else ""
     low, high = amps(value) if quantity == "current" else watts(value), watts(power_w)
+    told = words("{low} at {at_v}", low=either(low, high, "is"), at_v=volts(at_v))
     demand = (
         words("it takes what is asked of it, and this is what was asked then") if behaviour.by_demand else ""
     )
     return PowerReading(
         says=says,
         trust=Trust.WEAK if behaviour.by_demand else Trust.FULL,
-        remark=remarks((words("{low} at {at_v}", low=either(low, high, "is"), at_v=volts(at_v)), demand)),
+        remark=remarks((told, each, demand)),
         standard_uncertainty=accuracy.standard,
         at_v=at_v,
         power_w=power_w * item.pieces,

@@ -157,6 +157,8 @@ class ClaimVerdict:
     probability: float | None
     """Chance that the claim holds; None where nothing says."""
     why: str
+    draws_more: bool = False
+    """Whether the load was measured to take far more than is claimed; the verdict is then `conflicting`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,14 +13,14 @@ from typing import Final
 from groundstrap.model import Claim, Uncertain
 from groundstrap.physics.loads import power_at_voltage_w
 from groundstrap.physics.uncertainty import probability_above, rectangular_uncertainty
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.vet.claims import RUNNING_OVER_NOMINAL, ClaimFigure
 from groundstrap.vet.combining import Mean
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
 from groundstrap.vet.results import Bound, BoundKind, ClaimVerdict, Verdict
 from groundstrap.vet.voltages import running_volts
-from groundstrap.vet.words import amps, chance, either, multiple, percent, volts, watts
+from groundstrap.vet.words import amps, chance, either, figures, multiple, percent, volts, watts
 from groundstrap.words import joined, sentence, words
 
 __all__ = ["Measured", "blocking_bound", "bound_probability", "judge", "needs_a"]
@@ -29,6 +29,10 @@ ENOUGH: Final = 0.95
 """A claim is met where the load takes at least this share of it; own judgement."""
 SURE: Final = 0.95
 """Probability from which a claim is called met, and its complement from which it is short; own judgement."""
+MORE: Final = 1.3
+"""A load that surely takes more than this share of a claim does not agree with it; own judgement."""
+_OF_ALL: Final = (0.5, 1.5)
+"""A reading so many times the claim, over how many pieces there are, may be of all of them; own judgement."""
 _AS_NOMINAL: Final = 0.025
 """A claim's voltage this near the nominal one is the system's label, not one that was read; own judgement."""
 _STEPS: Final = 24
@@ -111,11 +115,15 @@ def judge(
     measured: Measured | None,
     bounds: tuple[Bound, ...],
     agree: bool,
+    lost: str = "",
 ) -> ClaimVerdict:
-    """Return the verdict on one claim; `agree` says whether the evidence that counts agrees with itself."""
+    """Return the verdict on one claim.
+
+    `agree` says whether the evidence that counts agrees with itself, `lost` why readings count for nothing.
+    """
     case = _Case(figure=figure, feed=feed, behaviour=behaviour, count=count, measured=measured, bounds=bounds)
     blocking = blocking_bound(figure, feed, bounds)
-    reached = None if measured is None else _probability_met(case, measured)
+    reached = None if measured is None else _probability_above(case, measured, ENOUGH)
     if blocking is not None and reached is not None and reached >= SURE:
         return _verdict(
             case, Verdict.CONFLICTING, reached, _measured_words(case), _blocking_words(case, blocking)
@@ -130,11 +138,15 @@ def judge(
             _measured_words(case),
         )  # fmt: skip
     if reached is None:
-        return _unmeasured(case)
+        return _unmeasured(case, lost)
     return _by_reading(case, reached)
 
 
 def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
+    if case.measured is not None and _probability_above(case, case.measured, MORE) >= SURE:
+        more = _more_words(case, case.measured)
+        made = _verdict(case, Verdict.CONFLICTING, reached, more, _measured_words(case))
+        return replace(made, draws_more=True)
     verdict = Verdict.MET if reached >= SURE else Verdict.SHORT if reached <= 1 - SURE else Verdict.UNPROVEN
     if verdict is Verdict.SHORT and case.behaviour.by_demand:
         asked = words("it may not have been asked for all that it can take when it was read")
@@ -148,17 +160,19 @@ def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
     return _verdict(case, verdict, reached, _measured_words(case), loose, odds)
 
 
-def _unmeasured(case: _Case) -> ClaimVerdict:
+def _unmeasured(case: _Case, lost: str) -> ClaimVerdict:
     carried = bound_probability(case.figure, case.feed, case.bounds)
     doubt = _doubt_words(case)
     next_step = words("nobody measured it: a current and the volts at its leads while it runs would tell")
     if case.behaviour.data.resistance_tells_power:
         next_step = words("nobody measured it: its ohms, leads nulled, would tell")
+    if lost:
+        next_step = words("what was read does not count: {lost}", lost=lost)
     return _verdict(case, Verdict.UNPROVEN, carried, _needs_words(case), doubt, next_step)
 
 
-def _probability_met(case: _Case, measured: Measured) -> float:
-    """Chance that the load takes what is claimed, over all voltages that the claim may stand for."""
+def _probability_above(case: _Case, measured: Measured, share: float) -> float:
+    """Chance that the load takes this share of a claim, over all voltages that the claim may stand for."""
     figure, mean = case.figure, measured.mean
     ends = (figure.at_v, figure.at_v)
     if not figure.voltage_written and not case.feed.regulated and figure.output_share == 1.0:
@@ -172,7 +186,7 @@ def _probability_met(case: _Case, measured: Measured) -> float:
         law = rectangular_uncertainty(case.behaviour.exponent_doubt) * abs(at_v / measured.at_v - 1)
         spread_w = mean.standard_uncertainty_w * scale + law * mean.power_w.value * scale
         total += probability_above(
-            mean.power_w.value * scale, standard_uncertainty=spread_w, threshold=ENOUGH * claimed_w
+            mean.power_w.value * scale, standard_uncertainty=spread_w, threshold=share * claimed_w
         )
     return total / steps
 
@@ -260,6 +274,22 @@ def _measured_words(case: _Case) -> str:
         doubt=doubt,
         against=against,
     )
+
+
+def _more_words(case: _Case, measured: Measured) -> str:
+    """How many times its claim a load takes, and the slip that it may be where there are several."""
+    at_v, from_v = case.figure.at_v, measured.at_v
+    scale = power_at_voltage_w(1.0, at_v=from_v, to_v=at_v, exponent=case.behaviour.exponent)
+    claimed_w = case.figure.power_w if case.figure.claim.power_w is not None else case.figure.current_a * at_v
+    times = measured.mean.power_w.value * scale / claimed_w
+    told = words("it draws more than claimed, {times} times as much", times=figures(times, 2))
+    if case.count == 1 or not _OF_ALL[0] <= times / case.count <= _OF_ALL[1]:
+        return told
+    return words(
+        "{told}; a reading at its own leads is of each of the {count}: if it was of all together, "
+        "write {count} times less",
+        told=told, count=str(case.count),
+    )  # fmt: skip
 
 
 def _width_words(mean: Mean, at_v: float) -> str:

@@ -12,7 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from groundstrap.words import joined, words
 
-__all__ = ["amps", "chance", "either", "multiple", "ohms", "percent", "remarks", "volts", "watts"]
+__all__ = ["amps", "chance", "either", "figures", "multiple", "ohms", "percent", "remarks", "volts", "watts"]
 
 
 def figures(value: float, significant: int = 3) -> str:

@@ -192,6 +192,9 @@ def test_what_it_is(typed: str, kind: str) -> None:
         ({"label": "5V 2A"}, SlipKind.OTHER_VOLTS, ""),
         ({"label": "8", "measured": "67 W at 13.2"}, SlipKind.ABOVE_LABEL, ""),
         ({"label": "0.5 A", "measured": "5 A"}, SlipKind.ABOVE_LABEL, ""),
+        # a reading counts for each piece (format of the job file): 5.1 A of all four is 5.1 / 4 for each
+        ({"label": "4 x 18 W", "measured": "5.1 A 12.4 V"}, SlipKind.OF_ALL, "1.275 A 12.4 V"),
+        ({"label": "2 x 55 W", "measured": "9.2 A at 12.8 V"}, SlipKind.OF_ALL, "4.6 A 12.8 V"),
         ({"label": "0 W", "measured": "5 A at 12 V"}, SlipKind.NOT_UNDERSTOOD, ""),
         ({"label": "5 W", "measured": "5 A at 0 V"}, SlipKind.NO_VOLTS, ""),
         ({"measured": "3.2 A"}, SlipKind.NO_VOLTS, ""),
@@ -218,9 +221,9 @@ def test_slips_are_caught(typed: dict[str, str], slip: SlipKind, meant: str) -> 
         {"kind": "light bar", "label": "180W", "measured": "13.1 A at 13.6 V", "distance": "3 m"},
         {"kind": "fridge", "label": "45 W", "distance": "16 ft", "fed_from": "battery"},
         {"kind": "winch", "label": "12V 350A"},
-        # 2 ohm: 72 W at 12 V, 104 W at 14.4 V (72 * 1.44); and two lamps read together
+        # 2 ohm: 72 W at 12 V, 104 W at 14.4 V (72 * 1.44); and one of two lamps
         {"kind": "heater", "label": "72 W", "measured": "7.2 A at 14.4 V"},
-        {"kind": "lamp", "label": "2 x 55 W", "measured": "9.2 A at 12.8 V"},
+        {"kind": "lamp", "label": "2 x 55 W", "measured": "4.6 A at 12.8 V"},
         {"kind": "dash cam", "label": "12V 0.3A"},
         {"kind": "1000W inverter", "label": "1000 W 12V 100A"},
     ],

@@ -165,6 +165,15 @@ def test_what_was_said_is_said_back(key: str, said: str, back: str) -> None:
     assert " ".join(api.edits_heard(JOB, [edit])) == back
 
 
+def test_a_reading_of_one_of_several_is_said_for_each() -> None:
+    """The format of the job file: a reading at its own leads is of one piece; 5.1 A of 4 is 1.275 A each."""
+    bar = "loads:\n  bar: {count: 4, kind: led, claims: {power: 18 W}}\n"
+    job = JOB.replace("loads:\n", bar)
+    told = api.edits_heard(job, [api.Edit(path=("loads", "bar", "measured"), value="5.1 A 12.4 V")])
+    assert told[0] == "5.1 A for each of 4 was measured, at 12.4 V."
+    assert "if it was of all together, 1.275 A 12.4 V is for each" in told[1]
+
+
 def test_what_has_the_form_of_the_file_is_not_said_back() -> None:
     edits = [
         api.Edit(path=("loads", "pump", "claims"), value={"power": "60 W"}),

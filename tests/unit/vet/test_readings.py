@@ -8,8 +8,9 @@ from dataclasses import replace
 import pytest
 
 from groundstrap.errors import CannotDoError
-from groundstrap.model import LoadKind, Measurement, Reading, ReadingSet, Situation
+from groundstrap.model import LoadKind, Measurement, MeterSpec, Reading, ReadingSet, Situation
 from groundstrap.vet import EvidenceKind, Trust, VettedLoad, vet
+from groundstrap.vet.accuracy import accuracy_of
 from tests.unit.vet.evidence import BASIC, BENCH, CLAMP, HANDHELD, a_job, a_load, flow, ohms, power, vetted
 
 HOT = 1.015  # middle of 1.00 to 1.03, heater_alloys and load_kinds
@@ -257,3 +258,39 @@ def test_a_load_that_nothing_is_known_of_has_no_current() -> None:
     assert not load.estimate.known
     with pytest.raises(CannotDoError, match="nothing says what warmer takes; measure it"):
         load.estimate.current_a(12.0)
+
+
+@pytest.mark.parametrize(
+    ("amps", "last_digit", "limit_a", "rounded_a"),
+    [
+        # leaflet of the clamp: 3 % + 10 digits of 0.1 A; "11 A" was rounded to whole amps, by up to 0.5 A
+        (11.0, 1.0, 0.33 + 1.0, 0.5),
+        (11.0, 0.1, 0.33 + 1.0, 0.0),
+        # 4000 counts of 0.1 A end at 400 A: the next range shows whole amps
+        (450.0, 1.0, 13.5 + 10.0, 0.0),
+    ],
+)
+def test_digits_are_those_the_meter_shows(
+    amps: float, last_digit: float, limit_a: float, rounded_a: float
+) -> None:
+    """JCGM 100, 4.3.7 (bounds are rectangular) and F.2.2.1 (what was rounded off is half its last digit)."""
+    clamp = MeterSpec(text="clamp", name="clamp")
+    found = accuracy_of("current", amps, clamp, last_digit=last_digit).standard
+    assert found == pytest.approx(math.hypot(limit_a, rounded_a) / math.sqrt(3))
+
+
+def test_a_whole_amp_on_a_clamp_counts() -> None:
+    """11 A at 12.2 V is 134 W, by hand: a reading beside a label of 180 W is not thrown away."""
+    found = vetted(
+        LoadKind.COMPRESSOR, claims=(power(180.0),), measured=(flow(11.0, 12.2, meter=None, last_digit=1.0),)
+    )
+    assert found.estimate.power_w is not None
+    assert found.estimate.power_w.value == pytest.approx(134.2)
+
+
+def test_a_reading_that_counts_for_nothing_is_told_with_the_claim() -> None:
+    found = vetted(
+        LoadKind.LED, claims=(power(12.0),), measured=(flow(1.0, 12.2, meter=CLAMP, last_digit=1.0),)
+    )
+    assert "what was read does not count" in found.claims[0].why.lower()
+    assert "nobody measured" not in found.claims[0].why.lower()

@@ -178,3 +178,28 @@ def test_the_socket_is_overloaded_by_the_hour_above_its_spring_contact() -> None
 def test_nothing_is_overloaded_on_its_limit() -> None:
     load = vetted(LoadKind.STARTER, claims=(current(15.0),), fitted=FUSE_15)
     assert load.overloads == ()
+
+
+def test_a_reading_of_all_lamps_written_for_each_is_never_met() -> None:
+    """5.1 A at 12.4 V is 63.2 W, 3.5 times the 18 W of one lamp: by hand. A clamp round the one cable of all
+    is common practice; the 1.3 times above is own judgement."""
+    found = verdict(power(18.0), LoadKind.LED, count=4, measured=(flow(5.1, 12.4, last_digit=0.1),))
+    assert found.verdict is Verdict.CONFLICTING
+    assert found.draws_more
+    assert "3.5 times" in found.why
+    assert "write 4 times less" in found.why
+
+
+@pytest.mark.parametrize(
+    ("amps", "expected"),
+    [
+        (1.45, Verdict.MET),  # 18 W at 12.4 V
+        (1.74, Verdict.MET),  # 1.2 times, more than labels are off: still within 1.3
+        (2.5, Verdict.CONFLICTING),  # 1.72 times
+    ],
+)
+def test_more_than_claimed_is_said(amps: float, expected: Verdict) -> None:
+    found = verdict(power(18.0), LoadKind.LED, measured=(flow(amps, 12.4),))
+    assert found.verdict is expected
+    assert found.draws_more is (expected is Verdict.CONFLICTING)
+    assert "together" not in found.why

@@ -16,6 +16,11 @@ def verdict(subject: ClaimSubject) -> str:
     return subject.claim.verdict.value
 
 
+def draws_more(subject: ClaimSubject) -> bool:
+    """Whether the load was measured to take far more than is claimed."""
+    return subject.claim.draws_more
+
+
 def claim(subject: ClaimSubject) -> str:
     """What was claimed, with its unit."""
     if subject.claim.power_w is not None:
@@ -43,7 +48,7 @@ def was_read(subject: ClaimSubject) -> bool:
     """Whether somebody took a reading of the load at all, be it one that settles nothing."""
     vetted = subject.facts.vetting.loads.get(subject.load.name)
     evidence = vetted.evidence if vetted is not None else ()
-    return any(each.kind is EvidenceKind.MEASURED and each.power_w is not None for each in evidence)
+    return any(each.kind is EvidenceKind.MEASURED for each in evidence)
 
 
 def why(subject: ClaimSubject) -> str:

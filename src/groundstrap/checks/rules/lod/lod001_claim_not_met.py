@@ -38,7 +38,7 @@ RULE = Rule(
     since="0.1",
     about=About.CLAIM,
     level=Level.CAUTION,
-    needs=("verdict", "claim", "why", "was_read"),
+    needs=("verdict", "claim", "why", "was_read", "draws_more"),
     sources=("jcgm-100, combined evidence", "own-judgement, what counts as met"),
     follows=("LOD002",),
     remedy=words("Reckon with what was measured, and take the claim up with whoever made it."),
@@ -52,6 +52,7 @@ def check(
     claim: str,
     why: str,
     was_read: bool,
+    draws_more: bool,
 ) -> Verdict:
     """Judge one claim."""
     if verdict == "impossible":
@@ -61,6 +62,8 @@ def check(
         return unknown(text, level=Level.NOTE)
     if verdict == "unproven":
         return unknown(words("{claim} is unproven: {why}", claim=claim, why=why), level=Level.NOTE)
+    if draws_more:
+        return failed(words("{claim} is less than it draws: {why}", claim=claim, why=why))
     if verdict == "conflicting":
         return unknown(
             words("{claim} can't be judged, the evidence disagrees with itself: {why}", claim=claim, why=why)
