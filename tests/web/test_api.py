@@ -204,7 +204,12 @@ def test_a_job_goes_out_and_comes_in(api: httpx.Client) -> None:
     api.post(f"/api/jobs/{job}/photos", files={"file": ("a.jpg", picture(), "image/jpeg")})
     out = api.get(f"/api/jobs/{job}/export")
     assert out.headers["content-type"] == "application/zip"
-    assert api.get(f"/api/jobs/{job}/export", params={"form": "job"}).text == LAMP
+    assert out.headers["content-disposition"].endswith('.zip"')
+    alone = api.get(f"/api/jobs/{job}/export", params={"form": "job"})
+    assert alone.text == LAMP
+    # Named by its title, so that it is found again and the terminal reads it as it is.
+    assert job not in out.headers["content-disposition"] + alone.headers["content-disposition"]
+    assert alone.headers["content-disposition"].endswith('.job.yaml"')
     back = api.post("/api/jobs/import", files={"file": ("job.zip", out.content, "application/zip")})
     assert back.status_code == 201
     made = back.json()["job"]["id"]

@@ -230,7 +230,10 @@ def wiring_compact(plan: Plan, *, shown: Display | None = None, language: Langua
     for text in wrap(sayer.say(stamp_words(plan)), _TEXT, COMPACT_WIDTH - 2 * _RIM, bold=True):
         column.line(Line(text, bold=True), _RIM, column.y)
         column.y += _LEAD
-    note = words("On each cable its number, size, colour and length. #12: see row 12.")
+    note = words(
+        "On each cable its number, size and length, and its colour where one is written. # and a number: "
+        "see the row of that number."
+    )
     _paragraph(column, sayer.say(note))
     row = 0
     for root, rungs in found.groups:

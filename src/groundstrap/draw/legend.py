@@ -59,7 +59,7 @@ def legend_of(sayer: Sayer, more: Sequence[str], width: float) -> Legend:
     texts = [
         words("On each cable its number; under it size, colour and length."),
         *([words("{colours}.", colours=Name(colours))] if colours else []),
-        words("TP: test point of the test sheet. 2.C: sheet 2, row C."),
+        words("TP and a number: point to hold the meter at, named in the test sheet. 2.C: sheet 2, row C."),
         words("Fingerprint {fingerprint}.", fingerprint=Name(fingerprint)),
     ]
     lines = wrap(" ".join(sayer.say(text).strip() for text in texts), SIZE, width)

@@ -7,12 +7,13 @@ from typing import Final
 
 from groundstrap.checks import Finding, FindingOutcome, Level, Tree
 from groundstrap.model import Circuit
+from groundstrap.pack.texts.commandless import CLAIM_UNREAD, question_said
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.findings_text import consequences, grouped, more_words
 from groundstrap.report.plan import Plan
-from groundstrap.report.unknown_text import Question, question_words, questions
+from groundstrap.report.unknown_text import Question, questions
 from groundstrap.screen.results import Against, Open
-from groundstrap.words import Words, words
+from groundstrap.words import words
 
 __all__ = ["against", "is_about", "level_of", "open_questions"]
 
@@ -20,33 +21,17 @@ _MARKS = {Level.STOP: words("Stop"), Level.CAUTION: words("Caution"), Level.NOTE
 _OPEN = {Level.STOP: words("Could stop it"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
 
 
-_STEPS: Final[Mapping[str, str]] = {
-    "`groundstrap plan` chooses them where something fits; or write what will be fitted": words(
-        "what stands against them says why none fits; or write what will be fitted"
-    ),
+_SAID: Final[Mapping[str, str]] = {
     # The numbers of the rules stand beside it, where they can be followed.
     "{told} [{rule}]": words("{told}", told="{told}"),
     "{topics} of {places} [{rules}]": words("{topics} of {places}", topics="{topics}", places="{places}"),
-    "{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
-    "settle it; `groundstrap vet` says more.": words(
+    CLAIM_UNREAD: words(
         "{names}: nobody measured what is claimed. Amps, and the volts at its own leads while it runs, "
         "settle it; the load's own page says more.",
         names="{names}",
     ),
 }
-"""Texts that name a command, and what a screen says in their place."""
-
-
-def _on_a_screen(text: str) -> str:
-    """Return a text without the commands that it names."""
-    if not isinstance(text, Words):
-        return text
-    fields = {
-        name: _on_a_screen(each) if isinstance(each, str) else each for name, each in text.fields.items()
-    }
-    found = _STEPS.get(text.template)
-    template = found.template if isinstance(found, Words) else text.template
-    return type(text)(template, fields, text.many)
+"""Texts of which a screen says something else."""
 
 
 def against(telling: Telling, findings: Sequence[Finding]) -> tuple[Against, ...]:
@@ -91,7 +76,7 @@ def _question(telling: Telling, asked: Question) -> Open:
     return Open(
         level=asked.level.value,
         mark=_OPEN[asked.level],
-        text=_on_a_screen(telling.text(question_words(asked))),
+        text=question_said(telling, asked, _SAID),
         rules=tuple(dict.fromkeys(each.rule for each in found)),
         circuits=_circuits(telling.plan, found),
     )

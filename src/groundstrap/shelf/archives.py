@@ -8,7 +8,6 @@ from __future__ import annotations
 import hashlib
 import io
 import json
-import re
 import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from datetime import UTC, datetime
@@ -22,7 +21,13 @@ from groundstrap.job import decode_job
 from groundstrap.job.tree import LONGEST_TEXT
 from groundstrap.records import replace
 from groundstrap.shelf import rows
-from groundstrap.shelf.given import MOST_PHOTOS, checked_line, checked_who, is_file_name, picture_type
+from groundstrap.shelf.given import (
+    MOST_PHOTOS,
+    checked_line,
+    checked_who,
+    file_name,
+    picture_type,
+)
 from groundstrap.shelf.pictures import clean_photo
 from groundstrap.shelf.records import Imported, Revision, Visit
 from groundstrap.shelf.schema import PhotoRow
@@ -40,17 +45,6 @@ _MOST_REVISIONS: Final = 10_000
 _JOB_ENDS: Final = (".job.yaml", ".job.yml", ".yaml", ".yml")
 _PICTURE_ENDS: Final = (".jpg", ".jpeg", ".png", ".webp")
 _ENDS: Final = {"image/jpeg": "jpg", "image/png": "png", "image/webp": "webp"}
-
-
-def file_name(title: str, ending: str = ".job.yaml") -> str:
-    """Return a name for the file of a job.
-
-    >>> file_name("Beekeeper's pickup, hoist & bed"), file_name("///", ".zip")
-    ('beekeepers-pickup-hoist-bed.job.yaml', 'job.zip')
-    """
-    plain = re.sub(r"[^a-z0-9]+", "-", title.casefold().replace("'", "")).strip("-")[:60].strip("-")
-    name = f"{plain or 'job'}{ending}"
-    return name if is_file_name(name) else f"job-{name}"
 
 
 def export_job(shelf: Shelf, job_id: str, into: BinaryIO) -> None:

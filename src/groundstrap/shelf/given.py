@@ -20,6 +20,7 @@ __all__ = [
     "checked_line",
     "checked_text",
     "checked_who",
+    "file_name",
     "fingerprint_of",
     "is_file_name",
     "picture_type",
@@ -72,6 +73,17 @@ def checked_files(files: Mapping[str, str]) -> Mapping[str, str]:
             words("two files beside the job have names that differ in capitals alone"), wanted=words("one")
         )
     return dict(sorted(files.items()))
+
+
+def file_name(title: str, ending: str = ".job.yaml") -> str:
+    """Return a name for the file of a job.
+
+    >>> file_name("Beekeeper's pickup, hoist & bed"), file_name("///", ".zip")
+    ('beekeepers-pickup-hoist-bed.job.yaml', 'job.zip')
+    """
+    plain = re.sub(r"[^a-z0-9]+", "-", title.casefold().replace("'", "")).strip("-")[:60].strip("-")
+    name = f"{plain or 'job'}{ending}"
+    return name if is_file_name(name) else f"job-{name}"
 
 
 def is_file_name(name: str) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from groundstrap.records import dataclass
+from groundstrap.shelf.given import file_name
 
 __all__ = [
     "Clash",
@@ -35,6 +36,10 @@ class ShelfJob:
     changed_utc: datetime
     removed_utc: datetime | None = None
     removed_by: str = ""
+
+    def file_name(self, ending: str = ".job.yaml") -> str:
+        """Return a name for a file of it, by its title."""
+        return file_name(self.title, ending)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,11 +7,13 @@ import pytest
 from groundstrap import api
 from groundstrap.pack.lists.fuses import fuse_map_section, slots_of
 from groundstrap.pack.texts.circuit_sheet import circuit_section
+from groundstrap.pack.texts.commandless import question_said
 from groundstrap.pack.texts.cover import done_sentence
 from groundstrap.pack.texts.make_dead import dead_section
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
 from groundstrap.report.plan import Plan
+from groundstrap.report.unknown_text import questions
 
 JOB = """
 groundstrap: 1
@@ -70,3 +72,15 @@ def test_the_fuse_map_names_the_cable_of_its_own_circuit_first(plan: Plan) -> No
     assert slots["lights"].thinner is None
     told = repr(fuse_map_section(plan, Display()))
     assert "50 mm2; behind it also 35 mm2 of second battery negative" in told
+
+
+def test_nothing_on_paper_names_a_command_and_what_nothing_fits_says_why() -> None:
+    # A contact of no rating is taken with 5 mohm, common practice: at 40 A that is over half of 3 % of 12 V.
+    job = JOB.replace(" rating: 140 A,", "").replace(
+        "fuse: 100 A, wire: 50 mm2, split relay, wire: 50 mm2, fuse: 100 A", "fuse, split relay, fuse"
+    )
+    plan = api.plan(api.read_job(job))
+    telling = Telling(plan, Display())
+    told = [str(question_said(telling, each)) for each in questions(plan.judgement.findings)]
+    assert not [text for text in told if "`groundstrap" in text]
+    assert any("link: nothing fits: split relay" in text for text in told)

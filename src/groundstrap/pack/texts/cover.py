@@ -166,8 +166,8 @@ def checked_words(plan: Plan) -> str:
     """Return how often rules were applied and how that went, and what none of them is about."""
     counts = plan.judgement.counts
     return words(
-        "{passed} rule applications passed, {failed} failed, {unknown} undecided. Not checked: the law "
-        "of your country, airbag and brake circuits, the parts themselves.",
+        "{passed} checks passed, {failed} failed, {unknown} are undecided. Not checked: the law of your "
+        "country, airbag and brake circuits, the parts themselves.",
         passed=counts.passed,
         failed=counts.failed,
         unknown=counts.unknown,

@@ -6,11 +6,12 @@ from collections.abc import Iterator, Sequence
 
 from groundstrap.checks import Finding, Level, Tree
 from groundstrap.pack.content import Block, Paragraph, Section, Step, Steps
+from groundstrap.pack.texts.commandless import question_said
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
 from groundstrap.report.findings_text import consequences, grouped, more_words
 from groundstrap.report.plan import Plan
-from groundstrap.report.unknown_text import question_words, questions
+from groundstrap.report.unknown_text import questions
 from groundstrap.words import words
 
 __all__ = ["finding_texts", "standing_section"]
@@ -32,7 +33,7 @@ def standing_section(plan: Plan, shown: Display, telling: Telling | None = None)
         steps = tuple(
             Step(
                 text=words(
-                    "{mark}: {question}", mark=_OPEN[each.level], question=telling.text(question_words(each))
+                    "{mark}: {question}", mark=_OPEN[each.level], question=question_said(telling, each)
                 )
             )
             for each in asked

@@ -160,6 +160,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "saved_as": words("Saved as revision {number}", number="{number}"),
     "line_word": words("Line"),
     "take_away": words("Take away as a file"),
+    "take_all": words("With all revisions and photos (.zip)"),
     "add": words("Add"),
     "add_entry": words("Add an entry"),
     "add_item": words("Add one more"),
@@ -252,6 +253,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "made": words("Ready. Each opens by itself."),
     # history
     "history": words("History"),
+    "history_hint": words("Choose a revision: it opens with what it changed, and can be brought back there."),
     "changes": words("Changes"),
     "began": words("This is how the job began."),
     "no_changes": words("Its text is the same as before."),
@@ -317,6 +319,10 @@ PLAIN: Final[Mapping[str, Words]] = {
     "days_cures": words("What cures it"),
     "days_not_enough": words("It is not enough alone."),
     "days_write_in": words("Write it in"),
+    "days_changed": words(
+        "With it this changes in the plan, cables and fuses with it; buy and fit by what is new:"
+    ),
+    "days_same": words("Nothing else changes in the plan: its cables and fuses stay."),
     "days_spans": words("Span by span, on the last day"),
     # meter
     **meter_phrases.PLAIN,
@@ -352,6 +358,7 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "swap_name": lambda circuit, what, value: words(
         "{circuit}: {what} {value}", circuit=circuit, what=what, value=value
     ),
+    "days_rows": lambda day: words("The amounts are those of day {day}, the last one.", day=day),
     "saved_day": lambda number: words("Written in, as revision {number}.", number=number),
     "span_number": lambda number: words("Span {number}", number=number),
     "span_idle": lambda names: words("does not run in it: {names}", names=names),

@@ -138,16 +138,17 @@ async def restore(
 )
 async def give_out(job_id: Id, work: WorkHere, form: Literal["zip", "job"] = "zip") -> Response:
     """Give out a job: an archive with its files, revisions and photos, or the job file alone."""
+    job = await work.shelf(lambda shelf: shelf.job(job_id))
     if form == "job":
         found = await work.shelf(lambda shelf: shelf.revision(job_id))
-        return _file(found.text.encode(), "text/plain", f"{job_id}.job.yaml")
+        return _file(found.text.encode(), "text/plain", job.file_name())
 
     def written(shelf: api.Shelf) -> bytes:
         into = io.BytesIO()
         api.export_job(shelf, job_id, into)
         return into.getvalue()
 
-    return _file(await work.shelf(written), "application/zip", f"{job_id}.zip")
+    return _file(await work.shelf(written), "application/zip", job.file_name(".zip"))
 
 
 def _file(content: bytes, kind: str, name: str) -> Response:
