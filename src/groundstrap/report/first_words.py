@@ -172,19 +172,8 @@ def slip_said(slip: Slip, made: Understood) -> Words:
                 given=given,
                 power=power,
             )
-        case SlipKind.ABOVE_LABEL:
-            times = number(slip.value or 0.0, 2)
-            told = words(
-                "{given} was measured, {times} times the {label} of its label",
-                given=given, times=times, label=taken,
-            )  # fmt: skip
-            return words("{told}; was one read in another unit?", told=told)
-        case SlipKind.OF_ALL:
-            told = words(
-                "{given} counts for each of {count}, {times} times the {label} of its label",
-                given=given, count=str(made.count), times=number(slip.value or 0.0, 2), label=taken,
-            )  # fmt: skip
-            return words("{told}; if it was of all together, {meant} is for each", told=told, meant=meant)
+        case SlipKind.ABOVE_LABEL | SlipKind.OF_ALL:
+            return _slip_above_label(slip, made)
         case SlipKind.PEAK:
             return words("a peak does not last; what it takes while it runs is wanted: {given}", given=given)
         case SlipKind.OTHER_VOLTS if taken:
@@ -193,6 +182,21 @@ def slip_said(slip: Slip, made: Understood) -> Words:
             return words("{given} is not what the vehicle gives; its watts are wanted", given=given)
         case _:
             return _slip_of_reading(slip)
+
+
+def _slip_above_label(slip: Slip, made: Understood) -> Words:
+    given, label, times = slip.given, slip.taken, number(slip.value or 0.0, 2)
+    if slip.kind is SlipKind.ABOVE_LABEL:
+        told = words(
+            "{given} was measured, {times} times the {label} of its label",
+            given=given, times=times, label=label,
+        )  # fmt: skip
+        return words("{told}; was one read in another unit?", told=told)
+    told = words(
+        "{given} counts for each of {count}, {times} times the {label} of its label",
+        given=given, count=str(made.count), times=times, label=label,
+    )  # fmt: skip
+    return words("{told}; if it was of all together, {meant} is for each", told=told, meant=slip.meant)
 
 
 def _slip_of_reading(slip: Slip) -> Words:

@@ -273,16 +273,12 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
         **{key: moves * part for key, part in volt_parts.items()},
     }
     power_w = value * at_v if quantity == "current" else value
-    each = words("read of each of {count}", count=str(item.pieces)) if item.pieces > 1 else ""
     low, high = amps(value) if quantity == "current" else watts(value), watts(power_w)
     told = words("{low} at {at_v}", low=either(low, high, "is"), at_v=volts(at_v))
-    demand = (
-        words("it takes what is asked of it, and this is what was asked then") if behaviour.by_demand else ""
-    )
     return PowerReading(
         says=says,
         trust=Trust.WEAK if behaviour.by_demand else Trust.FULL,
-        remark=remarks((told, each, demand)),
+        remark=remarks((told, *_of_what(item, behaviour))),
         standard_uncertainty=accuracy.standard,
         at_v=at_v,
         power_w=power_w * item.pieces,
@@ -290,6 +286,14 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
         assumptions=(*_meter_assumed(load, quantity, accuracy), *noted),
         own_volts=item.voltage_v is not None,
     )
+
+
+def _of_what(item: Taken, behaviour: Behaviour) -> tuple[str, ...]:
+    """What else a reading of amps or watts needs to be told with it."""
+    each = words("read of each of {count}", count=str(item.pieces)) if item.pieces > 1 else ""
+    if not behaviour.by_demand:
+        return (each,)
+    return each, words("it takes what is asked of it, and this is what was asked then")
 
 
 def _volts_at(
