@@ -145,6 +145,30 @@ def test_a_sheet_goes_in_as_a_whole_or_its_wrong_lines_are_named(api: httpx.Clie
     assert "# as it came" in fields(put_in)["text"][0]
 
 
+def test_what_was_mended_and_fits_again_ends_it(api: httpx.Client) -> None:
+    job = str(api.post("/api/jobs", json={"text": BARGE}).json()["job_id"])
+    page = press(api, job, "", "look").text
+    read = {"o_red": "pump -", "o_when": "resting", "o_using": "pump", "o_unit": "V"}
+    for black, shows in (("battery -", "2.05"), ("chassis at rear", "2.03")):
+        page = press(api, job, page, "other", **read, o_black=black, o_value=shows).text
+    for black in ("battery -", "chassis at rear"):
+        assert f">{black}<" in page
+    assert 'value="mended pump return 1"' in page
+    page = press(api, job, page, "mended pump return 1").text
+    assert "mended: pump return 1" in fields(page)["text"][0]
+    assert "pump return 1 was mended: read there again." in page
+    # What is complained of is on, for whoever reads something else.
+    assert 'name="o_using" value="pump" checked' in page
+    # By hand: 4 A in 5 m of 2.5 mm2 (7.6 mohm/m) lose 0.04 V with the body; 2.05 were lost.
+    page = press(api, job, page, "other", **read, o_black="battery -", o_value="0.04").text
+    assert "Mended: pump return 1 fits again." in page
+    assert "2 readings of earlier visits, or from before a mend" in page
+    # Taken back, the old ones count again, but for the one that was read once more.
+    page = press(api, job, page, "unmended").text
+    assert "mended" not in fields(page)["text"][0]
+    assert "read again since" in page
+
+
 def test_as_built_is_accepted_and_what_grew_is_told(api: httpx.Client) -> None:
     read = "readings:\n  - {when: resting, using: [pump], meter: handheld, date: DAY, values: [pump: 4.00 A, pump - to chassis at rear: MV mV]}\n"  # noqa: E501
     built = BARGE + read.replace("DAY", "2025-03-01").replace("MV", "9.0")

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from groundstrap.api.locating import job_with_reading
 from groundstrap.api.planning import wiring_plan
+from groundstrap.api.taking import job_with_reading
 from groundstrap.errors import CallError
 from groundstrap.job import Job
 from groundstrap.locate.sheet import expect

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+import shlex
 import sys
 from datetime import date
 from pathlib import Path
@@ -31,6 +33,8 @@ _METER = click.option(
     "--meter", metavar="NAME", help="What it is read with: basic, handheld, bench; left out, a basic one."
 )
 _MOST_READINGS: Final = 30
+_BARE: Final = re.compile(r"[+-]?\d+(\.\d*)?")
+"""A number without a unit: that of what was asked for."""
 
 
 @click.command(
@@ -65,6 +69,7 @@ def locate(job: str, *, load: str | None, dead: bool, flat: bool, meter: str | N
         "groundstrap measure van.job.yaml 'battery: 12.6 V' --when resting",
         "groundstrap measure van.job.yaml --from tests.csv --load fridge",
         "groundstrap measure van.job.yaml 'battery + to pump +: ? V' --using pump",
+        "groundstrap measure van.job.yaml --load pump --mended 'pump return 1'     and read again",
     ),
 )
 @_JOB
@@ -86,6 +91,7 @@ def locate(job: str, *, load: str | None, dead: bool, flat: bool, meter: str | N
 @click.option(
     "--from", "sheet", metavar="FILE", help="A sheet filled in, as CSV: the pack's tests.csv, or your own."
 )
+@click.option("--mended", metavar="PLACE", help="What was mended: readings before it are history.")
 def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """Take readings, each written into JOB and answered at once.
 
@@ -98,6 +104,10 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
         raise CallError("measure writes into its file, and - is none", wanted="the name of a job file")
     named = [asked["load"] or ""] if asked["using"] is None else asked["using"].split(",")
     using = tuple(name.strip() for name in named if name)
+    api.check_complaint(read(job), load=asked["load"], meter=None)
+    if asked["mended"] is not None:
+        given = {"using": using, "date": _day(job, asked), "by": asked["by"], "file": job}
+        api.write_atomically(Path(job), api.with_mended(read(job), asked["mended"], **given))
     if asked["sheet"] is not None:
         _take_sheet(job, asked, using)
     if readings and all("?" in each for each in readings):
@@ -149,11 +159,12 @@ def _day(job: str, asked: dict[str, Any]) -> str:
 
 def _one_by_one(job: str, asked: dict[str, Any]) -> None:
     skipped: set[str] = set()
-    for _ in range(_MOST_READINGS):
+    for taken in range(_MOST_READINGS):
         answer = _located(read(job), asked)
         click.echo(api.locate_line(answer), err=True)
         wanted = next((each for each in api.asked_for(answer) if each.where not in skipped), None)
-        if wanted is None:
+        if wanted is None or (taken and answer.location.fits_again):
+            _offer_mend(job, asked, answer)
             return
         click.echo(f"Read: {wanted.how}", err=True)
         click.echo(f"{wanted.where}: ", err=True, nl=False)
@@ -163,6 +174,9 @@ def _one_by_one(job: str, asked: dict[str, Any]) -> None:
         if given == "-":
             skipped.add(wanted.where)
             continue
+        if _BARE.fullmatch(given):
+            given = f"{given} {wanted.unit}"
+            click.echo(f"Taken as {given}.", err=True)
         try:
             _take(job, f"{wanted.where}: {given}", asked, wanted.when, wanted.using)
         except GroundstrapError as error:
@@ -170,3 +184,11 @@ def _one_by_one(job: str, asked: dict[str, Any]) -> None:
             if not sys.stdin.isatty():
                 raise
             click.echo(api.error_lines(error), err=True)
+
+
+def _offer_mend(job: str, asked: dict[str, Any], answer: LocationAnswer) -> None:
+    """Say how to go on once the place that was found is mended."""
+    if answer.location.stands and not answer.location.fits_again:
+        about = ["--load", asked["load"]] if asked["load"] else ["--flat"] if asked["flat"] else []
+        told = ["groundstrap", "measure", job, *about, "--mended", answer.location.suspects[0].place]
+        click.echo(f"Once it is mended: {shlex.join(told)}", err=True)

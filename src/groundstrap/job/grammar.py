@@ -187,6 +187,7 @@ READING_KEYS: Final[dict[str, Form]] = {
     "meter": meter("meter"),
     "date": day("date"),
     "by": text("by"),
+    "mended": text("mended"),
     "values": _list(_value, "a list of values, such as - battery: 12.6 V"),
 }
 WAIVER_KEYS: Final[dict[str, Form]] = {key: text(key) for key in ("rule", "where", "reason", "by")}

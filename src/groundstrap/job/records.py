@@ -29,7 +29,7 @@ from groundstrap.units import Kind, Quantity
 __all__ = ["Things", "read_day", "read_readings", "read_waivers"]
 
 _VALUE_KINDS: Final = (Kind.VOLTAGE, Kind.CURRENT, Kind.TEMPERATURE)
-_READING_KEYS: Final = ("when", "using", "except", "meter", "date", "by", "values")
+_READING_KEYS: Final = ("when", "using", "except", "meter", "date", "by", "mended", "values")
 _DAY_KEYS: Final = ("using", "except", "temperature", "sun")
 
 
@@ -161,7 +161,8 @@ def _reading_set(things: Things, spot: Spot) -> ReadingSet | None:
     entries = dict(_known_entries(spot, _READING_KEYS, "a set of readings"))
     if not isinstance(spot.node, MapNode):
         return None
-    for key in ("when", "values"):
+    # What was mended stands by itself until something is read.
+    for key in ("when",) if "mended" in entries else ("when", "values"):
         if key not in entries:
             spot.fault(f"{key} of the readings", found="", reason=f"{key} is missing")
     when = read_situation(entries["when"]) if "when" in entries else None
@@ -172,7 +173,7 @@ def _reading_set(things: Things, spot: Spot) -> ReadingSet | None:
         for item in entries["values"].items("a list of values, such as - battery: 12.6 V"):
             values += _values(things, item, meter)
     taken: dict[str, str] = {}
-    for key, form in (("date", day("date")), ("by", text_form("by"))):
+    for key, form in (("date", day("date")), ("by", text_form("by")), ("mended", text_form("mended"))):
         if key in entries:
             taken.update(form(entries[key]))
     return (

@@ -1,5 +1,6 @@
 """Readings to fault: which place explains them, how sure that is, what to read next."""
 
+from groundstrap.locate.counted import counted
 from groundstrap.locate.engine import locate
 from groundstrap.locate.faults import FaultKind
 from groundstrap.locate.growth import Growth, Measured, Reach, Trend, compare
@@ -38,6 +39,7 @@ __all__ = [
     "Way",
     "WouldMean",
     "compare",
+    "counted",
     "locate",
     "ohms_read",
 ]

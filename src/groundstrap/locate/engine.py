@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.wiring import Wiring
 from groundstrap.locate.belief import Belief
+from groundstrap.locate.counted import counted
 from groundstrap.locate.faults import FaultKind
 from groundstrap.locate.figures import CLAD_TIMES, FITS, MOST_WIRE_TIMES
 from groundstrap.locate.meaning import would_mean
@@ -28,8 +29,9 @@ from groundstrap.locate.results import (
 from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search
 from groundstrap.locate.segments import Segment
 from groundstrap.locate.taken import Taken, leading_case, taken_of
-from groundstrap.model import Installation, LoadKind, MeterSpec, ReadingSet, Uncertain
+from groundstrap.model import Installation, LoadKind, MeterSpec, ReadingSet, Uncertain, newest_readings
 from groundstrap.physics.distributions import chi_square_exceeds
+from groundstrap.records import dataclass, replace
 
 __all__ = ["locate"]
 
@@ -68,11 +70,17 @@ def locate(
     proposals : int
         How many readings to propose at most.
     readings : sequence of ReadingSet or None
-        In place of the installation's own, so that one wiring serves from one reading to the next.
+        In place of the installation's own, so that one wiring serves from one reading to the next. Of both
+        only the newest visit counts, since its last mend, and at one place in one case the last reading.
     """
-    sets = wiring.installation.readings if readings is None else readings
+    every = wiring.installation.readings if readings is None else readings
+    sets, entries = newest_readings(every), counted(every)
     case = leading_case(wiring, complaint, sets)
-    taken = taken_of(wiring, case, sets)
+    taken = taken_of(wiring, case, (each.alone for each in entries))
+    mend = _Mend(
+        what=next((each.mended for each in reversed(sets) if each.mended is not None), ""),
+        before={id(each.reading): each.before for each in entries},
+    )
     question = Question(
         wiring=wiring,
         case=case,
@@ -86,8 +94,25 @@ def locate(
     doubted = _doubted(whole.looked, taken, whole.belief)
     pair = apart(question, whole, taken.values) if whole.p < FITS and doubted is None else None
     if pair is not None:
-        return _location(complaint, taken, pair.first, pair.second, doubted, proposals)
-    return _location(complaint, taken, whole, _second(question, whole, taken), doubted, proposals)
+        found = _location(complaint, taken, pair.first, pair.second, doubted, proposals)
+    else:
+        found = _location(complaint, taken, whole, _second(question, whole, taken), doubted, proposals)
+    return _since(found, taken, mend)
+
+
+@dataclass(frozen=True, slots=True)
+class _Mend:
+    """What was mended last, and by the identity of a reading what the same read before."""
+
+    what: str
+    before: Mapping[int, float | None]
+
+
+def _since(found: Location, taken: Taken, mend: _Mend) -> Location:
+    """A location with what was mended, and beside each reading what the same read before."""
+    before = [mend.before.get(id(reading)) for reading in taken.readings]
+    readings = tuple(replace(each, before=old) for each, old in zip(found.readings, before, strict=True))
+    return replace(found, readings=readings, mended=mend.what)
 
 
 def _second(question: Question, first: Standing, taken: Taken) -> Standing | None:

@@ -27,11 +27,21 @@ class CheckedReading:
     measured: float
     normalised: float
     """Off what is expected, in standard deviations. [1]"""
+    before: float | None = None
+    """What was read there before: on an earlier visit, or before it was mended or read again. [V, A]"""
 
     @property
     def agrees(self) -> bool:
         """Whether it lies within the 95 % interval."""
-        return self.expected.low <= self.measured <= self.expected.high
+        return self._holds(self.measured)
+
+    @property
+    def fits_again(self) -> bool:
+        """Whether it agrees, and what was read there before did not."""
+        return self.agrees and self.before is not None and not self._holds(self.before)
+
+    def _holds(self, value: float) -> bool:
+        return self.expected.low <= value <= self.expected.high
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +149,8 @@ class Location:
     """What to read next, most worth its effort first."""
     left_out: tuple[str, ...] = ()
     """Readings that say nothing here: a temperature, a point or thing that the network does not have."""
+    mended: str = ""
+    """What was mended before the readings that count; empty where nothing was."""
 
     @property
     def explained(self) -> bool:
@@ -147,6 +159,20 @@ class Location:
 
     @property
     def stands(self) -> bool:
-        """Whether one place explains the readings, and surely."""
+        """Whether one place explains the readings, and surely; one that may be a slip left out."""
         sure = bool(self.suspects) and self.suspects[0].probability >= SURE
         return sure and self.explained
+
+    @property
+    def sure_alike(self) -> bool:
+        """Whether it is surely one of the likeliest and those that the readings can't tell from it."""
+        if not self.suspects:
+            return False
+        alike = {self.suspects[0].place, *self.suspects[0].same_as}
+        return self.explained and sum(s.probability for s in self.suspects if s.place in alike) >= SURE
+
+    @property
+    def fits_again(self) -> bool:
+        """Whether all that was read since the mend fits, and something did not before."""
+        all_fit = all(each.agrees for each in self.readings)
+        return bool(self.mended) and all_fit and any(each.fits_again for each in self.readings)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 import numpy as np
@@ -11,13 +11,14 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.wiring import Case, Wiring
+from groundstrap.locate.counted import Counted, counted
 from groundstrap.locate.judged import Agreement, Band, ExpectedReading, Judged, JudgedReading
 from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.proof import Proof, prove
 from groundstrap.locate.results import Fit
 from groundstrap.locate.taken import Taken, leading_case, taken_of
 from groundstrap.locate.unknowns import Noise, World, added_at, flowing, noise_of, unknowns_of, wandering
-from groundstrap.model import MeterSpec, Reading, ReadingSet, newest_readings
+from groundstrap.model import MeterSpec, Reading
 from groundstrap.records import dataclass, replace
 
 __all__ = ["expect", "judge"]
@@ -30,15 +31,6 @@ _FAIL: Final = 3.290527
 _HELD: Final = frozenset(kind.value for kind in ProbeKind)
 """What the network says something of: no temperatures."""
 _NOTHING: Final = Fit(0.0, 0, 1.0)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Entry:
-    """A reading with the set that it stands in, and what the same read before."""
-
-    of: ReadingSet
-    reading: Reading
-    before: float | None
 
 
 def judge(wiring: Wiring, *, meter: MeterSpec | None = None) -> Judged | None:
@@ -54,10 +46,10 @@ def judge(wiring: Wiring, *, meter: MeterSpec | None = None) -> Judged | None:
     meter : MeterSpec or None
         What read the volts that name no meter; left out, a basic one.
     """
-    entries = [each for each in _entries(wiring.installation.readings) if each.reading.kind in _HELD]
+    entries = [each for each in counted(wiring.installation.readings) if each.reading.kind in _HELD]
     if not entries:
         return None
-    sets = tuple(replace(each.of, values=(each.reading,)) for each in entries)
+    sets = tuple(each.alone for each in entries)
     leading = leading_case(wiring, None, sets)
     taken = taken_of(wiring, leading, sets)
     if not taken.probes:
@@ -104,26 +96,6 @@ def expect(
     ]
     noise = noise_of(plain, readings, meters or {}, meter)
     return tuple(_expected(world, spread, noise, number) for number in range(len(plain)))
-
-
-def _entries(sets: Iterable[ReadingSet]) -> tuple[_Entry, ...]:
-    """The readings that count, in the order of the job, each with what the same read before."""
-    every = tuple(sets)
-    newest = newest_readings(every)
-    earlier = sorted((each for each in every if each not in newest), key=lambda each: each.date or "")
-    before: dict[object, float] = {_place(s, r): r.value for s in earlier for r in s.values}
-    found: dict[object, _Entry] = {}
-    for each in newest:
-        for reading in each.values:
-            place = _place(each, reading)
-            if place in found:
-                before[place] = found.pop(place).reading.value
-            found[place] = _Entry(of=each, reading=reading, before=before.get(place))
-    return tuple(found.values())
-
-
-def _place(each: ReadingSet, reading: Reading) -> object:
-    return (each.when, each.using, reading.kind, reading.red, reading.black, reading.through)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,7 +198,7 @@ def _at_battery(world: World, probe: Probe) -> bool:
     )
 
 
-def _judged(seen: _Seen, taken: Taken, entries: Sequence[_Entry]) -> Judged:
+def _judged(seen: _Seen, taken: Taken, entries: Sequence[Counted]) -> Judged:
     expected = [_expected(seen.world, seen.spread, seen.noise, n) for n in range(len(entries))]
     values = taken.values
     failing = [n for n, each in enumerate(expected) if each.agreement(values[n]) is Agreement.FAILS]
@@ -253,7 +225,7 @@ def _judged(seen: _Seen, taken: Taken, entries: Sequence[_Entry]) -> Judged:
 
 
 def _reading(
-    entry: _Entry, expected: ExpectedReading, proof: Proof, taken: Taken, number: int
+    entry: Counted, expected: ExpectedReading, proof: Proof, taken: Taken, number: int
 ) -> JudgedReading:
     reading, of = entry.reading, entry.of
     spec = reading.meter or of.meter

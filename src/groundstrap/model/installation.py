@@ -64,7 +64,7 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReadingSet:
-    """Readings taken together: one situation, the same loads running."""
+    """Readings taken together: one situation, the same loads running; or none yet, behind a mend."""
 
     when: Situation
     using: frozenset[str]
@@ -74,13 +74,20 @@ class ReadingSet:
     """Day that they were taken on, `2026-11-28`."""
     by: str | None = None
     """Who took them."""
+    mended: str | None = None
+    """What was mended before them: what was read before that is history."""
 
 
 def newest_readings(sets: Iterable[ReadingSet]) -> tuple[ReadingSet, ...]:
-    """Return the sets of the newest day, and those without a date: what was read before is another visit."""
+    """Return the sets of the newest day, and those without a date: what was read before is another visit.
+
+    Of those, what was read before something was mended is history too.
+    """
     every = tuple(sets)
     newest = max((each.date for each in every if each.date is not None), default=None)
-    return tuple(each for each in every if each.date in {None, newest})
+    ofday = [each for each in every if each.date in {None, newest}]
+    mends = [number for number, each in enumerate(ofday) if each.mended is not None]
+    return tuple(ofday[mends[-1] if mends else 0 :])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

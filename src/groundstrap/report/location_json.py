@@ -27,6 +27,7 @@ def location_object(answer: LocationAnswer, held: Plan) -> Json:
         "readings": [
             _reading(n, each, found, _residual(each, judged)) for n, each in enumerate(found.readings)
         ],
+        "mended": found.mended or None,
         "left_out": list(found.left_out) or None,
         "fits": _fit(found.sound),
         "fits_best": _fit(found.best),
@@ -74,6 +75,7 @@ def _reading(number: int, each: CheckedReading, found: Location, residual: float
         "unit": _unit(each.kind),
         "expected": triple(each.expected),
         "measured": each.measured,
+        "before": each.before,
         "normalised_residual": residual,
         "deviation": each.normalised,
         "agrees": each.agrees,

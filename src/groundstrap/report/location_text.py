@@ -9,6 +9,7 @@ from groundstrap.report.location_words import (
     LIVE_CAUTION,
     between_words,
     case_words,
+    chance_words,
     failed_words,
     interval_words,
     look_words,
@@ -16,7 +17,6 @@ from groundstrap.report.location_words import (
     outcomes,
     proposal_words,
     quantity_words,
-    share_words,
     turned_round,
     verdict_words,
     where_words,
@@ -55,7 +55,9 @@ def _asked(found: Location) -> str:
 
 def _first(found: Location, style: Style) -> list[str]:
     """How bad the likeliest is, and what to look at there."""
-    if not found.readings or not found.suspects or found.healthy > found.suspects[0].probability:
+    if not found.readings or not found.suspects or found.fits_again:
+        return []
+    if found.healthy > found.suspects[0].probability:
         return []
     best = found.suspects[0]
     lines = _told(best, style)
@@ -117,11 +119,11 @@ def _suspects(found: Location, style: Style) -> list[str]:
     lines = heading(words("WHO IT COULD BE"), style)
     head = [words("place"), words("chance"), words("how")]
     rows = [[str(each) for each in head]]
-    rows += [_suspect(each, measured=bool(found.readings)) for each in found.suspects]
-    rows.append([str(words("nothing that can be read")), str(share_words(found.healthy)), ""])
+    rows += [_suspect(each, found) for each in found.suspects]
+    rows.append([str(words("nothing that can be read")), str(chance_words(found, found.healthy)), ""])
     if found.second:
         rows.append([str(words("and beside the first:")), "", ""])
-        rows += [_suspect(each, measured=True) for each in found.second]
+        rows += [_suspect(each, found) for each in found.second]
     lines += [
         f"  {line}"
         for line in table(rows, right=frozenset({1}), wrap=frozenset({0, 2}), most=style.width - 2)
@@ -129,17 +131,19 @@ def _suspects(found: Location, style: Style) -> list[str]:
     return lines
 
 
-def _suspect(each: Suspect, *, measured: bool) -> list[str]:
+def _suspect(each: Suspect, found: Location) -> list[str]:
     told = failed_words(each)
-    if measured and measure_words(each):
+    if found.readings and measure_words(each):
         told = joined("; ", [told, measure_words(each)])
-    return [each.place, str(share_words(each.probability)), str(told)]
+    return [each.place, str(chance_words(found, each.probability)), str(told)]
 
 
 def _next(found: Location, style: Style) -> list[str]:
+    told = ["", *paragraph(why_none_words(found), style)]
     if not found.proposals:
-        return ["", *paragraph(why_none_words(found), style)]
-    lines = heading(words("READ NEXT"), style)
+        return told
+    lines = told if found.fits_again else []
+    lines += heading(words("READ NEXT"), style)
     for number, each in enumerate(found.proposals, 1):
         lines += _proposal(number, each, style)
     return lines

@@ -27,6 +27,7 @@ __all__ = [
     "asked_readings",
     "between_words",
     "case_words",
+    "chance_words",
     "failed_words",
     "interval_words",
     "look_words",
@@ -64,6 +65,8 @@ class AskedReading:
     how: str
     when: str
     using: tuple[str, ...]
+    unit: str
+    """Of what is read: V or A."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,8 +228,12 @@ def look_words(suspect: Suspect) -> Words:
 
 def verdict_words(location: Location) -> str:
     """Return in one sentence what is known."""
+    if not location.readings and location.mended:
+        return words("{place} was mended: read there again.", place=location.mended)
     if not location.readings:
         return words("No reading was taken yet.")
+    if location.fits_again:
+        return words("Mended: {place} fits again.", place=location.mended)
     best = location.suspects[0] if location.suspects else None
     if not location.explained:
         told = words("No single fault explains these readings: take them again, or look for two faults.")
@@ -241,6 +248,20 @@ def verdict_words(location: Location) -> str:
                 "All fits but {where}: read it again before you rely on it.", where=where_words(slip)
             )
         return words("Nothing that was read is out of order ({share}).", share=share_words(location.healthy))
+    if location.doubted is not None:
+        where = where_words(location.readings[location.doubted])
+        if location.stands:
+            return words(
+                "It is {place}, if {where} is a slip: read that again.", place=best.place, where=where
+            )
+        return words(
+            "Likeliest {place}, if {where} is a slip: read that again first.", place=best.place, where=where
+        )
+    return _likeliest(location, best)
+
+
+def _likeliest(location: Location, best: Suspect) -> str:
+    """What is known of a place that is likelier than that nothing is wrong: sure only where it is."""
     ways = {"place": best.place, "share": share_words(best.probability)}
     if location.second:
         other = location.second[0]
@@ -253,16 +274,29 @@ def verdict_words(location: Location) -> str:
     if location.stands:
         return words("It is {place} ({share}).", **ways)
     if best.same_as:
+        others = joined(", ", list(best.same_as))
+        if location.sure_alike:
+            return words(
+                "It is {place} or {others}, which these readings can't tell apart.",
+                place=best.place,
+                others=others,
+            )
         return words(
-            "It is {place} or {others}, which these readings can't tell apart.",
-            place=best.place,
-            others=joined(", ", list(best.same_as)),
+            "Likeliest so far {place} ({share}) or {others}, which these readings can't tell apart; not sure "
+            "yet.",
+            **ways,
+            others=others,
         )
     return words("Most likely {place} ({share}), not sure yet.", **ways)
 
 
 def why_none_words(location: Location) -> str:
     """Return why no reading is asked for, and what to do in its place."""
+    if location.fits_again:
+        return words(
+            "What did not fit before fits now. Does the load run as it should? Then it is done; if not, read "
+            "on with anything below."
+        )
     if not location.readings:
         return words("No reading tells anything here: nothing that is known flows while this runs.")
     worst = max(location.readings, key=lambda each: abs(each.normalised))
@@ -293,6 +327,7 @@ def asked_readings(location: Location) -> tuple[AskedReading, ...]:
             how=joined("; ", [proposal_words(each), case_words(each)]),
             when=each.when.value,
             using=each.using,
+            unit="A" if each.kind is ProbeKind.AMPS else "V",
         )
         for each in location.proposals
     )
@@ -316,6 +351,11 @@ def reading_words(location: Location) -> str:
             **told,
         )
     return words("{read} does not fit: a sound one reads {sound}.", **told)
+
+
+def chance_words(location: Location, chance: float) -> str:
+    """Return a chance in percent; where no story fits the readings there is none to tell."""
+    return share_words(chance) if location.explained else words("does not fit")
 
 
 def turned_round(each: CheckedReading) -> bool:

@@ -13,6 +13,7 @@ from groundstrap.report.location_words import (
     Outcome,
     between_words,
     case_words,
+    chance_words,
     failed_words,
     interval_words,
     look_words,
@@ -20,7 +21,6 @@ from groundstrap.report.location_words import (
     outcomes,
     quantity_words,
     reading_words,
-    share_words,
     verdict_words,
     where_words,
     why_none_words,
@@ -89,7 +89,7 @@ class MeterSheet:
     last_sign: str
     asks: tuple[AskRow, ...]
     why_none: str
-    """Why nothing more is asked for, and what to do then; empty where something is."""
+    """Why nothing more is asked for, and what to do then; empty where something is, unless a mend holds."""
     suspects: tuple[SuspectRow, ...]
     healthy: float
     healthy_words: str
@@ -102,6 +102,12 @@ class MeterSheet:
     things: tuple[str, ...]
     """What a clamp can be put round."""
     caution: str
+    mends: tuple[str, ...]
+    """Places that stand, or are likeliest and sure with those that they can't be told from: to be mended."""
+    fits_again: bool
+    """Whether what was mended is sound by what was read since."""
+    mended: str
+    """What was mended before the readings that count; empty where nothing was."""
 
 
 def meter_sheet(answer: LocationAnswer) -> MeterSheet:
@@ -114,29 +120,41 @@ def meter_sheet(answer: LocationAnswer) -> MeterSheet:
     """
     found = answer.location
     readings = tuple(_reading(number, each, found) for number, each in enumerate(found.readings))
-    measured = bool(found.readings)
     return MeterSheet(
         verdict=_verdict(found),
         verdict_words=verdict_words(found),
         last=reading_words(found),
         last_sign=readings[-1].sign if readings else "",
         asks=tuple(_ask(each) for each in found.proposals),
-        why_none="" if found.proposals else why_none_words(found),
-        suspects=tuple(_suspect(each, measured=measured) for each in (*found.suspects, *found.second)),
-        healthy=found.healthy,
-        healthy_words=share_words(found.healthy),
+        why_none="" if found.proposals and not found.fits_again else why_none_words(found),
+        suspects=tuple(_suspect(each, found) for each in (*found.suspects, *found.second)),
+        healthy=found.healthy if found.explained else 0.0,
+        healthy_words=chance_words(found, found.healthy),
         readings=readings,
         doubted="" if found.doubted is None else readings[found.doubted].where,
         left_out=found.left_out,
         points=tuple(dict.fromkeys(_points(answer.installation))),
         things=(*answer.installation.loads, *answer.installation.supplies, *answer.installation.circuits),
         caution=LIVE_CAUTION,
+        mends=_mends(found),
+        fits_again=found.fits_again,
+        mended=found.mended,
     )
+
+
+def _mends(found: Location) -> tuple[str, ...]:
+    if not found.readings or not found.sure_alike or found.healthy > found.suspects[0].probability:
+        return ()
+    best = found.suspects[0]
+    beside = () if not found.second else (found.second[0].place,)
+    return tuple(dict.fromkeys((best.place, *(() if found.stands else best.same_as), *beside)))
 
 
 def _verdict(found: Location) -> str:
     if not found.readings:
         return "open"
+    if found.fits_again:
+        return "clear"
     best = found.suspects[0].probability if found.suspects else 0.0
     if found.healthy > best and found.explained:
         return "clear" if found.doubted is None else "caution"
@@ -158,7 +176,8 @@ def _ask(each: Proposal) -> AskRow:
     )
 
 
-def _suspect(each: Suspect, *, measured: bool) -> SuspectRow:
+def _suspect(each: Suspect, found: Location) -> SuspectRow:
+    measured = bool(found.readings)
     told: Sequence[str] = (
         between_words(each),
         failed_words(each),
@@ -167,8 +186,8 @@ def _suspect(each: Suspect, *, measured: bool) -> SuspectRow:
     )
     return SuspectRow(
         place=each.place,
-        share=each.probability,
-        share_words=share_words(each.probability),
+        share=each.probability if found.explained else 0.0,
+        share_words=chance_words(found, each.probability),
         told=tuple(part for part in told if part),
         look=look_words(each),
         same_as=each.same_as,

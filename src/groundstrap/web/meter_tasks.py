@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Any, Final
 
@@ -76,6 +76,10 @@ class MeterAsked:
     sheet: SheetFile | None = None
     back: tuple[int, int] | None = None
     """Of the reading that is taken back: number of its entry, and its own in it."""
+    mended: str = ""
+    """What was mended."""
+    not_mended: bool = False
+    """Whether the last mend is taken back."""
     skipped: tuple[str, ...] = ()
     changed: bool = False
     """Whether the text holds more than what is kept."""
@@ -169,6 +173,12 @@ def _done(asked: MeterAsked, job: Job) -> _Done:
         if asked.back is not None:
             text = api.without_reading(job, _named(job, asked.back), file="job")
             return _Done(job=api.read_job(text, "job", folder=job.folder))
+        if asked.not_mended:
+            text = api.without_mended(job, file="job")
+            return _Done(job=api.read_job(text, "job", folder=job.folder))
+        if asked.mended:
+            text = api.with_mended(job, asked.mended, using=_runs(asked), date=day, file="job")
+            return _Done(job=api.read_job(text, "job", folder=job.folder))
     except JobError as error:
         # A line of a sheet is named with its file, which `said` leaves out.
         lines = [fault.text for fault in error.faults] if asked.sheet is not None else []
@@ -176,6 +186,11 @@ def _done(asked: MeterAsked, job: Job) -> _Done:
     except GroundstrapError as error:
         return _Done(wrong=(in_words(error),))
     return _Done()
+
+
+def _runs(asked: MeterAsked) -> tuple[str, ...]:
+    """What runs when it is read again: the load that is complained of."""
+    return () if asked.about is None or asked.about.load is None else (asked.about.load,)
 
 
 def _named(job: Job, back: tuple[int, int]) -> api.TakenReading:
@@ -198,8 +213,7 @@ def _values(asked: MeterAsked, job: Job | None, found: api.MeterSheet | None, lo
     """What the template is filled with beside what was refused."""
     text = asked.job.text if job is None else job.text
     every = () if job is None else api.readings_taken(job)
-    newest = max((each.date for each in every if each.date is not None), default=None)
-    taken = tuple(each for each in every if each.date in {None, newest})
+    taken = tuple(each for each in every if not each.past)
     asks = [each for each in found.asks if each.where not in asked.skipped] if found else []
     typed = asked.take if text == asked.job.text else None
     return {
@@ -209,6 +223,7 @@ def _values(asked: MeterAsked, job: Job | None, found: api.MeterSheet | None, lo
         "loads": () if job is None else api.may_be_complained_of(job),
         "earlier": len(every) - len(taken),
         "about": asked.about,
+        "other": _other(asked, taken, asks),
         "skipped": asked.skipped,
         "typed": typed,
         "text": text if asked.changed or text != asked.job.text else "",
@@ -223,7 +238,31 @@ def _verdicts(taken: tuple[api.TakenReading, ...], found: api.MeterSheet | None)
     """What was said of each reading; nothing of those that were left out, and before a complaint."""
     told = list(found.readings) if found else []
     found_: list[Any] = []
+    # What was read again stands further behind among the verdicts than in the job.
     for each in taken:
-        fits = bool(told) and told[0].text == each.text and told[0].at == each.where
-        found_.append(told.pop(0) if fits else None)
+        mine = next((row for row in told if (row.text, row.at) == (each.text, each.where)), None)
+        if mine is not None and not each.again:
+            told.remove(mine)
+        found_.append(None if each.again else mine)
     return found_
+
+
+@dataclass(frozen=True, slots=True)
+class _Other:
+    """In which situation something else is read, and with what on, until somebody says otherwise."""
+
+    when: str
+    using: tuple[str, ...]
+
+
+def _other(asked: MeterAsked, taken: tuple[api.TakenReading, ...], asks: Sequence[Any]) -> _Other:
+    """As it was typed, else as what is asked for, else as what was read last with the load on."""
+    if asked.take is not None and asked.take.when:
+        return _Other(asked.take.when, asked.take.using)
+    if asks:
+        return _Other(asks[0].when, asks[0].using)
+    runs = _runs(asked)
+    for each in reversed(taken):
+        if set(runs) <= set(each.using):
+            return _Other(each.when, each.using)
+    return _Other("resting", runs)

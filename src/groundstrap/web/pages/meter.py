@@ -23,6 +23,7 @@ __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False)
 _LOAD: Final = "load "
+_MENDED: Final = "mended "
 _MOST_SKIPPED: Final = 20
 _LONGEST_NAME: Final = 100
 _BEGINS_A_NUMBER: Final = tuple("0123456789.,")
@@ -42,6 +43,8 @@ async def meter(request: Request, job_id: str) -> Response:
         take=_typed_in(fields),
         sheet=await _sheet_in(fields),
         back=_back(fields),
+        mended=_of(fields, "do").removeprefix(_MENDED) if _of(fields, "do").startswith(_MENDED) else "",
+        not_mended=_of(fields, "do") == "unmended",
         skipped=_skipped(fields),
         changed=sent.text != sent.revision.text,
         base=sent.base,

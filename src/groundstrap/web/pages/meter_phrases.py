@@ -45,6 +45,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "meter_none_taken": words("None yet."),
     "meter_silent": words("says nothing about this"),
     "meter_back": words("Take back"),
+    "meter_again": words("read again since"),
     "meter_unsaved": words("The readings are not saved yet."),
     "meter_before": words("Before you touch anything"),
     "meter_sheet": words("Put in a whole sheet"),
@@ -61,6 +62,9 @@ PLAIN: Final[Mapping[str, Words]] = {
     ),
     "visits_measure": words("Measure"),
     "visits_keeps": words("What was chosen for its cables and fuses is pinned as fitted."),
+    "visits_pins_if": words(
+        "Where something else was fitted, write that in first: a pinned size counts as there."
+    ),
     "visits_fails": words("Sound work does not read this:"),
     "visits_even_so": words("Accept it as built even so, and say why in the note"),
     "visits_mended": words("Mended since the last visit"),
@@ -103,10 +107,12 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
         "No story fits all of them, and {reading} alone stands in the way: read it again.", reading=reading
     ),
     "meter_alike": lambda others: words("These readings can't tell it from {others}.", others=others),
+    "meter_mend": lambda place: words("Mended {place}: read again", place=place),
+    "meter_mended": lambda place: words("{place} was mended; what was read before is history.", place=place),
     "meter_saved": lambda number: words("Saved, as revision {number}.", number=number),
     "meter_kept_earlier": lambda count: plural(
-        "{count} reading of an earlier visit stands in the job and is not looked at.",
-        "{count} readings of earlier visits stand in the job and are not looked at.",
+        "{count} reading of an earlier visit, or from before a mend, stands in the job and is not looked at.",
+        "{count} readings of earlier visits, or from before a mend, stand in the job and are not looked at.",
         count,
     ),
     "meter_put_in": lambda count, known, dead: joined(
@@ -116,6 +122,9 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "visits_first": lambda day: words("As built on {day}, not accepted yet", day=day),
     "visits_open": lambda circuits: words(
         "A stop stands against {circuits}: nothing of it is pinned.", circuits=circuits
+    ),
+    "visits_pins": lambda count: plural(
+        "{count} size or rating that is written in", "{count} sizes and ratings that are written in", count
     ),
     "visits_places": lambda count: plural("{count} place", "{count} places", count),
     "visits_same": lambda count: plural("{count} place as it was", "{count} places as they were", count),

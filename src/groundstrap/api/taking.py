@@ -1,0 +1,342 @@
+"""Readings and mends in a job's text: put in, listed, taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date as day
+from typing import Any, Final
+
+from groundstrap.errors import CallError
+from groundstrap.job import Edit, EditKind, Job, edited, read_job
+from groundstrap.locate import counted
+from groundstrap.model import Situation, newest_readings
+from groundstrap.records import dataclass
+
+__all__ = [
+    "TakenReading",
+    "job_with_reading",
+    "readings_taken",
+    "visit_day",
+    "with_mended",
+    "with_reading",
+    "without_mended",
+    "without_reading",
+]
+
+_VISIT_DAYS: Final = 7
+"""For so long readings belong to a visit that was begun; own judgement. [d]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakenReading:
+    """A reading that stands in a job: where, what the meter showed, and in which situation."""
+
+    where: str
+    text: str
+    when: str
+    using: tuple[str, ...]
+    group: int
+    """Number of its entry under `readings`."""
+    number: int
+    """Its own among the values there."""
+    date: str | None = None
+    """Day of its visit."""
+    past: bool = False
+    """Whether it is of an earlier visit, or was read before the last mend."""
+    again: bool = False
+    """Whether the same was read once more since."""
+
+
+def with_reading(
+    job: Job,
+    reading: str,
+    *,
+    when: str | None = None,
+    using: Sequence[str] | None = None,
+    meter: str | None = None,
+    date: str | None = None,
+    by: str | None = None,
+    file: str = "-",
+) -> str:
+    """Return the text of a job with one more reading, among those of its situation.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    reading : str
+        Where and what: `pump: 10.9 V` across it, `pump: 8.6 A` into it, `battery + to pump +: 0.31 V`.
+    when : str or None
+        Situation that it was taken in; left out, `resting`.
+    using : sequence of str or None
+        Loads that ran; left out, none.
+    meter : str or None
+        As the job file has it: `handheld`, `0.8 % + 2 digits`.
+    date : str or None
+        Day of the visit, `2026-11-28`; left out, none is written.
+    by : str or None
+        Who reads.
+    file : str
+        Name of the job file, for messages.
+
+    Raises
+    ------
+    CallError
+        It is no reading of something that this job has.
+    JobError
+        With the reading in it the job could not be read: what was found, and what would do.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... ''')
+    >>> print(with_reading(job, "work light: 11.9 V", using=("work light",)).splitlines()[-1])
+      - {when: resting, using: [work light], values: [work light: 11.9 V]}
+    """
+    return job_with_reading(
+        job, reading, when=when, using=using, meter=meter, date=date, by=by, file=file
+    ).text
+
+
+def job_with_reading(
+    job: Job,
+    reading: str,
+    *,
+    when: str | None = None,
+    using: Sequence[str] | None = None,
+    meter: str | None = None,
+    date: str | None = None,
+    by: str | None = None,
+    file: str = "-",
+) -> Job:
+    """Return a job with one more reading, as it was read anew; all as for `with_reading`."""
+    point, colon, value = reading.rpartition(":")
+    if not colon or not point.strip() or not value.strip():
+        wanted = (
+            "where, a colon and what the meter shows, such as 'pump: 10.9 V' or 'battery + to pump +: 0.3 V'"
+        )
+        raise CallError("that is no reading", wanted=wanted, given=reading)
+    item = {point.strip(): value.strip()}
+    situation, running = when or Situation.RESTING.value, tuple(using or ())
+    every = job.installation.readings
+    mends = [number for number, there in enumerate(every) if there.mended is not None]
+    for number, there in enumerate(every):
+        # Behind a mend, and not into the mend's own entry where nothing was read.
+        if number < (mends[-1] if mends else 0) or not there.values:
+            continue
+        same = there.when.value == situation and there.using == frozenset(running)
+        same = same and there.date == date and by in {None, there.by}
+        if same and meter in {None, there.meter.text if there.meter is not None else None}:
+            edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
+            return _readable(edited(job.text, (edit,), file=file), file, job)
+    made: dict[str, Any] = {"when": situation}
+    made.update({"using": list(running)} if running else {})
+    more = {"meter": meter, "date": date, "by": by}
+    made.update({key: value for key, value in more.items() if value is not None})
+    made["values"] = [item]
+    path = ("readings",)
+    edit = (
+        Edit(path=path, value=made, do=EditKind.ADD)
+        if job.installation.readings
+        else Edit(path=path, value=[made])
+    )
+    return _readable(edited(job.text, (edit,), file=file), file, job)
+
+
+def visit_day(job: Job, today: str) -> str:
+    """Return the day that readings of today belong to: that of a visit begun within a week, else today.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    today : str
+        By the calendar of whoever reads, `2026-11-28`.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... readings:
+    ...   - {when: resting, date: 2026-11-26, values: [work light: 11.9 V]}
+    ... ''')
+    >>> visit_day(job, "2026-11-28"), visit_day(job, "2027-11-28")
+    ('2026-11-26', '2027-11-28')
+    """
+    begun = max((each.date for each in job.installation.readings if each.date is not None), default=today)
+    days = (day.fromisoformat(today) - day.fromisoformat(begun)).days
+    return begun if 0 <= days <= _VISIT_DAYS else today
+
+
+def readings_taken(job: Job) -> tuple[TakenReading, ...]:
+    """Return the readings that stand in a job, in its order.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    """
+    every = job.installation.readings
+    newest = {id(group) for group in newest_readings(every)}
+    last = {id(each.reading) for each in counted(every)}
+    return tuple(
+        TakenReading(
+            where=each.through or f"{each.red} to {each.black}",
+            text=each.text,
+            when=group.when.value,
+            using=tuple(sorted(group.using)),
+            group=n,
+            number=m,
+            date=group.date,
+            past=id(group) not in newest,
+            again=id(group) in newest and id(each) not in last,
+        )
+        for n, group in enumerate(every)
+        for m, each in enumerate(group.values)
+    )
+
+
+def without_reading(job: Job, taken: TakenReading, *, file: str = "-") -> str:
+    """Return the text of a job without one of its readings; what is empty then goes with it.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    taken : TakenReading
+        One of `readings_taken`.
+    file : str
+        Name of the job file, for messages.
+
+    Raises
+    ------
+    CallError
+        The job has no such reading.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... readings:
+    ...   - {when: resting, using: [work light], values: [work light: 11.9 V]}
+    ... ''')
+    >>> "readings" in without_reading(job, readings_taken(job)[0])
+    False
+    """
+    there = readings_taken(job)
+    if taken not in there:
+        raise CallError(
+            "that reading does not stand in the job",
+            wanted="one that does",
+            given=f"{taken.where}: {taken.text}",
+        )
+    path: tuple[str | int, ...] = ("readings", taken.group, "values", taken.number)
+    if sum(each.group == taken.group for each in there) == 1:
+        # What was mended stays, and so does its day.
+        mended = job.installation.readings[taken.group].mended is not None
+        path = ("readings", taken.group, "values") if mended else ("readings", taken.group)
+        path = ("readings",) if len(job.installation.readings) == 1 and not mended else path
+    return edited(job.text, (Edit(path=path, do=EditKind.REMOVE),), file=file)
+
+
+def with_mended(
+    job: Job,
+    what: str,
+    *,
+    using: Sequence[str] | None = None,
+    date: str | None = None,
+    by: str | None = None,
+    file: str = "-",
+) -> str:
+    """Return the text of a job in which something was mended: what was read before it is history.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    what : str
+        What was mended: a place as `locate` names it, or words.
+    using : sequence of str or None
+        Loads that run when it is read again; left out, none.
+    date : str or None
+        Day of the visit, `2026-11-28`; left out, none is written.
+    by : str or None
+        Who mended it.
+    file : str
+        Name of the job file, for messages.
+
+    Raises
+    ------
+    CallError
+        Nothing was named.
+
+    Examples
+    --------
+    >>> from groundstrap.api import read_job
+    >>> job = read_job('''groundstrap: 1
+    ... title: Work light on the trailer
+    ... system: 12 V
+    ... loads: {work light: {claims: {power: 60 W}}}
+    ... circuits: {work light: {length: 7 m}}
+    ... readings:
+    ...   - {when: resting, using: [work light], values: [work light: 9.9 V]}
+    ... ''')
+    >>> text = with_mended(job, "work light return 1", using=("work light",))
+    >>> print(text.splitlines()[-1])
+      - {when: resting, using: [work light], mended: work light return 1}
+    >>> readings_taken(read_job(text))[0].past
+    True
+    """
+    told = " ".join(what.split())
+    if not told:
+        raise CallError("nothing was named that was mended", wanted="a place, such as 'pump return 1'")
+    made: dict[str, Any] = {"when": Situation.RESTING.value}
+    made.update({"using": list(using)} if using else {})
+    more = {"date": date, "by": by, "mended": told}
+    made.update({key: value for key, value in more.items() if value is not None})
+    path = ("readings",)
+    there = job.installation.readings
+    edit = Edit(path=path, value=made, do=EditKind.ADD) if there else Edit(path=path, value=[made])
+    return _readable(edited(job.text, (edit,), file=file), file, job).text
+
+
+def without_mended(job: Job, *, file: str = "-") -> str:
+    """Return the text of a job without its last mend: what was read before it counts again.
+
+    Parameters
+    ----------
+    job : Job
+        The job as it was read.
+    file : str
+        Name of the job file, for messages.
+
+    Raises
+    ------
+    CallError
+        Nothing was mended in it.
+    """
+    there = job.installation.readings
+    last = max((n for n, each in enumerate(there) if each.mended is not None), default=None)
+    if last is None:
+        raise CallError("nothing was mended in this job", wanted="a job with `mended` in its readings")
+    path: tuple[str | int, ...] = ("readings", last, "mended") if there[last].values else ("readings", last)
+    path = ("readings",) if len(there) == 1 and not there[last].values else path
+    return edited(job.text, (Edit(path=path, do=EditKind.REMOVE),), file=file)
+
+
+def _readable(text: str, file: str, job: Job) -> Job:
+    """The job of a text, once it is sure that it can be read: nothing is lost by a slip."""
+    return read_job(text, file, folder=job.folder)
