@@ -9,6 +9,7 @@ from groundstrap.pack.lists.fuses import fuse_map_section, slots_of
 from groundstrap.pack.texts.circuit_sheet import circuit_section
 from groundstrap.pack.texts.commandless import question_said
 from groundstrap.pack.texts.cover import done_sentence
+from groundstrap.pack.texts.first_power import unswitched
 from groundstrap.pack.texts.make_dead import dead_section
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.report.figures import Display
@@ -84,3 +85,10 @@ def test_nothing_on_paper_names_a_command_and_what_nothing_fits_says_why() -> No
     told = [str(question_said(telling, each)) for each in questions(plan.judgement.findings)]
     assert not [text for text in told if "`groundstrap" in text]
     assert any("link: nothing fits: split relay" in text for text in told)
+
+
+def test_first_power_says_what_no_switch_keeps_off(plan: Plan) -> None:
+    telling = Telling(plan, Display())
+    (told,) = unswitched(telling, plan.installation.circuits["lights"])
+    assert "no switch is drawn for" in told
+    assert not list(unswitched(telling, plan.installation.circuits["link"]))

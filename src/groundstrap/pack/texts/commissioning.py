@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from groundstrap.checks import WorkStep
 from groundstrap.model import Circuit, PartKind, State, Supply, SupplyKind
 from groundstrap.pack.content import Block, Caution, Fill, Items, Paragraph, Section, Step, Steps
-from groundstrap.pack.texts.first_power import loads_drawing
+from groundstrap.pack.texts.first_power import loads_drawing, unswitched
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.report.figures import amps
 from groundstrap.report.first_power import FirstPower
@@ -182,6 +182,7 @@ def power_part(telling: Telling, count: StepCounter) -> Section | None:
             slot = words("{fuse} at {place}", fuse=telling.tag(part.name), place=part.place)
             details = (
                 slot,
+                *unswitched(telling, circuit),
                 *loads_drawing(telling, circuit),
                 *_worked_by(telling, circuit),
                 *_all_on(telling, circuit),
