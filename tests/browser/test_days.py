@@ -97,6 +97,30 @@ def test_by_keyboard_and_typed_on_a_phone(opened: Opened, van: str) -> None:
     assert page.evaluate("document.documentElement.scrollWidth") == 390
 
 
+TWO = (
+    VAN.replace("loads:", "  second battery: {kind: battery, chemistry: agm, capacity: 95 Ah}\nloads:")
+    .replace("fridge: {length", "fridge: {path: [battery, fuse, fridge], length")
+    .replace("day:", "  second feed: {path: [battery, fuse, relay, fuse, second battery], length: 4 m}\nday:")
+)
+
+
+def test_two_batteries_stay_within_a_phone(opened: Opened, api: httpx.Client) -> None:
+    """What each of them gains or loses stands beneath what a span is, not over it."""
+    van = str(api.post("/api/jobs", json={"text": TWO}).json()["job_id"])
+    page = opened(f"/jobs/{van}/days", phone=True)
+    _settled(page)
+    assert page.evaluate("document.documentElement.scrollWidth") == 390
+    for row in page.locator("#spans summary").all():
+        what, change = row.locator(".what").bounding_box(), row.locator(".change").bounding_box()
+        assert what is not None
+        assert change is not None
+        assert change["y"] >= what["y"] + what["height"] - 1
+        assert change["x"] + change["width"] <= 390
+        expect(row.locator(".change")).to_contain_text("second battery")
+    # The amounts are those of the last of three days, and say so.
+    expect(page.locator("#day-form")).to_contain_text("day 3, the last one")
+
+
 def test_a_span_more_and_one_less(opened: Opened, van: str) -> None:
     page = opened(f"/jobs/{van}/days")
     _settled(page)
@@ -135,6 +159,8 @@ def test_what_cures_it_is_written_in_with_one_press(opened: Opened, van: str, ap
     _says(page, "#days-answer", "fridge at 10.50 V")
     cure.click(timeout=SLOW_MS)
     _says(page, ".slip[role=status]", "revision 2")
+    # With what else it changes in the plan: here the battery that is bought.
+    _says(page, ".slip[role=status] li", re.compile("80.Ah.*240.Ah"))
     # It is the revision that stands on the page, run as before, and in it nothing fails any more.
     expect(page.locator("#d-days")).to_have_value("1")
     _says(page, "#days-answer", "none in the day")

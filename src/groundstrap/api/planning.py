@@ -18,6 +18,7 @@ from groundstrap.job import Job
 from groundstrap.job import pin as pin_choices
 from groundstrap.model import Installation
 from groundstrap.records import dataclass, replace
+from groundstrap.report.figures import Display, number
 from groundstrap.report.plan import Pinned, Plan, VetAnswer
 from groundstrap.vet import Vetting
 from groundstrap.vet import vet as vet_loads
@@ -190,7 +191,10 @@ def pin(job: Job, answer: Plan) -> Pinned:
     fuses = {name: fuse for name, fuse in design.fuses.items() if name in kept}
     ratings = {name: (fuse.rating_a, fuse.family) for name, fuse in fuses.items()}
     text = pin_choices(job, sizes, ratings)
-    return Pinned(text=text, wires=len(sizes), fuses=len(fuses), left_open=open_)
+    shown = Display.of(answer.installation)
+    written = [f"{name}: {shown.size(size)}" for name, size in sizes.items()]
+    written += [f"{name}: {number(fuse.rating_a)} A, {fuse.family}" for name, fuse in fuses.items()]
+    return Pinned(text=text, wires=len(sizes), fuses=len(fuses), left_open=open_, written=tuple(written))
 
 
 def _stopped(answer: Plan) -> dict[str, tuple[str, ...]]:

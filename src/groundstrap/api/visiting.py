@@ -50,6 +50,8 @@ class AsBuilt:
     """Readings of volts that say nothing of ohms."""
     pinned: int
     """How many cables and fuses got the choice of the plan written in."""
+    written: tuple[str, ...]
+    """What is written of each of them."""
     left_open: tuple[str, ...]
     """Circuits that a stop stands against: nothing of theirs is pinned."""
 
@@ -116,6 +118,7 @@ def as_built(job: Job, today: str, *, mended: Sequence[str] = ()) -> AsBuilt:
         fails=_failing(wiring),
         left_out=found.left_out,
         pinned=written.wires + written.fuses,
+        written=written.written,
         left_open=tuple(written.left_open),
     )
 

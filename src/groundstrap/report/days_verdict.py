@@ -43,6 +43,8 @@ def days_verdict(answer: EnduranceAnswer) -> str:
         return worst_words(Worst.STOP)
     if any(not start.can and start.asks_known for start in answer.run.starts):
         return words("A start fails in these days")
+    if answer.run.cut_offs and not answer.run.starts_all:
+        return words("Not all that runs in these days lasts, and a usual engine may not start")
     if answer.run.cut_offs:
         return words("Not all that runs in these days lasts")
     if answer.worst is Worst.UNDECIDED:

@@ -11,7 +11,7 @@ from groundstrap.endure.results import CutOff, Endurance, Floats, SpanRun, Start
 from groundstrap.model import Situation
 from groundstrap.records import dataclass
 from groundstrap.report.drawing import Box, Point, Sheet, text_box, text_width, wrapped
-from groundstrap.report.endurance_words import moment_words, span_words, start_words
+from groundstrap.report.endurance_words import charge_words, moment_words, span_words, start_words
 from groundstrap.report.figures import Display, number, volts
 from groundstrap.words import term, words
 
@@ -70,11 +70,11 @@ def days_words(run: Endurance) -> str:
     """Return in a sentence what the drawing shows."""
     told = [
         words(
-            "{battery}: charge {begin} % at the beginning, {low} % at the lowest, {end} % at the end",
+            "{battery}: charge {begin} at the beginning, {low} at the lowest, {end} at the end",
             battery=name,
-            begin=number(each.begin_state_pct, 2),
-            low=number(each.lowest_state_pct, 2),
-            end=number(each.end_state_pct, 2),
+            begin=charge_words(each.begin_state_pct),
+            low=charge_words(each.lowest_state_pct),
+            end=charge_words(each.end_state_pct),
         )
         for name, each in run.supplies.items()
     ]

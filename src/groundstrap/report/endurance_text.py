@@ -10,12 +10,13 @@ from groundstrap.report.endurance_chart import chart_lines
 from groundstrap.report.endurance_words import (
     answer_rows,
     cautions,
+    charge_words,
     cure_words,
     frame_words,
     in_vain_words,
     span_words,
 )
-from groundstrap.report.figures import number, percent
+from groundstrap.report.figures import number
 from groundstrap.report.findings_text import finding_lines, summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan_text import assumption_lines, source_lines
@@ -100,7 +101,8 @@ def _spans(run: Endurance, style: Style) -> list[str]:
     right = frozenset(range(1, len(names) + 1))
     columns = table(rows, right=right, wrap=frozenset({0, *right}), most=style.width - 2)
     lows = [
-        f"{name}: {percent(each.lowest_state_pct)} at the lowest, {percent(each.end_state_pct)} at the end"
+        f"{name}: {charge_words(each.lowest_state_pct, 3)} at the lowest, "
+        f"{charge_words(each.end_state_pct, 3)} at the end"
         for name, each in run.supplies.items()
     ]
     lines = ["", *(f"  {line}" for line in columns)]

@@ -16,6 +16,7 @@ __all__ = [
     "AnswerRow",
     "answer_rows",
     "cautions",
+    "charge_words",
     "cure_words",
     "frame_words",
     "in_vain_words",
@@ -68,6 +69,19 @@ def moment_words(at_s: float, run: Endurance) -> str:
     day = day if inside is None else inside.day
     begins_s = min(each.begins_s for each in run.spans if each.day == day)
     return words("{time} into day {day}", time=lasting((at_s - begins_s) / _HOUR_S), day=day)
+
+
+def charge_words(state_pct: float, figures: int = 2) -> str:
+    """Return a charge, which is never below empty: what a small current gets out beyond is told as that.
+
+    >>> str(charge_words(54.6)), str(charge_words(-6.56))
+    ('55 %', 'empty (6.6 % of its capacity more than it is rated for)')
+    """
+    if state_pct >= 0.0:
+        return f"{number(state_pct, figures)} %"
+    return words(
+        "empty ({more} of its capacity more than it is rated for)", more=f"{number(-state_pct, figures)} %"
+    )
 
 
 def span_words(span: SpanRun, shown: Display) -> str:
@@ -144,6 +158,12 @@ def start_words(start: Start, shown: Display) -> str:
             margin=amps(start.margin_a),
             **fields,
         )
+    if not start.asks_known:
+        return words(
+            "in doubt: {battery} holds {holds} at {temperature}, {engine}: {margin} too little for that one",
+            margin=amps(-start.margin_a),
+            **fields,
+        )
     return words(
         "no: {battery} holds {holds} at {temperature}, {engine}: {margin} too little",
         margin=amps(-start.margin_a),
@@ -174,7 +194,9 @@ def _starts(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
         when = moment_words(earlier[0].at_s, answer.run)
         yield AnswerRow(
             key="no_start",
-            asked=words("first start that fails"),
+            asked=words("first start that fails")
+            if earlier[0].asks_known or earlier[0].frozen
+            else words("first start in doubt"),
             told=words("{when}: {told}", when=when, told=start_words(earlier[0], shown)),
             level="caution",
         )
@@ -310,6 +332,8 @@ def _costs(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
             amount=number(-lost_ah, 2),
             battery=name,
         )
+        if answer.run.days > 1:
+            told = words("{told}, on day {day}", told=told, day=weakest.day)
         yield AnswerRow(key="weakest", asked=words("weakest span"), told=told)
     if dearest is not None:
         told = words(

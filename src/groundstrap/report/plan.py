@@ -103,3 +103,5 @@ class Pinned:
     """How many fuses and breakers got their rating."""
     left_open: Mapping[str, tuple[str, ...]]
     """Circuits whose choices are not written, each with the rules that stop them."""
+    written: tuple[str, ...] = ()
+    """What is written of each cable and fuse."""

@@ -48,6 +48,8 @@ class SpanRow:
     """The same in one line."""
     weakest: bool
     """Whether it is the one that takes most."""
+    on_its_day: str
+    """What it took on the day on which it took most, where that is another one; else empty."""
     using: tuple[str, ...]
     """Loads that really run in it."""
 
@@ -69,6 +71,7 @@ class DaysSheet:
     """The same as narrow as a phone."""
     picture_words: str
     batteries: tuple[str, ...]
+    days: int
     spans: tuple[SpanRow, ...]
     against: tuple[Against, ...]
     open: tuple[Open, ...]
@@ -111,6 +114,7 @@ def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str
         phone_picture=days_picture(run, shown, say, narrow=True),
         picture_words=days_words(run),
         batteries=tuple(run.supplies),
+        days=run.days,
         spans=_spans(answer, shown),
         against=against(telling, findings),
         open=open_questions(telling, findings),
@@ -140,13 +144,23 @@ def _span(span: SpanRun, batteries: tuple[str, ...], told: str, weakest: SpanRun
         change if alone else words("{battery} {amount}", battery=name, amount=change)
         for name, change in zip(batteries, changes, strict=True)
     ]
+    most = weakest is not None and weakest.number == span.number and len(changes) > 0
     return SpanRow(
         span=told,
         changes=changes,
         change=joined(", ", each),
-        weakest=weakest is not None and weakest.number == span.number and len(changes) > 0,
+        weakest=most,
+        on_its_day=_on_its_day(weakest) if most and weakest is not None and weakest.day != span.day else "",
         using=span.using,
     )
+
+
+def _on_its_day(span: SpanRun) -> str:
+    """What a span took from the battery that it took most of, and on which day."""
+    if not span.change_ah:
+        return ""
+    change = _change(min(span.change_ah.values()))
+    return words("{amount} on day {day}", amount=change, day=span.day)
 
 
 def _change(change_ah: float) -> str:

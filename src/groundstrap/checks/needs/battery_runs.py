@@ -117,8 +117,8 @@ def freezes_below_c(subject: BatteryRunSubject) -> float | None:
 
 
 def lowest_state_pct(subject: BatteryRunSubject) -> float:
-    """Lowest charge of the run. [%]"""
-    return subject.run.lowest_state_pct
+    """Lowest charge of the run; empty is empty, though a small current gets out more than is rated. [%]"""
+    return max(subject.run.lowest_state_pct, 0.0)
 
 
 def least_state_pct(subject: BatteryRunSubject) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Final
+from typing import Any, Final
 
 from fastapi import APIRouter
 from markupsafe import Markup
@@ -14,13 +14,13 @@ from starlette.responses import Response
 from groundstrap import api
 from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.records import replace
-from groundstrap.web import day_tasks
+from groundstrap.web import day_tasks, tasks
 from groundstrap.web.asked import own_form, visitor_of, who_saves, work_of
 from groundstrap.web.day_tasks import DaysAsked
 from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.jobs import Draft, clashed, draft
-from groundstrap.web.pages.rendering import said
+from groundstrap.web.pages.rendering import Look, said
 from groundstrap.web.problems import in_words
 
 __all__ = ["router"]
@@ -59,11 +59,29 @@ async def days(request: Request, job_id: str) -> Response:
         still, message = replace(asked, still=True), in_words(error)
         part = await work.done(day_tasks.days_html, still, look, token, message, request=request)
     saved = request.query_params.get("saved", "")
-    note = said(phrases.TOLD["saved_day"](number=saved), look.code) if saved.isdecimal() else ""
+    values: dict[str, Any] = {"note": "", "changed": None}
+    if saved.isdecimal():
+        values["note"] = said(phrases.TOLD["saved_day"](number=saved), look.code)
+        values["changed"] = await _changed(request, sent, int(saved), look)
+    status = 422 if message else 200
     return page(
-        request, "days.html", look, job=sent.job, here="/days", part=Markup(part), note=note,
-        status=422 if message else 200,
-    )  # fmt: skip
+        request, "days.html", look, job=sent.job, here="/days", part=Markup(part), status=status, **values
+    )
+
+
+async def _changed(request: Request, sent: Draft, number: int, look: Look) -> tuple[Any, ...] | None:
+    """What a revision that was just written in changed in the plan; None where that is not known."""
+    work, job_id = work_of(request), sent.job.id
+    if number != sent.revision.number or number < 2:
+        return None
+    try:
+        old = await work.shelf(lambda shelf: shelf.revision(job_id, number - 1))
+        before = await work.asked(old.text, old.files)
+        now = await work.asked(sent.revision.text, sent.revision.files)
+        both = await work.done(tasks.both, before, now, look.units)
+    except GroundstrapError:
+        return None
+    return tuple(both.rows)
 
 
 def _rows(form: FormData) -> tuple[api.DayRow, ...]:
