@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date as day
 from typing import Any, Final
 
@@ -123,17 +123,10 @@ def job_with_reading(
         raise CallError("that is no reading", wanted=wanted, given=reading)
     item = {point.strip(): value.strip()}
     situation, running = when or Situation.RESTING.value, tuple(using or ())
-    every = job.installation.readings
-    mends = [number for number, there in enumerate(every) if there.mended is not None]
-    for number, there in enumerate(every):
-        # Behind a mend, and not into the mend's own entry where nothing was read.
-        if number < (mends[-1] if mends else 0) or not there.values:
-            continue
-        same = there.when.value == situation and there.using == frozenset(running)
-        same = same and there.date == date and by in {None, there.by}
-        if same and meter in {None, there.meter.text if there.meter is not None else None}:
-            edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
-            return _readable(edited(job.text, (edit,), file=file), file, job)
+    number = _set_for(job, situation, running, {"meter": meter, "date": date, "by": by})
+    if number is not None:
+        edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
+        return _readable(edited(job.text, (edit,), file=file), file, job)
     made: dict[str, Any] = {"when": situation}
     made.update({"using": list(running)} if running else {})
     more = {"meter": meter, "date": date, "by": by}
@@ -146,6 +139,23 @@ def job_with_reading(
         else Edit(path=path, value=[made])
     )
     return _readable(edited(job.text, (edit,), file=file), file, job)
+
+
+def _set_for(
+    job: Job, situation: str, running: tuple[str, ...], told: Mapping[str, str | None]
+) -> int | None:
+    """Number of the set that one more reading belongs to; None where it is the first of its own."""
+    every = job.installation.readings
+    mends = [number for number, there in enumerate(every) if there.mended is not None]
+    for number in range(mends[-1] if mends else 0, len(every)):
+        there = every[number]
+        same = there.when.value == situation and there.using == frozenset(running)
+        same = same and there.date == told["date"] and told["by"] in {None, there.by}
+        same = same and told["meter"] in {None, there.meter.text if there.meter is not None else None}
+        # Not into the entry of a mend where nothing was read.
+        if same and there.values:
+            return number
+    return None
 
 
 def visit_day(job: Job, today: str) -> str:
