@@ -122,7 +122,8 @@ def test_an_alternator_comes_back_to_the_battery_that_it_is_drawn_to() -> None:
     # the house battery is listed first its negative would have had to carry what charges the other.
     swapped = TWO.replace("  starter battery: {kind: battery, at: engine bay}\n", "")
     swapped = swapped.replace(
-        "loads:", "  starter battery: {kind: battery, at: engine bay}\n  alternator: {kind: alternator}\nloads:"
+        "loads:",
+        "  starter battery: {kind: battery, at: engine bay}\n  alternator: {kind: alternator}\nloads:",
     )
     cable = "  charge: {path: [alternator, starter battery], length: 1 m, wire: 25 mm2}\n"
     for more, battery in ((cable, "starter battery"), ("", "house battery")):
