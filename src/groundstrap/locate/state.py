@@ -214,6 +214,10 @@ class _Run:
     def _solve(self, predicted: Floats, slopes: Floats) -> None:
         meters, count = len(self.gain), len(self.active)
         now = self.state[self.active]
+        if not np.isfinite(now).all():
+            # Ohms without end are an open place, which is a hypothesis of its own.
+            self.ended, self.estimate = True, None
+            return
         own = self.noise.own[self.kept]
         design = np.hstack([slopes, self.noise.gains])[self.kept]
         target = (self.values - predicted + slopes @ now)[self.kept]
