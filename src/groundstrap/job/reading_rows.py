@@ -61,11 +61,10 @@ def read_sheet(text: str, name: str = "-") -> tuple[SheetRow, ...]:
     --------
     >>> read_sheet("where;read;unit\npump;10.9;V\nlamp;;V\n")[0].value
     '10.9 V'
-    >>> read_sheet("where,read\npump,10,9 V\n", "sheet.csv")
+    >>> read_sheet("where,read\npump,10,9 V\n", "sheet.csv")  # doctest: +ELLIPSIS
     Traceback (most recent call last):
         ...
-    groundstrap.errors.JobError: sheet.csv:2:2: read: found '10,9 V' (more cells than the first line has \
-names; is it a decimal comma?), wanted a number with a decimal point, such as 0.31
+    groundstrap.errors.JobError: sheet.csv:2:2: read: found '10,9 V' (more cells ... decimal comma?)...
     """
     if len(text) > LONGEST_TEXT:
         raise CallError(f"{name} is too long", wanted=f"a sheet of at most {LONGEST_TEXT} signs")
