@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import pypdfium2
@@ -51,6 +52,8 @@ class Page:
         )
 
 
+_BENT = 12.0
+"""Both ways, from where a path is no straight line and no edge. [pt]"""
 _CLOSE = 1.5
 """Letters of one word run into each other by less; by more, one word begins on another: own judgement, above
 what pairs of letters are set closer by at the sizes of a pack. [pt]"""
@@ -70,8 +73,48 @@ def _page(page: pypdfium2.PdfPage) -> Page:
     text = page.get_textpage()
     words = tuple(_words(text))
     paths = page.get_objects(filter=(pypdfium2.raw.FPDF_PAGEOBJ_PATH,), max_depth=1)
-    shapes = tuple(Shape(*each.get_bounds()) for each in paths)
+    shapes = tuple(shape for each in paths for shape in _shapes(each))
     return Page(width, height, words, text.get_text_range(), shapes)
+
+
+def _shapes(path: pypdfium2.PdfObject) -> Iterator[Shape]:
+    """A path as its box; a line with bends, which is not where its box is, as its straight pieces."""
+    box = Shape(*path.get_bounds())
+    wide = box.right - box.left > _BENT and box.top - box.bottom > _BENT
+    corners = _corners(path) if wide else []
+    if len(corners) < 3 or corners[0] == corners[-1]:
+        yield box
+        return
+    width = ctypes.c_float()
+    pypdfium2.raw.FPDFPageObj_GetStrokeWidth(path.raw, ctypes.byref(width))
+    scale, half = abs(path.get_matrix().a), width.value / 2.0
+    for (x, y), (to_x, to_y) in pairwise(corners):
+        grown = half * scale
+        yield Shape(min(x, to_x) - grown, min(y, to_y) - grown, max(x, to_x) + grown, max(y, to_y) + grown)
+
+
+def _corners(path: pypdfium2.PdfObject) -> list[tuple[float, float]]:
+    """Corners of a line in one piece that is drawn and not filled; none of anything else."""
+    fill, stroke = ctypes.c_int(), ctypes.c_int()
+    raw = pypdfium2.raw
+    raw.FPDFPath_GetDrawMode(path.raw, ctypes.byref(fill), ctypes.byref(stroke))
+    if fill.value or not stroke.value:
+        return []
+    matrix, found = path.get_matrix(), []
+    for number in range(raw.FPDFPath_CountSegments(path.raw)):
+        piece = raw.FPDFPath_GetPathSegment(path.raw, number)
+        kind = raw.FPDFPathSegment_GetType(piece)
+        begins = kind == raw.FPDF_SEGMENT_MOVETO
+        if (
+            begins != (number == 0)
+            or kind == raw.FPDF_SEGMENT_BEZIERTO
+            or raw.FPDFPathSegment_GetClose(piece)
+        ):
+            return []
+        x, y = ctypes.c_float(), ctypes.c_float()
+        raw.FPDFPathSegment_GetPoint(piece, ctypes.byref(x), ctypes.byref(y))
+        found.append(matrix.on_point(x.value, y.value))
+    return found
 
 
 def _words(text: pypdfium2.PdfTextPage) -> Iterator[Word]:
