@@ -128,6 +128,17 @@ def test_leads_the_other_way_round_prove_nothing_else() -> None:
     assert not plan.judged.proven
 
 
+@pytest.mark.parametrize(
+    "where",
+    ["work light - to battery -: 2.50 V", "battery - to work light -: -2.50 V"],
+    ids=["along the current", "against it"],
+)
+def test_what_a_return_loses_weighs_whichever_point_is_written_first(where: str) -> None:
+    # By hand: 2.5 V lost in a return, and no fault explains it beside the others; a circuit may lose less.
+    (found,) = failing(planned(f"{OTHERS}, {where}"))["TST001"]
+    assert found.level is Level.STOP
+
+
 @pytest.mark.parametrize("load", ["work light", "pump"])
 def test_a_dead_circuit_fails_and_stops(load: str) -> None:
     plan = planned(f"{load}; {load}: 0.00 V, battery + to {load} +: 12.60 V, {load}: 0.00 A")

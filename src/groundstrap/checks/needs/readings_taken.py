@@ -50,8 +50,11 @@ def weighs(subject: ReadingSubject) -> bool:
     found = subject.facts.assessment.circuits.get(subject.circuit_name or "")
     if found is None:
         return False
+    # Points may be written the other way round: then what is lost, and what flows, counts below nothing.
+    sign = -1.0 if sound.expected < 0.0 else 1.0
     if reading_unit(subject) == "A":
-        return found.ampacity_a is not None and taken.measured > max(found.ampacity_a, sound.look.high)
+        most_a = sound.look.high if sign > 0.0 else -sound.look.low
+        return found.ampacity_a is not None and abs(taken.measured) > max(found.ampacity_a, most_a)
     whole = abs(sound.expected) > _WHOLE_V
-    lost_v = sound.expected - taken.measured if whole else taken.measured
+    lost_v = sign * (sound.expected - taken.measured) if whole else abs(taken.measured)
     return found.drop.limit_v is not None and lost_v > found.drop.limit_v
