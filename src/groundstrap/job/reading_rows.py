@@ -5,11 +5,14 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator, Mapping
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from groundstrap.errors import CallError, Fault, JobError, nearest_name
 from groundstrap.job.tree import LONGEST_TEXT
 from groundstrap.records import dataclass
+
+if TYPE_CHECKING:
+    from _csv import Reader
 
 __all__ = ["SHEET_COLUMNS", "SheetRow", "read_sheet"]
 
@@ -19,7 +22,8 @@ SHEET_COLUMNS: Final = (
 """Columns that are looked at; a sheet may have any others beside them."""
 _DELIMITERS: Final = ",;\t"
 _MOST_ROWS: Final = 5_000
-_OHMS: Final = ("ohm", "kohm", "mohm", "Mohm", "Ω", "kΩ", "mΩ", "MΩ")
+_OHMS: Final = ("ohm", "ohms", "ω")
+"""What a value in ohms ends with, whatever stands before it and in whichever letters; a casefolded Ω is ω."""
 _POINT: Final = "a number with a decimal point, such as 0.31"
 
 
@@ -68,10 +72,11 @@ def read_sheet(text: str, name: str = "-") -> tuple[SheetRow, ...]:
     """
     if len(text) > LONGEST_TEXT:
         raise CallError(f"{name} is too long", wanted=f"a sheet of at most {LONGEST_TEXT} signs")
-    lines = csv.reader(io.StringIO(text.removeprefix("\ufeff"), newline=""), delimiter=_delimiter(text))
+    plain = text.removeprefix("\ufeff")
+    lines = csv.reader(io.StringIO(plain, newline=""), delimiter=_delimiter(plain))
     faults: list[Fault] = []
     try:
-        header = [cell.strip().casefold() for cell in next(lines, [])]
+        header = [cell.strip().casefold() for cell in next(filter(None, lines), [])]
         _check_header(header, name)
         rows = tuple(_rows(lines, header, name, faults))
     except csv.Error as error:
@@ -84,7 +89,7 @@ def read_sheet(text: str, name: str = "-") -> tuple[SheetRow, ...]:
 
 
 def _delimiter(text: str) -> str:
-    first = text.removeprefix("\ufeff").lstrip("\r\n").partition("\n")[0]
+    first = text.lstrip("\r\n").partition("\n")[0]
     return max(_DELIMITERS, key=first.count)
 
 
@@ -105,11 +110,17 @@ def _fault(name: str, line: int, *, wanted: str, reason: str, **more: Any) -> Fa
     return Fault(file=name, line=line, wanted=wanted, reason=reason, **given)
 
 
-def _rows(
-    lines: Iterator[list[str]], header: list[str], name: str, faults: list[Fault]
-) -> Iterator[SheetRow]:
+def _numbered(lines: Reader) -> Iterator[tuple[int, list[str]]]:
+    """Each row with the line that it begins on: a note in quotes may go over several."""
+    begins = lines.line_num + 1
+    for cells in lines:
+        yield begins, cells
+        begins = lines.line_num + 1
+
+
+def _rows(lines: Reader, header: list[str], name: str, faults: list[Fault]) -> Iterator[SheetRow]:
     at = header.index("read")
-    for number, cells in enumerate(lines, 2):
+    for number, cells in _numbered(lines):
         if number > _MOST_ROWS:
             raise CallError(f"{name} has more lines than {_MOST_ROWS}", wanted="a sheet of one visit")
         # A spreadsheet marks a text with an apostrophe where it would reckon with it.
@@ -140,13 +151,13 @@ def _where(row: Mapping[str, str]) -> str:
 
 def _row(line: int, where: str, row: Mapping[str, str]) -> SheetRow:
     read, unit = row["read"], row.get("unit", "")
-    value = f"{read} {unit}" if unit and not any(sign.isalpha() or sign == "Ω" for sign in read) else read
+    value = f"{read} {unit}" if unit and not any(sign.isalpha() for sign in read) else read
     using = tuple(each.strip() for each in row.get("using", "").split(";") if each.strip())
     return SheetRow(
         line=line,
         where=where,
         value=value,
         using=using,
-        dead=row.get("when") == "dead" or value.rpartition(" ")[2] in _OHMS,
+        dead=row.get("when") == "dead" or value.casefold().endswith(_OHMS),
         **{key: row.get(key, "") for key in ("when", "meter", "date", "by", "note")},
     )

@@ -72,6 +72,19 @@ def test_a_decimal_comma_between_commas_is_told_by_its_line() -> None:
     assert "sheet.csv:2:2: read: found '10,2 V'" in faults("where,read\npump,10,2 V\n")[0]
 
 
+def test_a_note_over_two_lines_moves_no_number_and_empty_lines_in_front_do_not_matter() -> None:
+    told = faults('\n\nwhere,read,note\npump,11 V,"wet\nand green"\npump - to nowhere,1 V,\n')
+    assert [text.split(":")[:2] for text in told] == [["sheet.csv", "6"]]
+
+
+@pytest.mark.parametrize(
+    "read", ["0.3 ohm", "0.3ohm", "0.3 Ohms", "12 k\N{GREEK CAPITAL LETTER OMEGA}", "1 \N{OHM SIGN}"]
+)
+def test_ohms_stay_on_the_sheet_however_they_are_written(read: str) -> None:
+    found = entered(f"where,read,using\npump,10.2 V,pump\npump - to chassis,{read},\n")
+    assert (found.taken, found.dead) == (1, (3,))
+
+
 @pytest.mark.parametrize(
     ("sheet", "says"), [("a,b\n1,2\n", "no column read"), ("", "no column read"), ("raed,where\n", "'raed'")]
 )
