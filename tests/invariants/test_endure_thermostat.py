@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from groundstrap.endure import cures, endure
+from groundstrap.endure.answers import answers
 from groundstrap.endure.results import Edit
 from tests.invariants.test_endure import wired
 
@@ -58,3 +59,16 @@ def test_no_duty_is_offered_where_the_cold_would_cure_it() -> None:
         asked.clear()
         cures.cures_of(wiring, endure(wiring), again)
         assert any(each.path[-1] == "duty" for each in asked) is offered
+
+
+def test_the_worst_rest_is_the_one_in_which_the_air_lets_it_run_most() -> None:
+    # By hand: 60 % of 60 W are 46 W at 32 degC (1.28 of it) and 4 W at 2 degC (0.1 of it, the least): a cold
+    # battery holds less, but not twelve times less.
+    text = REST.format(kind="compressor", duty=", works: 11.5..15 V, duty: 60 %", air="32 degC")
+    wiring = wired(text + "  - {resting: 10 h, using: [cooler], temperature: 2 degC}\n")
+    run = endure(wiring)
+    told = answers(wiring, run)
+    assert told.worst_rest["until_cut_off_h"] == 1
+    assert told.until_cut_off_h is not None
+    # At the amps of that rest its 95 Ah are through in a day, and not in ten as in the cold one.
+    assert told.until_cut_off_h < 95.0 / (-run.spans[0].change_ah["battery"] / 10.0)

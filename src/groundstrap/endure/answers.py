@@ -15,6 +15,7 @@ from groundstrap.endure.cures import cures_of
 from groundstrap.endure.day import Stretch, the_day
 from groundstrap.endure.probe import Long, long_run
 from groundstrap.endure.results import Answers, Cures, Dearest, Edit, Endurance, SpanRun
+from groundstrap.endure.scene import mean_power_w
 from groundstrap.endure.starts import Need, need_of
 from groundstrap.endure.straight import straight_on
 from groundstrap.errors import GroundstrapError
@@ -181,15 +182,6 @@ class _Asked:
             found = [_Span(last, last.ends_s - last.begins_s)]
         return [_Span(replace(one.stretch, sun=0.0, starts_engine=False), one.length_s) for one in found]
 
-    def _takes_w(self, stretch: Stretch) -> float:
-        """What runs in a stretch takes on average. [W]"""
-        found = 0.0
-        for name in stretch.running:
-            estimate, load = self.wiring.estimates.get(name), self.wiring.installation.loads[name]
-            usual = estimate.power_w.value if estimate is not None and estimate.power_w is not None else 0.0
-            found += stretch.powers_w.get(name, usual) * min(load.duty.share_pct / 100.0, 1.0)
-        return found
-
     def _worst(self) -> list[Stretch]:
         """The rest that takes most in an hour for the cold that it is, and the coldest one."""
         rests = [one.stretch for one in self._resting()]
@@ -198,7 +190,7 @@ class _Asked:
 
         def heavy(one: Stretch) -> float:
             share = self.batteries.air(one.temperature_c).capacity.min()
-            return self._takes_w(one) / float(share)
+            return mean_power_w(self.wiring, one) / float(share)
 
         heaviest = max(rests, key=heavy)
 
@@ -264,7 +256,7 @@ class _Asked:
         )
         if not rests or charging is None or rest is None:
             return None
-        most = max(rests, key=lambda one: self._takes_w(one.stretch) * one.length_s)
+        most = max(rests, key=lambda one: mean_power_w(self.wiring, one.stretch) * one.length_s)
         emptied = long_run(
             self.wiring,
             self.batteries,

@@ -21,7 +21,7 @@ from groundstrap.solve import Law
 from groundstrap.tables import converter_efficiency
 from groundstrap.words import words
 
-__all__ = ["Consumer", "Relay", "Scene", "by_thermostat", "consumer_values", "scene_of"]
+__all__ = ["Consumer", "Relay", "Scene", "by_thermostat", "consumer_values", "mean_power_w", "scene_of"]
 
 Floats = NDArray[np.float64]
 Values = tuple[float | Floats, ...]
@@ -211,8 +211,27 @@ def _efficiency(load: Load) -> float:
     return converter_efficiency("inverter").typical / 100.0
 
 
-def _duty(load: Load, temperature_c: float | None, assumed: list[Assumption]) -> float:
+def mean_power_w(wiring: Wiring, stretch: Stretch) -> float:
+    """Return what runs in a stretch takes on average, refrigerators in its air. [W]"""
+    found = 0.0
+    for name in stretch.running:
+        estimate, load = wiring.estimates.get(name), wiring.installation.loads[name]
+        usual = estimate.power_w.value if estimate is not None and estimate.power_w is not None else 0.0
+        found += stretch.powers_w.get(name, usual) * _share(load, stretch.temperature_c)
+    return found
+
+
+def _share(load: Load, temperature_c: float | None) -> float:
+    """Of the time that a load runs; a written one of a refrigerator follows the air. [1]"""
     share = min(load.duty.share_pct / 100.0, 1.0)
+    if load.kind is not LoadKind.COMPRESSOR or not load.duty.written:
+        return share
+    air_c = USUAL_TEMPERATURE_C if temperature_c is None else temperature_c
+    return min(share * by_thermostat(air_c), 1.0)
+
+
+def _duty(load: Load, temperature_c: float | None, assumed: list[Assumption]) -> float:
+    share = _share(load, temperature_c)
     if load.kind is not LoadKind.COMPRESSOR:
         return share
     where = words("{name}: duty", name=load.name)
@@ -223,8 +242,7 @@ def _duty(load: Load, temperature_c: float | None, assumed: list[Assumption]) ->
         return share
     why = words("{share} more for each kelvin above 25 degC; own judgement", share=f"{100 * WARM_PER_K:g} %")
     assumed.append(Assumption(where, words("follows the air"), why))
-    warm = USUAL_TEMPERATURE_C if temperature_c is None else temperature_c
-    return min(share * by_thermostat(warm), 1.0)
+    return share
 
 
 def by_thermostat(temperature_c: float) -> float:

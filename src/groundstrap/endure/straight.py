@@ -13,6 +13,7 @@ from groundstrap.assess.topology import Piece, PieceKind, UnionFind
 from groundstrap.assess.wiring import open_pieces, passive_values
 from groundstrap.endure.day import Stretch
 from groundstrap.endure.results import Straight
+from groundstrap.endure.scene import mean_power_w
 from groundstrap.model import Situation, State, Supply, SupplyKind
 from groundstrap.physics.charging import charge_range
 from groundstrap.records import dataclass
@@ -78,7 +79,7 @@ def _straight(wiring: Wiring, stretch: Stretch, piece: Piece, battery: Supply) -
     scale = battery.nominal_v / 12.0
     emf = [rested_voltage_v("lfp", state) * scale for state in _CHARGED_PCT]
     hot, draws = alternator_default("hot share"), vehicle_draw(engine_running=True)
-    loads_a = _loads_a(wiring, stretch, source.emf_v)
+    loads_a = mean_power_w(wiring, stretch) / source.emf_v
     found = charge_range(
         (source.low_v, source.emf_v, source.high_v),
         emf_v=(emf[0], emf[1], emf[2]),
@@ -102,16 +103,6 @@ def _straight(wiring: Wiring, stretch: Stretch, piece: Piece, battery: Supply) -
         hot_a=rating_a * hot.typical,
         idling=stretch.situation is Situation.IDLING,
     )
-
-
-def _loads_a(wiring: Wiring, stretch: Stretch, at_v: float) -> float:
-    """What the loads of a stretch take of an alternator on average. [A]"""
-    found = 0.0
-    for name in stretch.running:
-        estimate, load = wiring.estimates.get(name), wiring.installation.loads[name]
-        usual = estimate.power_w.value if estimate is not None and estimate.power_w is not None else 0.0
-        found += stretch.powers_w.get(name, usual) * min(load.duty.share_pct / 100.0, 1.0)
-    return found / at_v
 
 
 @dataclass(frozen=True, slots=True)
