@@ -6,7 +6,9 @@ import pytest
 
 from groundstrap.endure import cures, endure
 from groundstrap.endure.answers import answers
-from groundstrap.endure.results import Edit
+from groundstrap.endure.results import Edit, Endurance
+from groundstrap.errors import CannotDoError
+from groundstrap.records import replace
 from tests.invariants.test_endure import wired
 
 REST = """groundstrap: 1
@@ -72,3 +74,18 @@ def test_the_worst_rest_is_the_one_in_which_the_air_lets_it_run_most() -> None:
     assert told.until_cut_off_h is not None
     # At the amps of that rest its 95 Ah are through in a day, and not in ten as in the cold one.
     assert told.until_cut_off_h < 95.0 / (-run.spans[0].change_ah["battery"] / 10.0)
+
+
+def test_a_cure_whose_days_cannot_be_solved_is_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    text = REST.format(kind="motor", duty=", works: 11.5..15 V", air="20 degC").replace("10 h", "30 h")
+    wiring = wired(text)
+    run = endure(wiring)
+    assert run.cut_offs
+
+    def only_quick(*_: object, quick: bool = False, **__: object) -> Endurance:
+        if quick:
+            return replace(run, cut_offs=())
+        raise CannotDoError("no days", next_step="look at them")
+
+    monkeypatch.setattr(cures, "endure", only_quick)
+    assert cures.cures_of(wiring, run, lambda _: wiring).cures == ()

@@ -158,7 +158,11 @@ def _meets(goal: _Goal, run: Endurance, again: Again, one: _Try) -> bool | None:
 
 
 def _cure(goal: _Goal, run: Endurance, again: Again, one: _Try) -> Cure | None:
-    after = _after(run, again, one, quick=False)
+    try:
+        after = _after(run, again, one, quick=False)
+    except CannotDoError:
+        # What a quick run still solves, a finer one may not: then it is no cure, and the others stand.
+        return None
     if after is None or not goal.met(after):
         return None
     return Cure(kind=one.kind, edits=one.edits, text=one.text, gain=goal.gain(run, after), holds=True)
