@@ -71,7 +71,7 @@ def expected_line(
     if not where.strip() or not value.strip().startswith("?") or unit not in _UNITS:
         raise CallError("nothing is asked there", wanted=_WANTED, given=asked)
     of, reading = _point(job, f"{where.strip()}: 0 {unit}", when, tuple(using or ()))
-    wiring = wiring_read(wiring_plan(job))
+    wiring = wiring_read(wiring_plan(job).installation)
     through = reading.through if unit == "A" else reading.red
     probe = probe_at(wiring.topology, through or "", (reading.black or "") if unit == "V" else "")
     spec = None if meter is None else MeterSpec(text=meter, name=meter)

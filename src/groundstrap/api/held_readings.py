@@ -5,13 +5,12 @@ Only a job that has readings loads this: most have none, and their plan is to be
 
 from __future__ import annotations
 
-from groundstrap.assess import wire_up
 from groundstrap.checks import run_readings, together
 from groundstrap.locate.sheet import judge
 from groundstrap.model import Installation
 from groundstrap.records import replace
+from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.plan import Plan
-from groundstrap.vet import vet
 
 __all__ = ["with_readings"]
 
@@ -28,9 +27,7 @@ def with_readings(plan: Plan, fitted: Installation) -> Plan:
     fitted : Installation
         The same with a size for everything, to hold the readings against.
     """
-    estimates = vet(replace(fitted, readings=())).loads
-    wiring = wire_up(fitted, {name: found.estimate for name, found in estimates.items()})
-    judged = judge(wiring)
+    judged = judge(wiring_read(fitted))
     if judged is None:
         return plan
     found = run_readings(plan.installation, plan.vetting, plan.assessment, judged)

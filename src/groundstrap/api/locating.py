@@ -6,7 +6,6 @@ from functools import lru_cache
 
 from groundstrap.api.held_readings import with_readings
 from groundstrap.api.planning import wiring_plan
-from groundstrap.assess import wire_up
 from groundstrap.assess.wiring import Wiring
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.job import Job
@@ -20,9 +19,9 @@ from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_json import location_object
 from groundstrap.report.location_text import location_lines
 from groundstrap.report.location_words import AskedReading, asked_readings, reading_words, verdict_words
+from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.values import json_text
 from groundstrap.tables import meter_names
-from groundstrap.vet import vet
 from groundstrap.words import joined
 
 __all__ = [
@@ -144,8 +143,7 @@ class _Same:
 @lru_cache(maxsize=4)
 def _wired(asked: _Same) -> Wiring:
     """The network of a plan, with all that was found on it before: only the readings differ by call."""
-    estimates = vet(asked.installation).loads
-    return wire_up(asked.installation, {name: found.estimate for name, found in estimates.items()})
+    return wiring_read(asked.installation)
 
 
 def may_be_complained_of(job: Job) -> tuple[str, ...]:

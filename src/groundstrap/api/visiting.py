@@ -9,18 +9,15 @@ from typing import TYPE_CHECKING
 
 from groundstrap.api.planning import pin, plan
 from groundstrap.api.visit_texts import compare_visits, visits_json, visits_text
-from groundstrap.assess import wire_up
-from groundstrap.assess.wiring import Wiring
 from groundstrap.errors import CallError
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.locate import OhmsRead, ohms_read
 from groundstrap.locate.judged import Agreement
-from groundstrap.locate.sheet import judge
 from groundstrap.model import newest_readings
-from groundstrap.records import dataclass, replace
+from groundstrap.records import dataclass
+from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.plan import Plan
 from groundstrap.shelf import Clash, Shelf, Visit, VisitPlace
-from groundstrap.vet import vet
 
 if TYPE_CHECKING:
     from groundstrap.shelf import Revision
@@ -95,9 +92,7 @@ def as_built(job: Job, today: str, *, mended: Sequence[str] = ()) -> AsBuilt:
         raise CallError("the job has no readings to accept", wanted="some, by measure or on the page")
     day = max((each.date for each in sets if each.date is not None), default=today)
     planned = plan(job)
-    estimates = vet(replace(planned.installation, readings=())).loads
-    wiring = wire_up(planned.installation, {name: each.estimate for name, each in estimates.items()})
-    found = ohms_read(wiring, newest_readings(planned.installation.readings))
+    found = ohms_read(wiring_read(planned.installation), newest_readings(planned.installation.readings))
     if not found.read:
         raise CallError(
             "no reading of this visit says anything of a joint",
@@ -115,7 +110,7 @@ def as_built(job: Job, today: str, *, mended: Sequence[str] = ()) -> AsBuilt:
         day=day,
         text=_dated(read_job(written.text, folder=job.folder), day),
         places=tuple(_place(planned, each, mended) for each in found.read),
-        fails=_failing(wiring),
+        fails=_failing(planned),
         left_out=found.left_out,
         pinned=written.wires + written.fuses,
         written=written.written,
@@ -161,10 +156,9 @@ def _limit(planned: Plan, found: OhmsRead) -> float | None:
     return min(limits, default=None)
 
 
-def _failing(wiring: Wiring) -> tuple[str, ...]:
+def _failing(planned: Plan) -> tuple[str, ...]:
     """Readings beyond what 99.9 % of sound vehicles show."""
-    judged = judge(wiring)
-    readings = () if judged is None else judged.readings
+    readings = () if planned.judged is None else planned.judged.readings
     return tuple(f"{each.where}: {each.text}" for each in readings if each.agreement is Agreement.FAILS)
 
 

@@ -12,9 +12,8 @@ from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.locate.judged import ExpectedReading
 from groundstrap.locate.sheet import expect
 from groundstrap.locate.taken import probe_at
-from groundstrap.model import MeterSpec, Situation
+from groundstrap.model import Installation, MeterSpec, Situation
 from groundstrap.records import dataclass, replace
-from groundstrap.report.plan import Plan
 from groundstrap.vet import vet
 
 __all__ = ["Asked", "bands_of", "wiring_read"]
@@ -31,10 +30,16 @@ class Asked:
     meter: str
 
 
-def wiring_read(plan: Plan) -> Wiring:
-    """Return the wiring of a plan as readings are held against it: none of them says what a load takes."""
-    bare = replace(plan.installation, readings=())
-    return wire_up(bare, {name: found.estimate for name, found in vet(bare).loads.items()})
+def wiring_read(installation: Installation) -> Wiring:
+    """Return the wiring that readings are held against: none of them says there what a load takes.
+
+    Parameters
+    ----------
+    installation : Installation
+        With a size for everything, as a plan has it; its readings stay in it.
+    """
+    found = vet(replace(installation, readings=())).loads
+    return wire_up(installation, {name: each.estimate for name, each in found.items()})
 
 
 def bands_of(wiring: Wiring, asked: Sequence[Asked]) -> tuple[ExpectedReading | None, ...]:

@@ -159,7 +159,7 @@ def by_network(plan: Plan, points: tuple[TestPoint, ...], meter_name: str) -> tu
         for each in points
         if each.when is not None
     ]
-    bands = iter(bands_of(wiring_read(plan), asked))
+    bands = iter(bands_of(wiring_read(plan.installation), asked))
     return tuple(each if each.when is None else _banded_by(each, next(bands)) for each in points)
 
 

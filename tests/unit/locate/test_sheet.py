@@ -46,7 +46,7 @@ PAIRS = (
 
 @pytest.fixture(scope="module", name="wiring")
 def _wiring() -> Wiring:
-    return wiring_read(api.plan(api.read_job(JOB)))
+    return wiring_read(api.plan(api.read_job(JOB)).installation)
 
 
 def test_of_vehicles_drawn_at_random_one_reading_in_twenty_lies_outside_its_band(wiring: Wiring) -> None:
@@ -102,7 +102,7 @@ def test_readings_with_one_meter_share_its_gain() -> None:
 def test_only_what_a_person_can_read_is_on_the_sheet(name: str) -> None:
     """Points that a lead reaches, no ohms on what is live, a clamp where a 10 A range would not do."""
     plan = api.plan(api.read_job_file(Path("examples") / f"{name}.job.yaml"))
-    topology = wiring_read(plan).topology
+    topology = wiring_read(plan.installation).topology
     reached = {topology.node(point) for each in segments_of(topology) for point in each.points}
     for point in live_points(plan, "handheld"):
         assert point.method is not Method.OHMS
