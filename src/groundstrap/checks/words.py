@@ -14,6 +14,7 @@ __all__ = [
     "WORTH_READING_A",
     "Pair",
     "allowed_length",
+    "borne_out",
     "duration",
     "length",
     "number",
@@ -153,3 +154,16 @@ def one_of(names: Iterable[str], most: int = 3) -> str:
     rest = len(every) - most
     named = ", ".join(every[:most])
     return words("{named} and {rest} more", named=named, rest=rest) if rest > 0 else named
+
+
+def borne_out(told: Words, *, as_well: str, one_reading: str) -> Words:
+    """Return what readings prove, with what else would explain them and the one that alone says so, if any.
+
+    >>> str(borne_out(words("it is open"), as_well="pump fuse", one_reading=""))
+    "it is open; or it is pump fuse, which they can't tell from it"
+    """
+    if as_well:
+        told = words("{told}; or it is {others}, which they can't tell from it", told=told, others=as_well)
+    if one_reading:
+        told = words("{told}; one reading alone says so ({reading})", told=told, reading=one_reading)
+    return told

@@ -31,7 +31,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
-from groundstrap.checks.words import pair, quantity
+from groundstrap.checks.words import borne_out, pair, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -119,10 +119,7 @@ def check(
         lost=quantity(proven_v, "V"),
         heat=quantity(proven_w, "W"),
     )
-    if as_well:
-        text = words("{told}; or it is {others}, which they can't tell from it", told=text, others=as_well)
-    if one_reading:
-        text = words("{told}; one reading alone says so ({reading})", told=text, reading=one_reading)
+    text = borne_out(text, as_well=as_well, one_reading=one_reading)
     hot = above(proven_w, HOT_W) or (drop_left_v is not None and above(proven_v, drop_left_v))
     level = Level.STOP if hot else None
     return failed(text, *compared, level=level, remedy=_REMEDIES.get(place_kind))

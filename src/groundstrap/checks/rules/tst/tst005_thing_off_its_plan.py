@@ -28,7 +28,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
 )
-from groundstrap.checks.words import number, quantity
+from groundstrap.checks.words import borne_out, number, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -100,8 +100,5 @@ def check(
     size, low, high = (number(each) if unit is None else quantity(each, unit) for each in ends)
     what = _WHATS[proven_kind]
     text = words("{what} {size} ({low} to {high})", what=what, size=size, low=low, high=high)
-    if as_well:
-        text = words("{told}; or it is {others}, which they can't tell from it", told=text, others=as_well)
-    if one_reading:
-        text = words("{told}; one reading alone says so ({reading})", told=text, reading=one_reading)
+    text = borne_out(text, as_well=as_well, one_reading=one_reading)
     return failed(text, remedy=_REMEDIES[proven_kind])

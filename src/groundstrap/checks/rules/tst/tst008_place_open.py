@@ -27,6 +27,7 @@ from groundstrap.checks.rule import (
     failed,
     not_applicable,
 )
+from groundstrap.checks.words import borne_out
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -75,8 +76,5 @@ def check(
     if not is_open:
         return not_applicable("something passes it")
     text = words("by the readings nothing passes it")
-    if as_well:
-        text = words("{told}; or it is {others}, which they can't tell from it", told=text, others=as_well)
-    if one_reading:
-        text = words("{told}; one reading alone says so ({reading})", told=text, reading=one_reading)
+    text = borne_out(text, as_well=as_well, one_reading=one_reading)
     return failed(text, remedy=_REMEDIES.get(place_kind))
