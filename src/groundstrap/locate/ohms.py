@@ -119,7 +119,8 @@ class _Visit:
         if not way or not self._one_current(way):
             return None
         usual = self._usual(way)
-        forward = self._forward(way[0], red, way) * float(self.amps[way[0]])
+        # Along the way from red to black.
+        forward = float(self.amps[way[0]]) * (1.0 if topology.pieces[way[0]].start == red else -1.0)
         if usual is None or usual.value <= 0.0 or not math.isfinite(usual.value):
             return None
         volts = math.copysign(reading.value, reading.value * forward)
@@ -154,13 +155,6 @@ class _Visit:
         amps = np.abs(self.amps[list(way)])
         most = float(amps.max())
         return most >= LEAST_A and float(amps.min()) >= (1.0 - _SAME) * most
-
-    def _forward(self, piece: int, node: int, way: tuple[int, ...]) -> float:
-        """1 where the way begins at the start of its first piece; else it runs against it."""
-        first = self.wiring.topology.pieces[piece]
-        if len(way) == 1 or node in {first.start, first.end}:
-            return 1.0 if first.start == node else -1.0
-        return 1.0
 
     def _usual(self, way: tuple[int, ...]) -> Uncertain | None:
         """Ohms of the way as planned, each piece at its low, usual and high end."""
