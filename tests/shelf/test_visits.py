@@ -79,6 +79,8 @@ def test_whoever_was_quicker_is_not_written_over(shelf: Shelf) -> None:
         visit("2026-02-30"),
         visit("soon"),
         visit("2026-03-01", place(float("nan"))),
+        visit("2026-03-01", place(1e300)),
+        visit("2026-03-01", place(), place(3e-3)),
         visit(
             "2026-03-01",
             VisitPlace(**{**{n: getattr(place(), n) for n in VisitPlace.__slots__}, "standard_ohm": 0.0}),

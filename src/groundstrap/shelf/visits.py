@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from datetime import UTC, date, datetime
 from typing import Any, Final
@@ -31,6 +30,8 @@ __all__ = [
 MOST_VISITS: Final = 500
 _MOST_PLACES: Final = 2_000
 _LONGEST: Final = 300
+_MOST_OHM: Final = 1e9
+"""More ohms, or amps, than any meter shows; beyond it they can no longer be squared and compared."""
 _PLACE: Final = (
     "red", "black", "place", "ohm", "standard_ohm", "usual_ohm", "limit_ohm", "current_a", "read", "mended",
 )  # fmt: skip
@@ -76,10 +77,12 @@ def _checked(visit: Visit) -> Visit:
         for text in (each.red, each.black, each.place or "", each.read):
             checked_line(text, "a place of a visit", _LONGEST)
         known = (each.ohm, each.standard_ohm, each.usual_ohm, each.current_a, each.limit_ohm or 0.0)
-        if not all(map(math.isfinite, known)) or each.standard_ohm <= 0.0:
+        if not all(abs(value) < _MOST_OHM for value in known) or each.standard_ohm <= 0.0:
             raise CallError(
                 f"the ohms of {each.red} to {each.black} are none", wanted="numbers, with an uncertainty"
             )
+    if len({(each.red, each.black) for each in visit.places}) < len(visit.places):
+        raise CallError("a visit has a place twice", wanted="one line for each pair of points")
     return replace(visit, who=checked_who(visit.who), note=checked_line(visit.note, "the note"))
 
 
