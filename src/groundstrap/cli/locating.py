@@ -191,4 +191,6 @@ def _offer_mend(job: str, asked: dict[str, Any], answer: LocationAnswer) -> None
     if answer.location.stands and not answer.location.fits_again:
         about = ["--load", asked["load"]] if asked["load"] else ["--flat"] if asked["flat"] else []
         told = ["groundstrap", "measure", job, *about, "--mended", answer.location.suspects[0].place]
+        told += ["--dead"] if asked["dead"] else []
+        told += ["--meter", asked["meter"]] if asked["meter"] else []
         click.echo(f"Once it is mended: {shlex.join(told)}", err=True)

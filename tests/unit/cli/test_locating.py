@@ -69,7 +69,10 @@ def test_once_mended_what_was_read_before_is_history(job: Path) -> None:
     about = ("--load", "pump", "--meter", "handheld")
     run("measure", str(job), *BAD_GROUND, *about)
     # A place that stands is offered to be mended, by the very command.
-    assert "--load pump --mended 'pump return 1'" in run("measure", str(job), *about).stderr
+    offered = run("measure", str(job), *about).stderr
+    assert "--load pump --mended 'pump return 1'" in offered
+    # With the same meter: what it reads counts by its accuracy.
+    assert "--meter handheld" in offered
     # A number alone has the unit of what was asked for.
     asked = run("measure", str(job), *about, "--mended", "pump return 1", answers="0.02\n\n")
     assert "pump return 1 was mended: read there again." in asked.stderr
