@@ -23,10 +23,18 @@ def growth_words(growth: Growth) -> Words:
     >>> built, later = Measured(day="2026-03-01", ohm=2e-3, **at), Measured(day="2026-11-28", ohm=9e-3, **at)
     >>> print(growth_words(compare([built, later])[0]))
     grew from 2 mohm to 9 mohm (by 7 mohm, 5.68 mohm to 8.32 mohm at 95 %)
+
+    Of a meter that shows 0 mV only the uncertainty is known: 0.8 mohm are two standard deviations of 0.4.
+
+    >>> print(growth_words(compare([Measured(day="2026-03-01", ohm=0.0, **at)])[0]))
+    less than this meter tells: 0.8 mohm at most (read once)
     """
     last = growth.visits[-1]
     if growth.more_ohm is None:
-        share = number(200.0 * last.standard_ohm / last.ohm, 2) if last.ohm > 0.0 else "100"
+        if last.ohm <= last.standard_ohm:
+            most = ohms(max(last.ohm, 0.0) + 2.0 * last.standard_ohm)
+            return words("less than this meter tells: {most} at most (read once)", most=most)
+        share = number(200.0 * last.standard_ohm / last.ohm, 2)
         return words("{value} within {share} % (read once)", value=ohms(last.ohm), share=share)
     more, told = growth.more_ohm, {"first": ohms(growth.visits[0].ohm), "last": ohms(last.ohm)}
     if growth.grown:
@@ -46,7 +54,7 @@ def growth_words(growth: Growth) -> Words:
 
 
 def growth_mark(growth: Growth) -> str:
-    """Return the one word that stands before it: fails, look again, mended, agrees."""
+    """Return the one word that stands before it: over its limit, read once, grown, fallen, as it was."""
     if growth.over:
         return words("over its limit")
     if growth.more_ohm is None:
