@@ -3,15 +3,11 @@
 import importlib
 import importlib.util
 from enum import StrEnum
-from typing import Final
 
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass
 from groundstrap.solve.block import TakesStride, Writes
 from groundstrap.solve.kernel import stride
-
-_BLOCK_ROWS: Final = 8192
-_FAST_BLOCK_ROWS: Final = 8192
 
 
 class Backend(StrEnum):
@@ -24,20 +20,15 @@ class Backend(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Code:
-    """What takes the steps, what writes down where they end (None: ``recover``), and how many rows at once.
-
-    Arrays of a block stay near the processor with few rows; machine code goes through packs of its own, and
-    more of them spare it what a block costs by itself.
-    """
+    """What takes the steps, and what writes down where they end (None: ``recover``)."""
 
     stride: TakesStride
     writes: Writes | None
-    block_rows: int
 
 
 def code_of(backend: Backend) -> Code:
     """Return the code of a backend."""
-    plain = Code(stride, None, _BLOCK_ROWS)
+    plain = Code(stride, None)
     if backend is Backend.NUMPY:
         return plain
     if importlib.util.find_spec("numba") is None:
@@ -50,4 +41,4 @@ def code_of(backend: Backend) -> Code:
     # Late on purpose: numba takes a second to import, and nobody pays for it who does not ask.
     fast = importlib.import_module("groundstrap.solve.fast")
     writing = importlib.import_module("groundstrap.solve.fast_write")
-    return Code(fast.stride, writing.write, _FAST_BLOCK_ROWS)
+    return Code(fast.stride, writing.write)

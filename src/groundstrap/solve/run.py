@@ -14,6 +14,9 @@ from groundstrap.solve.results import Point, Rows, Status
 from groundstrap.solve.scalar import solve_plainly
 from groundstrap.solve.topology import Topology, compile_topology
 
+#: Rows at once: each call of an array costs by itself, and many rows spare more of them than memory costs.
+BLOCK_ROWS: Final = 8192
+
 #: Rows without an easy answer end one after another, so that more of them may begin together.
 HARD_ROWS: Final = 8192
 
@@ -85,8 +88,8 @@ def solve_rows(
     check_values(network, parameters)
     topology, code = compile_topology(network), code_of(backend)
     result = _empty(network, count)
-    for first in range(0, count, code.block_rows):
-        last = min(first + code.block_rows, count)
+    for first in range(0, count, BLOCK_ROWS):
+        last = min(first + BLOCK_ROWS, count)
         block = prepare(topology, parameters, first, last, stride=code.stride, writes=code.writes)
         recover(decide_plainly(block, heat=heat), block, parameters, result, first, heat=heat)
     # The rows without an easy answer are few and dear: together they cost less than block by block.
