@@ -13,7 +13,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.locate.belief import Belief
 from groundstrap.locate.counted import counted
 from groundstrap.locate.faults import FaultKind
-from groundstrap.locate.figures import CLAD_TIMES, FITS, MOST_WIRE_TIMES
+from groundstrap.locate.figures import CLAD_TIMES, FITS, MOST_WIRE_TIMES, Z_95
 from groundstrap.locate.meaning import would_mean
 from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.pursue import Question, Standing, apart, stand, weigh
@@ -37,7 +37,6 @@ __all__ = ["locate"]
 
 Floats = NDArray[np.float64]
 
-_Z: Final = 1.959964
 _TOLD: Final = 0.01
 """Chance from which a place is named at all. [1]"""
 _MOST_SUSPECTS: Final = 6
@@ -169,7 +168,7 @@ def _checked(looked: Search, taken: Taken, number: int) -> CheckedReading:
         red=reading.red or "",
         black=reading.black or "",
         through=reading.through or "",
-        expected=Uncertain(sound, sound - _Z * deviation, sound + _Z * deviation),
+        expected=Uncertain(sound, sound - Z_95 * deviation, sound + Z_95 * deviation),
         measured=reading.value,
         normalised=(reading.value - sound) / deviation,
     )
@@ -282,7 +281,7 @@ def _measure(looked: Search, belief: Belief, stretches: NDArray[np.int_], fault:
     mean = float((weight * at).sum())
     spread = math.sqrt(float((weight * (deviation**2 + (at - mean) ** 2)).sum()))
     least, most = min(measures), max(measures)
-    return Uncertain(mean, max(mean - _Z * spread, least), min(mean + _Z * spread, most))
+    return Uncertain(mean, max(mean - Z_95 * spread, least), min(mean + Z_95 * spread, most))
 
 
 def _proposals(
@@ -327,7 +326,7 @@ def _proposal(
         using=_switched_on(looked.laid.wiring.installation, case.running),
         information_bits=bits,
         effort=float(looked.effort[number]),
-        sound=Uncertain(sound, sound - _Z * deviation, sound + _Z * deviation),
+        sound=Uncertain(sound, sound - Z_95 * deviation, sound + Z_95 * deviation),
         means=would_mean(looked, belief, of_place, number),
     )
 

@@ -53,7 +53,14 @@ __all__ = [
     "WIRE_SPREAD",
     "WITHOUT_CAUSE",
     "WRONG_FUSE_SHARE",
+    "Z_95",
+    "Z_999",
 ]
+
+Z_95: Final = 1.959964
+"""Standard deviations to each side that hold 95 % of a normal distribution; jcgm-100, table G.2. [1]"""
+Z_999: Final = 3.290527
+"""Those that hold 99.9 %; jcgm-100, table G.2. [1]"""
 
 FAULT_ODDS: Final = {
     SegmentKind.GROUND: 5.0,

@@ -11,13 +11,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from typing import Final
 
+from groundstrap.locate.figures import Z_95
 from groundstrap.model import Uncertain
 from groundstrap.physics.trend import Line, weighted_line
 from groundstrap.records import dataclass
 
 __all__ = ["Growth", "Measured", "Reach", "Trend", "compare"]
 
-_Z: Final = 1.959964
 _AIR: Final = 0.04
 """Standard uncertainty of ohms for the metal's temperature, unknown within 20 K of copper's 0.39 % a kelvin;
 own judgement for the 20 K. [1]"""
@@ -143,7 +143,7 @@ def _growth(visits: Sequence[Measured]) -> Growth:
     if len(visits) > 1:
         standard = math.hypot(_standard(first), _standard(last))
         value = last.ohm - first.ohm
-        more = Uncertain(value, value - _Z * standard, value + _Z * standard)
+        more = Uncertain(value, value - Z_95 * standard, value + Z_95 * standard)
     return Growth(
         red=last.red,
         black=last.black,
@@ -167,13 +167,13 @@ def _trend(visits: Sequence[Measured]) -> Trend | None:
     line = weighted_line(
         [float(each) for each in days], [each.ohm for each in visits], [_standard(each) for each in visits]
     )
-    if line.p < _ON_A_LINE or line.slope - _Z * line.slope_u <= 0.0:
+    if line.p < _ON_A_LINE or line.slope - Z_95 * line.slope_u <= 0.0:
         return None
     year = 365.25
     slope = Uncertain(
         line.slope * year,
-        (line.slope - _Z * line.slope_u) * year,
-        (line.slope + _Z * line.slope_u) * year,
+        (line.slope - Z_95 * line.slope_u) * year,
+        (line.slope + Z_95 * line.slope_u) * year,
     )
     return Trend(ohm_per_year=slope, p=line.p, reach=_reach(line, days[-1], visits))
 
@@ -185,7 +185,7 @@ def _reach(line: Line, last: int, visits: Sequence[Measured]) -> Reach | None:
     # As far ahead as the visits reach back, and no further: nobody knows that it stays a line.
     ahead = range(last, 2 * last + 1)
     found: dict[int, int | None] = {
-        side: next((day for day in ahead if line.at(day) + side * _Z * line.u_at(day) >= limit), None)
+        side: next((day for day in ahead if line.at(day) + side * Z_95 * line.u_at(day) >= limit), None)
         for side in (1, 0, -1)
     }
     earliest, likeliest, latest = found[1], found[0], found[-1]

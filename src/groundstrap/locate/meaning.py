@@ -8,13 +8,13 @@ from typing import Final
 import numpy as np
 
 from groundstrap.locate.belief import Belief
+from groundstrap.locate.figures import Z_95
 from groundstrap.locate.results import WouldMean
 from groundstrap.locate.search import HEALTHY_PLACE, Search
 from groundstrap.model import Uncertain
 
 __all__ = ["would_mean"]
 
-_Z: Final = 1.959964
 _TOLD: Final = 0.01
 _LIKELY: Final = 0.05
 """Chance from which a place is named whatever the reading says of it. [1]"""
@@ -54,7 +54,7 @@ def _of_place(looked: Search, belief: Belief, place: int, number: int) -> WouldM
     here, weight = here[weight > _TOLD], weight[weight > _TOLD]
     mean = belief.mean[here, number]
     moves = belief.way[here, number] ** 2 * belief.share_variance[here]
-    spread = _Z * np.sqrt(belief.variance[here, number] + moves)
+    spread = Z_95 * np.sqrt(belief.variance[here, number] + moves)
     middle = float((weight * mean).sum() / max(float(weight.sum()), 1e-300))
     name = None if place == HEALTHY_PLACE else looked.laid.segments[place].name
     low, high = float((mean - spread).min()), float((mean + spread).max())

@@ -16,7 +16,7 @@ import numpy as np
 from groundstrap.assess.topology import Topology
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.locate.faults import Change, columns, sound_values, spreads_of, with_unknown
-from groundstrap.locate.figures import CONTACT_V, LEAST_A
+from groundstrap.locate.figures import CONTACT_V, LEAST_A, Z_95
 from groundstrap.locate.segments import segments_of
 from groundstrap.locate.taken import leading_case
 from groundstrap.model import MeterSpec, Reading, ReadingSet, Uncertain
@@ -26,7 +26,6 @@ from groundstrap.vet.accuracy import accuracy_of
 
 __all__ = ["OhmsFound", "OhmsRead", "ohms_read"]
 
-_Z: Final = 1.959964
 _SAME: Final = 0.02
 """Share by which currents on one way may differ: a sleeping device beside it; own judgement. [1]"""
 _STEPS: Final = 6
@@ -134,14 +133,14 @@ class _Visit:
         ohm = volts / amps
         standard = math.hypot(volts_u, ohm * amps_u) / amps
         # Against the current nothing loses volts: leads swapped, or something else is wrong.
-        if ohm < -_Z * standard:
+        if ohm < -Z_95 * standard:
             return None
         return OhmsRead(
             red=reading.red or "",
             black=reading.black or "",
             place=self._place(reading),
             circuits=tuple(dict.fromkeys(c for n in way if (c := topology.pieces[n].circuit) is not None)),
-            ohm=Uncertain(ohm, max(ohm - _Z * standard, 0.0), ohm + _Z * standard),
+            ohm=Uncertain(ohm, max(ohm - Z_95 * standard, 0.0), ohm + Z_95 * standard),
             standard_ohm=standard,
             usual=usual,
             volts_v=volts,

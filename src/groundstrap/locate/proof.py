@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind
 from groundstrap.locate.faults import sound_values
-from groundstrap.locate.figures import FAULT_ODDS, FITS, LEAST_A, OPEN_SHARE
+from groundstrap.locate.figures import FAULT_ODDS, FITS, LEAST_A, OPEN_SHARE, Z_95, Z_999
 from groundstrap.locate.judged import Estimated, Proven, ProvenKind
 from groundstrap.locate.results import Fit
 from groundstrap.locate.segments import Segment, SegmentKind, segments_of
@@ -27,8 +27,6 @@ __all__ = ["Proof", "prove"]
 
 Floats = NDArray[np.float64]
 
-_LOOK: Final = 1.959964
-_FAIL: Final = 3.290527
 _BY_CHANCE: Final = 0.001
 """Chance that something is proven on a whole sheet of sound readings, shared among them. [1]"""
 _ALIKE: Final = 4.0
@@ -281,7 +279,7 @@ class _Search:
         if number is None or found.free[-1].opened:
             return True
         size = float(found.state[number])
-        return abs(size) > _LOOK * float(found.deviation[number]) and self._may(found.free[-1], size)
+        return abs(size) > Z_95 * float(found.deviation[number]) and self._may(found.free[-1], size)
 
     def _begun(self, begin: Floats, each: Free, size: float) -> Floats:
         state = begin.copy()
@@ -318,7 +316,7 @@ class _Search:
             if each.unknown is not None:
                 alone[row, each.unknown] = last.state[each.unknown]
         read = np.nan_to_num(self.world.read(np.vstack([np.zeros((1, count)), alone])))
-        shown = np.abs(read[1:] - read[0]) > _LOOK * deviations
+        shown = np.abs(read[1:] - read[0]) > Z_95 * deviations
         return tuple(
             replace(self._proven(stage, last), shows_at=tuple(np.flatnonzero(row).tolist()))
             for stage, row in zip(stages, shown, strict=True)
@@ -355,7 +353,7 @@ class _Search:
         unknown = self.world.unknowns[each.unknown]
         if each.opened:
             return self._open_place(unknown)
-        x, spread = float(last.state[each.unknown]), _LOOK * float(last.deviation[each.unknown])
+        x, spread = float(last.state[each.unknown]), Z_95 * float(last.deviation[each.unknown])
         ends = (x - spread, x, x + spread)
         if unknown.segment >= 0:
             return self._resistance(unknown, ends, last)
@@ -367,7 +365,7 @@ class _Search:
         share = self._share(meter)
         middle, spread = (
             1.0 + share * float(last.gain[meter]),
-            _LOOK * share * float(last.gain_deviation[meter]),
+            Z_95 * share * float(last.gain_deviation[meter]),
         )
         return Uncertain(middle, middle - spread, middle + spread)
 
@@ -431,7 +429,7 @@ class _Search:
         values = self._values()
         spread = {u.piece: u.changes[0].times for u in self.world.unknowns[: self.sound]}
         own = {n: values[n][0] for n in segment.pieces if np.isfinite(values[n][0])}
-        return sum(own.values()), sum(ohm * spread.get(n, 1.0) ** _FAIL for n, ohm in own.items())
+        return sum(own.values()), sum(ohm * spread.get(n, 1.0) ** Z_999 for n, ohm in own.items())
 
 
 def _chosen(

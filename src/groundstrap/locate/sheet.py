@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 from groundstrap.assess.topology import PieceKind
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.locate.counted import Counted, counted
+from groundstrap.locate.figures import Z_95, Z_999
 from groundstrap.locate.judged import Agreement, Band, ExpectedReading, Judged, JudgedReading
 from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.proof import Proof, prove
@@ -25,9 +26,6 @@ __all__ = ["expect", "judge"]
 
 Floats = NDArray[np.float64]
 
-_LOOK: Final = 1.959964
-_FAIL: Final = 3.290527
-"""Half-widths that hold 95 % and 99.9 % of a normal distribution; jcgm-100, table G.2. [1]"""
 _HELD: Final = frozenset(kind.value for kind in ProbeKind)
 """What the network says something of: no temperatures."""
 _NOTHING: Final = Fit(0.0, 0, 1.0)
@@ -114,9 +112,7 @@ class _Spread:
         """Solve one row for each end of everything that differs; None without a sound working point."""
         count, more = len(world.unknowns) - len(added), len(added)
         whole = count + more
-        ends = [
-            np.hstack([s * np.eye(count), np.zeros((count, more))]) for s in (-_LOOK, _LOOK, -_FAIL, _FAIL)
-        ]
+        ends = [np.hstack([s * np.eye(count), np.zeros((count, more))]) for s in (-Z_95, Z_95, -Z_999, Z_999)]
         extra = np.hstack([np.zeros((more, count)), np.eye(more)])
         read = world.read(np.vstack([np.zeros((1, whole)), *ends, extra]))
         if not np.isfinite(read[0]).all():
@@ -127,12 +123,12 @@ class _Spread:
         less, plus = (np.where(np.isfinite(a), a, -b) for a, b in ((less, plus), (plus, less)))
         less, plus = np.nan_to_num(less), np.nan_to_num(plus)
         least, most = (
-            np.where(np.isfinite(far), far, near * _FAIL / _LOOK)
+            np.where(np.isfinite(far), far, near * Z_999 / Z_95)
             for far, near in ((least, less), (most, plus))
         )
         return cls(
             sound=read[0],
-            moves=np.hstack([(plus - less) / (2.0 * _LOOK), np.nan_to_num(off[:, 4 * count :])]),
+            moves=np.hstack([(plus - less) / (2.0 * Z_95), np.nan_to_num(off[:, 4 * count :])]),
             look=_sides(less, plus),
             fail=_sides(least, most),
         )
@@ -185,8 +181,8 @@ def _expected(world: World, spread: _Spread, noise: Noise, number: int) -> Expec
         return Band(middle - low, middle + high)
 
     may_be_empty = _at_battery(world, world.probes[number])
-    fails = None if may_be_empty else band(spread.fail, _FAIL)
-    return ExpectedReading(expected=middle, look=band(spread.look, _LOOK), fails=fails)
+    fails = None if may_be_empty else band(spread.fail, Z_999)
+    return ExpectedReading(expected=middle, look=band(spread.look, Z_95), fails=fails)
 
 
 def _at_battery(world: World, probe: Probe) -> bool:

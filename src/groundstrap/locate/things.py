@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.topology import PieceKind
 from groundstrap.locate.faults import Change, sound_values
+from groundstrap.locate.figures import Z_95
 from groundstrap.locate.judged import Estimated, ProvenKind
 from groundstrap.locate.segments import segments_of
 from groundstrap.locate.state import Free
@@ -21,7 +22,6 @@ __all__ = ["conducts", "estimated", "kind_of", "law_of", "piece_kind", "place_of
 
 Floats = NDArray[np.float64]
 
-_LOOK: Final = 1.959964
 _TOLD: Final = 0.7
 """Of what was unknown before, from below which an estimate says more than the plan. [1]"""
 
@@ -99,5 +99,5 @@ def estimated(
 
 
 def _about(base: float, times: float, x: float, deviation: float) -> Uncertain:
-    low, high = sorted(base * times ** (x + side * _LOOK * deviation) for side in (-1.0, 1.0))
+    low, high = sorted(base * times ** (x + side * Z_95 * deviation) for side in (-1.0, 1.0))
     return Uncertain(base * times**x, low, high)
