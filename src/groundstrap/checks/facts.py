@@ -175,12 +175,10 @@ class GearSubject(Subject):
 
 
 @dataclass(frozen=True)
-class LoadSubject(Subject):
-    """A consumer."""
+class ConsumerSubject(Subject):
+    """A consumer, as itself or over a run of days."""
 
     load: Load
-    found: LoadAssessment | None
-    vetted: VettedLoad | None
 
     @property
     def where(self) -> str:
@@ -196,6 +194,14 @@ class LoadSubject(Subject):
     def circuit_name(self) -> str | None:
         """The circuit that it hangs on, the first of several."""
         return next((circuit.name for circuit in self.circuits), None)
+
+
+@dataclass(frozen=True)
+class LoadSubject(ConsumerSubject):
+    """A consumer as solved."""
+
+    found: LoadAssessment | None
+    vetted: VettedLoad | None
 
 
 @dataclass(frozen=True)
@@ -261,22 +267,11 @@ class BatteryRunSubject(Subject):
 
 
 @dataclass(frozen=True)
-class LoadRunSubject(Subject):
+class LoadRunSubject(ConsumerSubject):
     """A load over the run of days, with the first time that it cut off."""
 
-    load: Load
     cut: CutOff | None
     days: Endurance
-
-    @property
-    def where(self) -> str:
-        """Its name."""
-        return self.load.name
-
-    @property
-    def circuit_name(self) -> str | None:
-        """The circuit that it hangs on, the first of several."""
-        return next((name for name, c in self.facts.circuits.items() if self.load.name in c.loads), None)
 
 
 @dataclass(frozen=True)
