@@ -127,18 +127,8 @@ def job_with_reading(
     if number is not None:
         edit = Edit(path=("readings", number, "values"), value=item, do=EditKind.ADD)
         return _readable(edited(job.text, (edit,), file=file), file, job)
-    made: dict[str, Any] = {"when": situation}
-    made.update({"using": list(running)} if running else {})
-    more = {"meter": meter, "date": date, "by": by}
-    made.update({key: value for key, value in more.items() if value is not None})
-    made["values"] = [item]
-    path = ("readings",)
-    edit = (
-        Edit(path=path, value=made, do=EditKind.ADD)
-        if job.installation.readings
-        else Edit(path=path, value=[made])
-    )
-    return _readable(edited(job.text, (edit,), file=file), file, job)
+    told = {"meter": meter, "date": date, "by": by, "values": [item]}
+    return _with_set(job, situation, running, told, file)
 
 
 def _set_for(
@@ -156,6 +146,17 @@ def _set_for(
         if same and there.values:
             return number
     return None
+
+
+def _with_set(job: Job, situation: str, running: tuple[str, ...], told: Mapping[str, Any], file: str) -> Job:
+    """The job with one more set behind all others; of it nothing is written that nobody said."""
+    made: dict[str, Any] = {"when": situation}
+    made.update({"using": list(running)} if running else {})
+    made.update({key: value for key, value in told.items() if value is not None})
+    there = job.installation.readings
+    edit = Edit(path=("readings",), value=made, do=EditKind.ADD)
+    edit = edit if there else Edit(path=("readings",), value=[made])
+    return _readable(edited(job.text, (edit,), file=file), file, job)
 
 
 def visit_day(job: Job, today: str) -> str:
@@ -313,14 +314,8 @@ def with_mended(
     told = " ".join(what.split())
     if not told:
         raise CallError("nothing was named that was mended", wanted="a place, such as 'pump return 1'")
-    made: dict[str, Any] = {"when": Situation.RESTING.value}
-    made.update({"using": list(using)} if using else {})
     more = {"date": date, "by": by, "mended": told}
-    made.update({key: value for key, value in more.items() if value is not None})
-    path = ("readings",)
-    there = job.installation.readings
-    edit = Edit(path=path, value=made, do=EditKind.ADD) if there else Edit(path=path, value=[made])
-    return _readable(edited(job.text, (edit,), file=file), file, job).text
+    return _with_set(job, Situation.RESTING.value, tuple(using or ()), more, file).text
 
 
 def without_mended(job: Job, *, file: str = "-") -> str:
