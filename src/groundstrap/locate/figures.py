@@ -58,9 +58,9 @@ __all__ = [
 ]
 
 Z_95: Final = 1.959964
-"""Standard deviations to each side that hold 95 % of a normal distribution; jcgm-100, table G.2. [1]"""
+"""Standard deviations to each side that hold 95 % of a normal distribution; jcgm-100, table G.1. [1]"""
 Z_999: Final = 3.290527
-"""Those that hold 99.9 %; jcgm-100, table G.2. [1]"""
+"""Those that hold 99.9 %, which no table there prints: `normal_quantile` of 0.9995. [1]"""
 
 FAULT_ODDS: Final = {
     SegmentKind.GROUND: 5.0,

@@ -54,7 +54,7 @@ RULE = Rule(
         "weighs",
     ),
     sources=(
-        "jcgm-100, table G.2: 3.29 standard deviations hold 99.9 %",
+        "own-computation, 3.29 standard deviations of a normal distribution hold 99.9 %",
         "own-computation, spread of parts, temperature and meter put together as squares",
     ),
     follows=("TST004", "TST008", "TST005", "TST006"),

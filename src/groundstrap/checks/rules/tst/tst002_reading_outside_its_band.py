@@ -51,7 +51,7 @@ RULE = Rule(
         "fail_end",
     ),
     sources=(
-        "jcgm-100, table G.2: 1.96 standard deviations hold 95 %",
+        "jcgm-100, table G.1: 1.96 standard deviations hold 95 %",
         "own-computation, spread of parts, temperature and meter put together as squares",
     ),
     follows=("TST004", "TST008", "TST005", "TST006"),
