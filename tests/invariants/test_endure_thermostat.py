@@ -89,3 +89,14 @@ def test_a_cure_whose_days_cannot_be_solved_is_none(monkeypatch: pytest.MonkeyPa
 
     monkeypatch.setattr(cures, "endure", only_quick)
     assert cures.cures_of(wiring, run, lambda _: wiring).cures == ()
+
+
+def test_what_is_dearest_at_rest_is_so_in_its_air() -> None:
+    # By hand: at -10 degC 50 % of 60 W are 3 W (a tenth of it, the least), under the 10 W of a lamp; at
+    # 25 degC they are 30 W.
+    for air, first in (("-10 degC", "lamp"), ("25 degC", "cooler")):
+        text = REST.format(kind="compressor", duty=", duty: 50 %", air=air)
+        text = text.replace("}}\ncircuits: {", "}, lamp: {kind: led, claims: {power: 10 W}}}\ncircuits: {")
+        text = text.replace("4 m}}", "4 m}, lamp: {length: 2 m}}").replace("[cooler]", "[cooler, lamp]")
+        wiring = wired(text)
+        assert cures._dear(wiring, endure(wiring))[0].name == first

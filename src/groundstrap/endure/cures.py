@@ -8,7 +8,7 @@ from typing import Final
 from groundstrap.assess import Wiring
 from groundstrap.endure.results import Cure, Cures, Edit, Endurance
 from groundstrap.endure.run import endure
-from groundstrap.endure.scene import by_thermostat
+from groundstrap.endure.scene import by_thermostat, runs_share
 from groundstrap.errors import CannotDoError, GroundstrapError
 from groundstrap.model import Load, LoadKind, Situation, State, Supply, SupplyKind
 from groundstrap.records import dataclass
@@ -214,7 +214,7 @@ def _dear(wiring: Wiring, run: Endurance) -> list[Load]:
             critical = wiring.installation.loads[name].critical
             if estimate is None or estimate.power_w is None or critical:
                 continue
-            share = min(wiring.installation.loads[name].duty.share_pct / 100.0, 1.0)
+            share = runs_share(wiring.installation.loads[name], span.temperature_c)
             watt_s = estimate.power_w.value * share * (span.ends_s - span.begins_s)
             taken[name] = taken.get(name, 0.0) + watt_s
     return [wiring.installation.loads[name] for name in sorted(taken, key=lambda n: -taken[n])]

@@ -21,7 +21,16 @@ from groundstrap.solve import Law
 from groundstrap.tables import converter_efficiency
 from groundstrap.words import words
 
-__all__ = ["Consumer", "Relay", "Scene", "by_thermostat", "consumer_values", "mean_power_w", "scene_of"]
+__all__ = [
+    "Consumer",
+    "Relay",
+    "Scene",
+    "by_thermostat",
+    "consumer_values",
+    "mean_power_w",
+    "runs_share",
+    "scene_of",
+]
 
 Floats = NDArray[np.float64]
 Values = tuple[float | Floats, ...]
@@ -217,12 +226,12 @@ def mean_power_w(wiring: Wiring, stretch: Stretch) -> float:
     for name in stretch.running:
         estimate, load = wiring.estimates.get(name), wiring.installation.loads[name]
         usual = estimate.power_w.value if estimate is not None and estimate.power_w is not None else 0.0
-        found += stretch.powers_w.get(name, usual) * _share(load, stretch.temperature_c)
+        found += stretch.powers_w.get(name, usual) * runs_share(load, stretch.temperature_c)
     return found
 
 
-def _share(load: Load, temperature_c: float | None) -> float:
-    """Of the time that a load runs; a written one of a refrigerator follows the air. [1]"""
+def runs_share(load: Load, temperature_c: float | None) -> float:
+    """Return the share of the time that a load runs; a written one of a refrigerator follows the air. [1]"""
     share = min(load.duty.share_pct / 100.0, 1.0)
     if load.kind is not LoadKind.COMPRESSOR or not load.duty.written:
         return share
@@ -231,7 +240,7 @@ def _share(load: Load, temperature_c: float | None) -> float:
 
 
 def _duty(load: Load, temperature_c: float | None, assumed: list[Assumption]) -> float:
-    share = _share(load, temperature_c)
+    share = runs_share(load, temperature_c)
     if load.kind is not LoadKind.COMPRESSOR:
         return share
     where = words("{name}: duty", name=load.name)
