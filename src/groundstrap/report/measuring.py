@@ -19,7 +19,7 @@ __all__ = ["SERIES_A", "Expectation", "expectations", "expected_readings", "meas
 SERIES_A = 5.0
 """Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
 _LOOK, _FAIL = 1.9600, 3.2905
-"""Half-widths that hold 95 % and 99.9 % of a normal distribution: `normal_quantile` of 0.975 and 0.9995. [1]"""
+"""Half-widths that hold 95 % and 99.9 % of a normal one: `normal_quantile` of 0.975 and 0.9995. [1]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -39,7 +39,7 @@ __all__ = ["Band", "Method", "TestPoint", "banded", "live_points"]
 
 _LOOK: Final = 1.9600
 _FAIL: Final = 3.2905
-"""Half-widths that hold 95 % and 99.9 % of a normal distribution: `normal_quantile` of 0.975 and 0.9995. [1]"""
+"""Half-widths that hold 95 % and 99.9 % of a normal one: `normal_quantile` of 0.975 and 0.9995. [1]"""
 _CRANKING_V: Final = 9.6
 """Lowest volts of a sound 12 V battery while it cranks; common practice. [V]"""
 _HARD_PER_H: Final = 0.2
