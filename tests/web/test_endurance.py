@@ -131,6 +131,14 @@ def test_a_run_that_takes_too_long_is_ended_and_says_what_would_do(hurried: http
     assert "fewer days" in told["next_step"]
 
 
+def test_the_days_of_a_whole_answer_have_the_time_of_days(hurried: httpx.Client) -> None:
+    job = hurried.post("/api/jobs", json={"text": BILGE}).json()["job_id"]
+    assert hurried.get(f"/jobs/{job}/answer", headers=PAGE).status_code == 200
+    found = hurried.get(f"/jobs/{job}/answer?days", headers=PAGE)
+    assert found.status_code == 503
+    assert "fewer days" in found.text
+
+
 def test_a_page_keeps_the_day_that_takes_too_long_and_says_it_in_words(hurried: httpx.Client) -> None:
     job = hurried.post("/api/jobs", json={"text": DAY}).json()["job_id"]
     found = hurried.get(f"/jobs/{job}/days", headers=PAGE)

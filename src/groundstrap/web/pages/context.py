@@ -98,9 +98,10 @@ class Part:
     faults: tuple[Mapping[str, Any], ...] = ()
 
 
-async def answered(request: Request, task: Any, asked: Asked, *given: Any) -> Part:
+async def answered(request: Request, task: Any, asked: Asked, *given: Any, of_days: bool = False) -> Part:
     """Return a part of a page that a worker makes, or the faults that stand against it."""
     try:
-        return Part(html=Markup(await work_of(request).done(task, asked, *given)))
+        made = await work_of(request).done(task, asked, *given, of_days=of_days)
+        return Part(html=Markup(made))
     except JobError as error:
         return Part(faults=tuple(faults_of(error)))

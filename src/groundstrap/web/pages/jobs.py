@@ -110,12 +110,14 @@ async def draft(request: Request, job_id: str) -> Draft:
     return Draft(job=found[0], revision=found[1], text=given or found[1].text, base=base, form=form)
 
 
-async def _part(request: Request, job_id: str, way: str, title: str, *task: Any) -> Response:
+async def _part(
+    request: Request, job_id: str, way: str, title: str, *task: Any, of_days: bool = False
+) -> Response:
     sent = await draft(request, job_id)
     job, revision, text = sent.job, sent.revision, sent.text
     look = look_of(request, job_id)
     asked = await work_of(request).asked(text, revision.files)
-    part = await answered(request, task[0], asked, *task[1:], look)
+    part = await answered(request, task[0], asked, *task[1:], look, of_days=of_days)
     return page(
         request, "part.html", look, job=job, here=way, title=title, answer=part.html, faults=part.faults
     )
@@ -126,7 +128,8 @@ async def answer(request: Request, job_id: str) -> Response:
     """Show the whole answer."""
     title = said(phrases.PLAIN["answer"], speech(request))
     whole = "days" in request.query_params
-    return await _part(request, job_id, "/answer", title, tasks.whole_html if whole else tasks.answer_html)
+    task = tasks.whole_html if whole else tasks.answer_html
+    return await _part(request, job_id, "/answer", title, task, of_days=whole)
 
 
 @router.api_route("/jobs/{job_id}/circuit/{name:path}", methods=["GET", "POST"])
