@@ -75,6 +75,14 @@ def test_the_fuse_map_names_the_cable_of_its_own_circuit_first(plan: Plan) -> No
     assert "50 mm2; behind it also 35 mm2 of second battery negative" in told
 
 
+def test_a_cable_of_no_known_size_behind_a_fuse_is_never_passed_over() -> None:
+    negative = "wire: 35 mm2, second battery -], length: 0.5 m}"
+    assert negative in JOB
+    old = "wire: unknown, second battery -], length: 0.5 m, state: existing}"
+    told = repr(fuse_map_section(api.plan(api.read_job(JOB.replace(negative, old))), Display()))
+    assert "50 mm2; behind it also second battery negative, size not known" in told
+
+
 def test_nothing_on_paper_names_a_command_and_what_nothing_fits_says_why() -> None:
     # A contact of no rating is taken with 5 mohm, common practice: at 40 A that is over half of 3 % of 12 V.
     job = JOB.replace(" rating: 140 A,", "").replace(

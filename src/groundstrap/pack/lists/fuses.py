@@ -58,9 +58,10 @@ class Slot:
     size: ConductorSize | None
     """Of the thinnest cable of its own circuit that it protects."""
     thinner: ConductorSize | None = None
-    """Of the thinnest cable of another circuit that it protects too; None where none is thinner."""
+    """Of the thinnest cable of another circuit that it protects too; None where none is thinner, or where
+    nobody knows."""
     of_circuit: str = ""
-    """The circuit of that one."""
+    """The circuit of that one, or of one whose size nobody knows; empty where none is thinner."""
     continuous_a: float | None
     known_a: float | None
     existing: bool
@@ -154,13 +155,15 @@ def _thinnest(wires: list[Wire]) -> ConductorSize | None:
 
 
 def _thinner(wires: list[Wire], own: list[Wire]) -> Wire | None:
-    """The thinnest cable of another circuit that the fuse protects, where the circuit's own are thicker."""
+    """The thinnest cable of another circuit that the fuse protects, where the circuit's own are thicker.
+
+    One of a size that nobody knows may be the thinnest of all.
+    """
     least = _thinnest(own)
     others = [wire for wire in wires if wire.circuit != own[0].circuit] if own else []
-    sized = [wire for wire in others if wire.size is not None]
-    thinnest = min(sized, key=lambda wire: wire.size.area_mm2 if wire.size else 0.0, default=None)
+    thinnest = min(others, key=lambda wire: wire.size.area_mm2 if wire.size else 0.0, default=None)
     if least is None or thinnest is None or thinnest.size is None:
-        return None
+        return None if least is None else thinnest
     return thinnest if thinnest.size.area_mm2 < least.area_mm2 else None
 
 
@@ -296,8 +299,12 @@ def _cable(slot: Slot, shown: Display) -> str:
     if slot.size is None:
         return words("size not known")
     own = shown.short(slot.size)
-    if slot.thinner is None:
+    if not slot.of_circuit:
         return own
+    if slot.thinner is None:
+        return words(
+            "{own}; behind it also {circuit}, size not known", own=own, circuit=Name(slot.of_circuit)
+        )
     return words(
         "{own}; behind it also {thinner} of {circuit}",
         own=own,
