@@ -142,7 +142,8 @@ def _loads_at(things: Things, spot: Spot) -> tuple[str, ...]:
         return ()
     found = things.loads_of(word)
     if found is None:
-        spot.unknown_name("load", (*things.running(), *things.circuits))
+        # A load often has a circuit of its own name.
+        spot.unknown_name("load", tuple(dict.fromkeys((*things.running(), *things.circuits))))
         return ()
     return found
 

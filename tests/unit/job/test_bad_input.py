@@ -338,3 +338,10 @@ def test_nothing_turns_into_something_else() -> None:
         "e": "null",
         "f": "1_000",
     }
+
+
+def test_a_load_with_a_circuit_of_its_own_name_is_named_once() -> None:
+    """Of a day that names no load: what would do is told without saying a word twice."""
+    fault = only_fault(more="day:\n  - {resting: 2 h, using: [heater]}\n")
+    assert fault.key == "day.0.using.0"
+    assert fault.wanted == "one of lamp, fan"
