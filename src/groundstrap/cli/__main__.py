@@ -1,5 +1,5 @@
 """`python -m groundstrap.cli` is `groundstrap`."""
 
-from groundstrap.cli import main
+from groundstrap.cli import run
 
-main()
+run()

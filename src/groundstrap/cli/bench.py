@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import gc
 import getpass
 import os
 import sys
@@ -63,6 +64,8 @@ def bench(
         if not no_open:
             click.launch(address)
 
+    # Other commands end before garbage would matter; this one runs for days.
+    gc.enable()
     # Where the interrupt finds the server decides whether it is seen here, too.
     with contextlib.suppress(KeyboardInterrupt):
         web.serve(settings, ready=ready)
