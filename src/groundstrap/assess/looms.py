@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from groundstrap.assess.conductors import ENGINE_SPACE, Lie, bundle_share, insulation_of
 from groundstrap.assess.figures import IDLE_SHARE
@@ -110,25 +110,38 @@ def _suited(circuit: Circuit, chosen: Mapping[str, str]) -> Circuit:
 def lies(installation: Installation, amps: Mapping[str, float | None]) -> Mapping[str, tuple[Lie, ...]]:
     """Return for each wire how its pieces lie, by the wire's name.
 
-    In a loom or conduit every wire of the job on the same route counts, ways back and parallel ones included,
-    and `others` on top; one that can't be more than lightly loaded at any size does not. Elsewhere a wire
-    counts itself and its own way back beside it. `amps` are the design currents.
+    In a loom or conduit every wire of the job on the same route counts, ways back and parallel ones too,
+    pieces of one run once, and `others` on top; what is lightly loaded at the least size does not.
+    Elsewhere a wire counts itself and its own way back beside it. `amps` are the design currents.
     """
-    every: Counter[str] = Counter()
-    for wire in installation.wires():
-        for route in _routes(wire):
-            every[route] += wire.parallel
-    loaded: Counter[str] = Counter()
-    for wire in installation.wires():
-        for route in _routes(wire):
-            if not _idles(installation, wire, amps.get(wire.name), every[route]):
-                loaded[route] += wire.parallel
+    every = _side_by_side(installation)
+
+    def idles(wire: Wire, route: str) -> bool:
+        return _idles(installation, wire, amps.get(wire.name), every[route])
+
+    loaded = _side_by_side(installation, idles)
     beside = _beside(installation)
     return {wire.name: _lies_of(installation, wire, loaded, beside) for wire in installation.wires()}
 
 
-def _routes(wire: Wire) -> set[str]:
-    return {s.route for s in wire.stretches if s.route is not None and s.laid in _BUNDLED}
+def _side_by_side(
+    installation: Installation, left_out: Callable[[Wire, str], bool] | None = None
+) -> Counter[str]:
+    """Conductors in each loom or conduit; pieces of one run follow one another and count as one."""
+    most: dict[tuple[str, bool, str, int], int] = {}
+    for wire in installation.wires():
+        for route, passage in _passages(wire):
+            if left_out is None or not left_out(wire, route):
+                run = (wire.circuit, wire.returning, route, passage)
+                most[run] = max(most.get(run, 0), wire.parallel)
+    found: Counter[str] = Counter()
+    for (_, _, route, _), conductors in most.items():
+        found[route] += conductors
+    return found
+
+
+def _passages(wire: Wire) -> set[tuple[str, int]]:
+    return {(s.route, s.passage) for s in wire.stretches if s.route is not None and s.laid in _BUNDLED}
 
 
 def _idles(installation: Installation, wire: Wire, amps: float | None, among: int) -> bool:

@@ -144,8 +144,8 @@ def measure(
     else:
         ready = _share(spans, whole_m, whole_at)
     if ready:
-        for span in spans:
-            _lay(span, geography)
+        for passage, span in enumerate(spans):
+            _lay(span, geography, passage)
     return ready
 
 
@@ -252,13 +252,18 @@ def _scale(free: list[Span], rest_m: float) -> None:
         span.length_m = span.written_m + (rest_m - written_m) * usual_m / sum(usual)
 
 
-def _lay(span: Span, geography: Geography) -> None:
-    """Give the pieces their lengths and the stretches that they run through."""
+def _lay(span: Span, geography: Geography, passage: int) -> None:
+    """Give the pieces their lengths and the stretches that they run through.
+
+    A shortest way takes no route twice, so that pieces of one span never lie beside each other; those of two
+    spans do where the way comes back.
+    """
     left_m = span.length_m - span.written_m
     for piece in span.pieces:
         piece.length_m = left_m if piece is span.free else piece.written_m or 0.0
     if span.route is not None:
-        whole = scaled(geography.along(span.route), span.length_m)
+        along = scaled(geography.along(span.route), span.length_m)
+        whole = [replace(stretch, passage=passage) for stretch in along]
     else:
         start, end = span.start or span.end or "", span.end or span.start or ""
         whole = geography.across(start, end, span.length_m)

@@ -44,6 +44,8 @@ class Stretch:
     """Length of that route as it was measured. [m]"""
     others: int = 0
     """Loaded conductors beside it that are not of this job (`with`)."""
+    passage: int = 0
+    """Which run from name to name along its way it belongs to: pieces of one run follow one another."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
