@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from groundstrap.api.planning import wiring_plan
 from groundstrap.api.taking import job_with_reading
+from groundstrap.api.wired import wired
 from groundstrap.errors import CallError
 from groundstrap.job import Job
-from groundstrap.locate.sheet import expect
+from groundstrap.locate.bands import expect
 from groundstrap.locate.taken import leading_case, probe_at
 from groundstrap.model import MeterSpec, Reading, ReadingSet
 from groundstrap.report.expected_words import expected_words
-from groundstrap.report.network_bands import wiring_read
 from groundstrap.tables import meter_names
 
 __all__ = ["expected_line"]
@@ -71,7 +70,7 @@ def expected_line(
     if not where.strip() or not value.strip().startswith("?") or unit not in _UNITS:
         raise CallError("nothing is asked there", wanted=_WANTED, given=asked)
     of, reading = _point(job, f"{where.strip()}: 0 {unit}", when, tuple(using or ()))
-    wiring = wiring_read(wiring_plan(job).installation)
+    wiring = wired(job)
     through = reading.through if unit == "A" else reading.red
     probe = probe_at(wiring.topology, through or "", (reading.black or "") if unit == "V" else "")
     spec = None if meter is None else MeterSpec(text=meter, name=meter)

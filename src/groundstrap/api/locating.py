@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 from groundstrap.api.held_readings import with_readings
 from groundstrap.api.planning import wiring_plan
-from groundstrap.assess.wiring import Wiring
+from groundstrap.api.wired import standing_readings, wired
 from groundstrap.errors import CallError, nearest_name
 from groundstrap.job import Job
 from groundstrap.locate import Complaint
 from groundstrap.locate import locate as find
-from groundstrap.model import Installation, LoadKind, MeterSpec, State, newest_readings
-from groundstrap.records import dataclass, replace
+from groundstrap.model import LoadKind, MeterSpec, State
+from groundstrap.records import replace
 from groundstrap.report.figures import Display
 from groundstrap.report.layout import Style
 from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_json import location_object
 from groundstrap.report.location_text import location_lines
 from groundstrap.report.location_words import AskedReading, asked_readings, reading_words, verdict_words
-from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.values import json_text
 from groundstrap.tables import meter_names
 from groundstrap.words import joined
@@ -92,9 +89,8 @@ def locate(
     planned = wiring_plan(job)
     complaint = Complaint(load=load, dead=dead, flat=flat) if load is not None or flat else None
     spec = None if meter is None else MeterSpec(text=meter, name=meter)
-    wiring = _wired(_Same(planned.installation))
-    found = find(wiring, complaint, meter=spec, proposals=proposals, readings=job.installation.readings)
-    with_them = replace(planned.installation, readings=newest_readings(job.installation.readings))
+    found = find(wired(job), complaint, meter=spec, proposals=proposals, readings=job.installation.readings)
+    with_them = replace(planned.installation, readings=standing_readings(job))
     return LocationAnswer(plan=replace(planned, installation=with_them), location=found)
 
 
@@ -123,27 +119,6 @@ def check_complaint(job: Job, *, load: str | None = None, meter: str | None = No
         )
     if meter is not None and meter not in meter_names():
         raise CallError(f"there is no meter {meter!r}", wanted=", ".join(meter_names()))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Same:
-    """An installation that is only itself: the one that a plan holds, which is kept from call to call."""
-
-    installation: Installation
-
-    def __eq__(self, other: object) -> bool:
-        """Whether both hold the very same."""
-        return isinstance(other, _Same) and other.installation is self.installation
-
-    def __hash__(self) -> int:
-        """By which it is."""
-        return id(self.installation)
-
-
-@lru_cache(maxsize=4)
-def _wired(asked: _Same) -> Wiring:
-    """The network of a plan, with all that was found on it before: only the readings differ by call."""
-    return wiring_read(asked.installation)
 
 
 def may_be_complained_of(job: Job) -> tuple[str, ...]:

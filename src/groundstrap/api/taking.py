@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date as day
+from difflib import get_close_matches
 from typing import Any, Final
 
-from groundstrap.errors import CallError
+from groundstrap.api.wired import counted_readings, standing_readings, wired
+from groundstrap.errors import CallError, listed, nearest_name
 from groundstrap.job import Edit, EditKind, Job, edited, read_job
-from groundstrap.locate import counted
-from groundstrap.model import Situation, newest_readings
+from groundstrap.locate import mendable
+from groundstrap.model import Situation
 from groundstrap.records import dataclass
+from groundstrap.words import words
 
 __all__ = [
     "TakenReading",
@@ -23,6 +26,9 @@ __all__ = [
     "without_reading",
 ]
 
+_MOST_NEAR: Final = 6
+_NEAR: Final = 0.4
+"""Likeness from which a name is told where none was meant by it; own judgement. [1]"""
 _VISIT_DAYS: Final = 7
 """For so long readings belong to a visit that was begun; own judgement. [d]"""
 
@@ -42,7 +48,7 @@ class TakenReading:
     date: str | None = None
     """Day of its visit."""
     past: bool = False
-    """Whether it is of an earlier visit, or was read before the last mend."""
+    """Whether it is of an earlier visit, or a mend has changed it since."""
     again: bool = False
     """Whether the same was read once more since."""
 
@@ -159,8 +165,10 @@ def _with_set(job: Job, situation: str, running: tuple[str, ...], told: Mapping[
     return _readable(edited(job.text, (edit,), file=file), file, job)
 
 
-def visit_day(job: Job, today: str) -> str:
+def visit_day(job: Job, today: str, *, named: str | None = None) -> str:
     """Return the day that readings of today belong to: that of a visit begun within a week, else today.
+
+    Readings of a day that is yet to come would hide all that is read until then, so they are refused.
 
     Parameters
     ----------
@@ -168,6 +176,13 @@ def visit_day(job: Job, today: str) -> str:
         The job as it was read.
     today : str
         By the calendar of whoever reads, `2026-11-28`.
+    named : str or None
+        The day that somebody named; it counts whatever was begun.
+
+    Raises
+    ------
+    CallError
+        That day, or one in the job, is yet to come.
 
     Examples
     --------
@@ -183,9 +198,26 @@ def visit_day(job: Job, today: str) -> str:
     >>> visit_day(job, "2026-11-28"), visit_day(job, "2027-11-28")
     ('2026-11-26', '2027-11-28')
     """
+    if named is not None:
+        _check_come(named, today, words("today, or a day before it"))
+        return named
     begun = max((each.date for each in job.installation.readings if each.date is not None), default=today)
-    days = (day.fromisoformat(today) - day.fromisoformat(begun)).days
-    return begun if 0 <= days <= _VISIT_DAYS else today
+    then = words("the right `date` in the readings of the job: until then they would hide what is read now")
+    days = _check_come(begun, today, then)
+    return begun if days <= _VISIT_DAYS else today
+
+
+def _check_come(named: str, today: str, wanted: str) -> int:
+    """Days since a day; one that is yet to come is refused, but for tomorrow: clocks of two zones differ."""
+    try:
+        days = (day.fromisoformat(today) - day.fromisoformat(named)).days
+    except ValueError:
+        raise CallError(
+            words("that is no day"), wanted=words("one such as 2026-11-28"), given=named
+        ) from None
+    if days < -1:
+        raise CallError(words("the day {day} is yet to come", day=named), wanted=wanted, given=named)
+    return days
 
 
 def readings_taken(job: Job) -> tuple[TakenReading, ...]:
@@ -196,9 +228,9 @@ def readings_taken(job: Job) -> tuple[TakenReading, ...]:
     job : Job
         The job as it was read.
     """
-    every = job.installation.readings
-    newest = {id(group) for group in newest_readings(every)}
-    last = {id(each.reading) for each in counted(every)}
+    every, standing = job.installation.readings, standing_readings(job)
+    newest = {id(each) for group in standing for each in group.values}
+    last = {id(each.reading) for each in counted_readings(job)}
     return tuple(
         TakenReading(
             where=each.through or f"{each.red} to {each.black}",
@@ -208,8 +240,8 @@ def readings_taken(job: Job) -> tuple[TakenReading, ...]:
             group=n,
             number=m,
             date=group.date,
-            past=id(group) not in newest,
-            again=id(group) in newest and id(each) not in last,
+            past=id(each) not in newest,
+            again=id(each) in newest and id(each) not in last,
         )
         for n, group in enumerate(every)
         for m, each in enumerate(group.values)
@@ -272,14 +304,14 @@ def with_mended(
     by: str | None = None,
     file: str = "-",
 ) -> str:
-    """Return the text of a job in which something was mended: what was read before it is history.
+    """Return the text of a job in which something was mended: what that can have changed is history.
 
     Parameters
     ----------
     job : Job
         The job as it was read.
     what : str
-        What was mended: a place as `locate` names it, or words.
+        What was mended: a place as `locate` names it, a load, a circuit, a part, or a point to clean.
     using : sequence of str or None
         Loads that run when it is read again; left out, none.
     date : str or None
@@ -292,7 +324,7 @@ def with_mended(
     Raises
     ------
     CallError
-        Nothing was named.
+        Nothing was named, or nothing that this job has.
 
     Examples
     --------
@@ -314,8 +346,24 @@ def with_mended(
     told = " ".join(what.split())
     if not told:
         raise CallError("nothing was named that was mended", wanted="a place, such as 'pump return 1'")
+    _check_mended(job, told)
     more = {"date": date, "by": by, "mended": told}
     return _with_set(job, Situation.RESTING.value, tuple(using or ()), more, file).text
+
+
+def _check_mended(job: Job, told: str) -> None:
+    """Refuse what is no place of this job: nobody could tell then which readings it makes history."""
+    names = mendable(wired(job))
+    if told in names:
+        return
+    plain = sorted(name for name in names if " to " not in name)
+    near = get_close_matches(told.casefold(), plain, n=_MOST_NEAR, cutoff=_NEAR)
+    some = near or sorted(job.installation.circuits)
+    raise CallError(
+        words("this job has no {what}", what=told),
+        wanted=words("what was mended as `locate` names it, such as {names}", names=listed(some)),
+        nearest=nearest_name(told, names),
+    )
 
 
 def without_mended(job: Job, *, file: str = "-") -> str:

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 from groundstrap.api.planning import pin, plan
 from groundstrap.api.visit_texts import compare_visits, visits_json, visits_text
+from groundstrap.api.wired import standing_readings
 from groundstrap.errors import CallError
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.locate import OhmsRead, ohms_read
 from groundstrap.locate.judged import Agreement
-from groundstrap.model import newest_readings
 from groundstrap.records import dataclass
 from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.plan import Plan
@@ -87,12 +87,12 @@ def as_built(job: Job, today: str, *, mended: Sequence[str] = ()) -> AsBuilt:
     >>> [(each.place, round(1e3 * each.ohm, 2)) for each in found.places], "date: 2026-11-28" in found.text
     ([('work light fuse', 2.1)], True)
     """
-    sets = newest_readings(job.installation.readings)
+    sets = standing_readings(job)
     if not sets:
         raise CallError("the job has no readings to accept", wanted="some, by measure or on the page")
     day = max((each.date for each in sets if each.date is not None), default=today)
     planned = plan(job)
-    found = ohms_read(wiring_read(planned.installation), newest_readings(planned.installation.readings))
+    found = ohms_read(wiring_read(planned.installation), sets)
     if not found.read:
         raise CallError(
             "no reading of this visit says anything of a joint",

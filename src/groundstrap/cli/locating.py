@@ -154,7 +154,7 @@ def _take_sheet(job: str, asked: dict[str, Any], using: tuple[str, ...]) -> None
 
 def _day(job: str, asked: dict[str, Any]) -> str:
     """The day of the visit: the one that was named, else the one that was begun, else today."""
-    return asked["date"] or api.visit_day(read(job), date.today().isoformat())
+    return api.visit_day(read(job), date.today().isoformat(), named=asked["date"])
 
 
 def _one_by_one(job: str, asked: dict[str, Any]) -> None:

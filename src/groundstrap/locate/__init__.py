@@ -1,9 +1,10 @@
 """Readings to fault: which place explains them, how sure that is, what to read next."""
 
-from groundstrap.locate.counted import counted
+from groundstrap.locate.counted import Counted, counted
 from groundstrap.locate.engine import locate
 from groundstrap.locate.faults import FaultKind
 from groundstrap.locate.growth import Growth, Measured, Reach, Trend, compare
+from groundstrap.locate.mends import mendable, mends_of
 from groundstrap.locate.ohms import OhmsFound, OhmsRead, ohms_read
 from groundstrap.locate.probes import ProbeKind
 from groundstrap.locate.results import (
@@ -23,6 +24,7 @@ __all__ = [
     "AsWire",
     "CheckedReading",
     "Complaint",
+    "Counted",
     "FaultKind",
     "Fit",
     "Growth",
@@ -41,5 +43,7 @@ __all__ = [
     "compare",
     "counted",
     "locate",
+    "mendable",
+    "mends_of",
     "ohms_read",
 ]

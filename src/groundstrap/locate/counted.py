@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from groundstrap.model import Reading, ReadingSet, newest_readings
@@ -28,15 +28,20 @@ class Counted:
         return replace(self.of, values=(self.reading,))
 
 
-def counted(sets: Iterable[ReadingSet]) -> tuple[Counted, ...]:
-    """Return the readings that count, each with what the same read before.
+def counted(
+    sets: Iterable[ReadingSet], history: Callable[[str, ReadingSet], frozenset[int]] | None = None
+) -> tuple[Counted, ...]:
+    """Return the readings that count, each with what the same read before, whichever lead was on which point.
 
     They stand in the order in which they were taken: one that was read again, where it was read last.
+    `history` tells what a mend changes, as for `newest_readings`.
     """
     every = tuple(sets)
-    newest = newest_readings(every)
-    earlier = sorted((each for each in every if each not in newest), key=lambda each: each.date or _UNDATED)
-    before: dict[object, float] = {_place(s, r): r.value for s in earlier for r in s.values}
+    newest = newest_readings(every, history)
+    counts = {id(reading) for each in newest for reading in each.values}
+    by_day = sorted(every, key=lambda each: each.date or _UNDATED)
+    earlier = [(s, r) for s in by_day for r in s.values if id(r) not in counts]
+    before: dict[object, float] = {_place(s, r): _forward(r) for s, r in earlier}
     # Behind a mend it stays that of before, however often the same is read since.
     kept = set(before) if any(each.mended is not None for each in newest) else set()
     found: dict[object, Counted] = {}
@@ -44,11 +49,24 @@ def counted(sets: Iterable[ReadingSet]) -> tuple[Counted, ...]:
         for reading in each.values:
             place = _place(each, reading)
             if place in found:
-                last = found.pop(place).reading.value
+                last = _forward(found.pop(place).reading)
                 before[place] = before[place] if place in kept else last
-            found[place] = Counted(of=each, reading=reading, before=before.get(place))
+            was = before.get(place)
+            turned = None if was is None or not _is_turned(reading) else -was
+            found[place] = Counted(of=each, reading=reading, before=was if turned is None else turned)
     return tuple(found.values())
 
 
 def _place(each: ReadingSet, reading: Reading) -> object:
-    return (each.when, each.using, reading.kind, reading.red, reading.black, reading.through)
+    points = frozenset((reading.red, reading.black))
+    return (each.when, each.using, reading.kind, points, reading.through)
+
+
+def _is_turned(reading: Reading) -> bool:
+    """Whether its leads are the other way round than the names of its points go."""
+    return reading.red is not None and reading.black is not None and reading.red > reading.black
+
+
+def _forward(reading: Reading) -> float:
+    """What it shows with the leads as the names go."""
+    return -reading.value if _is_turned(reading) else reading.value

@@ -15,6 +15,7 @@ from groundstrap.locate.counted import counted
 from groundstrap.locate.faults import FaultKind
 from groundstrap.locate.figures import CLAD_TIMES, FITS, MOST_WIRE_TIMES, Z_95
 from groundstrap.locate.meaning import would_mean
+from groundstrap.locate.mends import mends_of
 from groundstrap.locate.probes import Probe, ProbeKind
 from groundstrap.locate.pursue import Question, Standing, apart, stand, weigh
 from groundstrap.locate.results import (
@@ -73,7 +74,8 @@ def locate(
         only the newest visit counts, since its last mend, and at one place in one case the last reading.
     """
     every = wiring.installation.readings if readings is None else readings
-    sets, entries = newest_readings(every), counted(every)
+    history = mends_of(wiring)
+    sets, entries = newest_readings(every, history), counted(every, history)
     case = leading_case(wiring, complaint, sets)
     taken = taken_of(wiring, case, (each.alone for each in entries))
     mend = _Mend(

@@ -19,6 +19,7 @@ from groundstrap.locate.faults import Change, columns, sound_values, spreads_of,
 from groundstrap.locate.figures import CONTACT_V, LEAST_A, Z_95
 from groundstrap.locate.segments import segments_of
 from groundstrap.locate.taken import leading_case
+from groundstrap.locate.unknowns import amps_meter
 from groundstrap.model import MeterSpec, Reading, ReadingSet, Uncertain
 from groundstrap.records import dataclass
 from groundstrap.solve import solve_rows
@@ -173,7 +174,7 @@ class _Visit:
             if reading.kind != "current" or number is None or abs(reading.value) < LEAST_A:
                 continue
             if abs(abs(float(self.amps[number])) - flows) <= _SAME * flows:
-                spec = reading.meter or MeterSpec(text="clamp", name="clamp")
+                spec = amps_meter(reading.value, reading.meter or self.taken.meter)
                 read = accuracy_of(
                     "current", abs(reading.value), spec, last_digit=reading.last_digit,
                     half_width=reading.half_width,

@@ -13,7 +13,7 @@ from groundstrap.locate.search import Complaint
 from groundstrap.model import Installation, LoadKind, MeterSpec, Reading, ReadingSet, Situation, State, Wire
 from groundstrap.records import dataclass
 
-__all__ = ["Taken", "leading_case", "probe_at", "taken_of"]
+__all__ = ["Taken", "case_of", "leading_case", "probe_at", "probe_of", "taken_of"]
 
 _FIRST_MORE = 2
 """Number of the first case behind the leading one and the same with the load off."""
@@ -40,7 +40,7 @@ def leading_case(wiring: Wiring, complaint: Complaint | None, sets: Iterable[Rea
     load = None if complaint is None else complaint.load
     with_it = [each for each in sets if (load in each.using if load is not None else each.using)]
     if with_it:
-        return _case(installation, with_it[-1])
+        return case_of(installation, with_it[-1])
     if load is None:
         return Case(
             situation=Situation.RESTING, running=_known(wiring, may_run(installation, Situation.RESTING))
@@ -56,7 +56,8 @@ def _known(wiring: Wiring, names: Iterable[str]) -> frozenset[str]:
     return frozenset(n for n in names if n in wiring.estimates and wiring.estimates[n].known)
 
 
-def _case(installation: Installation, taken: ReadingSet) -> Case:
+def case_of(installation: Installation, taken: ReadingSet) -> Case:
+    """Return the case that a set of readings was taken in, with the coils that what ran hangs on."""
     running = frozenset(taken.using)
     return Case(situation=taken.when, running=running | _coils(installation, running))
 
@@ -86,10 +87,10 @@ def taken_of(wiring: Wiring, leading: Case, sets: Iterable[ReadingSet]) -> Taken
     meters: dict[int, MeterSpec] = {}
     left_out: list[str] = []
     for each in sets:
-        case = _case(wiring.installation, each)
+        case = case_of(wiring.installation, each)
         number = _number(case, leading, cases)
         for reading in each.values:
-            probe = _probe(wiring.topology, reading, number)
+            probe = probe_of(wiring.topology, reading, number)
             if probe is None:
                 left_out.append(reading.text)
                 continue
@@ -118,8 +119,8 @@ def _number(case: Case, leading: Case, cases: list[Case]) -> int:
     return _FIRST_MORE + known.index((case.situation, case.running))
 
 
-def _probe(topology: Topology, reading: Reading, case: int) -> Probe | None:
-    """A reading as a probe; None for a temperature, and for what is no point or piece of the network."""
+def probe_of(topology: Topology, reading: Reading, case: int) -> Probe | None:
+    """Return a reading as a probe; None for a temperature, and what is no point or piece of the network."""
     if reading.kind == "voltage":
         return probe_at(topology, reading.red or "", reading.black or "", case)
     if reading.kind == "current" and reading.through is not None:

@@ -24,7 +24,17 @@ from groundstrap.records import dataclass
 from groundstrap.solve import Network, Rows, solve_rows
 from groundstrap.vet.accuracy import accuracy_of
 
-__all__ = ["Noise", "Unknown", "World", "added_at", "flowing", "noise_of", "unknowns_of", "wandering"]
+__all__ = [
+    "Noise",
+    "Unknown",
+    "World",
+    "added_at",
+    "amps_meter",
+    "flowing",
+    "noise_of",
+    "unknowns_of",
+    "wandering",
+]
 
 Floats = NDArray[np.float64]
 
@@ -191,6 +201,12 @@ def _conductor(wiring: Wiring, segment: Segment, most: Floats) -> int | None:
     return max(pieces, key=lambda n: float(most[n]), default=None)
 
 
+def amps_meter(amps: float, named: MeterSpec | None) -> MeterSpec:
+    """Return what read a current: a clamp where no meter is named, or none carries it in series."""
+    in_series = named is not None and (named.name is None or abs(amps) <= _MOST_SERIES_A)
+    return named if named is not None and in_series else _CLAMP
+
+
 def noise_of(
     probes: Sequence[Probe],
     readings: Sequence[Reading],
@@ -206,9 +222,8 @@ def noise_of(
     names: list[tuple[str, ProbeKind]] = []
     for number, (probe, reading) in enumerate(zip(probes, readings, strict=True)):
         volts = probe.kind is ProbeKind.VOLTS
-        spec = meters.get(number, usual if volts else _CLAMP)
-        if not volts and abs(reading.value) > _MOST_SERIES_A and spec is not None and spec.name is not None:
-            spec = _CLAMP
+        named = meters.get(number)
+        spec = (named or usual) if volts else amps_meter(reading.value, named)
         found = accuracy_of(
             probe.kind.value,
             abs(reading.value),

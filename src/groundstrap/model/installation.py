@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import field
 
 from groundstrap.model.circuit import Circuit, Element, Part, PartKind, Wire
@@ -78,16 +78,28 @@ class ReadingSet:
     """What was mended before them: what was read before that is history."""
 
 
-def newest_readings(sets: Iterable[ReadingSet]) -> tuple[ReadingSet, ...]:
+def newest_readings(
+    sets: Iterable[ReadingSet], history: Callable[[str, ReadingSet], frozenset[int]] | None = None
+) -> tuple[ReadingSet, ...]:
     """Return the sets of the newest day, and those without a date: what was read before is another visit.
 
-    Of those, what was read before something was mended is history too.
+    Of those, what was read before something was mended is history too, as far as `history` says so: it tells
+    which values of a set a mend changes, by their numbers. Left out, all of them.
     """
     every = tuple(sets)
     newest = max((each.date for each in every if each.date is not None), default=None)
     ofday = [each for each in every if each.date in {None, newest}]
-    mends = [number for number, each in enumerate(ofday) if each.mended is not None]
-    return tuple(ofday[mends[-1] if mends else 0 :])
+    mends = {number: each.mended for number, each in enumerate(ofday) if each.mended is not None}
+    found = []
+    for number, each in enumerate(ofday):
+        since = [what for later, what in mends.items() if later > number]
+        if not since:
+            found.append(each)
+        elif history is not None:
+            gone = frozenset().union(*(history(what, each) for what in since))
+            left = tuple(value for n, value in enumerate(each.values) if n not in gone)
+            found += [replace(each, values=left)] if left else []
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -160,8 +160,8 @@ class _Done:
 
 def _done(asked: MeterAsked, job: Job) -> _Done:
     meter = None if asked.about is None else asked.about.meter
-    day = api.visit_day(job, date.today().isoformat())
     try:
+        day = api.visit_day(job, date.today().isoformat())
         if asked.take is not None:
             take = asked.take
             given: dict[str, Any] = {"when": take.when or None, "using": take.using, "meter": meter}

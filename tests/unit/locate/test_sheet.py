@@ -11,7 +11,7 @@ from groundstrap import api
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.locate.judged import Agreement
 from groundstrap.locate.segments import segments_of
-from groundstrap.locate.sheet import expect
+from groundstrap.locate.bands import expect
 from groundstrap.locate.taken import probe_at
 from groundstrap.locate.unknowns import World, unknowns_of
 from groundstrap.model import MeterSpec, Situation
