@@ -22,7 +22,8 @@ def deepest_dips(
 ) -> Mapping[str, Dip]:
     """Return the deepest dip at each load that says what volts it works at, while another one starts.
 
-    The batteries give the start alone, at rest; what ran before goes on.
+    The batteries give the start alone, at rest; what ran before goes on. Where the start asks for more than
+    is there nothing is left: no source turns round.
     """
     felt = [start for start in starts.values() if start.nominal.time_s >= _FELT_S]
     known = wiring.installation.loads
@@ -56,7 +57,7 @@ def _dip(wiring: Wiring, z: Impedances, at: LoadAssessment, start: LoadStart) ->
     return Dip(
         load=at.name,
         by=start.load,
-        volts_v=at.lowest_v - surge_a * float(ohm),
+        volts_v=max(0.0, at.lowest_v - surge_a * float(ohm)),
         before_v=at.lowest_v,
         surge_a=surge_a,
         written=start.written,

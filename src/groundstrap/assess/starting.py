@@ -117,5 +117,5 @@ def start_assumptions(found: StartAssessment) -> tuple[Assumption, ...]:
             ),
         )
         for name, start in found.loads.items()
-        if name in deciding and not start.written
+        if name in deciding and not start.written and start.most.peak_a > start.nominal.peak_a
     )

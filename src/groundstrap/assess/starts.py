@@ -1,7 +1,8 @@
 """Starts: what each load takes when it is switched on, which start together, and whether fuses hold.
 
 A written `inrush` counts as it is. Else the kind of the load says within which ends its start lies; the
-middle of them decides, the upper end is told where it would decide otherwise.
+middle of them decides, the upper end is told where it would decide otherwise. No motor starts with more
+than it takes blocked: a written `stall` is the upper end then.
 """
 
 from __future__ import annotations
@@ -136,15 +137,24 @@ def _start(load: Load, running_a: float) -> LoadStart | None:
         return None
     ramp = kind.wave == "ramp"
     most_s = (kind.high_s or nominal_s) / (1.0 if ramp else _LEFT_OF_DECAY)
-    middle = math.sqrt(kind.low * kind.high)
+    blocked_a = max(running_a, _blocked_a(load))
+    middle_a = min(math.sqrt(kind.low * kind.high) * running_a, blocked_a)
+    most_a = min(kind.high * running_a, blocked_a)
     return LoadStart(
         load=load.name,
-        nominal=Surge(peak_a=middle * running_a, running_a=running_a, time_s=nominal_s, ramp=ramp),
-        most=Surge(peak_a=kind.high * running_a, running_a=running_a, time_s=most_s, ramp=ramp),
+        nominal=Surge(peak_a=middle_a, running_a=running_a, time_s=nominal_s, ramp=ramp),
+        most=Surge(peak_a=most_a, running_a=running_a, time_s=most_s, ramp=ramp),
         written=False,
         source=kind.source,
         known=kind.known,
     )
+
+
+def _blocked_a(load: Load) -> float:
+    """What a motor takes that stands still, as it does at the moment it starts; inf where nobody wrote it."""
+    if load.stall is None or load.stall.current_a is None:
+        return math.inf
+    return load.stall.current_a * load.count
 
 
 def _nominal_s(kind: Inrush) -> float | None:

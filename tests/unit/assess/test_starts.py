@@ -170,6 +170,38 @@ circuits:
     assert least_v < dip.before_v - dip.volts_v < 100.0 * (0.006 + 1.35 * copper_ohm + 0.006)
 
 
+def test_no_motor_starts_with_more_than_it_takes_blocked() -> None:
+    """A motor that begins to turn has no counter-voltage, like a blocked one (handbook-electrical-engineers).
+
+    Of its kind a pump would take 3 to 5 times its 4 A; blocked this one takes 14 A.
+    """
+    start = assessed(
+        _one("pump", "4 A", "{fuse: 10 A, family: regular blade}", ", stall: 14 A")
+    ).starting.loads["thing"]
+    assert (start.nominal.peak_a, start.most.peak_a, start.written) == (14.0, 14.0, False)
+    more = assessed(_one("pump", "4 A", "{fuse: 10 A, family: regular blade}", ", stall: 40 A")).starting
+    assert more.loads["thing"].most.peak_a == pytest.approx(5.0 * more.loads["thing"].nominal.running_a)
+
+
+def test_a_start_beyond_the_source_leaves_nothing_and_turns_no_volts_round() -> None:
+    """By hand: 13 V less 14 A more, through a converter that folds back at 20 A, are below zero."""
+    job = """
+supplies:
+  battery: {kind: battery, at: cabin}
+  conv: {kind: dc-dc, at: cabin, current: 20 A, setpoint: 13 V}
+loads:
+  pump: {kind: pump, at: cabin, claims: {current: 6 A}, inrush: {current: 30 A, time: 100 ms}}
+  till: {kind: electronics, at: cabin, claims: {current: 2 A}, works: 10..15 V}
+gear: {box: {kind: block, at: cabin, rating: 50 A}}
+circuits:
+  feed: {path: [battery, length: 10 cm, {fuse: 20 A, family: regular blade}, conv], length: 1 m, wire: 4 mm2}
+  out: {path: [conv, {fuse: 20 A, family: regular blade}, box], length: 1 m, wire: 4 mm2}
+  pump: {path: [box, {fuse: 10 A, family: regular blade}, pump], length: 1 m, wire: 1.5 mm2}
+  till: {path: [box, {fuse: 5 A, family: regular blade}, till], length: 1 m, wire: 1.5 mm2}
+"""
+    assert assessed(job, system="24 V").starting.dips["till"].volts_v == 0.0
+
+
 def test_how_long_a_blocked_motor_draws_by_the_printed_gate() -> None:
     """ISO 8820-3: a type C opens within 0.5 s at 3.5 times; the fuse sits at its test air or warmer."""
     job = _one(
