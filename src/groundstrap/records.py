@@ -1,21 +1,24 @@
-"""`dataclass` as the standard library has it, for a program that starts often: less is compiled on import.
+"""`dataclass` as the standard library has it, for a program that starts often: less is made on import.
 
-The standard library writes and compiles six methods for each class while that is being imported: with four
-hundred classes 0.4 s of the 1.3 s that planning a job took as a process, most of it for methods that nobody
-calls there. Here `__init__` is compiled when it is first looked up, and the other methods are closures.
-What is frozen fills its slots directly, when it is made and when `replace` makes a changed copy: each of the
-two takes half as long. Fields, slots and `asdict` stay with the standard library; so does what a type checker
-sees.
+The standard library writes and compiles six methods for each class while that is being imported, and looks
+at each of its fields with regular expressions: with four hundred classes that was a third of the time that
+planning a job took as a process, most of it for what nobody asks for there. Here a class is made with
+closures for methods, `__init__` is put together when it is first looked up, from code that was compiled once
+for all classes with as many fields, and what `dataclasses.fields` reads is left to the standard library and
+made when somebody reads it. What is frozen fills its slots directly, when it is made and when `replace`
+makes a changed copy: each of the two takes half as long. A type checker sees the standard library's.
 """
 
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import MISSING, Field
+from functools import lru_cache
 from operator import attrgetter
 from reprlib import recursive_repr
-from types import MemberDescriptorType
-from typing import TYPE_CHECKING, Any, Final, TypeVar
+from types import CodeType, FunctionType, MemberDescriptorType
+from typing import TYPE_CHECKING, Any, ClassVar, Final, NamedTuple, TypeVar, get_origin
 
 __all__ = ["dataclass", "replace"]
 
@@ -33,60 +36,112 @@ class _Factory:
 _FACTORY: Final = _Factory()
 
 
+class _Entry(NamedTuple):
+    """A field as its class wrote it; `default` is MISSING, a value, or what `dataclasses.field` returned."""
+
+    name: str
+    type: object
+    kw_only: bool
+    default: Any
+
+    def is_on(self, what: str) -> bool:
+        """Whether a switch of the field is on; all are where nothing was said."""
+        return not isinstance(self.default, Field) or bool(getattr(self.default, what))
+
+    @property
+    def is_by_name(self) -> bool:
+        """Whether a call has to name it."""
+        told = self.default.kw_only if isinstance(self.default, Field) else MISSING
+        return self.kw_only if told is MISSING else bool(told)
+
+    @property
+    def factory(self) -> Any:
+        """What makes its default; MISSING where it has none that is made."""
+        return self.default.default_factory if isinstance(self.default, Field) else MISSING
+
+    @property
+    def value(self) -> Any:
+        """Its default, where that is one value."""
+        return self.default.default if isinstance(self.default, Field) else self.default
+
+
+_Entries = Mapping[str, _Entry]
+
+
 class _Init:
     """In the place of `__init__` until that is looked up for the first time."""
 
     __slots__ = ("frozen", "of")
 
-    def __init__(self, of: type, *, frozen: bool) -> None:
-        self.of, self.frozen = of, frozen
+    of: type
+
+    def __init__(self, *, frozen: bool) -> None:
+        self.frozen = frozen
 
     def __get__(self, instance: object, owner: type | None = None) -> object:
-        init = _compiled_init(self.of, frozen=self.frozen)
+        init = _init(self.of, frozen=self.frozen)
         self.of.__init__ = init  # type: ignore[misc]
         return init if instance is None else init.__get__(instance)
 
 
-def _compiled_init(of: type, *, frozen: bool) -> Callable[..., None]:
-    """Write and compile `__init__` of a class by its fields."""
-    fields = dataclasses.fields(of)
+def _init(of: type, *, frozen: bool) -> Callable[..., None]:
+    """Put `__init__` of a class together by its fields."""
+    entries: list[_Entry] = list(of.__record__.values())  # type: ignore[attr-defined]
+    in_order = [each for each in entries if each.is_on("init") and not each.is_by_name]
+    by_name = [each for each in entries if each.is_on("init") and each.is_by_name]
+    given = {each.name: f"given_{number}" for number, each in enumerate([*in_order, *by_name])}
     names: dict[str, object] = {"_factory": _FACTORY}
-    in_order: list[str] = []
-    by_name: list[str] = []
     body: list[str] = []
-    for each in fields:
-        argument, value = each.name, each.name
-        if each.default_factory is not dataclasses.MISSING:
-            names[f"_make_{each.name}"] = each.default_factory
-            argument += "=_factory"
-            made = f"_make_{each.name}()"
-            value = f"{made} if {each.name} is _factory else {each.name}" if each.init else made
-        elif each.default is not dataclasses.MISSING:
-            names[f"_default_{each.name}"] = each.default
-            argument += f"=_default_{each.name}"
-            value = each.name if each.init else f"_default_{each.name}"
-        if each.init:
-            (by_name if each.kw_only else in_order).append(argument)
-        if each.init or argument != each.name:
-            body.append(f"{_put(of, each.name, names)}{value})" if frozen else f"self.{each.name} = {value}")
+    for number, each in enumerate(entries):
+        value = given.get(each.name, f"_default_{number}")
+        if each.factory is not MISSING:
+            names[f"_make_{number}"] = each.factory
+            made = f"_make_{number}()"
+            value = f"{made} if {value} is _factory else {value}" if each.name in given else made
+        elif each.name not in given:
+            if each.value is MISSING:
+                continue
+            names[value] = each.value
+        body.append(_put(of, each.name, number, names, value) if frozen else f"self.{each.name} = {value}")
     if hasattr(of, "__post_init__"):
         body.append("self.__post_init__()")
-    arguments = ["self", *in_order, *(["*", *by_name] if by_name else [])]
-    exec("\n ".join([f"def __init__({', '.join(arguments)}):", *(body or ["pass"])]), names)
-    init: Any = names["__init__"]
+    arguments = ["self", *(given[each.name] for each in in_order)]
+    arguments += ["*", *(given[each.name] for each in by_name)] if by_name else []
+    code = _code(f"def __init__({', '.join(arguments)}):", *body).replace(co_varnames=("self", *given))
+    init: Any = FunctionType(code, names, "__init__", tuple(_defaults(in_order).values()))
+    init.__kwdefaults__ = _defaults(by_name)
     init.__qualname__, init.__module__ = f"{of.__qualname__}.__init__", of.__module__
-    init.__annotations__ = {**{each.name: each.type for each in fields if each.init}, "return": None}
+    init.__annotations__ = {each.name: each.type for each in entries if each.name in given} | {"return": None}
     return init  # type: ignore[no-any-return]
 
 
-def _put(of: type, name: str, names: dict[str, object]) -> str:
-    """Begin of a call that puts a value into a field of `self`: straight into its slot, where it has one."""
+def _put(of: type, name: str, number: int, names: dict[str, object], value: str) -> str:
+    """A call that puts a value into a field of `self`: straight into its slot, where it has one."""
     slot = getattr(of, name, None)
     if isinstance(slot, MemberDescriptorType):
-        names[f"_put_{name}"] = slot.__set__
-        return f"_put_{name}(self, "
+        names[f"_put_{number}"] = slot.__set__
+        return f"_put_{number}(self, {value})"
     names["_put"] = object.__setattr__
-    return f"_put(self, {name!r}, "
+    return f"_put(self, {name!r}, {value})"
+
+
+def _defaults(entries: list[_Entry]) -> dict[str, object]:
+    """What stands for arguments that are left out, by name; one without has to come before all with one."""
+    found: dict[str, object] = {}
+    for each in entries:
+        if each.factory is not MISSING or each.value is not MISSING:
+            found[each.name] = _FACTORY if each.factory is not MISSING else each.value
+        elif found and not each.is_by_name:
+            raise TypeError(f"non-default argument {each.name!r} follows default argument")
+    return found
+
+
+# Two classes with as many fields have the same code, but for names.
+@lru_cache(maxsize=512)
+def _code(head: str, *body: str) -> CodeType:
+    """Compile a function, and return its code."""
+    whole = compile("\n ".join([head, *(body or ["pass"])]), "<record>", "exec")
+    return next(each for each in whole.co_consts if isinstance(each, CodeType))
 
 
 class _Replace:
@@ -94,37 +149,75 @@ class _Replace:
 
     __slots__ = ("of",)
 
-    def __init__(self, of: type) -> None:
-        self.of = of
+    of: type
 
     def __get__(self, instance: object, owner: type | None = None) -> object:
-        made = _compiled_replace(self.of)
+        made = _replace(self.of)
         self.of.__replace__ = made  # type: ignore[attr-defined]
         return made if instance is None else made.__get__(instance)
 
 
-def _compiled_replace(of: type) -> Callable[..., Any]:
-    """Write and compile a method that returns a copy with other values in some fields."""
-    fields = dataclasses.fields(of)
-    if hasattr(of, "__post_init__") or not all(each.init for each in fields):
+def _replace(of: type) -> Callable[..., Any]:
+    """Put a method together that returns a copy with other values in some fields."""
+    entries: _Entries = of.__record__  # type: ignore[attr-defined]
+    if hasattr(of, "__post_init__") or not all(each.is_on("init") for each in entries.values()):
         # What `__init__` does beside taking values has to be done for the copy too.
         return dataclasses.replace
-    names: dict[str, object] = {"_new": object.__new__}
-    copied = [f"{_put(of, each.name, names)}old.{each.name})" for each in fields]
-    names["_names"], names["_set"] = frozenset(each.name for each in fields), object.__setattr__
-    body = [
+    names: dict[str, object] = {
+        "_new": object.__new__,
+        "_set": object.__setattr__,
+        "_names": frozenset(entries),
+    }
+    stand_in = {f"field_{number}": name for number, name in enumerate(entries)}
+    code = _code(
+        "def __replace__(old, /, **changes):",
         "if not changes.keys() <= _names:",
         " raise TypeError(f'{old.__class__.__name__} has no {sorted(changes.keys() - _names)}')",
         "self = _new(old.__class__)",
-        *copied,
+        *[_put(of, name, number, names, f"old.field_{number}") for number, name in enumerate(entries)],
         "for name, value in changes.items():",
         " _set(self, name, value)",
         "return self",
-    ]
-    exec("\n ".join(["def __replace__(old, /, **changes):", *body]), names)
-    made: Any = names["__replace__"]
+    )
+    code = code.replace(co_names=tuple(stand_in.get(name, name) for name in code.co_names))
+    made: Any = FunctionType(code, names, "__replace__")
     made.__qualname__, made.__module__ = f"{of.__qualname__}.__replace__", of.__module__
     return made  # type: ignore[no-any-return]
+
+
+class _Fields:
+    """In the place of what `dataclasses.fields` reads until somebody does."""
+
+    __slots__ = ("of",)
+
+    of: type
+
+    def __get__(self, instance: object, owner: type | None = None) -> dict[str, Field[Any]]:
+        found: dict[str, Field[Any]] = {}
+        for base in reversed(self.of.__mro__[1:]):
+            found |= getattr(base, "__dataclass_fields__", {})
+        entries: _Entries = self.of.__record__  # type: ignore[attr-defined]
+        own = [entries[name] for name in self.of.__annotations__ if name in entries]
+        defaults = {each.name: each.default for each in own if each.default is not MISSING}
+        told = {"__annotations__": {each.name: each.type for each in own}, "__module__": self.of.__module__}
+        alike = type(self.of.__name__, (), told | defaults)
+        plain: Any = dataclasses.dataclass(
+            init=False, repr=False, eq=False, kw_only=any(e.kw_only for e in own)
+        )
+        found |= plain(alike).__dataclass_fields__
+        self.of.__dataclass_fields__ = found  # type: ignore[attr-defined]
+        return found
+
+
+class _Params(NamedTuple):
+    """What a class was made with, for whatever of the standard library wants to know."""
+
+    frozen: bool
+    eq: bool
+    init: bool = True
+    repr: bool = False
+    order: bool = False
+    unsafe_hash: bool = False
 
 
 def _values_of(names: tuple[str, ...]) -> _Values:
@@ -134,8 +227,11 @@ def _values_of(names: tuple[str, ...]) -> _Values:
     return lambda thing: tuple(getattr(thing, name) for name in names)
 
 
-def _represent(self: object) -> str:
-    shown = ", ".join(f"{f.name}={getattr(self, f.name)!r}" for f in dataclasses.fields(self) if f.repr)  # type: ignore[arg-type]
+@recursive_repr()
+def _represent(self: Any) -> str:
+    shown = ", ".join(
+        f"{e.name}={getattr(self, e.name)!r}" for e in self.__record__.values() if e.is_on("repr")
+    )
     return f"{self.__class__.__qualname__}({shown})"
 
 
@@ -154,26 +250,76 @@ def _refuse_to_delete(_: object, name: str) -> None:
     raise dataclasses.FrozenInstanceError(f"cannot delete field {name!r}")
 
 
-def _get_state(self: object) -> list[object]:
-    return [getattr(self, each.name) for each in dataclasses.fields(self)]  # type: ignore[arg-type]
+def _get_state(self: Any) -> list[object]:
+    return [getattr(self, name) for name in self.__record__]
 
 
-def _set_state(self: object, state: list[object]) -> None:
-    for each, value in zip(dataclasses.fields(self), state, strict=True):  # type: ignore[arg-type]
-        object.__setattr__(self, each.name, value)
+def _set_state(self: Any, state: list[object]) -> None:
+    for name, value in zip(self.__record__, state, strict=True):
+        object.__setattr__(self, name, value)
 
 
-def _methods(made: type, *, frozen: bool, eq: bool) -> dict[str, object]:
-    """Everything but `__init__` that a class gets where it has none of its own."""
-    found: dict[str, object] = {"__repr__": recursive_repr()(_represent)}
+def _entries(cls: type, *, kw_only: bool) -> dict[str, _Entry]:
+    """Fields of a class: those of its parents, then its own."""
+    found: dict[str, _Entry] = {}
+    for base in reversed(cls.__mro__[1:]):
+        found |= vars(base).get("__record__", {})
+    for name, type_ in cls.__annotations__.items():
+        if not _is_of_the_class(type_):
+            default = getattr(cls, name, MISSING)
+            if isinstance(default, MemberDescriptorType):
+                default = MISSING
+            found[name] = _Entry(name, type_, kw_only, default)
+    return found
+
+
+def _is_of_the_class(type_: object) -> bool:
+    """Whether an annotation says that something is not a field."""
+    if isinstance(type_, str):
+        return type_.startswith(("ClassVar", "typing.ClassVar"))
+    return type_ is ClassVar or get_origin(type_) is ClassVar
+
+
+def _methods(entries: _Entries, *, frozen: bool, slots: bool, eq: bool) -> dict[str, Any]:
+    """Everything that a class gets where it has none of its own."""
+    found: dict[str, Any] = {"__repr__": _represent, "__init__": _Init(frozen=frozen)}
     if eq:
-        compared = tuple(each.name for each in dataclasses.fields(made) if each.compare)
-        values = _values_of(compared)
+        values = _values_of(tuple(each.name for each in entries.values() if each.is_on("compare")))
         found["__eq__"] = _equality(values)
         found["__hash__"] = (lambda self: hash(values(self))) if frozen else None
     if frozen:
-        found |= {"__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete}
+        found |= {"__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete, "__replace__": _Replace()}
+        if slots:
+            found |= {"__getstate__": _get_state, "__setstate__": _set_state}
+    found["__match_args__"] = tuple(
+        each.name for each in entries.values() if each.is_on("init") and not each.is_by_name
+    )
     return found
+
+
+def _with_slots(cls: Any, own: dict[str, Any], entries: _Entries) -> Any:
+    """The same class once more, with a slot for each of its fields that no parent has one for."""
+    taken = {name for base in cls.__mro__[1:-1] for name in _slots_of(base)}
+    for name in (*entries, "__dict__", "__weakref__"):
+        own.pop(name, None)
+    own["__slots__"] = tuple(name for name in entries if name not in taken)
+    own["__qualname__"] = cls.__qualname__
+    return type(cls)(cls.__name__, cls.__bases__, own)
+
+
+def _slots_of(base: type) -> Iterator[str]:
+    slots = vars(base).get("__slots__", ())
+    return iter((slots,) if isinstance(slots, str) else slots)
+
+
+def _without_marks(cls: type, entries: _Entries) -> None:
+    """Put the default of each own field, or nothing, where the class has what `field` returned."""
+    for name, entry in entries.items():
+        if isinstance(vars(cls).get(name), Field):
+            if entry.value is MISSING:
+                delattr(cls, name)
+            else:
+                setattr(cls, name, entry.value)
 
 
 def _record(
@@ -187,19 +333,27 @@ def _record(
 ) -> Any:
     def made_of(cls: _Class) -> Any:
         own = dict(vars(cls))
+        entries = _entries(cls, kw_only=kw_only)
         # A class that compares has no hash of its own by that alone.
         if "__eq__" in own and own.get("__hash__", 0) is None:
             del own["__hash__"]
-        plain = dataclasses.dataclass(init=False, repr=False, eq=False, slots=slots, kw_only=kw_only)
-        made: Any = plain(cls)
-        for name, method in _methods(made, frozen=frozen, eq=eq).items():
-            if name not in own:
-                setattr(made, name, method)
-        if frozen and slots and "__reduce__" not in own:
-            made.__getstate__, made.__setstate__ = _get_state, _set_state
-        made.__init__ = _Init(made, frozen=frozen)
-        if frozen:
-            made.__replace__ = _Replace(made)
+        methods = _methods(entries, frozen=frozen, slots=slots and "__reduce__" not in own, eq=eq)
+        added = {name: method for name, method in methods.items() if name not in own}
+        added |= {
+            "__record__": entries,
+            "__dataclass_fields__": _Fields(),
+            "__dataclass_params__": _Params(frozen, eq),
+        }
+        made: Any = cls
+        if slots:
+            made = _with_slots(cls, own | added, entries)
+        else:
+            _without_marks(cls, entries)
+            for name, value in added.items():
+                setattr(cls, name, value)
+        for late in added.values():
+            if isinstance(late, _Init | _Replace | _Fields):
+                late.of = made
         return made
 
     return made_of if cls is None else made_of(cls)
