@@ -277,7 +277,7 @@ def _in_setting(
         found = np.where(link.rows, np.minimum(found, through), found)
         found = np.where(link.above, np.minimum(found, above), found)
     if cap_a is not None:
-        found[:2] = np.minimum(found[:2], cap_a)
+        found = np.minimum(found, cap_a)
     return found
 
 

@@ -202,6 +202,29 @@ circuits:
     assert assessed(job, system="24 V").starting.dips["till"].volts_v == 0.0
 
 
+def test_no_start_takes_more_from_an_alternator_than_it_gives() -> None:
+    """A machine limits its own current (iso-8854, rated output): 25 A, whatever starts beside it."""
+    job = """
+supplies:
+  battery: {kind: battery, at: cabin, cranking: 600 A EN}
+  machine: {kind: alternator, at: cabin, rating: 25 A, setpoint: 14.2 V}
+loads: {winch: {kind: motor, at: cabin, claims: {current: 30 A}, inrush: {current: 200 A, time: 300 ms}}}
+circuits:
+  charge:
+    path: [machine, {fuse: 40 A, family: regular blade}, length: 10 cm, battery]
+    length: 2 m
+    wire: 10 mm2
+  winch:
+    path: [battery, length: 10 cm, {fuse: 60 A, family: E}, winch]
+    return: [battery -]
+    length: 2 m
+    wire: 16 mm2
+"""
+    found = assessed(job)
+    assert found.path["charge fuse"].start_a == found.circuits["charge"].peak_a == 25.0
+    assert found.path["winch fuse"].start_a == 200.0
+
+
 def test_how_long_a_blocked_motor_draws_by_the_printed_gate() -> None:
     """ISO 8820-3: a type C opens within 0.5 s at 3.5 times; the fuse sits at its test air or warmer."""
     job = _one(
