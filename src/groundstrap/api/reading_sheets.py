@@ -6,11 +6,13 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, Final
 
+from groundstrap.api.taking import is_to_come, readings_taken
 from groundstrap.errors import Fault, JobError
 from groundstrap.job import Edit, EditKind, Job, edited, read_job
 from groundstrap.job.reading_rows import SheetRow, read_sheet
 from groundstrap.model import Situation
 from groundstrap.records import dataclass, replace
+from groundstrap.words import words
 
 __all__ = ["Entered", "with_sheet"]
 
@@ -26,6 +28,9 @@ class Entered:
     """How many readings came in."""
     known: int
     """How many stood there already, and did not come in twice."""
+    before: tuple[int, ...] = ()
+    """Lines that read exactly as before a mend which can have changed them: nobody knows whether they were
+    read again, so they did not come in."""
     dead: tuple[int, ...]
     """Lines with ohms of a dead circuit, which stay on the sheet."""
 
@@ -51,6 +56,8 @@ def with_sheet(
     meter: str | None = None,
     date: str | None = None,
     by: str | None = None,
+    again: bool = False,
+    today: str | None = None,
     file: str = "-",
 ) -> Entered:
     r"""Return the text of a job with the readings of a sheet; comments and what stood there stay.
@@ -71,6 +78,10 @@ def with_sheet(
         Loads that ran.
     meter, date, by : str or None
         Meter, day of the visit and who read.
+    again : bool
+        Whether lines that read exactly as before a mend were read again since.
+    today : str or None
+        By the calendar of whoever reads: lines of a day yet to come are wrong; left out, none is.
     file : str
         Name of the job file, for messages.
 
@@ -101,17 +112,38 @@ def with_sheet(
         by=by or "",
     )
     live = [row for row in rows if not row.dead]
+    _check_days(live, name, today)
     there = _read(job)
     every = _with_rows(job, live, usual, name, file)
-    put_in = zip(_in_order(live, usual), _read(every)[len(there) :], strict=True)
-    fresh = [row for row, found in put_in if found not in there]
+    put_in = list(zip(_in_order(live, usual), _read(every)[len(there) :], strict=True))
+    mended = [] if again else [found for found, gone in zip(there, _changed_since(job), strict=True) if gone]
+    standing = [found for found, gone in zip(there, _changed_since(job), strict=True) if not gone]
+    before = [row for row, found in put_in if found not in standing and found in mended]
+    fresh = [row for row, found in put_in if found not in standing and row not in before]
     text = every.text if len(fresh) == len(live) else _with_rows(job, fresh, usual, name, file).text
     return Entered(
         text=text,
         taken=len(fresh),
-        known=len(live) - len(fresh),
+        known=len(live) - len(fresh) - len(before),
+        before=tuple(sorted(row.line for row in before)),
         dead=tuple(row.line for row in rows if row.dead),
     )
+
+
+def _check_days(rows: Iterable[SheetRow], name: str, today: str | None) -> None:
+    """Refuse days that are yet to come: they would hide what is read until then."""
+    wrong = [row for row in rows if today is not None and is_to_come(row.date, today)]
+    if wrong:
+        told = {"wanted": words("today, or a day before it"), "reason": words("that day is yet to come")}
+        raise JobError([
+            Fault(file=name, line=row.line, column=1, key="date", found=row.date, **told) for row in wrong
+        ])  # fmt: skip
+
+
+def _changed_since(job: Job) -> list[bool]:
+    """Of each reading, whether a mend of its own day can have changed it since."""
+    newest = max((each.date for each in job.installation.readings if each.date is not None), default=None)
+    return [each.past and each.date in {None, newest} for each in readings_taken(job)]
 
 
 def _with_rows(job: Job, rows: Sequence[SheetRow], usual: _Set, name: str, file: str) -> Job:

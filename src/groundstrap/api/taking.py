@@ -17,6 +17,7 @@ from groundstrap.words import words
 
 __all__ = [
     "TakenReading",
+    "is_to_come",
     "job_with_reading",
     "readings_taken",
     "visit_day",
@@ -29,6 +30,8 @@ __all__ = [
 _MOST_NEAR: Final = 6
 _NEAR: Final = 0.4
 """Likeness from which a name is told where none was meant by it; own judgement. [1]"""
+_TOMORROW: Final = -1
+"""It may be tomorrow already where somebody reads: clocks of two zones differ. [d]"""
 _VISIT_DAYS: Final = 7
 """For so long readings belong to a visit that was begun; own judgement. [d]"""
 
@@ -208,16 +211,32 @@ def visit_day(job: Job, today: str, *, named: str | None = None) -> str:
 
 
 def _check_come(named: str, today: str, wanted: str) -> int:
-    """Days since a day; one that is yet to come is refused, but for tomorrow: clocks of two zones differ."""
-    try:
-        days = (day.fromisoformat(today) - day.fromisoformat(named)).days
-    except ValueError:
-        raise CallError(
-            words("that is no day"), wanted=words("one such as 2026-11-28"), given=named
-        ) from None
-    if days < -1:
-        raise CallError(words("the day {day} is yet to come", day=named), wanted=wanted, given=named)
+    """Days since a day; one that is yet to come is refused."""
+    days = _since(named, today)
+    if days is None:
+        raise CallError(words("that is no day"), wanted=words("one such as 2026-11-28"), given=named)
+    if days < _TOMORROW:
+        raise CallError(words("the day {day} is yet to come", day=named), wanted=wanted)
     return days
+
+
+def is_to_come(named: str, today: str) -> bool:
+    """Return whether a day is yet to come; what is no day is none.
+
+    Parameters
+    ----------
+    named, today : str
+        Days, `2026-11-28`.
+    """
+    days = _since(named, today)
+    return days is not None and days < _TOMORROW
+
+
+def _since(named: str, today: str) -> int | None:
+    try:
+        return (day.fromisoformat(today) - day.fromisoformat(named)).days
+    except ValueError:
+        return None
 
 
 def readings_taken(job: Job) -> tuple[TakenReading, ...]:

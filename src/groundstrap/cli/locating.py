@@ -91,7 +91,10 @@ def locate(job: str, *, load: str | None, dead: bool, flat: bool, meter: str | N
 @click.option(
     "--from", "sheet", metavar="FILE", help="A sheet filled in, as CSV: the pack's tests.csv, or your own."
 )
-@click.option("--mended", metavar="PLACE", help="What was mended: readings before it are history.")
+@click.option(
+    "--again", is_flag=True, help="With --from: what reads as before a mend was read again since as well."
+)
+@click.option("--mended", metavar="PLACE", help="What was mended: what it can have changed is history.")
 def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
     """Take readings, each written into JOB and answered at once.
 
@@ -110,15 +113,16 @@ def measure(job: str, *, readings: tuple[str, ...], **asked: Any) -> None:
         api.write_atomically(Path(job), api.with_mended(read(job), asked["mended"], **given))
     if asked["sheet"] is not None:
         _take_sheet(job, asked, using)
-    if readings and all("?" in each for each in readings):
-        for each in readings:
-            given = {key: asked[key] for key in ("when", "meter")}
-            click.echo(api.expected_line(read(job), each, using=using, **given))
+    wanted = [each for each in readings if "?" in each.rpartition(":")[2]]
+    for each in wanted:
+        given = {key: asked[key] for key in ("when", "meter")}
+        click.echo(api.expected_line(read(job), each, using=using, **given))
+    taken = [each for each in readings if each not in wanted]
+    if wanted and not taken:
         return
-    if readings:
-        for each in readings:
-            _take(job, each, asked, asked["when"], using)
-    elif asked["sheet"] is None:
+    for each in taken:
+        _take(job, each, asked, asked["when"], using)
+    if not taken and asked["sheet"] is None:
         _one_by_one(job, asked)
     click.echo(api.locate_text(_located(read(job), asked), **frame()), nl=False)
 
@@ -145,11 +149,18 @@ def _take_sheet(job: str, asked: dict[str, Any], using: tuple[str, ...]) -> None
         reason = f"can't read {path}: {(error.strerror or str(error)).lower()}"
         raise CallError(reason, wanted="the name of a CSV file that is there") from error
     given = {key: asked[key] for key in ("when", "meter", "by")}
+    given |= {"again": asked["again"], "today": date.today().isoformat()}
     found = api.with_sheet(read(job), text, path.name, using=using, date=_day(job, asked), file=job, **given)
     api.write_atomically(Path(job), found.text)
     known = f"; {found.known} stood there already" if found.known else ""
     dead = f"; ohms of lines {', '.join(map(str, found.dead))} stay on the sheet" if found.dead else ""
     click.echo(f"groundstrap: {found.taken} readings of {path.name} are in {job}{known}{dead}", err=True)
+    if found.before:
+        told = (
+            f"groundstrap: lines {', '.join(map(str, found.before))} read exactly as before the mend and are "
+            "not in; once they were read again as well, put the sheet in with --again"
+        )
+        click.echo(told, err=True)
 
 
 def _day(job: str, asked: dict[str, Any]) -> str:

@@ -21,13 +21,18 @@ from groundstrap.model import (
     ReadingSet,
     Situation,
     Supply,
+    SupplyKind,
     Waiver,
 )
 from groundstrap.records import dataclass
-from groundstrap.units import Kind, Quantity
+from groundstrap.units import Kind, Quantity, format_quantity
+from groundstrap.words import words
 
 __all__ = ["Things", "read_day", "read_readings", "read_waivers"]
 
+_MOST_TIMES: Final = 1.5
+"""Of what is written for a supply: 12 V are charged with 15, an open panel gives a fifth more; own judgement.
+[1]"""
 _VALUE_KINDS: Final = (Kind.VOLTAGE, Kind.CURRENT, Kind.TEMPERATURE)
 _READING_KEYS: Final = ("when", "using", "except", "meter", "date", "by", "mended", "values")
 _DAY_KEYS: Final = ("using", "except", "temperature", "sun")
@@ -202,6 +207,8 @@ def _values(things: Things, spot: Spot, meter: MeterSpec | None) -> list[Reading
     quantity = read_quantity(value, _VALUE_KINDS, least=None)
     if quantity is None:
         return []
+    if quantity.kind is Kind.VOLTAGE and _is_too_much(things, value, quantity):
+        return []
     at = value.at(key)
     fields = _where(things, at, " ".join(key.text.split()), quantity)
     if fields is None:
@@ -219,6 +226,29 @@ def _values(things: Things, spot: Spot, meter: MeterSpec | None) -> list[Reading
             key="/".join(spot.key),
         )
     ]
+
+
+def _is_too_much(things: Things, spot: Spot, quantity: Quantity) -> bool:
+    """Tell of more volts than the job can have: `180 V` typed for `180 mV`."""
+    each = [_highest_v(supply) for supply in things.supplies.values()]
+    most_v = None if None in each else max((v for v in each if v is not None), default=None)
+    if most_v is None or abs(quantity.value) <= most_v:
+        return False
+    number = format_quantity(quantity.value, "V").removesuffix("V")
+    spot.fault(
+        words("what the meter showed, with the unit that it showed: V or mV"),
+        reason=words("more than the {most} that this job can have", most=format_quantity(most_v, "V")),
+        nearest=f"{number}mV" if quantity.unit == "V" else None,
+    )
+    return True
+
+
+def _highest_v(supply: Supply) -> float | None:
+    """Volts that no sound or failing supply exceeds for as long as a meter takes; None where nobody knows."""
+    written = [supply.nominal_v, supply.voltage_v, None if supply.setpoint is None else supply.setpoint.high]
+    if supply.kind is SupplyKind.SOLAR and supply.voltage_v is None:
+        return None
+    return _MOST_TIMES * max(each for each in written if each is not None)
 
 
 def _where(things: Things, spot: Spot, text: str, quantity: Quantity) -> Fields | None:

@@ -19,6 +19,7 @@ from groundstrap.locate.results import (
 )
 from groundstrap.locate.search import Complaint
 from groundstrap.locate.segments import SegmentKind
+from groundstrap.locate.slips import other_unit
 
 __all__ = [
     "AsWire",
@@ -46,4 +47,5 @@ __all__ = [
     "mendable",
     "mends_of",
     "ohms_read",
+    "other_unit",
 ]

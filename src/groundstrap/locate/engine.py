@@ -29,6 +29,7 @@ from groundstrap.locate.results import (
 )
 from groundstrap.locate.search import HEALTHY_PLACE, Complaint, Search
 from groundstrap.locate.segments import Segment
+from groundstrap.locate.slips import other_unit
 from groundstrap.locate.taken import Taken, leading_case, taken_of
 from groundstrap.model import Installation, LoadKind, MeterSpec, ReadingSet, Uncertain, newest_readings
 from groundstrap.physics.distributions import chi_square_exceeds
@@ -164,13 +165,16 @@ def _deviation(looked: Search, number: int) -> float:
 def _checked(looked: Search, taken: Taken, number: int) -> CheckedReading:
     probe, reading = looked.probes[number], taken.readings[number]
     sound, deviation = float(looked.sound[number]), _deviation(looked, number)
+    low, high = sound - Z_95 * deviation, sound + Z_95 * deviation
+    system_v = looked.laid.wiring.installation.system_v
     return CheckedReading(
         text=reading.text,
         kind=probe.kind,
         red=reading.red or "",
         black=reading.black or "",
         through=reading.through or "",
-        expected=Uncertain(sound, sound - Z_95 * deviation, sound + Z_95 * deviation),
+        expected=Uncertain(sound, low, high),
+        other_unit=other_unit(reading.value, probe.kind, low, high, system_v),
         measured=reading.value,
         normalised=(reading.value - sound) / deviation,
     )

@@ -27,6 +27,8 @@ class CheckedReading:
     measured: float
     normalised: float
     """Off what is expected, in standard deviations. [1]"""
+    other_unit: float | None = None
+    """Times what it would fit: a thousandth or a thousand, as with `V` for `mV`; None else. [1]"""
     before: float | None = None
     """What was read there before: on an earlier visit, or before it was mended or read again. [V, A]"""
 

@@ -13,6 +13,7 @@ from groundstrap.report.location_words import (
     failed_words,
     interval_words,
     look_words,
+    meant_words,
     measure_words,
     outcomes,
     proposal_words,
@@ -94,6 +95,13 @@ def _readings(found: Location, style: Style) -> list[str]:
         told = words(
             "{reading} would fit with the other sign: were the leads, or the clamp, the other way round?",
             reading=where_words(each),
+        )
+        lines += paragraph(told, style, first="! ")
+    for each in (each for each in found.readings if each.other_unit is not None):
+        told = words(
+            "{reading}: did you mean {meant}? That would fit.",
+            reading=where_words(each),
+            meant=meant_words(each),
         )
         lines += paragraph(told, style, first="! ")
     for text in found.left_out:

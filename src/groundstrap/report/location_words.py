@@ -31,6 +31,7 @@ __all__ = [
     "failed_words",
     "interval_words",
     "look_words",
+    "meant_words",
     "measure_words",
     "outcomes",
     "proposal_words",
@@ -350,7 +351,21 @@ def reading_words(location: Location) -> str:
             "or the clamp, the other way round?",
             **told,
         )
+    if last.other_unit is not None:
+        return words(
+            "{read} does not fit: a sound one reads {sound}. Did you mean {meant}?",
+            **told,
+            meant=meant_words(last),
+        )
     return words("{read} does not fit: a sound one reads {sound}.", **told)
+
+
+def meant_words(each: CheckedReading) -> str:
+    """Return a reading in the unit that it would fit in: `180 mV` for `180 V`, `8.6 A` for `8.6 mA`."""
+    unit = "A" if each.kind is ProbeKind.AMPS else "V"
+    if each.other_unit is not None and each.other_unit < 1.0:
+        return f"{number(each.measured)} m{unit}"
+    return f"{number(each.measured * (each.other_unit or 1.0))} {unit}"
 
 
 def chance_words(location: Location, chance: float) -> str:

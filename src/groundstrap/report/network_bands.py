@@ -9,8 +9,8 @@ from collections.abc import Sequence
 
 from groundstrap.assess import wire_up
 from groundstrap.assess.wiring import Case, Wiring
-from groundstrap.locate.judged import ExpectedReading
 from groundstrap.locate.bands import expect
+from groundstrap.locate.judged import ExpectedReading
 from groundstrap.locate.taken import probe_at
 from groundstrap.model import Installation, MeterSpec, Situation
 from groundstrap.records import dataclass, replace

@@ -168,7 +168,8 @@ def _done(asked: MeterAsked, job: Job) -> _Done:
             return _Done(job=api.job_with_reading(job, reading_text(take), date=day, file="job", **given))
         if asked.sheet is not None:
             text = api.decode_job(asked.sheet.content, asked.sheet.name)
-            put_in = api.with_sheet(job, text, asked.sheet.name, meter=meter, date=day, file="job")
+            told: dict[str, Any] = {"meter": meter, "date": day, "today": date.today().isoformat()}
+            put_in = api.with_sheet(job, text, asked.sheet.name, file="job", **told)
             return _Done(job=api.read_job(put_in.text, "job", folder=job.folder), put_in=put_in)
         if asked.back is not None:
             text = api.without_reading(job, _named(job, asked.back), file="job")

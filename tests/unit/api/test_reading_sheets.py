@@ -54,6 +54,28 @@ def test_a_sheet_goes_in_and_everything_else_stays_as_it_was(sign: str) -> None:
     assert (again.taken, again.known) == (1, 1)
 
 
+def test_what_reads_as_before_a_mend_is_named_and_goes_in_once_it_was_read_again() -> None:
+    """Nobody can tell the old reading from the new one, so it is neither dropped in silence nor taken."""
+    first = "where,read,using\nearth to battery -,3 mV,pump\npump,10.2 V,pump\n"
+    first = first.replace("earth to battery -", "pump fuse in to pump fuse out")
+    text = api.with_mended(api.read_job(entered(first).text), "pump return 1", date="2026-11-28")
+    again = first + "pump - to battery -,0.05 V,pump\n"
+    found = entered(again, text)
+    assert (found.taken, found.known, found.before) == (1, 0, (2, 3))
+    job = api.read_job(text)
+    put_in = api.with_sheet(job, again, "sheet.csv", date="2026-11-28", again=True)
+    assert (put_in.taken, put_in.known, put_in.before) == (3, 0, ())
+    # In once, they are known.
+    assert entered(again, put_in.text).known == 3
+
+
+def test_a_day_yet_to_come_is_a_wrong_line() -> None:
+    job, sheet = api.read_job(JOB), "where,read,date\npump,10.2 V,2026-11-28\npump,10.3 V,2027-11-28\n"
+    with pytest.raises(JobError, match=r"sheet\.csv:3:1: date: found '2027-11-28'"):
+        api.with_sheet(job, sheet, "sheet.csv", today="2026-11-28")
+    assert api.with_sheet(job, sheet, "sheet.csv").taken == 2
+
+
 def test_every_wrong_line_is_named_and_nothing_goes_in() -> None:
     told = faults(
         "where;read;unit;when\npump;10,2;V;\npump - to nowhere;1;V;\npump;11;V;\npump;3 A;;rsting\npump;7;;\n"

@@ -83,6 +83,37 @@ def test_once_mended_what_was_read_before_is_history(job: Path) -> None:
     assert "1.95 V" not in told
 
 
+def test_what_is_only_asked_stands_beside_what_is_taken(job: Path) -> None:
+    asked = "pump - to battery -: ? V"
+    found = run("measure", str(job), asked, "pump: 10.2 V", "--load", "pump", "--meter", "handheld")
+    assert found.exit_code == 0, found.output
+    assert found.stdout.startswith("pump - to battery -: 0.0")
+    assert "READINGS against the plan" in found.stdout
+    text = job.read_text(encoding="utf-8")
+    assert "pump: 10.2 V" in text
+    assert "?" not in text
+
+
+@pytest.mark.parametrize(
+    ("reading", "says"),
+    [
+        # A 12 V battery charged hard has 15 V, so 180 V were millivolts.
+        ("pump - to battery -: 180 V", "more than the 18 V that this job can have"),
+        ("pump - to battery -: 180 V", "Did you mean '180 mV'?"),
+        ("pump: 4200 A", "did you mean 4200 mA?"),
+        ("pump: 4.2 mA", "did you mean 4.2 A?"),
+        ("pump: 12.2 mV", "did you mean 12.2 V?"),
+    ],
+)
+def test_a_thousand_times_too_much_or_too_little_is_asked_about(job: Path, reading: str, says: str) -> None:
+    found = run("measure", str(job), reading, "--load", "pump", "--meter", "handheld")
+    assert says in " ".join(found.output.split())
+    assert (job.read_text(encoding="utf-8") == JOB) == (found.exit_code == 2)
+    if found.exit_code == 0:
+        told = " ".join(run("check", str(job)).output.split())
+        assert says.removeprefix("d") in told
+
+
 def test_a_load_that_there_is_not_is_named_before_its_reading(job: Path) -> None:
     found = run("measure", str(job), "pump: 10.2", "--load", "pmup")
     assert (found.exit_code, "no such load" in found.stderr) == (2, True), found.stderr

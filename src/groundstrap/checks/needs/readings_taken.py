@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from groundstrap.checks.facts import ReadingSubject
+from groundstrap.checks.words import quantity
+from groundstrap.locate import other_unit
 
 __all__: list[str] = []
 
@@ -42,6 +44,16 @@ def fail_end(subject: ReadingSubject) -> float | None:
 def fits_turned(subject: ReadingSubject) -> bool:
     """Whether it would fit with the other sign."""
     return subject.taken.sound.look.holds(-subject.taken.measured)
+
+
+def meant(subject: ReadingSubject) -> str:
+    """What was meant where it would fit in another unit, such as `180 mV` for `180 V`; empty else."""
+    taken, look = subject.taken, subject.taken.sound.look
+    times = other_unit(taken.measured, taken.kind, look.low, look.high, subject.facts.installation.system_v)
+    unit = reading_unit(subject)
+    if times is None:
+        return ""
+    return quantity(taken.measured, f"m{unit}") if times < 1.0 else quantity(times * taken.measured, unit)
 
 
 def weighs(subject: ReadingSubject) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Final
 
 from groundstrap.words import Words, joined, plural, words
@@ -101,6 +101,17 @@ def _dead(count: int) -> str:
     )
 
 
+def _before(lines: Sequence[int]) -> str:
+    if not lines:
+        return ""
+    return plural(
+        "Line {lines} reads exactly as before the mend and is not in: type it in where it was read again.",
+        "Lines {lines} read exactly as before the mend and are not in: type in those that were read again.",
+        len(lines),
+        lines=", ".join(map(str, lines)),
+    )
+
+
 TOLD: Final[Mapping[str, Callable[..., str]]] = {
     "meter_sound_is": lambda sound: words("a sound one reads {sound}", sound=sound),
     "meter_slip": lambda reading: words(
@@ -115,8 +126,8 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
         "{count} readings of earlier visits, or from before a mend, stand in the job and are not looked at.",
         count,
     ),
-    "meter_put_in": lambda count, known, dead: joined(
-        " ", [each for each in (_put_in(count), _known(known), _dead(dead)) if each]
+    "meter_put_in": lambda count, known, dead, before: joined(
+        " ", [each for each in (_put_in(count), _known(known), _dead(dead), _before(before)) if each]
     ),
     "visits_ready": lambda day: words("Readings of {day}, not accepted yet", day=day),
     "visits_first": lambda day: words("As built on {day}, not accepted yet", day=day),

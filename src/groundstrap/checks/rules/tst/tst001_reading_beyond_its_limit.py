@@ -11,8 +11,9 @@ volts at a battery's own posts, which may be empty and sound.
 
 Known limits
 ------------
-One that would fit with the other sign proves nothing else. What the readings prove stands as a finding of its
-own, and this one then follows from it. It weighs as a stop where it is not explained and loses more than its
+One that would fit with the other sign proves nothing else, and one that would fit a thousand times less or
+more is asked about (volts written for millivolts). What the readings prove stands as a finding of its own,
+and this one then follows from it. It weighs as a stop where it is not explained and loses more than its
 circuit may, or carries more than its cable may.
 """
 
@@ -51,6 +52,7 @@ RULE = Rule(
         "reads_less",
         "fail_end",
         "fits_turned",
+        "meant",
         "weighs",
     ),
     sources=(
@@ -71,6 +73,7 @@ def check(
     reads_less: bool,
     fail_end: float | None,
     fits_turned: bool,
+    meant: str,
     weighs: bool,
 ) -> Verdict:
     """Judge one reading."""
@@ -93,4 +96,6 @@ def check(
         if reads_less
         else told.words("{value} read, where sound work reads {limit} at most")
     )
+    if meant:
+        text = words("{text}; did you mean {meant}? That would fit", text=text, meant=meant)
     return failed(text, *compared, level=level)
