@@ -89,40 +89,69 @@ def _init(of: type, *, frozen: bool) -> Callable[..., None]:
     entries: list[_Entry] = list(of.__record__.values())  # type: ignore[attr-defined]
     in_order = [each for each in entries if each.is_on("init") and not each.is_by_name]
     by_name = [each for each in entries if each.is_on("init") and each.is_by_name]
-    given = {each.name: f"given_{number}" for number, each in enumerate([*in_order, *by_name])}
-    names: dict[str, object] = {"_factory": _FACTORY}
-    body: list[str] = []
-    for number, each in enumerate(entries):
-        value = given.get(each.name, f"_default_{number}")
-        if each.factory is not MISSING:
-            names[f"_make_{number}"] = each.factory
-            made = f"_make_{number}()"
-            value = f"{made} if {value} is _factory else {value}" if each.name in given else made
-        elif each.name not in given:
-            if each.value is MISSING:
-                continue
-            names[value] = each.value
-        body.append(_put(of, each.name, number, names, value) if frozen else f"self.{each.name} = {value}")
-    if hasattr(of, "__post_init__"):
-        body.append("self.__post_init__()")
-    arguments = ["self", *(given[each.name] for each in in_order)]
-    arguments += ["*", *(given[each.name] for each in by_name)] if by_name else []
-    code = _code(f"def __init__({', '.join(arguments)}):", *body).replace(co_varnames=("self", *given))
+    names: dict[str, object] = {"_factory": _FACTORY, "_put": object.__setattr__}
+    shapes = tuple(_shape(of, number, each, names, frozen=frozen) for number, each in enumerate(entries))
+    code = _init_code(shapes, frozen=frozen, checked=hasattr(of, "__post_init__"))
+    code = code.replace(co_varnames=("self", *(each.name for each in (*in_order, *by_name))))
     init: Any = FunctionType(code, names, "__init__", tuple(_defaults(in_order).values()))
     init.__kwdefaults__ = _defaults(by_name)
     init.__qualname__, init.__module__ = f"{of.__qualname__}.__init__", of.__module__
-    init.__annotations__ = {each.name: each.type for each in entries if each.name in given} | {"return": None}
+    told = {each.name: each.type for each in entries if each.is_on("init")}
+    init.__annotations__ = {**told, "return": None}
     return init  # type: ignore[no-any-return]
 
 
-def _put(of: type, name: str, number: int, names: dict[str, object], value: str) -> str:
-    """A call that puts a value into a field of `self`: straight into its slot, where it has one."""
-    slot = getattr(of, name, None)
+class _Shape(NamedTuple):
+    """What code of a field hangs on, beside its name where that is not put into a slot."""
+
+    given: bool
+    by_name: bool
+    made: bool
+    kept: bool
+    name: str
+
+
+def _shape(of: type, number: int, entry: _Entry, names: dict[str, object], *, frozen: bool) -> _Shape:
+    """The shape of a field; what its code calls is written into the names that the code sees."""
+    slot = getattr(of, entry.name, None) if frozen else None
+    name = entry.name
     if isinstance(slot, MemberDescriptorType):
-        names[f"_put_{number}"] = slot.__set__
-        return f"_put_{number}(self, {value})"
-    names["_put"] = object.__setattr__
-    return f"_put(self, {name!r}, {value})"
+        names[_PUT[number] if number < len(_PUT) else f"_put_{number}"], name = slot.__set__, ""
+    given, made = entry.is_on("init"), entry.factory is not MISSING
+    if made:
+        names[f"_make_{number}"] = entry.factory
+    elif not given:
+        names[f"_default_{number}"] = entry.value
+    return _Shape(given, entry.is_by_name, made, given or made or entry.value is not MISSING, name)
+
+
+_PUT: Final = tuple(f"_put_{number}" for number in range(24))
+
+
+# Two classes with fields of the same shapes have the same code, but for the names of arguments.
+@lru_cache(maxsize=512)
+def _init_code(shapes: tuple[_Shape, ...], *, frozen: bool, checked: bool) -> CodeType:
+    in_order = [f"given_{number}" for number, each in enumerate(shapes) if each.given and not each.by_name]
+    by_name = [f"given_{number}" for number, each in enumerate(shapes) if each.given and each.by_name]
+    body = []
+    for number, each in enumerate(shapes):
+        value = f"given_{number}" if each.given else f"_default_{number}"
+        if each.made:
+            made = f"_make_{number}()"
+            value = f"{made} if {value} is _factory else {value}" if each.given else made
+        if each.kept and frozen:
+            body.append(_put(each.name, number, value))
+        elif each.kept:
+            body.append(f"self.{each.name} = {value}")
+    if checked:
+        body.append("self.__post_init__()")
+    arguments = ["self", *in_order, *(["*", *by_name] if by_name else [])]
+    return _compiled(f"def __init__({', '.join(arguments)}):", *(body or ["pass"]))
+
+
+def _put(name: str, number: int, value: str) -> str:
+    """A call that puts a value into a field of `self`: by its name, or without one into its slot."""
+    return f"_put(self, {name!r}, {value})" if name else f"_put_{number}(self, {value})"
 
 
 def _defaults(entries: list[_Entry]) -> dict[str, object]:
@@ -136,11 +165,9 @@ def _defaults(entries: list[_Entry]) -> dict[str, object]:
     return found
 
 
-# Two classes with as many fields have the same code, but for names.
-@lru_cache(maxsize=512)
-def _code(head: str, *body: str) -> CodeType:
+def _compiled(head: str, *body: str) -> CodeType:
     """Compile a function, and return its code."""
-    whole = compile("\n ".join([head, *(body or ["pass"])]), "<record>", "exec")
+    whole = compile("\n ".join([head, *body]), "<record>", "exec")
     return next(each for each in whole.co_consts if isinstance(each, CodeType))
 
 
@@ -161,28 +188,52 @@ def _replace(of: type) -> Callable[..., Any]:
     """Put a method together that returns a copy with other values in some fields."""
     entries: _Entries = of.__record__  # type: ignore[attr-defined]
     if hasattr(of, "__post_init__") or not all(each.is_on("init") for each in entries.values()):
-        # What `__init__` does beside taking values has to be done for the copy too.
-        return dataclasses.replace
+        return _replace_by_call(entries)
     names: dict[str, object] = {
         "_new": object.__new__,
         "_set": object.__setattr__,
+        "_put": object.__setattr__,
         "_names": frozenset(entries),
     }
+    put_by_name = []
+    for number, name in enumerate(entries):
+        slot = getattr(of, name, None)
+        put_by_name.append("" if isinstance(slot, MemberDescriptorType) else name)
+        if isinstance(slot, MemberDescriptorType):
+            names[f"_put_{number}"] = slot.__set__
     stand_in = {f"field_{number}": name for number, name in enumerate(entries)}
-    code = _code(
+    code = _replace_code(tuple(put_by_name))
+    code = code.replace(co_names=tuple([stand_in.get(name, name) for name in code.co_names]))
+    made: Any = FunctionType(code, names, "__replace__")
+    made.__qualname__, made.__module__ = f"{of.__qualname__}.__replace__", of.__module__
+    return made  # type: ignore[no-any-return]
+
+
+@lru_cache(maxsize=512)
+def _replace_code(put_by_name: tuple[str, ...]) -> CodeType:
+    return _compiled(
         "def __replace__(old, /, **changes):",
         "if not changes.keys() <= _names:",
         " raise TypeError(f'{old.__class__.__name__} has no {sorted(changes.keys() - _names)}')",
         "self = _new(old.__class__)",
-        *[_put(of, name, number, names, f"old.field_{number}") for number, name in enumerate(entries)],
+        *[_put(name, number, f"old.field_{number}") for number, name in enumerate(put_by_name)],
         "for name, value in changes.items():",
         " _set(self, name, value)",
         "return self",
     )
-    code = code.replace(co_names=tuple(stand_in.get(name, name) for name in code.co_names))
-    made: Any = FunctionType(code, names, "__replace__")
-    made.__qualname__, made.__module__ = f"{of.__qualname__}.__replace__", of.__module__
-    return made  # type: ignore[no-any-return]
+
+
+def _replace_by_call(entries: _Entries) -> Callable[..., Any]:
+    """What `__init__` does beside taking values has to be done for the copy too."""
+    asked = [name for name, each in entries.items() if each.is_on("init")]
+
+    def __replace__(old: Any, /, **changes: object) -> Any:
+        for name in changes:
+            if name in entries and name not in asked:
+                raise ValueError(f"field {name} is declared with init=False, no copy can be given another")
+        return old.__class__(**{name: getattr(old, name) for name in asked} | changes)
+
+    return __replace__
 
 
 class _Fields:
@@ -200,6 +251,8 @@ class _Fields:
         own = [entries[name] for name in self.of.__annotations__ if name in entries]
         defaults = {each.name: each.default for each in own if each.default is not MISSING}
         told = {"__annotations__": {each.name: each.type for each in own}, "__module__": self.of.__module__}
+        # Without words of its own a class gets its signature for them, which takes longer than all the rest.
+        told["__doc__"] = self.of.__name__
         alike = type(self.of.__name__, (), told | defaults)
         plain: Any = dataclasses.dataclass(
             init=False, repr=False, eq=False, kw_only=any(e.kw_only for e in own)
@@ -282,13 +335,17 @@ def _is_of_the_class(type_: object) -> bool:
 
 def _methods(entries: _Entries, *, frozen: bool, slots: bool, eq: bool) -> dict[str, Any]:
     """Everything that a class gets where it has none of its own."""
-    found: dict[str, Any] = {"__repr__": _represent, "__init__": _Init(frozen=frozen)}
+    found: dict[str, Any] = {
+        "__repr__": _represent,
+        "__init__": _Init(frozen=frozen),
+        "__replace__": _Replace(),
+    }
     if eq:
         values = _values_of(tuple(each.name for each in entries.values() if each.is_on("compare")))
         found["__eq__"] = _equality(values)
         found["__hash__"] = (lambda self: hash(values(self))) if frozen else None
     if frozen:
-        found |= {"__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete, "__replace__": _Replace()}
+        found |= {"__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete}
         if slots:
             found |= {"__getstate__": _get_state, "__setstate__": _set_state}
     found["__match_args__"] = tuple(
