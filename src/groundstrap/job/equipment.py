@@ -252,7 +252,9 @@ def resolve_exclusions(equipment: Equipment) -> None:
 def _assume_supplies(equipment: Equipment) -> None:
     """Assume the battery and the alternator of a job that lists none."""
     kinds = {supply.kind for supply in equipment.supplies.values()}
-    if SupplyKind.BATTERY not in kinds and not equipment.broken & set(equipment.declared):
+    # A supply that could not be read may be the battery; a load or a piece of gear can't.
+    doubtful = {name for name in equipment.broken if _is_supply(equipment, name)}
+    if SupplyKind.BATTERY not in kinds and not doubtful:
         _assume(equipment, "battery", SupplyKind.BATTERY, words("no battery is listed"))
     if SupplyKind.ALTERNATOR not in kinds and not equipment.no_alternator:
         _assume(
@@ -261,6 +263,11 @@ def _assume_supplies(equipment: Equipment) -> None:
             SupplyKind.ALTERNATOR,
             words("none is listed, and `alternator: none` is not written"),
         )
+
+
+def _is_supply(equipment: Equipment, name: str) -> bool:
+    spot = equipment.declared.get(name)
+    return spot is not None and spot.key[0] == "supplies"
 
 
 def _assume(equipment: Equipment, name: str, kind: SupplyKind, why: str) -> None:

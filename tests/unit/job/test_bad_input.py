@@ -345,3 +345,12 @@ def test_a_load_with_a_circuit_of_its_own_name_is_named_once() -> None:
     fault = only_fault(more="day:\n  - {resting: 2 h, using: [heater]}\n")
     assert fault.key == "day.0.using.0"
     assert fault.wanted == "one of lamp, fan"
+
+
+def test_a_kind_that_is_misspelt_is_the_only_fault_of_the_smallest_job() -> None:
+    # No battery is listed: it is assumed all the same, for a load can't be the battery.
+    text = (
+        "groundstrap: 1\ntitle: T\nsystem: 12 V\n"
+        "loads: {lamp: {kind: heeter, claims: {power: 60 W}}}\ncircuits: {lamp: {length: 7 m}}\n"
+    )
+    assert [fault.found for fault in faults(text)] == ["heeter"]
