@@ -162,23 +162,24 @@ def _part(part: Part, rated: FuseAssessment | None, drops: Mapping[str, float], 
     }
     if part.kind not in FUSES:
         return known(values | {"coil_a": part.coil_a}, ["rating_a"] if part.unknown_rating else [])
+    family = part.family or (rated.family if rated is not None else None)
     values |= {
-        "family": part.family,
-        "interrupt_a": _interrupt_a(part, rated, system_v),
+        "family": family,
+        "interrupt_a": _interrupt_a(part, family, system_v),
         "made_for_v": _special_v(rated),
         "distance_m": part.distance_m if part.distance_written or part.state is State.NEW else None,
         "window_a": _window(rated),
         "holder": part.holder,
     }
     unknown = list(rated.unknown if rated is not None else ())
-    if part.rating_a is None:
-        unknown.append("rating_a")
+    # A breaker is known by how it resets alone; a fuse is always of some kind.
+    applies = ["rating_a", "interrupt_a", *(["family"] if part.kind is PartKind.FUSE else [])]
+    unknown += [key for key in applies if values[key] is None]
     return known(values, [key for key in unknown if key in values])
 
 
-def _interrupt_a(part: Part, rated: FuseAssessment | None, system_v: float) -> float | None:
+def _interrupt_a(part: Part, family: str | None, system_v: float) -> float | None:
     """Breaking capacity as written, or of the family at the vehicle's voltage. [A]"""
-    family = part.family or (rated.family if rated is not None else None)
     if part.interrupt_a is not None or family is None or family not in fuse_family_names():
         return part.interrupt_a
     found = breaking_capacity(family, system_v)
