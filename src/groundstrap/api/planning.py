@@ -223,7 +223,7 @@ def _fingerprint(job: Job) -> str:
 def _tables_hash() -> str:
     """Hash of the reference tables; they do not change while the program runs."""
     found = hashlib.sha256()
-    for path in sorted(_TABLES.iterdir()):
-        if path.suffix in {".csv", ".toml"}:
-            found.update(path.name.encode() + b"\0" + path.read_bytes())
+    for name in sorted(path.name for path in _TABLES.iterdir()):
+        if name.endswith((".csv", ".toml")):
+            found.update(name.encode() + b"\0" + (_TABLES / name).read_bytes())
     return found.hexdigest()

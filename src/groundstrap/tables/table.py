@@ -116,7 +116,6 @@ class Table:
     title: str
     source: str
     locator: str
-    conditions: Mapping[str, str | float]
     lookup: str
     outside: str
     reuse: str
@@ -125,8 +124,17 @@ class Table:
     typed: Reading
     read_back: Reading
     sha256: str
-    columns: tuple[Column, ...]
     rows: tuple[Row, ...]
+
+    @property
+    def conditions(self) -> Mapping[str, str | float]:
+        """What its values hold for."""
+        return MappingProxyType(_about(self.name).get("conditions", {}))
+
+    @property
+    def columns(self) -> tuple[Column, ...]:
+        """Its columns, in the order in which they are printed."""
+        return tuple(_column(key, entry) for key, entry in _about(self.name)["columns"].items())
 
     def __iter__(self) -> Iterator[Row]:
         """Walk the rows in printed order."""
@@ -163,9 +171,8 @@ def _column(name: str, entry: Mapping[str, Any]) -> Column:
     )
 
 
-def _rows(name: str, text: str, columns: tuple[Column, ...]) -> tuple[Row, ...]:
+def _rows(name: str, text: str, wanted: list[str]) -> tuple[Row, ...]:
     reader = csv.DictReader(io.StringIO(text), strict=True)
-    wanted = [column.name for column in columns]
     if list(reader.fieldnames or ()) != wanted:
         raise TableError(name, f"columns are {reader.fieldnames}", wanted=", ".join(wanted))
     rows = tuple(Row(name, i, MappingProxyType(cells)) for i, cells in enumerate(reader, start=1))
@@ -184,20 +191,16 @@ def table(name: str) -> Table:
     >>> table("iec_60228_resistance").rows[0].text("class_5_plain_ohm_per_km")
     '39.0'
     """
-    about_file = DATA / f"{name}.toml"
-    if not about_file.is_file():
-        raise UnknownNameError("table", name, list_tables())
-    about = tomllib.loads(about_file.read_text(encoding="utf-8"))
+    text = _toml(name)
+    about = _head(text)
     data = (DATA / f"{name}.csv").read_bytes()
     if hashlib.sha256(data).hexdigest() != about["sha256"]:
         raise TableError(name, "its numbers are not those that were read back", wanted="the sealed CSV file")
-    columns = tuple(_column(key, entry) for key, entry in about["columns"].items())
     return Table(
         name=name,
         title=about["title"],
         source=about["source"],
         locator=about["locator"],
-        conditions=MappingProxyType(about.get("conditions", {})),
         lookup=about["lookup"],
         outside=about["outside"],
         reuse=about["reuse"],
@@ -206,9 +209,32 @@ def table(name: str) -> Table:
         typed=_reading(about["typed"], "from"),
         read_back=_reading(about["read_back"], "rows"),
         sha256=about["sha256"],
-        columns=columns,
-        rows=_rows(name, data.decode("utf-8"), columns),
+        rows=_rows(name, data.decode("utf-8"), _column_names(text)),
     )
+
+
+# Reading all of it for every table took a twentieth of the time that planning a job takes as a process.
+def _head(text: str) -> Mapping[str, Any]:
+    """What stands about a table as a whole: before its conditions and columns, which look-ups do without."""
+    head, *_ = text.partition("\n[")
+    return tomllib.loads(head)
+
+
+def _column_names(text: str) -> list[str]:
+    return [line[len("[columns.") : -1] for line in text.splitlines() if line.startswith("[columns.")]
+
+
+@cache
+def _about(name: str) -> Mapping[str, Any]:
+    """Everything that stands about a table."""
+    return tomllib.loads(_toml(name))
+
+
+def _toml(name: str) -> str:
+    file = DATA / f"{name}.toml"
+    if not file.is_file():
+        raise UnknownNameError("table", name, list_tables())
+    return file.read_text(encoding="utf-8")
 
 
 @cache
