@@ -13,7 +13,7 @@ import pytest
 
 from groundstrap import api
 from groundstrap.checks import examples
-from groundstrap.checks.catalogue import entries
+from groundstrap.checks.catalogue import entries, rules
 from groundstrap.checks.needs import NEEDS
 from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
 from groundstrap.checks.words import length, pair
@@ -23,7 +23,7 @@ from tests.rules.cases_of import FOLDER, cases_of
 
 CHECKS = PACKAGE / "checks"
 IDS = (CHECKS / "ids.txt").read_text(encoding="utf-8").split()
-RULES = [entry.rule for entry in entries().values()]
+RULES = rules()
 PARTS = ("Why", "Applies to", "Known limits")
 UNITS = ("_a", "_v", "_w", "_ohm", "_m", "_mm2", "_c", "_pct", "_s")
 

@@ -22,7 +22,7 @@ _PARTS = ("Why", "Applies to", "Known limits")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """A rule's record with the function that judges."""
+    """A rule as its module wrote it, without what the docstring says, and the function that judges."""
 
     rule: Rule
     check: Callable[..., Verdict]
@@ -32,14 +32,14 @@ class Entry:
 @cache
 def entries() -> Mapping[str, Entry]:
     """Return every rule by its id, in the order of the ids."""
-    found = [_entry(module) for module in _modules()]
+    found = [Entry(rule=each.RULE, check=each.check, module=each.__name__) for each in _modules()]
     return MappingProxyType({e.rule.id: e for e in sorted(found, key=lambda entry: entry.rule.id)})
 
 
 @cache
 def rules() -> tuple[Rule, ...]:
     """Return every rule, in the order of the ids."""
-    return tuple(entry.rule for entry in entries().values())
+    return tuple(_told(id_) for id_ in entries())
 
 
 @cache
@@ -61,11 +61,18 @@ def rule(name: str) -> Rule:
     >>> rule("fuse-above-loop").id
     'PRT001'
     """
-    known = {found.slug: found for found in rules()} | {found.id: found for found in rules()}
+    known = _ids()
     found = known.get(name) or known.get(name.upper()) or known.get(name.lower())
     if found is None:
         raise UnknownNameError("rule", name, known)
-    return found
+    return _told(found)
+
+
+@cache
+def _ids() -> Mapping[str, str]:
+    """Ids by slug and by id."""
+    every = entries().values()
+    return {entry.rule.slug: entry.rule.id for entry in every} | {id_: id_ for id_ in entries()}
 
 
 def _modules() -> list[ModuleType]:
@@ -77,14 +84,14 @@ def _modules() -> list[ModuleType]:
     return [importlib.import_module(name) for name in names]
 
 
-def _entry(module: ModuleType) -> Entry:
-    words = inspect.getdoc(module) or ""
+@cache
+def _told(id_: str) -> Rule:
+    """A rule's record with what the docstring of its module says."""
+    entry = entries()[id_]
+    words = inspect.getdoc(importlib.import_module(entry.module)) or ""
     statement, *_ = words.split("\n", 1)
     why, applies_to, known_limits = (_section(words, title) for title in _PARTS)
-    record: Rule = replace(
-        module.RULE, statement=statement, why=why, applies_to=applies_to, known_limits=known_limits
-    )
-    return Entry(rule=record, check=module.check, module=module.__name__)
+    return replace(entry.rule, statement=statement, why=why, applies_to=applies_to, known_limits=known_limits)
 
 
 def _section(words: str, title: str) -> str:
