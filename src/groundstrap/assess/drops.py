@@ -22,7 +22,7 @@ from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Case, Level, Wiring, parameters, parameters_rows
 from groundstrap.model import Circuit, Part, Passage, Situation, Supply, SupplyKind, Wire
 from groundstrap.records import dataclass, replace
-from groundstrap.solve import Point, Rows, solve_rows
+from groundstrap.solve import Rows, Volts, solve_rows
 
 __all__ = [
     "DropGauge",
@@ -354,7 +354,7 @@ class _Gauge:
             worst = np.maximum(worst, (volts[plus] - volts[minus]) - (volts[start] - volts[end]))
         return worst
 
-    def read_one(self, point: Point) -> float:
+    def read_one(self, point: Volts) -> float:
         """Return the drop at one working point. [V]"""
         if self.ends is None:
             return sum(abs(point.branch_v[piece]) for piece in self.pieces)
@@ -380,7 +380,7 @@ class DropGauge:
         drops[:, ~rows.found] = np.inf
         return drops
 
-    def read_one(self, point: Point) -> list[float]:
+    def read_one(self, point: Volts) -> list[float]:
         """Return the drop of each circuit at one working point; inf where there is none. [V]"""
         if not point.found:
             return [np.inf] * len(self._gauges)

@@ -221,9 +221,11 @@ class Judge:
         index = dict(picked)
         if not index or not self.circuits:
             return index
-        top = len(self.task.shelf.sizes) - 1
         # What was picked is the first that is solved, near to all that follow.
-        thickest_v = self._drops_v([index, dict.fromkeys(index, top)])[1]
+        if self.passes([index])[0]:
+            return index
+        top = len(self.task.shelf.sizes) - 1
+        thickest_v = self._drops_v([dict.fromkeys(index, top)])[0]
         good = (thickest_v <= self._most_v).reshape(len(self._cases), len(self.circuits))
         self._keep(good.all(axis=0))
         for _ in range(_MOST_REPAIRS):

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess.drops import DropGauge
 from groundstrap.records import dataclass
-from groundstrap.solve import Alike, Network, Point, solve_rows
+from groundstrap.solve import Alike, Network, Volts, solve_rows
 
 __all__ = ["FEW", "OpenWire", "Tried"]
 
@@ -56,14 +56,14 @@ class Tried:
     def drops_v(self, choices: NDArray[np.intp]) -> Floats:
         """Return the drop of each circuit, one column a choice, of choices one a row. [V]"""
         if len(choices) <= FEW:
-            return np.array([self._gauge.read_one(self._point(each)) for each in choices.tolist()]).T
+            return np.array([self._gauge.read_one(self._volts(each)) for each in choices.tolist()]).T
         values: list[tuple[float | Floats, ...]] = list(self._base)
         for wire in self._wires:
             sizes = choices[:, wire.place]
             values[wire.branch] = (wire.cold_ohm[sizes], wire.kappa_per_a2[sizes])
         return self._gauge.read(solve_rows(self._network, values, rows=len(choices)))
 
-    def _point(self, choice: list[int]) -> Point:
+    def _volts(self, choice: list[int]) -> Volts:
         """The first choice is solved from nothing, each other from there."""
         if self._first is None:
             values = self._base.copy()
@@ -72,4 +72,4 @@ class Tried:
             self._first = (choice, Alike(self._network, values))
         first, alike = self._first
         others = (wire for wire in self._wires if choice[wire.place] != first[wire.place])
-        return alike.point({wire.branch: wire.at(choice[wire.place]) for wire in others})
+        return alike.volts({wire.branch: wire.at(choice[wire.place]) for wire in others})

@@ -79,14 +79,12 @@ def _first_down(at: Choice, names: Sequence[str], passes: Passes) -> str | None:
 def exchange(items: tuple[TrimItem, ...], start: Choice, passes: Passes, promising: Promising) -> Choice:
     """Return trimmed choices in which no single size up pays by what it lets the others go down.
 
-    `start` is trimmed. All promising pairs of one up and one down are rows of one batch; then each up with
-    all its downs together, where one would not pay or not enough. The cheapest that passes is trimmed, and
-    so on.
+    `start` is trimmed. Each up is tried with all its promising downs together, and with fewer where those
+    are too many. The cheapest that passes is trimmed, and so on.
     """
     at = dict(start)
     while True:
-        before = _total(items, at) * CHEAPER
-        swaps = [swap for swap in _swaps(items, at, passes, promising) if _total(items, swap) < before]
+        swaps = _swaps(items, at, passes, promising)
         if not swaps:
             return at
         at = dict(
@@ -98,24 +96,54 @@ def _total(items: tuple[TrimItem, ...], at: Choice) -> float:
     return sum(item.cost[at[item.name]] for item in items)
 
 
-def _swaps(
-    items: tuple[TrimItem, ...], at: Choice, passes: Passes, promising: Promising
-) -> list[dict[str, int]]:
-    """Choices one size up in one place and down in others that pass."""
-    pairs = promising(at, _pairs(items, at))
-    singles = [{**at, up: at[up] + 1, down: at[down] - 1} for up, down in pairs]
-    good = [pair for pair, passing in zip(pairs, passes(singles), strict=True) if passing]
+def _swaps(items: tuple[TrimItem, ...], at: Choice, passes: Passes, promising: Promising) -> list[Choice]:
+    """Cheaper choices, one size up in one place and down in others, that pass."""
     downs: dict[str, list[str]] = {}
-    for up, down in good:
+    for up, down in promising(at, _pairs(items, at)):
         downs.setdefault(up, []).append(down)
-    found = [{**at, up: at[up] + 1, down: at[down] - 1} for up, down in good]
-    together = [
-        {**at, up: at[up] + 1, **{down: at[down] - 1 for down in names}}
-        for up, names in downs.items()
-        if len(names) > 1
+    wanted = _Cheaper(items, at)
+    downs = {up: names for up, names in downs.items() if wanted.pays(up, names)}
+    together = [wanted.swapped(up, names) for up, names in downs.items()]
+    found: list[Choice] = []
+    for (up, names), swap, passing in zip(downs.items(), together, passes(together), strict=True):
+        found += [swap] if passing else _with_fewer(wanted, up, names, passes)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class _Cheaper:
+    """What counts as cheaper than a choice."""
+
+    items: tuple[TrimItem, ...]
+    at: Choice
+
+    def swapped(self, up: str, downs: Sequence[str]) -> Choice:
+        """The choice with one up and others down."""
+        return {**self.at, up: self.at[up] + 1, **{down: self.at[down] - 1 for down in downs}}
+
+    def pays(self, up: str, downs: Sequence[str]) -> bool:
+        """Whether that costs less."""
+        return _total(self.items, self.swapped(up, downs)) < _total(self.items, self.at) * CHEAPER
+
+
+def _with_fewer(wanted: _Cheaper, up: str, downs: Sequence[str], passes: Passes) -> list[Choice]:
+    """Swaps with some of the downs, of which all together do not pass: each alone, and those that can.
+
+    Only a down that pays for the up by itself, or without which the others do, is tried alone.
+    """
+    asked = [
+        down
+        for down in downs
+        if wanted.pays(up, [down]) or wanted.pays(up, [other for other in downs if other != down])
     ]
-    together = [swap for swap in together if _total(items, swap) < _total(items, at) * CHEAPER]
-    return found + [swap for swap, ok in zip(together, passes(together), strict=True) if ok]
+    alone = [wanted.swapped(up, [down]) for down in asked]
+    good = {down for down, passing in zip(asked, passes(alone), strict=True) if passing}
+    found = [wanted.swapped(up, [down]) for down in asked if down in good and wanted.pays(up, [down])]
+    left = [down for down in downs if down in good or down not in asked]
+    if 1 < len(left) < len(downs) and wanted.pays(up, left):
+        fewer = wanted.swapped(up, left)
+        found += [fewer] if passes([fewer])[0] else []
+    return found
 
 
 def _pairs(items: tuple[TrimItem, ...], at: Choice) -> list[Swap]:

@@ -6,7 +6,7 @@
 4.0
 """
 
-from groundstrap.solve.alike import Alike
+from groundstrap.solve.alike import Alike, Volts
 from groundstrap.solve.backend import Backend
 from groundstrap.solve.counting import WhatCounts, what_counts
 from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
@@ -33,6 +33,7 @@ __all__ = [
     "Sensitivity",
     "Settled",
     "Status",
+    "Volts",
     "WhatCounts",
     "loadability",
     "sensitivities",

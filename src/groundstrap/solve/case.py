@@ -35,6 +35,8 @@ class Case:
     closed: list[bool] | None
     carries: list[bool] | None
     pins: list[float]
+    #: Conductors and batteries that are open.
+    opened: frozenset[int]
 
     @property
     def highest_v(self) -> float:
@@ -69,10 +71,10 @@ class State:
 def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     """Lay out one case; the parameters have been checked."""
     opened = [index for index, values in enumerate(parameters) if math.inf in values]
-    values = list(parameters)
+    values, branches = list(parameters), topology.branches
+    opened = [index for index in opened if branches[index][0] is not Law.REGULATED]
     for index in opened:
-        if topology.branches[index][0] is not Law.REGULATED:
-            values[index] = tuple(1.0 if value == math.inf else value for value in parameters[index])
+        values[index] = tuple(1.0 if value == math.inf else value for value in parameters[index])
     linear_ohm = [0.0] * len(topology.chains)
     _sum_along(topology.resistors, values, linear_ohm)
     cold_ohm = linear_ohm.copy()
@@ -102,8 +104,9 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
         closed=None,
         carries=None,
         pins=[],
+        opened=frozenset(opened),
     )
-    _close(case, opened)
+    _close(case)
     reach_case(case)
     return case
 
@@ -121,6 +124,12 @@ def with_heated(case: Case, changed: Mapping[int, tuple[float, float]]) -> Case:
         cold_ohm[chain] = sum((ohm for ohm, _ in parts), case.linear_ohm[chain])
         hot_parts[position], hottest[position] = parts, max(kappa for _, kappa in parts)
     return replace(case, values=values, cold_ohm=cold_ohm, hot_parts=hot_parts, hottest=hottest)
+
+
+def heated_currents(case: Case, state: State) -> Mapping[int, float]:
+    """Return the current of each heated conductor along its chain. [A]"""
+    heated = _heated_of(case.topology)
+    return {branch: state.hot_a[position] for branch, position in heated.chain_of.items()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,20 +168,19 @@ def _hot_parts(topology: Topology, values: Parameters) -> list[list[tuple[float,
     return found
 
 
-def _close(case: Case, opened: list[int]) -> None:
+def _close(case: Case) -> None:
     """Note which chains are closed where not all of them are."""
     topology = case.topology
     first = topology.regulated_span.start
     broken = [first + position for position, source in enumerate(case.sources) if source[1] <= 0]
     # A lamp or fan that is off joins nothing: with no slope at all it would leave its island undecided.
     broken += [topology.law_span.start + position for position, law in enumerate(case.laws) if law[0] == 0]
-    if opened:
-        parts = set(opened)
+    if case.opened:
         broken += [
             index
             for index, chain in enumerate(topology.chains)
             for part in chain.parts
-            if part.branch in parts and topology.branches[part.branch][0] is not Law.REGULATED
+            if part.branch in case.opened
         ]
     if broken:
         case.closed = [index not in broken for index in range(len(topology.chains))]

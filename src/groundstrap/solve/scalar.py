@@ -52,7 +52,7 @@ def solve_plainly(
     """Return the working point of one case, or None where that takes more than the ordinary course."""
     try:
         stand = stand_plainly(topology, parameters, heat=heat)
-        return None if stand is None else write_down(network, stand.case, stand.state, parameters, heat=heat)
+        return None if stand is None else write_down(network, stand.case, stand.state, heat=heat)
     except OUT_OF_THE_ORDINARY:
         return None
 
@@ -71,24 +71,24 @@ def stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> 
 
 
 def stand_near(stand: Stand, changed: Mapping[int, tuple[float, float]]) -> Stand | None:
-    """Return where a case ends that differs from one with heat in some of its heated conductors.
+    """Return where a case ends that differs from one with heat, which stands alone, in heated conductors.
 
     Newton's method begins where that one ended. What it finds counts where nothing else can be found from
     above: no load is starved, and each source gives less than its limit and is as it was, off or on, and so
     each battery. With such lines of its sources a network has one stable point, and only such are found.
     """
     case, before = with_heated(stand.case, changed), stand.state
-    if not any(case.hottest) or not _is_alone(stand):
+    if not any(case.hottest):
         return None
     begun = replace(before, charging=before.charging.copy(), off=before.off.copy(), iterations=0)
     state = _one_way(case, stride_for(case.topology), begun, hot=True, loose=False)
     if state is None or state.off != before.off or state.charging != before.charging:
         return None
     found = Stand(case, state)
-    return found if _is_alone(found) else None
+    return found if stands_alone(found) else None
 
 
-def _is_alone(stand: Stand) -> bool:
+def stands_alone(stand: Stand) -> bool:
     """Whether no load that runs is starved and no source that gives is at its limit."""
     case, state = stand.case, stand.state
     topology = case.topology

@@ -1,27 +1,59 @@
 """One case written down: volts and amps of every node and branch, with the checks of ``recover``."""
 
-import math
-from collections.abc import Sequence
+from typing import NamedTuple
 
+from groundstrap.records import dataclass
 from groundstrap.solve.block import POWER_LAW_FLOOR_V, ROUNDINGS
 from groundstrap.solve.case import Case, State
-from groundstrap.solve.network import Law, Network, Parameters
+from groundstrap.solve.network import Law, Network
 from groundstrap.solve.recover import KIRCHHOFF_A, KIRCHHOFF_PART, POWER_PART, POWER_W
 from groundstrap.solve.results import Point, Status
-from groundstrap.solve.topology import Kind, Topology
+from groundstrap.solve.topology import Chain, Kind, Topology
 
 
-def write_down(
-    network: Network, case: Case, state: State, parameters: Parameters, *, heat: bool
-) -> Point | None:
+@dataclass(slots=True)
+class Sheet:
+    """Volts, amps and heat of one case, with what is missing in them by the laws."""
+
+    node_v: list[float]
+    branch_v: list[float]
+    branch_a: list[float]
+    branch_w: list[float]
+    heat_share: list[float]
+    worst_a: float
+    error_w: float
+
+
+def write_down(network: Network, case: Case, state: State, *, heat: bool) -> Point | None:
     """Return the point of a case that has been solved, or None where a check fails."""
+    sheet = fill_in(case, state, heat=heat)
+    if sheet is None:
+        return None
+    return Point(
+        network=network,
+        status=Status.FOUND,
+        node_v=tuple(sheet.node_v),
+        branch_v=tuple(sheet.branch_v),
+        branch_a=tuple(sheet.branch_a),
+        branch_w=tuple(sheet.branch_w),
+        heat_share=tuple(sheet.heat_share),
+        off=_standing_by(network, case, state),
+        unfed=_unfed(network, case),
+        iterations=state.iterations,
+        worst_kirchhoff_a=sheet.worst_a,
+        power_error_w=sheet.error_w,
+    )
+
+
+def fill_in(case: Case, state: State, *, heat: bool) -> Sheet | None:
+    """Return volts and amps of a case that has been solved, or None where a check fails."""
     node_v, branch_v, branch_a, heat_share, short_v = _values(case, state, 1.0 if heat else 0.0)
     missing_a = _missing(case, state, branch_v, short_v)
     if case.carries is not None:
-        walks, branches = _walks(case.topology), case.topology.branches
+        walks = _walks(case.topology)
         for index, carries in enumerate(case.carries):
             if not carries:
-                _write_dead_chain(walks[index], branches, parameters, node_v, branch_v)
+                _write_dead_chain(walks[index], case, node_v, branch_v)
                 missing_a[index] = 0.0
     branch_w = [volts * amps for volts, amps in zip(branch_v, branch_a, strict=True)]
     worst_a, allowed_a, rounding_w = _kirchhoff(case, state, missing_a)
@@ -32,46 +64,53 @@ def write_down(
         and max(heat_share, default=0.0) < 1
     ):
         return None
-    return Point(
-        network=network,
-        status=Status.FOUND,
-        node_v=tuple(node_v),
-        branch_v=tuple(branch_v),
-        branch_a=tuple(branch_a),
-        branch_w=tuple(branch_w),
-        heat_share=tuple(heat_share),
-        off=_standing_by(network, case, state),
-        unfed=_unfed(network, case),
-        iterations=state.iterations,
-        worst_kirchhoff_a=worst_a,
-        power_error_w=error_w,
-    )
+    return Sheet(node_v, branch_v, branch_a, branch_w, heat_share, worst_a, error_w)
 
 
-#: Laws as numbers, for a member of an enumeration takes longer to look up than what is done with it here.
-_CODE = {Law.RESISTOR: 0, Law.HEATED: 1, Law.BATTERY: 2}
-_BATTERY, _ACTIVE = 2, 3
-#: Of a chain: its first and last node; law, branch and sign of its parts; branch and sign before inner nodes.
-_Walk = tuple[int, int, tuple[tuple[int, int, int], ...], tuple[tuple[int, int, int], ...]]
+class _Walk(NamedTuple):
+    """A chain in plain numbers: of its parts by law the branch and the sign; its nodes."""
+
+    start: int
+    end: int
+    ohms: tuple[tuple[int, float], ...]
+    heated: tuple[tuple[int, float], ...]
+    cells: tuple[tuple[int, float], ...]
+    #: The active branch, -1 where there is none.
+    active: int
+    #: Each inner node with the part before it.
+    inner: tuple[tuple[int, int, float], ...]
+    #: Branch, sign, whether it is a battery, first and last node of its parts in their order.
+    order: tuple[tuple[int, float, bool, int, int], ...]
 
 
 def _walks(topology: Topology) -> list[_Walk]:
     """Return the chains of a topology in plain numbers, made once."""
     found = topology.code_cache.get("walks")
     if not isinstance(found, list):
-        found = topology.code_cache["walks"] = [
-            (
-                topology.kept[chain.start],
-                topology.kept[chain.end],
-                tuple(
-                    (_CODE.get(topology.branches[p.branch][0], _ACTIVE), p.branch, p.sign)
-                    for p in chain.parts
-                ),
-                tuple((n, p.branch, p.sign) for n, p in zip(chain.inner, chain.parts, strict=False)),
-            )
-            for chain in topology.chains
-        ]
+        found = topology.code_cache["walks"] = [_walk(topology, chain) for chain in topology.chains]
     return found
+
+
+def _walk(topology: Topology, chain: Chain) -> _Walk:
+    by_law: dict[Law, list[tuple[int, float]]] = {Law.RESISTOR: [], Law.HEATED: [], Law.BATTERY: []}
+    active, order = -1, []
+    for part in chain.parts:
+        law, first, last, _ = topology.branches[part.branch]
+        order.append((part.branch, float(part.sign), law is Law.BATTERY, first, last))
+        if law in by_law:
+            by_law[law].append((part.branch, float(part.sign)))
+        else:
+            active = part.branch
+    return _Walk(
+        topology.kept[chain.start],
+        topology.kept[chain.end],
+        tuple(by_law[Law.RESISTOR]),
+        tuple(by_law[Law.HEATED]),
+        tuple(by_law[Law.BATTERY]),
+        active,
+        tuple((n, p.branch, float(p.sign)) for n, p in zip(chain.inner, chain.parts, strict=False)),
+        tuple(order),
+    )
 
 
 def _values(
@@ -86,30 +125,31 @@ def _values(
     branch_v, branch_a, heat_share, short_v = [0.0] * branches, [0.0] * branches, [0.0] * branches, []
     for node, volts in zip(topology.kept, state.node_v, strict=True):
         node_v[node] = volts
-    for (start, end, parts, inner), chain_a in zip(_walks(topology), state.chain_a, strict=True):
-        left_v, active = node_v[start] - node_v[end], -1
-        for law, branch, sign in parts:
-            amps = branch_a[branch] = chain_a if sign > 0 else -chain_a
-            if law == 0:
-                volts = values[branch][0] * amps
-            elif law == 1:
-                ohm, kappa = values[branch]
-                share = heat_share[branch] = heat * kappa * chain_a * chain_a
-                volts = ohm * amps / (1.0 - share)
-            elif law == 2:
-                emf_v, discharge_ohm, charge_ohm = values[branch]
-                volts = emf_v + amps * (charge_ohm if amps > 0.0 else discharge_ohm)
-            else:
-                active = branch
-                continue
-            branch_v[branch] = volts
-            left_v = left_v - volts if sign > 0 else left_v + volts
-        if active >= 0:
-            branch_v[active] = left_v
-        short_v.append(left_v)
+    for walk, chain_a in zip(_walks(topology), state.chain_a, strict=True):
+        start, end, ohms, heated, cells, active, inner, _ = walk
         volts = node_v[start]
+        left_v, heating = volts - node_v[end], heat * chain_a * chain_a
+        for branch, sign in ohms:
+            amps = branch_a[branch] = sign * chain_a
+            lost_v = branch_v[branch] = values[branch][0] * amps
+            left_v -= sign * lost_v
+        for branch, sign in heated:
+            ohm, kappa = values[branch]
+            amps = branch_a[branch] = sign * chain_a
+            share = heat_share[branch] = kappa * heating
+            lost_v = branch_v[branch] = ohm * amps / (1.0 - share)
+            left_v -= sign * lost_v
+        for branch, sign in cells:
+            emf_v, discharge_ohm, charge_ohm = values[branch]
+            amps = branch_a[branch] = sign * chain_a
+            lost_v = branch_v[branch] = emf_v + amps * (charge_ohm if amps > 0.0 else discharge_ohm)
+            left_v -= sign * lost_v
+        if active >= 0:
+            # A chain points the way of its active part.
+            branch_a[active], branch_v[active] = chain_a, left_v
+        short_v.append(left_v)
         for node, branch, sign in inner:
-            volts = node_v[node] = volts - branch_v[branch] if sign > 0 else volts + branch_v[branch]
+            volts = node_v[node] = volts - sign * branch_v[branch]
     return node_v, branch_v, branch_a, heat_share, short_v
 
 
@@ -175,31 +215,28 @@ def _kirchhoff(case: Case, state: State, missing_a: list[float]) -> tuple[float,
     return worst_a, allowed_a, largest_v * rounding * sum(meeting_s)
 
 
-def _write_dead_chain(
-    walk: _Walk,
-    branches: Sequence[tuple[Law, int, int, int | None]],
-    parameters: Parameters,
-    node_v: list[float],
-    branch_v: list[float],
-) -> None:
+def _write_dead_chain(walk: _Walk, case: Case, node_v: list[float], branch_v: list[float]) -> None:
     """See ``recover._fill_dead_chain``."""
-    start, end, parts, inner = walk
-    passive = [branch if law < _ACTIVE else -1 for law, branch, _ in parts]
-    is_open = [branch >= 0 and math.inf in parameters[branch] for branch in passive]
-    broken_at = is_open.index(True) if True in is_open else passive.index(-1) if -1 in passive else 0
-    volts = node_v[start]
-    for (law, branch, sign), (node, _, _) in zip(parts[:broken_at], inner, strict=False):
-        if law == _BATTERY:
-            volts -= sign * parameters[branch][0]
+    order, inner, values = walk.order, walk.inner, case.values
+    broken_at = 0
+    for position, (branch, *_) in enumerate(order):
+        if branch in case.opened:
+            broken_at = position
+            break
+        if branch == walk.active:
+            broken_at = position
+    volts = node_v[walk.start]
+    for (branch, sign, is_cell, _, _), (node, _, _) in zip(order[:broken_at], inner, strict=False):
+        if is_cell:
+            volts -= sign * values[branch][0]
         node_v[node] = volts
-    volts = node_v[end]
+    volts = node_v[walk.end]
     for position in range(len(inner) - 1, broken_at - 1, -1):
-        law, branch, sign = parts[position + 1]
-        if law == _BATTERY:
-            volts += sign * parameters[branch][0]
+        branch, sign, is_cell, _, _ = order[position + 1]
+        if is_cell:
+            volts += sign * values[branch][0]
         node_v[inner[position][0]] = volts
-    for _, branch, _ in parts:
-        _, first, last, _ = branches[branch]
+    for branch, _, _, first, last in order:
         branch_v[branch] = node_v[first] - node_v[last]
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from groundstrap.errors import NetworkError
-from groundstrap.solve import Alike, Branch, Law, Network, Point, Status, solve_one
+from groundstrap.solve import Alike, Branch, Law, Network, Point, Volts, solve_one
 from groundstrap.solve.scalar import stand_near
 from tests.support.converter_networks import converter_case
 from tests.support.handover import as_network
@@ -47,16 +47,17 @@ def _compared(case: Case, monkeypatch: pytest.MonkeyPatch) -> int:
         some = draw.sample(heated, draw.randint(1, len(heated)))
         changed = {number: (values[number][0] * factor, values[number][1] * factor) for number in some}
         _assert_same(
-            alike.point(changed),
+            alike.volts(changed),
             solve_one(network, [changed.get(n, own) for n, own in enumerate(values)]),
         )
     return sum(found is not None for found in began_near)
 
 
-def _assert_same(found: Point, wanted: Point) -> None:
-    assert (found.status, found.off, found.unfed) == (wanted.status, wanted.off, wanted.unfed)
+def _assert_same(found: Volts, wanted: Point) -> None:
+    assert found.found == wanted.found
     if wanted.found:
         assert np.abs(np.subtract(found.node_v, wanted.node_v)).max() < 1e-9
+        assert np.abs(np.subtract(found.branch_v, wanted.branch_v)).max() < 1e-9
 
 
 def test_random_vehicles_with_other_wires_end_at_the_same_points(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -67,20 +68,26 @@ def test_random_vehicles_with_other_wires_end_at_the_same_points(monkeypatch: py
 
 def test_by_hand() -> None:
     """0.03 ohm in place of 0.015, without heat: V = (12.6 + sqrt(12.6^2 - 4 * 0.035 * 600))/2."""
-    point = Alike(CABLE, VALUES).point({1: (0.03, 0.0)})
-    assert point.node_v[2] == pytest.approx((12.6 + (12.6**2 - 4 * 0.035 * 600) ** 0.5) / 2, abs=1e-9)
+    volts = Alike(CABLE, VALUES).volts({1: (0.03, 0.0)})
+    assert volts.node_v[2] == pytest.approx((12.6 + (12.6**2 - 4 * 0.035 * 600) ** 0.5) / 2, abs=1e-9)
 
 
 def test_a_change_beyond_collapse_has_no_working_point() -> None:
     """More than 12.6^2/(4 * 600) = 0.066 ohm in all leave no point."""
-    assert Alike(CABLE, VALUES).point({1: (0.07, 0.0)}).status is Status.NO_WORKING_POINT
+    assert not Alike(CABLE, VALUES).volts({1: (0.07, 0.0)}).found
 
 
 def test_a_first_case_without_a_point_leaves_the_others_to_be_solved_from_nothing() -> None:
     beyond = [VALUES[0], (0.07, 1e-9), VALUES[2]]
-    _assert_same(Alike(CABLE, beyond).point({1: (0.015, 1e-9)}), solve_one(CABLE, VALUES))
+    _assert_same(Alike(CABLE, beyond).volts({1: (0.015, 1e-9)}), solve_one(CABLE, VALUES))
+
+
+def test_a_cable_that_carries_nothing_may_be_any() -> None:
+    idle = Alike(CABLE, [VALUES[0], VALUES[1], (0.0,)])
+    assert idle.volts({1: (0.03, 0.0)}) is idle.volts({1: (3.0, 1.0)})
+    assert idle.volts({1: (0.03, 0.0)}).node_v == pytest.approx((0.0, 12.6, 12.6), abs=1e-12)
 
 
 def test_values_out_of_range_are_refused() -> None:
     with pytest.raises(NetworkError, match="cold_ohm"):
-        Alike(CABLE, VALUES).point({1: (-1.0, 0.0)})
+        Alike(CABLE, VALUES).volts({1: (-1.0, 0.0)})
