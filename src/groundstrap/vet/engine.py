@@ -39,7 +39,7 @@ from groundstrap.vet.results import (
 )
 from groundstrap.vet.verdicts import Measured, blocking_bound, judge
 from groundstrap.vet.voltages import at_voltages
-from groundstrap.vet.words import amps, percent, remarks, volts, watts
+from groundstrap.vet.words import amps, figures, percent, remarks, volts, watts
 from groundstrap.words import joined, sentence, words
 
 __all__ = ["estimates", "vet"]
@@ -52,6 +52,9 @@ _SOLENOID_FROM_A: Final = 80.0
 """Relays from this contact rating on are solenoids; own judgement. [A]"""
 _LEAST_SHARE: Final = 0.5
 """Share of what its parts carry that a load whose claim can't be may take at the least; own judgement."""
+_THOUSAND: Final = 1000.0
+_NEAR: Final = 2.0
+"""Times a claim, within which a reading in another unit would fit it; own judgement. [1]"""
 _TWO_SIDED: Final = 3.92
 """Standard uncertainties in a 95 % interval. Source: JCGM 100, table G.1."""
 
@@ -434,11 +437,28 @@ def _reading_evidence(found: _Found, weighed: _Weighed, reading: PowerReading) -
         says=reading.says,
         trust=reading.trust,
         weight=weight,
-        remark=reading.remark,
+        remark=remarks((reading.remark, _other_unit(found, reading))),
         power_w=power_w,
         standard_uncertainty=reading.standard_uncertainty,
         standard_uncertainty_w=None if power_w is None else reading.relative * power_w,
     )
+
+
+def _other_unit(found: _Found, reading: PowerReading) -> str:
+    """What was meant where a reading fits its claim a thousand times less or more, as ohms for milliohms."""
+    says, at_v = reading.says, found.feed.nominal_v
+    ohm, amp = says.get("resistance_ohm"), says.get("current_a")
+    value = ohm if isinstance(ohm, float) else amp
+    if not isinstance(value, float) or value <= 0.0:
+        return ""
+    read_w = (at_v**2 / value if value is ohm else value * at_v) * found.load.count
+    for times, less in ((1.0 / _THOUSAND, value is not ohm), (_THOUSAND, value is ohm)):
+        near = [f for f in found.figures if f.power_w / _NEAR <= read_w * times <= f.power_w * _NEAR]
+        if near:
+            unit = "ohm" if value is ohm else "A"
+            meant = f"{figures(value)} m{unit}" if less else f"{figures(_THOUSAND * value)} {unit}"
+            return words("did you mean {meant}? That would fit what is claimed", meant=meant)
+    return ""
 
 
 def _fitted_evidence(bound: Bound) -> Evidence:

@@ -18,6 +18,7 @@ from groundstrap.records import dataclass
 from groundstrap.vet.accuracy import Accuracy, accuracy_of, lead_ends
 from groundstrap.vet.feed import Feed
 from groundstrap.vet.knowledge import Behaviour
+from groundstrap.vet.knowledge import behaviour as behaviour_of
 from groundstrap.vet.results import Trust
 from groundstrap.vet.words import amps, either, ohms, remarks, volts, watts
 from groundstrap.words import words
@@ -55,6 +56,8 @@ class Taken:
     situation: Situation | None = None
     pieces: int = 1
     """How many pieces of the load stand behind it like this one."""
+    older: bool = False
+    """Whether the load was read again or mended since: it is told and counts for nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +110,7 @@ def _of_measurement(item: Measurement, count: int) -> Taken:
 def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
     """Currents into the load while it ran, each with the volts across it where the same set has them."""
     found: list[Taken] = []
+    newest = _newest(installation, load)
     for place, group in enumerate(installation.readings):
         if load.name not in group.using:
             continue
@@ -123,11 +127,33 @@ def _of_job(installation: Installation, load: Load) -> tuple[Taken, ...]:
                 voltage_meter=(across.meter or group.meter) if across is not None else None,
                 voltage_of=words("set {place}", place=place),
                 situation=group.when,
+                older=id(item) not in newest,
             )
             for item in group.values
             if item.kind == "current" and item.through == load.name
         )
     return tuple(found)
+
+
+def _newest(installation: Installation, load: Load) -> frozenset[int]:
+    """Identities of the currents that count: since it was mended, of the newest day, the last in one case.
+
+    Of what takes what is asked of it every day counts.
+    """
+    sets = installation.readings
+    mine = {load.name, *(c.name for c in installation.circuits.values() if load.name in c.loads)}
+    since = max((number for number, each in enumerate(sets) if each.mended in mine), default=0)
+    read = [
+        (each, item)
+        for each in sets[since:]
+        for item in each.values
+        if load.name in each.using and item.kind == "current" and item.through == load.name
+    ]
+    if behaviour_of(load.kind).by_demand:
+        return frozenset(id(item) for _, item in read)
+    day = max((each.date for each, _ in read if each.date is not None), default=None)
+    last = {(each.when, each.using): id(item) for each, item in read if each.date in {None, day}}
+    return frozenset(last.values())
 
 
 def _across(item: Reading, load: Load) -> float | None:
@@ -256,6 +282,9 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
     if item.voltage_v is not None:
         says["voltage_v"] = item.voltage_v
     accuracy = _accuracy(quantity, value, item)
+    if item.older:
+        told = words("an older reading, which counts for nothing: it was read again or mended since")
+        return _refused(says, told, accuracy.standard)
     if not value > 0.0 or (item.voltage_v is not None and item.voltage_v <= 0.0):
         return _refused(
             says, words("nothing flowed: it says nothing of the load while it runs"), accuracy.standard

@@ -159,6 +159,8 @@ class ClaimVerdict:
     why: str
     draws_more: bool = False
     """Whether the load was measured to take far more than is claimed; the verdict is then `conflicting`."""
+    share: float | None = None
+    """Of the claim, what it was measured to take at the claim's volts; None where nobody measured. [1]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -157,7 +157,8 @@ def _by_reading(case: _Case, reached: float) -> ClaimVerdict:
         else words("the chance that the claim holds is {reached}", reached=chance(reached))
     )
     loose = "" if case.figure.voltage_written or case.feed.regulated else _loose_words(case)
-    return _verdict(case, verdict, reached, _measured_words(case), loose, odds)
+    made = _verdict(case, verdict, reached, _measured_words(case), loose, odds)
+    return replace(made, share=None if case.measured is None else _share(case, case.measured))
 
 
 def _unmeasured(case: _Case, lost: str) -> ClaimVerdict:
@@ -276,12 +277,17 @@ def _measured_words(case: _Case) -> str:
     )
 
 
-def _more_words(case: _Case, measured: Measured) -> str:
-    """How many times its claim a load takes, and the slip that it may be where there are several."""
+def _share(case: _Case, measured: Measured) -> float:
+    """Times its claim that a load takes, at the claim's volts."""
     at_v, from_v = case.figure.at_v, measured.at_v
     scale = power_at_voltage_w(1.0, at_v=from_v, to_v=at_v, exponent=case.behaviour.exponent)
     claimed_w = case.figure.power_w if case.figure.claim.power_w is not None else case.figure.current_a * at_v
-    times = measured.mean.power_w.value * scale / claimed_w
+    return measured.mean.power_w.value * scale / claimed_w
+
+
+def _more_words(case: _Case, measured: Measured) -> str:
+    """How many times its claim a load takes, and the slip that it may be where there are several."""
+    times = _share(case, measured)
     told = words("it draws more than claimed, {times} times as much", times=figures(times, 2))
     if case.count == 1 or not _OF_ALL[0] <= times / case.count <= _OF_ALL[1]:
         return told

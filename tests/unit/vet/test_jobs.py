@@ -8,7 +8,7 @@ import pytest
 
 from groundstrap.job import read_job
 from groundstrap.sources import all_sources
-from groundstrap.vet import BoundKind, Verdict, Vetting, estimates, vet
+from groundstrap.vet import BoundKind, EvidenceKind, Verdict, VettedLoad, Vetting, estimates, vet
 
 
 @pytest.fixture(scope="module")
@@ -91,3 +91,63 @@ circuits: {light: {length: 2 m}}
     assert resting.what == "resting"
     assert 13.2 <= resting.at_v <= 13.6  # rested_voltage, lithium iron phosphate
     assert estimates(installation)["light"].power_w is not None
+
+
+BARGE = """
+groundstrap: 1
+title: Heater on a barge
+system: 12 V
+supplies: {{battery: {{kind: battery, chemistry: flooded, capacity: 90 Ah}}, alternator: none}}
+loads:
+  heater: {{kind: heater, claims: {{power: 48 W, voltage: 12 V, by: manual}}{more}}}
+  fan: {{kind: fan, claims: {{power: 24 W, voltage: 12 V, by: manual}}}}
+circuits:
+  heater: {{path: [battery, fuse: 10 A, heater], return: battery -, wire: 2.5 mm2, length: 5 m}}
+  fan: {{path: [battery, fuse: 5 A, fan], return: battery -, wire: 1.5 mm2, length: 5 m}}
+readings:
+  - {{when: resting, using: [heater], date: 2026-03-01, values: [heater: 2.0 A, heater: 12.0 V]}}
+{sets}"""
+READ = "  - {{when: resting, using: [heater], date: 2026-{}, values: [heater: {} A, heater: 12.0 V]}}\n"
+
+
+def barge(*sets: str, more: str = "") -> VettedLoad:
+    return vet(read_job(BARGE.format(sets="".join(sets), more=more)).installation).loads["heater"]
+
+
+@pytest.mark.parametrize(
+    ("sets", "watts", "counts"),
+    [
+        # Ohm: 2.0 A at 12.0 V are 24 W, 4.0 A are 48 W.
+        ((), 24.0, [1.0]),
+        ((READ.format("11-28", "4.0"),), 48.0, [0.0, 1.0]),
+        ((READ.format("11-28", "3.0"), READ.format("11-28", "4.0")), 48.0, [0.0, 0.0, 1.0]),
+        # A mend of the load or its circuit leaves the claim alone; another circuit's leaves the reading.
+        (("  - {when: resting, mended: heater, date: 2026-11-28}\n",), 48.0, [0.0]),
+        (("  - {when: resting, mended: fan, date: 2026-11-28}\n",), 24.0, [1.0]),
+    ],
+)
+def test_of_what_was_read_of_a_load_the_newest_counts_and_the_older_is_told(
+    sets: tuple[str, ...], watts: float, counts: list[float]
+) -> None:
+    found = barge(*sets)
+    measured = [each for each in found.evidence if each.kind is EvidenceKind.MEASURED]
+    assert [each.weight for each in measured] == counts
+    assert all(("an older reading" in each.remark) == (each.weight == 0.0) for each in measured)
+    assert found.estimate.power_w is not None
+    assert found.estimate.power_w.value == pytest.approx(watts)
+
+
+@pytest.mark.parametrize(
+    ("measured", "meant"),
+    [
+        ("current: 4000 A, voltage: 12 V", "4000 mA"),
+        ("current: 4.1 mA, voltage: 12 V", "4.1 A"),
+        # 48 W at 12 V are 3 ohm.
+        ("resistance: 3.1 mohm", "3.1 ohm"),
+        ("resistance: 2900 ohm", "2900 mohm"),
+        ("resistance: 3.3 ohm", None),
+    ],
+)
+def test_what_would_fit_its_claim_in_another_unit_is_asked_about(measured: str, meant: str | None) -> None:
+    remark = barge(more=f", measured: [{{{measured}}}]").evidence[1].remark
+    assert (f"did you mean {meant}?" in remark) if meant is not None else ("did you mean" not in remark)

@@ -21,6 +21,11 @@ def draws_more(subject: ClaimSubject) -> bool:
     return subject.claim.draws_more
 
 
+def takes_pct(subject: ClaimSubject) -> float | None:
+    """What it was measured to take of the claim, at the claim's volts; None where nobody measured. [%]"""
+    return None if subject.claim.share is None else 100.0 * subject.claim.share
+
+
 def claim(subject: ClaimSubject) -> str:
     """What was claimed, with its unit."""
     if subject.claim.power_w is not None:
