@@ -182,7 +182,7 @@ def pin(job: Job, answer: Plan) -> Pinned:
     open_: dict[str, tuple[str, ...]] = {}
     for circuit in answer.installation.circuits.values():
         own = {wire.name for wire in circuit.wires} | {part.name for part in circuit.parts}
-        names = own & {*design.sizes, *design.fuses}
+        names = own & {*design.sizes, *design.fuses, *design.families}
         if circuit.name not in stopped:
             kept |= names
         elif names:
@@ -190,11 +190,22 @@ def pin(job: Job, answer: Plan) -> Pinned:
     sizes = {name: size for name, size in design.sizes.items() if name in kept}
     fuses = {name: fuse for name, fuse in design.fuses.items() if name in kept}
     ratings = {name: (fuse.rating_a, fuse.family) for name, fuse in fuses.items()}
+    # Of a rating that is written the type alone was chosen.
+    typed = {name: family for name, family in design.families.items() if name in kept}
+    rated = {part.name: part.rating_a for part in answer.installation.parts() if part.name in typed}
+    ratings |= {name: (rating_a, typed[name]) for name, rating_a in rated.items() if rating_a is not None}
     text = pin_choices(job, sizes, ratings)
     shown = Display.of(answer.installation)
     written = [f"{name}: {shown.size(size)}" for name, size in sizes.items()]
-    written += [f"{name}: {number(fuse.rating_a)} A, {fuse.family}" for name, fuse in fuses.items()]
-    return Pinned(text=text, wires=len(sizes), fuses=len(fuses), left_open=open_, written=tuple(written))
+    written += [f"{name}: {number(rating_a)} A, {family}" for name, (rating_a, family) in ratings.items()]
+    return Pinned(
+        text=text,
+        wires=len(sizes),
+        fuses=len(fuses),
+        types=len(ratings) - len(fuses),
+        left_open=open_,
+        written=tuple(written),
+    )
 
 
 def _stopped(answer: Plan) -> dict[str, tuple[str, ...]]:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import field
 
 from groundstrap.errors import CallError, CannotDoError, UnknownNameError
-from groundstrap.job.patches import Patches, empty_value, is_braced, plain
+from groundstrap.job.patches import Patches, empty_value, end_of, is_braced, plain
 from groundstrap.job.reader import Job, read_job
 from groundstrap.job.tree import MapNode, Node, ScalarNode, SequenceNode, parse_tree
 from groundstrap.model import FUSES, Circuit, Installation, Part, PartKind, State, Wire
@@ -36,7 +36,8 @@ def pin(job: Job, sizes: Mapping[str, ConductorSize], ratings: Ratings) -> str:
     sizes : Mapping
         Size chosen for each wire, by the wire's name.
     ratings : Mapping
-        Rating in amperes and family chosen for each fuse or breaker, by the part's name. [A]
+        Rating in amperes and family chosen for each fuse or breaker, by the part's name; where the rating is
+        written, the family alone is new. [A]
 
     Examples
     --------
@@ -89,7 +90,7 @@ class _Pins:
     def circuit(self, circuit: Circuit) -> None:
         """Pin what is free on one circuit."""
         wires = [wire for wire in circuit.wires if wire.name in self.sizes and _is_free_wire(wire)]
-        parts = [part for part in circuit.parts if part.name in self.ratings and _is_free_part(part)]
+        parts = [part for part in circuit.parts if _is_free_part(part, self.ratings.get(part.name))]
         if not wires and not parts:
             return
         for wire in wires:
@@ -108,7 +109,10 @@ class _Pins:
             for wire in steps:
                 self.wire(wire)
         for part in parts:
-            self.part(part)
+            if part.rating_a is None:
+                self.part(part)
+            else:
+                self.family(part)
         if isinstance(node, MapNode):
             self.implied_return(circuit, node, [wire for wire in wires if _is_implied(wire)])
 
@@ -188,6 +192,20 @@ class _Pins:
             extra = f"family: {family}" if _takes_family(part, family) else None
             self._empty_part(node, str(part.kind), rating, extra)
 
+    def family(self, part: Part) -> None:
+        """Pin the type of a fuse whose rating stands there: beside it, or on the gear that it is."""
+        node = self.node(part.key if part.gear is None else f"gear/{part.gear}")
+        entry = f"family: {self.ratings[part.name][1]}"
+        if isinstance(node, ScalarNode):
+            self.patches.replace(node.start, node.end, self.fuse_text(part, node.text))
+            return
+        assert isinstance(node, MapNode)
+        if part.gear is not None or is_braced(self.patches.text, node) or len(node.entries) > 1:
+            self.patches.last_entry(node, entry)
+        else:
+            end = end_of(self.patches.text, node)
+            self.patches.replace(node.start, end, f"{{{self.patches.text[node.start : end]}, {entry}}}")
+
     def _empty_part(self, node: MapNode, word: str, rating: str, extra: str | None) -> None:
         """Fill in `{fuse, holder: tap}`, a part whose rating was left open."""
         entry = next(entry for entry in node.entries if entry.key.text == word)
@@ -232,9 +250,11 @@ def _is_free_wire(wire: Wire) -> bool:
     return wire.size is None and not wire.unknown and wire.state is State.NEW
 
 
-def _is_free_part(part: Part) -> bool:
-    fuse = part.kind in FUSES
-    return fuse and part.rating_a is None and not part.unknown_rating and part.state is State.NEW
+def _is_free_part(part: Part, chosen: tuple[float, str] | None) -> bool:
+    """Whether its rating, or the type for the rating that is written, was left out and is chosen."""
+    if chosen is None or part.kind not in FUSES or part.unknown_rating or part.state is not State.NEW:
+        return False
+    return part.rating_a is None or (part.rating_a == chosen[0] and _takes_family(part, chosen[1]))
 
 
 def _is_implied(wire: Wire) -> bool:

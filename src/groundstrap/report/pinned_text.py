@@ -14,7 +14,11 @@ def pinned_line(pinned: Pinned, file: str) -> str:
     >>> print(pinned_line(Pinned(text="", wires=2, fuses=1, left_open={"pump": ("PRT008",)}), "a.yaml"))
     a.yaml: 2 wire sizes and 1 fuse rating written; left open, for a stop stands against it: pump (PRT008)
     """
-    what = f"{counted(pinned.wires, 'wire size')} and {counted(pinned.fuses, 'fuse rating')} written"
+    types = f" and {counted(pinned.types, 'fuse type')}" if pinned.types else ""
+    joined = "," if types else " and"
+    what = (
+        f"{counted(pinned.wires, 'wire size')}{joined} {counted(pinned.fuses, 'fuse rating')}{types} written"
+    )
     if not pinned.left_open:
         return f"{file}: {what}"
     names = ", ".join(f"{name} ({', '.join(rules)})" for name, rules in pinned.left_open.items())

@@ -105,3 +105,5 @@ class Pinned:
     """Circuits whose choices are not written, each with the rules that stop them."""
     written: tuple[str, ...] = ()
     """What is written of each cable and fuse."""
+    types: int = 0
+    """How many fuses whose rating stood there got their type."""

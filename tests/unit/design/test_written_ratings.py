@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from groundstrap import api
 from groundstrap.design import Design, choose
 from groundstrap.job import read_job
@@ -86,3 +88,23 @@ def test_a_rating_under_its_load_gets_its_type_too() -> None:
         f.rule for f in api.plan(api.read_job(text)).judgement.findings if f.outcome == "fail"
     }
     assert "PRT008" not in _failed(text)
+
+
+@pytest.mark.parametrize(
+    ("step", "pinned"),
+    [
+        ("fuse: 50 A", "{fuse: 50 A, family: marine terminal-mounted}"),
+        ("{fuse: 50 A}", "{fuse: 50 A, family: marine terminal-mounted}"),
+        ("fuse", "{fuse: 50 A, family: marine terminal-mounted}"),
+    ],
+)
+def test_the_type_that_was_chosen_is_pinned_too(step: str, pinned: str) -> None:
+    # Without it the file would be taken for the usual blade of 50 A, which does not break the fault.
+    of_circuit = ", fuse: 50 A" if step == "fuse" else ""
+    text = JOB.replace("fuse: 50 A,", f"{step},").replace("length: 4 m}", f"length: 4 m{of_circuit}}}")
+    job = api.read_job(text)
+    written = api.pin(job, api.plan(job))
+    assert written.types == 1
+    assert pinned in written.text
+    checked = api.check(api.read_job(written.text))
+    assert "PRT008" not in {f.rule for f in checked.judgement.findings if f.outcome == "fail"}
