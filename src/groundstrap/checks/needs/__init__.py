@@ -6,96 +6,66 @@ shape of the model.
 
 from __future__ import annotations
 
+import importlib
 import inspect
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from types import MappingProxyType, ModuleType
-from typing import Any
+from typing import Any, Final
 
-from groundstrap.checks.needs import (
-    astray,
-    backfeed,
-    battery_runs,
-    bonding,
-    charging,
-    circuits,
-    claims,
-    dipping,
-    failing,
-    fuses,
-    gear,
-    holders,
-    leftovers,
-    limiting,
-    load_runs,
-    loads,
-    parts,
-    plugs,
-    proofs,
-    readings_taken,
-    readings_together,
-    record,
-    serving,
-    sharing,
-    situations,
-    span_runs,
-    standing,
-    starting,
-    sticking,
-    stranding,
-    strapping,
-    supplies,
-    switching,
-    tapping,
-    termination,
-    voltages,
-    wires,
-)
 from groundstrap.checks.rule import About, Rule
 
 __all__ = ["NEEDS", "Value", "needs_words"]
 
 Value = float | int | bool | str | None
+_Functions = Mapping[str, Callable[[Any], Value]]
 
-_MODULES: Mapping[About, tuple[ModuleType, ...]] = {
-    About.CIRCUIT: (
-        circuits,
-        backfeed,
-        stranding,
-        tapping,
-    ),
-    About.LEFTOVER: (leftovers,),
-    About.WIRE: (wires, termination, failing, bonding),
-    About.FUSE: (fuses, voltages, holders, starting),
-    About.PART: (
-        parts,
-        switching,
-        plugs,
-        sticking,
-        standing,
-    ),
-    About.GEAR: (gear,),
-    About.LOAD: (
-        loads,
-        astray,
-        dipping,
-        limiting,
-        serving,
-    ),
-    About.CLAIM: (claims,),
-    About.SUPPLY: (supplies, charging, strapping, sharing),
-    About.SITUATION: (situations,),
-    About.RECORD: (record,),
-    About.BATTERY_RUN: (battery_runs,),
-    About.LOAD_RUN: (load_runs,),
-    About.SPAN_RUN: (span_runs,),
-    About.READING: (readings_taken,),
-    About.PROOF: (proofs,),
-    About.SHEET: (readings_together,),
+_MODULES: Final[Mapping[About, tuple[str, ...]]] = {
+    About.CIRCUIT: ("circuits", "backfeed", "stranding", "tapping"),
+    About.LEFTOVER: ("leftovers",),
+    About.WIRE: ("wires", "termination", "failing", "bonding"),
+    About.FUSE: ("fuses", "voltages", "holders", "starting"),
+    About.PART: ("parts", "switching", "plugs", "sticking", "standing"),
+    About.GEAR: ("gear",),
+    About.LOAD: ("loads", "astray", "dipping", "limiting", "serving"),
+    About.CLAIM: ("claims",),
+    About.SUPPLY: ("supplies", "charging", "strapping", "sharing"),
+    About.SITUATION: ("situations",),
+    About.RECORD: ("record",),
+    About.BATTERY_RUN: ("battery_runs",),
+    About.LOAD_RUN: ("load_runs",),
+    About.SPAN_RUN: ("span_runs",),
+    About.READING: ("readings_taken",),
+    About.PROOF: ("proofs",),
+    About.SHEET: ("readings_together",),
 }
+"""Kind of thing -> the modules beside this one that fetch what rules need of it."""
 
 
-def _functions(modules: tuple[ModuleType, ...]) -> Mapping[str, Callable[[Any], Value]]:
+class _Needs(Mapping[About, _Functions]):
+    """The functions that fetch, by kind of thing and name; modules of a kind are read when it is asked for.
+
+    A plan judges neither days nor readings, and what those rest on is a fifth of the program.
+    """
+
+    def __init__(self) -> None:
+        self._read: dict[About, _Functions] = {}
+
+    def __getitem__(self, about: About) -> _Functions:
+        found = self._read.get(about)
+        if found is None:
+            modules = [importlib.import_module(f"{__name__}.{name}") for name in _MODULES[about]]
+            found = self._read[about] = _functions(modules)
+        return found
+
+    def __iter__(self) -> Iterator[About]:
+        return iter(_MODULES)
+
+    def __len__(self) -> int:
+        return len(_MODULES)
+
+
+def _functions(modules: list[ModuleType]) -> _Functions:
     return MappingProxyType(
         {
             name: function
@@ -108,20 +78,18 @@ def _functions(modules: tuple[ModuleType, ...]) -> Mapping[str, Callable[[Any], 
     )
 
 
-NEEDS: Mapping[About, Mapping[str, Callable[[Any], Value]]] = MappingProxyType(
-    {about: _functions(modules) for about, modules in _MODULES.items()}
-)
+NEEDS: Final[Mapping[About, _Functions]] = _Needs()
 """Kind of thing -> name -> the function that fetches it."""
 
 
-_ASIDE = re.compile(r"source of|its name$|name of|what it is$|why |what sets that")
-"""Needs that only help to word a finding."""
+_ASIDE = "source of|its name$|name of|what it is$|why |what sets that"
+"""How needs begin that only help to word a finding."""
 
 
 def needs_words(rule: Rule) -> tuple[str, ...]:
     """Return what a rule looks at, each in words with its unit behind it."""
     told = (_words(NEEDS[rule.about][name]) for name in rule.needs)
-    return tuple(words for words in told if not _ASIDE.match(words))
+    return tuple(words for words in told if not re.match(_ASIDE, words))
 
 
 def _words(function: Callable[[Any], Value]) -> str:
