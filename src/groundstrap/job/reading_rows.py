@@ -123,15 +123,18 @@ def _rows(lines: Reader, header: list[str], name: str, faults: list[Fault]) -> I
     for number, cells in _numbered(lines):
         if number > _MOST_ROWS:
             raise CallError(f"{name} has more lines than {_MOST_ROWS}", wanted="a sheet of one visit")
-        # A spreadsheet marks a text with an apostrophe where it would reckon with it.
-        kept = [cell.strip().removeprefix("'") for cell in cells]
+        kept = [cell.strip() for cell in cells]
         if len(kept) > len(header) and any(kept[len(header) :]):
             told = ",".join(kept[at : at + 2])
             reason = "more cells than the first line has names; is it a decimal comma?"
             more = {"key": "read", "found": told, "column": at + 1}
             faults.append(_fault(name, number, wanted=_POINT, reason=reason, **more))
             continue
-        row = dict(zip(header, kept, strict=False))
+        # A spreadsheet marks a text with an apostrophe where it would reckon with it; of a list, each thing.
+        row = {
+            name: cell if name == "using" else cell.removeprefix("'")
+            for name, cell in zip(header, kept, strict=False)
+        }
         if not row.get("read"):
             continue
         where = _where(row)
@@ -149,10 +152,16 @@ def _where(row: Mapping[str, str]) -> str:
     return row.get("through", "") or (f"{red} to {black}" if red and black else red)
 
 
+def _listed(cell: str) -> Iterator[str]:
+    """The things of a list within a cell; in quotes stands one that has a semicolon in its name."""
+    for row in csv.reader([cell], delimiter=";", skipinitialspace=True):
+        yield from (each.strip().removeprefix("'") for each in row if each.strip())
+
+
 def _row(line: int, where: str, row: Mapping[str, str]) -> SheetRow:
     read, unit = row["read"], row.get("unit", "")
     value = f"{read} {unit}" if unit and not any(sign.isalpha() for sign in read) else read
-    using = tuple(each.strip() for each in row.get("using", "").split(";") if each.strip())
+    using = tuple(_listed(row.get("using", "")))
     return SheetRow(
         line=line,
         where=where,

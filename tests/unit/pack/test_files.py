@@ -81,12 +81,13 @@ def test_flags_are_those_of_the_paper(plan: Plan) -> None:
 
 
 # What spreadsheets take for a formula: OWASP, "CSV injection" (from memory).
-@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1+1"])
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", " =1+1", "'quoted"])
 def test_no_cell_is_a_formula(text: str) -> None:
     written = csv_text(("a", "b"), [{"a": text, "b": ["x", text]}])
     cells = next(csv.DictReader(io.StringIO(written, newline="")))
     assert cells["a"] == f"'{text}"
-    assert cells["b"] == f"x; {text}"
+    # Whoever splits a list into cells gets texts too.
+    assert cells["b"] == f"x; '{text}"
 
 
 def test_a_name_that_is_a_formula_is_made_harmless() -> None:
@@ -101,6 +102,24 @@ circuits: {"=cmd|' /C calc'!A0": {length: 3 m}}
     for name in LISTS:
         for row in table(files[f"{name}.csv"]):
             assert not any(cell.lstrip(" ").startswith(("=", "+", "-", "@")) for cell in row.values())
+
+
+def test_the_thinner_cable_behind_a_fuse_is_in_its_row() -> None:
+    """Behind a feeder of 16 mm2 a branch without a fuse of its own: 1.5 mm2 is what its fuse has to save."""
+    job = """\
+groundstrap: 1
+title: Bench
+system: 12 V
+supplies: {battery: {kind: battery, capacity: 70 Ah, chemistry: agm}, alternator: none}
+gear: {bus: {kind: block}}
+loads: {lamp: {kind: lamp, claims: {power: 21 W}}}
+circuits:
+  feed: {path: [battery, fuse: 60 A, bus], length: 2 m, wire: 16 mm2}
+  lamp: {path: [bus, lamp], length: 3 m, wire: 1.5 mm2, return: battery -}
+"""
+    (row,) = table(list_files(api.plan(api.read_job(job)), only=("fuses",))["fuses.csv"])
+    assert (row["size"], row["area_mm2"]) == ("16 mm2", "16")
+    assert (row["thinner_size"], row["thinner_mm2"], row["thinner_circuit"]) == ("1.5 mm2", "1.5", "lamp")
 
 
 def test_quotes_and_commas_survive() -> None:

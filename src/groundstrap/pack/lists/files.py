@@ -1,7 +1,8 @@
 """Each list as CSV for a spreadsheet and as JSON for a program: the same rows, units in the names.
 
 A cell that a spreadsheet would take for a formula has an apostrophe before it, as spreadsheets themselves
-mark a text; JSON has it as it is.
+mark a text, and so has each thing of a list within a cell; one that begins with an apostrophe gets another.
+JSON has it as it is.
 """
 
 from __future__ import annotations
@@ -29,8 +30,8 @@ from groundstrap.units import ConductorSize
 
 __all__ = ["LISTS", "csv_text", "list_files"]
 
-_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
-"""What a cell begins with that a spreadsheet takes for a formula."""
+_MARKED: Final = ("=", "+", "-", "@", "\t", "\r", "'")
+"""What a cell begins with that a spreadsheet takes for a formula, or for the mark of a text."""
 
 _AGAINST: Final = "stands_against"
 """Last column of every list, in each of its rows: it stays with a list that is sent on by itself, with rows
@@ -54,7 +55,8 @@ _LABELS: Final = (
 )  # fmt: skip
 _FUSES: Final = (
     "block", "way", "place", "reference", "name", "kind", "rating_a", "family", "holder", "label", "circuit",
-    "feeds", "size", "area_mm2", "continuous_a", "known_a", "existing", "free",
+    "feeds", "size", "area_mm2", "thinner_size", "thinner_mm2", "thinner_circuit", "continuous_a", "known_a",
+    "existing", "free",
 )  # fmt: skip
 
 _DEVICES: Final = ("reference", "name", "one", "of", "place", "kind", "taken_for", "circuits")
@@ -152,18 +154,22 @@ def _cell(value: object) -> str:
     if isinstance(value, int | float):
         return f"{value:.10g}"
     if isinstance(value, list):
-        return _safe("; ".join(_plain(each) for each in value))
+        return "; ".join(map(_listed, value))
     return _safe(str(value))
 
 
-def _plain(value: object) -> str:
-    return f"{value:.10g}" if isinstance(value, float) else str(value)
+def _listed(value: object) -> str:
+    """A thing of a list; one with the sign that parts them in its name stands in quotes, doubled within."""
+    text = f"{value:.10g}" if isinstance(value, float) else _safe(str(value))
+    if ";" in text or text.startswith('"'):
+        return '"' + text.replace('"', '""') + '"'
+    return text
 
 
 def _safe(text: str) -> str:
     """A text that no spreadsheet reckons with; what is no sign of a text, such as a null, is left out."""
     clean = "".join(char for char in text if char.isprintable() or char in "\t\r\n")
-    return f"'{clean}" if clean.lstrip(" ").startswith(_FORMULA) else clean
+    return f"'{clean}" if clean.lstrip(" ").startswith(_MARKED) else clean
 
 
 def _size(size: ConductorSize | None) -> Json:
@@ -319,6 +325,9 @@ def _slot(slot: Slot) -> Json:
         "feeds": list(slot.feeds) or None,
         "size": size["size"],
         "area_mm2": size["area_mm2"],
+        "thinner_size": None if slot.thinner is None else slot.thinner.text,
+        "thinner_mm2": None if slot.thinner is None else slot.thinner.area_mm2,
+        "thinner_circuit": slot.of_circuit or None,
         "continuous_a": slot.continuous_a,
         "known_a": slot.known_a,
         "existing": slot.existing,
