@@ -10,6 +10,8 @@ import pytest
 from groundstrap.api import endure, endure_text, plan, plan_text, read_job, read_job_file
 from groundstrap.tables import BreakingCapacity, breaking_capacity
 
+CURES = "WHAT CURES IT, each run again and judged by every rule with the change in it"
+
 
 def _block(readme: str, mark: str) -> list[str]:
     found = re.search(rf"<!-- {mark} -->\n```text\n(.*?)\n```", readme, flags=re.S)
@@ -32,7 +34,7 @@ def test_the_days_shown_are_the_command_s_own(repository: Path) -> None:
     answer = endure(job, days=3, temperature_c=-10.0, with_cures=False)
     printed = [line.rstrip() for line in endure_text(answer).splitlines()]
     shown = _block((repository / "README.md").read_text(encoding="utf-8"), "days")
-    answers = shown[: shown.index("WHAT CURES IT, each run again with the change in it") - 1]
+    answers = shown[: shown.index(CURES) - 1]
     assert printed[: len(answers)] == answers
 
 

@@ -12,6 +12,8 @@ from groundstrap.assess import wire_up
 from groundstrap.endure import endure
 from tests.golden.cases import JOBS
 
+CURES = "WHAT CURES IT, each run again and judged by every rule with the change in it"
+
 
 @pytest.mark.slow  # 22 s of one processor: each change that is tried is a plan and a run of its own
 @pytest.mark.parametrize("job", JOBS, ids=lambda job: job.stem)
@@ -39,7 +41,7 @@ def _shown_in_the_readme(found: api.EnduranceAnswer, readme: Path) -> None:
     block = re.search(r"<!-- days -->\n```text\n(.*?)\n```", readme.read_text(encoding="utf-8"), flags=re.S)
     assert block is not None
     shown = block[1].splitlines()
-    shown = shown[shown.index("WHAT CURES IT, each run again with the change in it") :]
+    shown = shown[shown.index(CURES) :]
     printed = [line.rstrip() for line in api.endure_text(found).splitlines()]
     first = printed.index(shown[0])
     assert printed[first : first + len(shown)] == shown

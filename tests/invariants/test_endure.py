@@ -16,14 +16,13 @@ from groundstrap.design.answer import chosen
 from groundstrap.endure import answers, chances, endure
 from groundstrap.endure.chances import _bends, _draw, _Job, _run
 from groundstrap.endure.day import the_day
-from groundstrap.endure.results import Edit, Endurance
+from groundstrap.endure.results import Changed, Edit, Endurance
 from groundstrap.endure.starts import need_of
 from groundstrap.errors import CallError
-from groundstrap.job import Edit as JobEdit
-from groundstrap.job import edited
 from groundstrap.physics.kinetic import wells_after
 from groundstrap.tables.batteries import open_circuit, two_wells
 from groundstrap.vet import vet
+from tests.support.cured import as_changed, written_in
 from tests.support.endure_oracle import Oracle
 
 # The bounds that the task sets: 0.1 % of charge, 10 mV, events to 1 s, energy to 1e-6.
@@ -369,8 +368,8 @@ def test_cures_cure_when_written_in() -> None:
     # Each change is written into the job's text, which is then read, chosen for and run anew.
     text = HEAD + SINGLE.split("  - {driving", maxsplit=1)[0].replace("restart: 13 V", "restart: 12.9 V")
 
-    def again(edits: tuple[Edit, ...]) -> Wiring:
-        return wired(edited(text, [JobEdit(path=each.path, value=each.value) for each in edits]))
+    def again(edits: tuple[Edit, ...]) -> Changed:
+        return as_changed(wired(written_in(text, edits)))
 
     wiring = wired(text)
     run = endure(wiring)
@@ -380,7 +379,7 @@ def test_cures_cure_when_written_in() -> None:
     assert told.until_cut_off_h == pytest.approx(run.cut_offs[0].at_s / 3600.0, rel=0.01)
     for cure in told.cures[:2]:
         assert cure.holds
-        assert not endure(again(cure.edits)).cut_offs
+        assert not endure(again(cure.edits).wiring).cut_offs
 
 
 def test_many_days_side_by_side_are_days_one_by_one() -> None:

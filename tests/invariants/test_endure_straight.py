@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from groundstrap.assess import Wiring
 from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.endure.cures import cures_of
 from groundstrap.endure.day import the_day
-from groundstrap.endure.results import Edit, Straight
+from groundstrap.endure.results import Changed, Edit, Straight
 from groundstrap.endure.run import endure
 from groundstrap.endure.straight import _Loop, straight_on
-from groundstrap.job import Edit as JobEdit
-from groundstrap.job import edited
 from tests.invariants.test_endure import BETWEEN_TWO, HEAD, TWO_AND_A_RELAY, wired
+from tests.support.cured import as_changed, written_in
 
 LITHIUM = TWO_AND_A_RELAY.replace("chemistry: agm, capacity: 90 Ah", "chemistry: lfp, capacity: 100 Ah")
 
@@ -80,8 +78,8 @@ def test_what_does_not_cure_it_is_told_as_tried(critical: str, kinds: set[str]) 
     # run less; another one starts again at a tenth of it (30 Ah), which nobody has much use of.
     text = HEAD + FAILING.replace("<critical>", critical)
 
-    def again(edits: tuple[Edit, ...]) -> Wiring:
-        return wired(edited(text, [JobEdit(path=each.path, value=each.value) for each in edits]))
+    def again(edits: tuple[Edit, ...]) -> Changed:
+        return as_changed(wired(written_in(text, edits)))
 
     wiring = wired(text)
     run = endure(wiring)

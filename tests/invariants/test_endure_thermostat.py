@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from groundstrap.endure import cures, endure
+from groundstrap.endure import changes, cures, endure
 from groundstrap.endure.answers import answers
 from groundstrap.endure.results import Edit, Endurance
 from groundstrap.errors import CannotDoError
 from groundstrap.records import replace
 from tests.invariants.test_endure import wired
+from tests.support.cured import as_changed
 
 REST = """groundstrap: 1
 title: rest
@@ -88,7 +89,7 @@ def test_a_cure_whose_days_cannot_be_solved_is_none(monkeypatch: pytest.MonkeyPa
         raise CannotDoError("no days", next_step="look at them")
 
     monkeypatch.setattr(cures, "endure", only_quick)
-    assert cures.cures_of(wiring, run, lambda _: wiring).cures == ()
+    assert cures.cures_of(wiring, run, lambda _: as_changed(wiring)).cures == ()
 
 
 def test_what_is_dearest_at_rest_is_so_in_its_air() -> None:
@@ -99,4 +100,4 @@ def test_what_is_dearest_at_rest_is_so_in_its_air() -> None:
         text = text.replace("}}\ncircuits: {", "}, lamp: {kind: led, claims: {power: 10 W}}}\ncircuits: {")
         text = text.replace("4 m}}", "4 m}, lamp: {length: 2 m}}").replace("[cooler]", "[cooler, lamp]")
         wiring = wired(text)
-        assert cures._dear(wiring, endure(wiring))[0].name == first
+        assert changes._dear(wiring, endure(wiring))[0].name == first

@@ -7,15 +7,15 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Final
 
+from groundstrap.api.brought import Known, changed_job
 from groundstrap.api.planning import plan
-from groundstrap.assess import Wiring, wire_up
+from groundstrap.assess import wire_up
 from groundstrap.checks import run_days
-from groundstrap.design.choose import settle
 from groundstrap.endure import answers, chances
 from groundstrap.endure import endure as run_endurance
 from groundstrap.endure.cranked import with_cranked
+from groundstrap.endure.results import Changed, Endurance
 from groundstrap.endure.results import Edit as Written
-from groundstrap.endure.results import Endurance
 from groundstrap.errors import GroundstrapError
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.model import Assumption
@@ -25,13 +25,13 @@ from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_json import days_object, endurance_object
 from groundstrap.report.endurance_picture import days_picture
 from groundstrap.report.endurance_text import endurance_lines
+from groundstrap.report.endurance_words import remedy_words
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.layout import Style
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import plan_object
 from groundstrap.report.values import json_text
-from groundstrap.vet import vet as vet_loads
 
 __all__ = [
     "days_drawing",
@@ -148,31 +148,30 @@ def _endured(asked: _Asked, file: str, folder: Path | None) -> EnduranceAnswer:
     run = run_endurance(wiring, days=asked.days, temperature_c=asked.temperature_c)
     run = with_cranked(wiring, run)
 
-    def again(edits: tuple[Written, ...]) -> Wiring | None:
-        """The job with some values written in, planned anew; None where that cannot be, or nobody asks."""
-        if not asked.with_cures:
-            return None
+    days = run_days(found.installation, found.vetting, found.assessment, run, "")
+    known = Known.of(found.judgement, days)
+
+    def again(edits: tuple[Written, ...]) -> Changed | None:
+        """The job with some values written in, planned anew; None where that cannot be."""
         try:
             text = edited(asked.text, [Edit(path=each.path, value=each.value) for each in edits])
-            changed = read_job(text, file, folder=folder).installation
-            estimates = {name: each.estimate for name, each in vet_loads(changed).loads.items()}
-            # Nobody reads what rules say of it: its wires are chosen as a plan's, and nothing is judged.
-            installation = settle(changed, estimates).design.installation
+            return changed_job(read_job(text, file, folder=folder).installation, known)
         except GroundstrapError:
             return None
-        return wire_up(installation, estimates)
 
-    told = answers(wiring, run, again=again)
+    told = answers(wiring, run, again=again if asked.with_cures else None)
     chance = None
     if asked.with_chances:
         chance = chances(wiring, days=_CHANCES, seed=_SEED, temperature_c=asked.temperature_c)
-    cure = next((each.text for each in told.cures if each.holds), "")
+    cure = next((each for each in told.cures if each.holds), None)
     return EnduranceAnswer(
         plan=found,
         run=run,
         answers=told,
         chances=chance,
-        judgement=run_days(found.installation, found.vetting, found.assessment, run, cure),
+        judgement=days
+        if cure is None
+        else run_days(found.installation, found.vetting, found.assessment, run, remedy_words(cure)),
         assumptions=_assumptions(found, run),
     )
 

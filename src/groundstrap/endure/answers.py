@@ -14,7 +14,7 @@ from groundstrap.endure.battery import Batteries, batteries_of
 from groundstrap.endure.cures import cures_of
 from groundstrap.endure.day import Stretch, the_day
 from groundstrap.endure.probe import Long, long_run
-from groundstrap.endure.results import Answers, Cures, Dearest, Edit, Endurance, SpanRun
+from groundstrap.endure.results import Answers, Changed, Cures, Dearest, Edit, Endurance, SpanRun
 from groundstrap.endure.scene import mean_power_w
 from groundstrap.endure.starts import Need, need_of
 from groundstrap.endure.straight import straight_on
@@ -26,7 +26,7 @@ __all__ = ["answers"]
 
 Floats = NDArray[np.float64]
 Found = TypeVar("Found")
-Again = Callable[[tuple[Edit, ...]], Wiring | None]
+Again = Callable[[tuple[Edit, ...]], Changed | None]
 
 MOST_REST_S: Final = 14 * 86400.0
 MOST_PARKED_S: Final = 180 * 86400.0
@@ -51,7 +51,8 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
     run : Endurance
         The run.
     again : callable or None
-        Returns the installation with values written into its job; without it no cures are looked for.
+        Returns the job with values written into it, or None where they don't go; without it no cures are
+        looked for.
     """
     batteries = batteries_of(wiring.topology).batteries
     day = the_day(wiring.installation, days=1, temperature_c=run.temperature_c)
@@ -81,6 +82,7 @@ def answers(wiring: Wiring, run: Endurance, *, again: Again | None = None) -> An
         dearest=_dearest(run),
         cures=cures.cures,
         in_vain=cures.in_vain,
+        not_run=cures.not_run,
         straight=straight_on(wiring, day.stretches),
         unknown=tuple(unknown),
         beyond=beyond,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,9 +12,14 @@ from numpy.typing import NDArray
 from groundstrap.model import Assumption, Situation
 from groundstrap.records import dataclass
 
+if TYPE_CHECKING:
+    from groundstrap.assess import Wiring
+
 __all__ = [
     "Answers",
+    "Brought",
     "Chances",
+    "Changed",
     "Course",
     "Cranked",
     "Cure",
@@ -239,16 +245,47 @@ class Edit:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Brought:
+    """What a change newly brings against a job: one rule, wherever it speaks anew."""
+
+    rule: str
+    level: str
+    """`stop` or `caution`; `undecided` where a stop can no longer be ruled out."""
+    where: tuple[str, ...]
+    text: str
+    """What the rule says at the first of them."""
+    remedy: str
+    counts: bool = True
+    """Whether it counts towards the whole: a draft, or what somebody answers for, does not."""
+
+    @property
+    def stops(self) -> bool:
+        """Whether the changed job must not be built as it stands."""
+        return self.counts and self.level == "stop"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Changed:
+    """A job with a change in it, its open sizes chosen again."""
+
+    wiring: Wiring
+    brings: Callable[[Endurance | None], tuple[Brought, ...]]
+    """What every rule newly has against it: of the wiring alone, or of a run of its days as well."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cure:
-    """A change of the job that cures what fails, computed by running the changed job."""
+    """A change of the job that cures what fails, computed by running the changed job and judging it."""
 
     kind: str
-    """`battery`, `charging`, `load` or `cut-off`."""
+    """`battery`, `charging`, `load`, `feed` or `cut-off`."""
     edits: tuple[Edit, ...]
     text: str
     gain: str
     holds: bool
-    """Whether the changed job, run again, no longer fails."""
+    """Whether the changed job, run again, no longer fails, and no rule newly stops it."""
+    brings: tuple[Brought, ...] = ()
+    """What stands against the changed job and not against the job as it is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -258,6 +295,8 @@ class Cures:
     cures: tuple[Cure, ...] = ()
     in_vain: tuple[str, ...] = ()
     """Of each kind that cures nothing the most that was tried."""
+    not_run: tuple[str, ...] = ()
+    """Changes of whose days no answer was found: whether they cure it is not known."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -296,6 +335,8 @@ class Answers:
     cures: tuple[Cure, ...] = ()
     in_vain: tuple[str, ...] = ()
     """What was tried as well and does not cure it, the most of each kind."""
+    not_run: tuple[str, ...] = ()
+    """What was tried as well and could not be solved, the most of each kind."""
     straight: tuple[Straight, ...] = ()
     """Lithium batteries straight on an alternator."""
     unknown: tuple[str, ...] = ()

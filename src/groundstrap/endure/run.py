@@ -36,7 +36,7 @@ from groundstrap.model import Assumption
 from groundstrap.records import dataclass
 from groundstrap.words import words
 
-__all__ = ["endure"]
+__all__ = ["StartFailsError", "endure"]
 
 Floats = NDArray[np.float64]
 
@@ -50,6 +50,10 @@ _SOURCES = (
     "common-practice",
     "own-judgement",
 )
+
+
+class StartFailsError(CannotDoError):
+    """A quick run ends at the first start that fails."""
 
 
 def endure(
@@ -89,7 +93,7 @@ def endure(
         if stretch.starts_engine:
             notes.start(runner, air, stretch.begins_s, stretch.day)
             if quick and not notes.starts_all:
-                raise CannotDoError("a start fails", next_step="run the days in full to see which")
+                raise StartFailsError("a start fails", next_step="run the days in full to see which")
         notes.begins(stretch.span, runner)
         stage = runner.run(stretch)
         notes.ends(stage, runner)

@@ -78,10 +78,22 @@ def _summary(answer: EnduranceAnswer) -> Json:
                     "text": each.text,
                     "gain": each.gain,
                     "holds": each.holds,
+                    "brings": [
+                        {
+                            "rule": new.rule,
+                            "level": new.level,
+                            "where": list(new.where),
+                            "text": new.text,
+                            "remedy": new.remedy,
+                            "counts": new.counts,
+                        }
+                        for new in each.brings
+                    ],
                 }
                 for each in answer.answers.cures
             ],
             "cures_in_vain": list(answer.answers.in_vain) or None,
+            "cures_not_run": list(answer.answers.not_run) or None,
         }
     )
 

@@ -9,6 +9,7 @@ from groundstrap.report.endurance import EnduranceAnswer
 from groundstrap.report.endurance_chart import chart_lines
 from groundstrap.report.endurance_words import (
     answer_rows,
+    brought_words,
     cautions,
     charge_words,
     cure_words,
@@ -81,12 +82,14 @@ def _cures(answer: EnduranceAnswer, style: Style) -> list[str]:
     cures, in_vain = answer.answers.cures, in_vain_words(answer)
     if not cures and not in_vain:
         return []
-    lines = heading("WHAT CURES IT, each run again with the change in it", style)
+    lines = heading("WHAT CURES IT, each run again and judged by every rule with the change in it", style)
     for cure in cures:
         short = "" if cure.holds else " It is not enough alone."
         lines += paragraph(f"{cure_words(cure)}.{short}", style, first="  - ", rest="    ")
-    if in_vain:
-        lines += paragraph(f"{in_vain}.", style, first="  ")
+        for told in brought_words(cure):
+            lines += paragraph(told, style, first="    ! ", rest="      ")
+    for told in in_vain:
+        lines += paragraph(f"{told}.", style, first="  ")
     return lines
 
 

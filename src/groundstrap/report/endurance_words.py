@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from groundstrap.endure.results import Cure, CutOff, Endurance, Share, SpanRun, Start, Straight
+from groundstrap.endure.results import Brought, Cure, CutOff, Endurance, Share, SpanRun, Start, Straight
 from groundstrap.model import Situation
 from groundstrap.records import dataclass
 from groundstrap.report.endurance import EnduranceAnswer
@@ -15,6 +15,7 @@ from groundstrap.words import Name, joined, plural, term, words
 __all__ = [
     "AnswerRow",
     "answer_rows",
+    "brought_words",
     "cautions",
     "charge_words",
     "cure_words",
@@ -22,6 +23,7 @@ __all__ = [
     "in_vain_words",
     "lasting",
     "moment_words",
+    "remedy_words",
     "share_words",
     "span_words",
     "start_words",
@@ -33,6 +35,7 @@ _LONG_H: Final = 72.0
 """From here on a time is told in days."""
 _AT_ONCE_H: Final = 1.0 / 60.0
 _OF_A_REST: Final = frozenset({"until_cut_off_h", "leaves_start_h"})
+_MOST_PLACES: Final = 3
 _EVEN_AH: Final = 0.05
 """A day that takes or brings less leaves a battery as it was."""
 
@@ -359,12 +362,56 @@ def cure_words(cure: Cure) -> str:
     return words("{change}: {gain} ({written})", change=cure.text, gain=cure.gain, written=Name(written))
 
 
-def in_vain_words(answer: EnduranceAnswer) -> str:
-    """Return what was tried and cures nothing, the most of each kind; empty where all kinds do."""
-    tried = answer.answers.in_vain
-    if not tried:
-        return ""
-    return words("Tried, and not enough by itself: {changes}", changes=joined("; ", tried))
+def brought_words(cure: Cure) -> tuple[str, ...]:
+    """Return what a change newly brings against the job, in sentences: what stops it first.
+
+    >>> from groundstrap.endure.results import Brought
+    >>> new = Brought(rule="PRT008", level="stop", where=("main fuse",), text="it breaks 1000 A of 1500 A",
+    ...               remedy="Fit one that breaks more.")
+    >>> larger = Cure(kind="battery", edits=(), text="", gain="", holds=False, brings=(new,))
+    >>> str(brought_words(larger)[0])
+    'PRT008 stops it at main fuse: it breaks 1000 A of 1500 A. So it also needs: Fit one that breaks more.'
+    """
+    return tuple(_brought(each) for each in cure.brings)
+
+
+def _brought(each: Brought) -> str:
+    where = joined(", ", each.where[:_MOST_PLACES])
+    if len(each.where) > _MOST_PLACES:
+        where = words("{places} and {count} more", places=where, count=len(each.where) - _MOST_PLACES)
+    said = {"rule": each.rule, "where": where, "text": each.text}
+    if not each.counts:
+        return words("Also against it, and counted nowhere, {rule} at {where}: {text}.", **said)
+    if each.level == "stop":
+        stops = words("{rule} stops it at {where}: {text}.", **said)
+        return words("{stops} So it also needs: {remedy}", stops=stops, remedy=each.remedy)
+    if each.level == "undecided":
+        return words("Not certain any more, {rule} at {where}: {text}.", **said)
+    return words("Newly a caution, {rule} at {where}: {text}.", **said)
+
+
+def remedy_words(cure: Cure) -> str:
+    """Return a cure as the remedy of what it cures, with the rules that newly speak against it."""
+    rules = tuple(dict.fromkeys(each.rule for each in cure.brings if each.counts))
+    if not rules:
+        return cure.text
+    return words("{change}; then {rules} speaks against it anew", change=cure.text, rules=joined(", ", rules))
+
+
+def in_vain_words(answer: EnduranceAnswer) -> tuple[str, ...]:
+    """Return what was tried and cures nothing, and of what no answer was found, the most of each kind."""
+    told = answer.answers
+    found = []
+    if told.in_vain:
+        found.append(words("Tried, and not enough by itself: {changes}", changes=joined("; ", told.in_vain)))
+    if told.not_run:
+        found.append(
+            words(
+                "Tried, and not known: of these days no answer was found: {changes}",
+                changes=joined("; ", told.not_run),
+            )
+        )
+    return tuple(found)
 
 
 def cautions(answer: EnduranceAnswer) -> tuple[str, ...]:

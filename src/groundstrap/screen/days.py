@@ -13,6 +13,7 @@ from groundstrap.report.endurance_picture import days_picture, days_words
 from groundstrap.report.endurance_words import (
     AnswerRow,
     answer_rows,
+    brought_words,
     cautions,
     cure_words,
     frame_words,
@@ -34,6 +35,8 @@ class CureRow:
 
     text: str
     holds: bool
+    brings: tuple[str, ...]
+    """What stands against the job only with it, in sentences."""
     edits: tuple[tuple[tuple[str | int, ...], str], ...]
     """Path in the job and value, of each."""
 
@@ -64,8 +67,8 @@ class DaysSheet:
     summary: str
     rows: tuple[AnswerRow, ...]
     cures: tuple[CureRow, ...]
-    in_vain: str
-    """What was tried as well and cures nothing; empty where that does not come up."""
+    in_vain: tuple[str, ...]
+    """What was tried as well and cures nothing, and of what no answer was found."""
     picture: str
     phone_picture: str
     """The same as narrow as a phone."""
@@ -105,7 +108,10 @@ def days_sheet(answer: EnduranceAnswer, shown: Display, say: Callable[[str], str
         rows=answer_rows(answer, shown),
         cures=tuple(
             CureRow(
-                text=cure_words(each), holds=each.holds, edits=tuple((e.path, e.value) for e in each.edits)
+                text=cure_words(each),
+                holds=each.holds,
+                brings=brought_words(each),
+                edits=tuple((e.path, e.value) for e in each.edits),
             )
             for each in answer.answers.cures
         ),

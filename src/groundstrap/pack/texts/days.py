@@ -25,6 +25,7 @@ from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.endurance_picture import days_picture, days_words
 from groundstrap.report.endurance_words import (
     answer_rows,
+    brought_words,
     cautions,
     cure_words,
     frame_words,
@@ -64,14 +65,7 @@ def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str],
         Picture(svg=days_picture(answer.run, shown, say), words=days_words(answer.run)),
         _spans(answer, telling),
     ]
-    cures = tuple(cure_words(each) for each in answer.answers.cures if each.holds)
-    if cures:
-        blocks += [
-            Paragraph(words("Each of these alone cures it; the run was made again with it:")),
-            Items(cures),
-        ]
-    if in_vain := in_vain_words(answer):
-        blocks.append(Paragraph(words("{told}.", told=in_vain)))
+    blocks += _cures(answer)
     findings = tuple(finding_texts(telling, answer.judgement.findings))
     if findings:
         told = words("Against these days; remedies and sources stand under 'What stands against it':")
@@ -79,6 +73,24 @@ def days_section(answer: EnduranceAnswer, telling: Telling, say: Callable[[str],
     blocks += [Caution(text) for text in cautions(answer)]
     blocks += _assumed(answer, telling)
     return Section(key="days", title=_TITLE, blocks=tuple(blocks), one_page=True)
+
+
+def _cures(answer: EnduranceAnswer) -> Iterator[Block]:
+    """What cures what fails, and what does so but brings a stop; and what was tried in vain."""
+    for holds, said in (
+        (True, words("Each of these alone cures it; run again and judged by every rule with it:")),
+        (False, words("Each of these cures the days as well, but the job is stopped then:")),
+    ):
+        cures = tuple(
+            joined(" ", (words("{cure}.", cure=cure_words(each)), *brought_words(each)))
+            for each in answer.answers.cures
+            if each.holds is holds
+        )
+        if cures:
+            yield Paragraph(said)
+            yield Items(cures)
+    for told in in_vain_words(answer):
+        yield Paragraph(words("{told}.", told=told))
 
 
 def days_not_run(found: DaysNotRun) -> Section:
