@@ -190,7 +190,12 @@ def test_as_built_is_accepted_and_what_grew_is_told(api: httpx.Client) -> None:
     found = api.get(f"/api/jobs/{job}/visits").json()
     assert [each["day"] for each in found["visits"]] == ["2025-03-01", "2026-03-01"]
     assert found["places"][0]["grown"] is True
-    api.post(f"/jobs/{job}/visits", data={**told, "forget": "2026-03-01"}, headers=PAGE)
+    # Forgetting can't be undone, so it is asked first, and does nothing until somebody ticked that.
+    asked = api.post(f"/jobs/{job}/visits", data={**told, "forget": "2026-03-01"}, headers=PAGE)
+    assert asked.status_code == 422
+    assert "Nothing was forgotten" in asked.text
+    assert "2026-03-01" in asked.text
+    api.post(f"/jobs/{job}/visits", data={**told, "forget": "2026-03-01", "sure": "yes"}, headers=PAGE)
     assert len(api.get(f"/api/jobs/{job}/visits").json()["visits"]) == 1
 
 

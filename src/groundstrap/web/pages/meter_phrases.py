@@ -73,6 +73,7 @@ PLAIN: Final[Mapping[str, Words]] = {
     "visits_all": words("Visits"),
     "visits_built": words("as built"),
     "visits_forget": words("Forget"),
+    "visits_forget_first": words("Nothing was forgotten: tick the box first to say that it is meant."),
     "visits_changed": words("What changed"),
     "visits_found": words("What was found"),
     "visits_note": words("Note, such as who handed it over, or what was mended"),
@@ -131,6 +132,14 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     ),
     "visits_ready": lambda day: words("Readings of {day}, not accepted yet", day=day),
     "visits_first": lambda day: words("As built on {day}, not accepted yet", day=day),
+    "visits_forget_told": lambda day, count: plural(
+        "The visit of {day} with {count} place is taken off, and later ones are no longer compared with it. "
+        "Its readings stay in the revisions of the job.",
+        "The visit of {day} with {count} places is taken off, and later ones are no longer compared with it. "
+        "Its readings stay in the revisions of the job.",
+        count,
+        day=day,
+    ),
     "visits_open": lambda circuits: words(
         "A stop stands against {circuits}: nothing of it is pinned.", circuits=circuits
     ),

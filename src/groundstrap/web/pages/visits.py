@@ -13,6 +13,7 @@ from groundstrap import api
 from groundstrap.errors import CallError
 from groundstrap.web import visit_tasks
 from groundstrap.web.asked import number_of, visitor_of, who_saves, work_of
+from groundstrap.web.pages import phrases
 from groundstrap.web.pages.context import look_of, page, to
 from groundstrap.web.pages.jobs import clashed
 from groundstrap.web.problems import in_words
@@ -81,6 +82,8 @@ async def accept(request: Request, job_id: str) -> Response:
     """Accept the readings of the newest visit, or take a visit off."""
     form, work = await request.form(), work_of(request)
     forget = str(form.get("forget") or "")
+    if forget and form.get("sure") != "yes":
+        return await _shown(request, job_id, phrases.PLAIN["visits_forget_first"])
     if forget:
         await work.shelf(lambda shelf: shelf.forget_visit(job_id, forget))
         return to(f"/jobs/{job_id}/visits")
