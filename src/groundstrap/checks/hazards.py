@@ -35,6 +35,9 @@ _HOT_ZONE_C: Final = 70.0
 """Air from which on hot metal is near; own judgement. [degC]"""
 _SUN_ONLY: Final = frozenset({"roof"})
 """Hot by the sun alone: nothing there burns a cable."""
+_DISTURBS: Final = frozenset({LoadKind.INVERTER, LoadKind.CHARGER, LoadKind.LED})
+_DISTURBING: Final = frozenset({SupplyKind.DC_DC, SupplyKind.MAINS_CHARGER, SupplyKind.SOLAR_CHARGER})
+"""What switches fast and is heard in a receiver; common practice."""
 _ARC_V: Final = 48.0
 """Nominal voltage from which on an arc at a contact does not go out by itself. [V]"""
 _AIRBAG: Final = re.compile(r"\b(air ?bags?|seat ?belt tensioners?|restraints?)\b", re.IGNORECASE)
@@ -71,6 +74,7 @@ def hazards_of(installation: Installation) -> tuple[Hazard, ...]:
         *_batteries(installation),
         *_the_vehicle(installation),
         *(found for circuit in _new(installation) for found in _of_circuit(installation, circuit)),
+        *_disturbing(installation),
         *_connecting(installation),
         *_charging(installation),
     )
@@ -157,6 +161,21 @@ def _of_circuit(installation: Installation, circuit: Circuit) -> Iterator[Hazard
         yield _worded("capacitor", WorkStep.POWER, circuit=name)
     if installation.system_v >= _ARC_V and any(p.kind is PartKind.CONNECTOR for p in circuit.parts):
         yield _worded("48 V contacts", WorkStep.POWER, circuit=name)
+
+
+def _disturbing(installation: Installation) -> Iterator[Hazard]:
+    """Once for the job, at the first circuit of what disturbs receivers."""
+    found: dict[str, str] = {}
+    for circuit in _new(installation):
+        ends = {circuit.start, circuit.end}
+        for name in circuit.loads:
+            if name in installation.loads and installation.loads[name].kind in _DISTURBS:
+                found.setdefault(name, circuit.name)
+        for supply in _there(installation):
+            if supply.kind in _DISTURBING and ends & {supply.plus, supply.in_plus}:
+                found.setdefault(supply.name, circuit.name)
+    if found:
+        yield _worded("interference", WorkStep.LAY, ", ".join(found), next(iter(found.values())))
 
 
 def _mains(installation: Installation, circuit: Circuit) -> str:

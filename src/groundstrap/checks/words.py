@@ -9,6 +9,7 @@ from groundstrap.records import dataclass
 from groundstrap.words import Words, term, words
 
 __all__ = [
+    "NOT_THE_SPOT",
     "READ_THE_PRINT",
     "UNITS_IN_WORDS",
     "WORTH_READING_A",
@@ -27,6 +28,11 @@ __all__ = [
 READ_THE_PRINT: Final = words(
     "with the insulation that is assumed, for nobody wrote it: read the print on the cable"
 )
+
+NOT_THE_SPOT: Final = words(
+    " The fuse saves the cable, not the spot: 10 A of arc in a bad contact are 120 W and open nothing."
+)
+"""Behind the remedy of every finding on a holder, a plug or a joint. 12 V times 10 A; common practice."""
 
 WORTH_READING_A: Final = 10.0
 """Over 0.3 mohm it makes 3 mV, three digits of a handheld meter; own judgement. [A]"""

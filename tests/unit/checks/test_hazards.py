@@ -36,7 +36,8 @@ def _where(steps: list[Json], hazard: str) -> list[str]:
 def test_a_small_clean_job_has_the_basic_caution_alone() -> None:
     steps = _steps(_LAMP)
     assert _hazards(steps[0]) == ["short circuit", "law and licence"]
-    assert [_hazards(step) for step in steps[1:] if _hazards(step)] == [["live joint"]]
+    # A driver of LEDs switches fast: kept from aerials and data cables (common practice).
+    assert [_hazards(step) for step in steps[1:] if _hazards(step)] == [["interference"], ["live joint"]]
 
 
 @pytest.mark.parametrize(
@@ -66,6 +67,17 @@ def test_each_hazard_appears_at_its_step_and_nowhere_without_it(
     found = _where(_steps(_LAMP.replace(old, new)), hazard)
     pairs = list(zip(found, begins.split(", "), strict=True))
     assert all(text.startswith(begin) for text, begin in pairs), found
+
+
+def test_what_disturbs_receivers_is_told_of_once_and_a_heater_is_not() -> None:
+    """Inverter, charger, converter and LED drivers (common practice); the words of the table of cautions."""
+    assert len(_where(_steps(_LAMP), "interference")) == 1
+    assert not _where(_steps(_LAMP.replace("kind: led", "kind: heater")), "interference")
+    two = _LAMP.replace(
+        "lamp: {kind: led", "inv: {kind: inverter, at: cabin, claims: {power: 90 W}}, lamp: {kind: led"
+    )
+    two = two.replace("circuits: {", "circuits: {inv: {path: [battery, fuse, inv], length: 2 m}, ")
+    assert len(_where(_steps(two), "interference")) == 1
 
 
 def test_a_hazard_of_one_circuit_is_no_caution_of_another() -> None:

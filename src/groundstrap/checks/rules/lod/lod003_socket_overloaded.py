@@ -28,7 +28,7 @@ from groundstrap.checks.rule import (
     passed,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import NOT_THE_SPOT, pair
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -48,7 +48,7 @@ RULE = Rule(
         "own-judgement, how long a run heats a contact through",
     ),
     follows=("LOD002",),
-    remedy=words("Wire it in with a connector that locks and a fuse of its own."),
+    remedy=words("Wire it in with a connector that locks and a fuse of its own.") + NOT_THE_SPOT,
     caution=Caution.LICENSED,
 )
 

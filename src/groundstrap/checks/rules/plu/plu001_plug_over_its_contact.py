@@ -30,7 +30,7 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import NOT_THE_SPOT, pair
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -56,7 +56,7 @@ RULE = Rule(
         "iso-11446, fuse of pin 10",
     ),
     follows=("PLU002", "GER001", "LOD003"),
-    remedy=words("Take a plug with larger contacts, or share the current over several."),
+    remedy=words("Take a plug with larger contacts, or share the current over several.") + NOT_THE_SPOT,
     caution=Caution.LICENSED,
 )
 

@@ -65,7 +65,10 @@ RULE = Rule(
         "maker-fuse-data, re-rating by temperature",
     ),
     follows=("LOD009", "RET001", "RET002", "THM001", "PRT003", "PRT004", "GER001", "PLU001"),
-    remedy=words("Lay the next thicker cable in the piece that is named, or move the fuse out of the heat."),
+    remedy=words(
+        "Lay the next thicker cable in the piece that is named, or fit a part for more amps where a part is "
+        "named, or move the fuse out of the heat."
+    ),
     caution=Caution.LICENSED,
 )
 

@@ -33,7 +33,7 @@ from groundstrap.checks.rule import (
     surely_above,
     unknown,
 )
-from groundstrap.checks.words import pair
+from groundstrap.checks.words import NOT_THE_SPOT, pair
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -63,7 +63,8 @@ RULE = Rule(
     remedy=words(
         "Take the next larger type of fuse with its holder, bolted where it can be, and "
         "measure the millivolts across it under load."
-    ),
+    )
+    + NOT_THE_SPOT,
     caution=Caution.LICENSED,
 )
 

@@ -31,7 +31,7 @@ from groundstrap.checks.rule import (
     not_applicable,
     passed,
 )
-from groundstrap.checks.words import borne_out, pair, quantity
+from groundstrap.checks.words import NOT_THE_SPOT, borne_out, pair, quantity
 from groundstrap.words import words
 
 __all__ = ["RULE", "check"]
@@ -39,6 +39,7 @@ __all__ = ["RULE", "check"]
 HOT_W = 10.0
 """What a small soldering iron takes: a joint that turns as much into heat melts what it sits in. [W]"""
 
+_LOOK = words("Find what is loose, corroded or too thin between its two points, mend it, and read again.")
 _REMEDIES = {
     "cable to the body": words(
         "Take the lug off, clean metal and lug to bright, tighten, protect, and read again; then the cable."
@@ -82,7 +83,7 @@ RULE = Rule(
         "own-computation, least squares on the network with what is known of each part before",
         "own-judgement, ten watts in a joint are too many",
     ),
-    remedy=words("Find what is loose, corroded or too thin between its two points, mend it, and read again."),
+    remedy=_LOOK + NOT_THE_SPOT,
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
 )
@@ -122,4 +123,4 @@ def check(
     text = borne_out(text, as_well=as_well, one_reading=one_reading)
     hot = above(proven_w, HOT_W) or (drop_left_v is not None and above(proven_v, drop_left_v))
     level = Level.STOP if hot else None
-    return failed(text, *compared, level=level, remedy=_REMEDIES.get(place_kind))
+    return failed(text, *compared, level=level, remedy=_REMEDIES.get(place_kind, _LOOK) + NOT_THE_SPOT)
