@@ -17,6 +17,7 @@ from groundstrap.assess import PartAssessment, SituationAssessment, SupplyAssess
 from groundstrap.locate.judged import ExpectedReading
 from groundstrap.model import (
     Circuit,
+    LoadKind,
     MeterSpec,
     Part,
     PartKind,
@@ -132,7 +133,7 @@ def banded(value: Uncertain, quantity: str, meter_name: str) -> tuple[Band, Band
 
 
 def live_points(plan: Plan, meter_name: str) -> tuple[TestPoint, ...]:
-    """Return the readings under power: supplies in each situation, what sleeps, every load, every contact.
+    """Return the readings under power: supplies in each situation, what sleeps, loads, feeds and contacts.
 
     Examples
     --------
@@ -142,7 +143,7 @@ def live_points(plan: Plan, meter_name: str) -> tuple[TestPoint, ...]:
     (<Method.SERIES: 'amps in series'>, <Method.CLAMP: 'clamp'>)
     """
     loads = tuple(_of_load(plan, each, meter_name) for each in expectations(plan))
-    told = (*loads, *_contacts(plan, meter_name))
+    told = (*loads, *_coils(plan, meter_name), *_feeds(plan, meter_name), *_contacts(plan, meter_name))
     return (*_supplies(plan, meter_name), *_asleep(plan), *by_network(plan, told, meter_name))
 
 
@@ -327,6 +328,68 @@ def _of_load(plan: Plan, each: Expectation, meter_name: str) -> TestPoint:
     low_v, high_v = max(point.look.low or 0.0, 0.0), point.look.high or 0.0
     # Less is lost where the load draws less: its amps say so, and no joint is too good.
     return replace(point, look=Band(low_v, high_v), fails=Band(None, point.fails.high), allowed=each.allowed)
+
+
+def _coils(plan: Plan, meter_name: str) -> Iterator[TestPoint]:
+    """Volts at each new relay's coil while it is on: what is lost before and behind it does not say them."""
+    for circuit in plan.installation.circuits.values():
+        for name in circuit.loads if circuit.state is State.NEW else ():
+            coil, assessed = plan.installation.loads.get(name), plan.assessment.loads.get(name)
+            if coil is None or coil.kind is not LoadKind.COIL or assessed is None:
+                continue
+            when = assessed.working_in
+            solved = None if when is None else plan.assessment.situations.get(when)
+            if (
+                solved is None
+                or name not in solved.loads_a
+                or {coil.plus, coil.minus} - solved.volts_v.keys()
+            ):
+                continue
+            across_v = solved.volts_v[coil.plus] - solved.volts_v[coil.minus]
+            yield _voltage(
+                Uncertain(across_v, across_v, across_v),
+                meter_name,
+                circuit=circuit.name,
+                red=coil.plus,
+                black=coil.minus,
+                when=solved.situation,
+                using=tuple(sorted(solved.running)),
+                note=words("86 and 85 of {relay}, where they are numbered", relay=coil.relay or name),
+            )
+
+
+def _feeds(plan: Plan, meter_name: str) -> Iterator[TestPoint]:
+    """Volts lost along each new circuit that ends at a block, out and back: its loads hang on other ones."""
+    for circuit in plan.installation.circuits.values():
+        solved = _fullest(plan, circuit) if circuit.state is State.NEW and not circuit.loads else None
+        for start, end in _legs(circuit) if solved is not None else ():
+            assert solved is not None
+            if {start, end} - solved.volts_v.keys():
+                continue
+            lost_v = solved.volts_v[start] - solved.volts_v[end]
+            if abs(lost_v) < meter(meter_name).voltage.resolution:
+                continue
+            size_v = abs(lost_v)
+            point = _voltage(
+                Uncertain(size_v, size_v, size_v),
+                meter_name,
+                circuit=circuit.name,
+                red=start if lost_v > 0.0 else end,
+                black=end if lost_v > 0.0 else start,
+                when=solved.situation,
+                using=tuple(sorted(solved.running)),
+            )
+            yield replace(point, look=Band(None, point.look.high), fails=Band(None, point.fails.high))
+
+
+def _legs(circuit: Circuit) -> Iterator[tuple[str, str]]:
+    """Both ends of its way out, and of its way back where it has one."""
+    out = [wire for wire in circuit.wires if not wire.returning]
+    back = [wire for wire in circuit.wires if wire.returning]
+    if out:
+        yield circuit.start, out[-1].end
+    if back:
+        yield back[0].start, back[-1].end
 
 
 def _contacts(plan: Plan, meter_name: str) -> Iterator[TestPoint]:

@@ -115,3 +115,28 @@ def test_a_battery_that_goes_hides_no_reading():
     """The 20 mA that the job says of the battery that stays."""
     point = _point(api.plan(api.read_job(SWAP)), "battery -", Situation.RESTING)
     assert point.expected == pytest.approx(0.02)
+
+
+def test_the_volts_at_a_coil_are_what_its_legs_leave_of_the_battery(pickup):
+    """Kirchhoff: lost before it, across it and behind it are the battery's volts, in one situation."""
+    points = {(p.red, p.black): p for p in live_points(pickup, "handheld") if p.when is Situation.DRIVING}
+    for coil in ("hoist solenoid coil", "work light relay coil"):
+        round_it = [("battery +", f"{coil} +"), (f"{coil} +", f"{coil} -"), (f"{coil} -", "battery -")]
+        lost = sum(points[pair].expected for pair in round_it)
+        assert lost == pytest.approx(points["battery +", "battery -"].expected)
+        at_it = points[f"{coil} +", f"{coil} -"]
+        # Both ends count: too little does not close it, too much burns it.
+        assert at_it.fails.low < at_it.look.low < at_it.expected < at_it.look.high < at_it.fails.high
+        assert at_it.note == f"86 and 85 of {coil.removesuffix(' coil')}, where they are numbered"
+
+
+def test_a_feed_to_a_block_has_a_row_of_its_own(pickup):
+    """What it loses is a part of what each load behind its block loses on the way out."""
+    points = {(p.red, p.black): p for p in live_points(pickup, "handheld") if p.when is Situation.DRIVING}
+    feed = points["battery +", "bed block"]
+    assert feed.circuit == "bed feed"
+    assert points["bed feed fuse in", "bed feed fuse out"].expected < feed.expected
+    for load in ("syrup pump", "honey warmer", "work lights"):
+        assert feed.expected < points["battery +", f"{load} +"].expected
+    assert feed.look.low is None
+    assert feed.look.high < feed.fails.high
