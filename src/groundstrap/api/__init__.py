@@ -21,6 +21,7 @@ from typing import TYPE_CHECKING, Final
 from groundstrap.errors import CallError
 
 if TYPE_CHECKING:
+    from groundstrap.api.beginning import NewJob, new_job_text, new_job_words, with_answer
     from groundstrap.api.curves import curve_pictures, curves_text
     from groundstrap.api.days import DayRow, day_rows, day_written, temperature_of, with_day
     from groundstrap.api.editing import (
@@ -74,13 +75,9 @@ if TYPE_CHECKING:
     from groundstrap.api.packing import drawing, pack, pack_part, save_pack
     from groundstrap.api.planning import check, pin, plan, vet
     from groundstrap.api.reading import (
-        NewJob,
         decode_job,
-        new_job_text,
-        new_job_words,
         read_job,
         read_job_file,
-        with_answer,
         write_atomically,
         write_folder,
     )
@@ -127,18 +124,7 @@ if TYPE_CHECKING:
         shelf_json,
         shelf_object,
     )
-    from groundstrap.api.showing import (
-        pinned_text,
-        plan_json,
-        plan_text,
-        rule_text,
-        rule_told,
-        rules_text,
-        table_text,
-        tables_text,
-        vet_json,
-        vet_text,
-    )
+    from groundstrap.api.showing import pinned_text, plan_text
     from groundstrap.api.taking import (
         TakenReading,
         job_with_reading,
@@ -149,12 +135,23 @@ if TYPE_CHECKING:
         without_mended,
         without_reading,
     )
+    from groundstrap.api.telling import (
+        plan_json,
+        rule_text,
+        rule_told,
+        rules_text,
+        table_text,
+        tables_text,
+        vet_json,
+        vet_text,
+    )
     from groundstrap.api.visiting import (
         AsBuilt,
         accept_visit,
         as_built,
         as_built_of,
         compare_visits,
+        visited,
         visits_json,
         visits_text,
     )
@@ -162,6 +159,7 @@ if TYPE_CHECKING:
     from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
     from groundstrap.report.fault_report import error_lines, faults_json
     from groundstrap.report.plan import Plan
+    from groundstrap.report.visited import Visited, VisitLine
 
 __all__ = [
     "AsBuilt",
@@ -201,7 +199,9 @@ __all__ = [
     "TakenReading",
     "ValueKind",
     "Visit",
+    "VisitLine",
     "VisitPlace",
+    "Visited",
     "VisitsSheet",
     "accept_visit",
     "as_built",
@@ -290,6 +290,7 @@ __all__ = [
     "vet_json",
     "vet_text",
     "visit_day",
+    "visited",
     "visits_json",
     "visits_sheet",
     "visits_text",
@@ -344,14 +345,11 @@ _HOMES: Final = {
         "swapped",
         "with_usual_sizes",
     ),
+    "groundstrap.api.beginning": ("NewJob", "new_job_text", "new_job_words", "with_answer"),
     "groundstrap.api.reading": (
-        "NewJob",
         "decode_job",
-        "new_job_text",
-        "new_job_words",
         "read_job",
         "read_job_file",
-        "with_answer",
         "write_atomically",
         "write_folder",
     ),
@@ -401,6 +399,7 @@ _HOMES: Final = {
         "as_built",
         "as_built_of",
         "compare_visits",
+        "visited",
         "visits_json",
         "visits_text",
     ),
@@ -432,10 +431,9 @@ _HOMES: Final = {
         "shelf_json",
         "shelf_object",
     ),
-    "groundstrap.api.showing": (
-        "pinned_text",
+    "groundstrap.api.showing": ("pinned_text", "plan_text"),
+    "groundstrap.api.telling": (
         "plan_json",
-        "plan_text",
         "rule_text",
         "rule_told",
         "rules_text",
@@ -446,6 +444,7 @@ _HOMES: Final = {
     ),
     "groundstrap.report.endurance": ("DaysNotRun", "EnduranceAnswer"),
     "groundstrap.report.plan": ("Plan",),
+    "groundstrap.report.visited": ("VisitLine", "Visited"),
     "groundstrap.report.days_verdict": ("judged_with",),
     "groundstrap.report.fault_report": ("error_lines", "faults_json"),
 }

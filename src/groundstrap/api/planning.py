@@ -7,6 +7,7 @@ import importlib
 from functools import cache, lru_cache
 from pathlib import Path
 
+import groundstrap.job
 import groundstrap.tables
 from groundstrap import __version__
 from groundstrap.assess import assess_wiring, wire_up
@@ -15,7 +16,6 @@ from groundstrap.checks import About, Finding, FindingOutcome, Judgement, Level,
 from groundstrap.design.answer import Chosen, chosen
 from groundstrap.errors import CallError
 from groundstrap.job import Job
-from groundstrap.job import pin as pin_choices
 from groundstrap.model import Installation
 from groundstrap.records import dataclass, replace
 from groundstrap.report.figures import Display, number
@@ -194,7 +194,7 @@ def pin(job: Job, answer: Plan) -> Pinned:
     typed = {name: family for name, family in design.families.items() if name in kept}
     rated = {part.name: part.rating_a for part in answer.installation.parts() if part.name in typed}
     ratings |= {name: (rating_a, typed[name]) for name, rating_a in rated.items() if rating_a is not None}
-    text = pin_choices(job, sizes, ratings)
+    text = groundstrap.job.pin(job, sizes, ratings)
     shown = Display.of(answer.installation)
     written = [f"{name}: {shown.size(size)}" for name, size in sizes.items()]
     written += [f"{name}: {number(rating_a)} A, {family}" for name, (rating_a, family) in ratings.items()]

@@ -11,9 +11,7 @@ from groundstrap.records import dataclass
 
 __all__ = ["EmptyValue", "Patches", "empty_value", "end_of", "is_braced", "plain", "quoted"]
 
-_NEEDS_QUOTES: Final = re.compile(
-    r"^[\s&*!|>'\"%@`?-]|[:#,\[\]{}]|\s$|^$|[^\x20-\x7e\xa0-\ud7ff\ue000-\ufffd]"
-)
+_NEEDS_QUOTES: Final = r"^[\s&*!|>'\"%@`?-]|[:#,\[\]{}]|\s$|^$|[^\x20-\x7e\xa0-\ud7ff\ue000-\ufffd]"
 
 
 def quoted(text: str) -> str:
@@ -31,7 +29,7 @@ def plain(text: str) -> str:
     >>> plain("bow light"), plain("- odd"), plain("a, b")
     ('bow light', "'- odd'", "'a, b'")
     """
-    return quoted(text) if _NEEDS_QUOTES.search(text) else text
+    return quoted(text) if re.search(_NEEDS_QUOTES, text) else text
 
 
 def is_braced(text: str, node: Node) -> bool:

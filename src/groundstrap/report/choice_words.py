@@ -14,6 +14,7 @@ from groundstrap.report.strong_fuse import is_smallest_that_breaks
 from groundstrap.words import joined, plural, term, words
 
 __all__ = [
+    "binding_name",
     "binding_words",
     "blame_words",
     "duty_words",
@@ -25,6 +26,27 @@ __all__ = [
 
 _COOL_PCT: Final = 95.0
 """A fuse that carries less of its rating is helped by a cooler place."""
+
+
+_BINDINGS = {
+    ReasonKind.DROP: "drop",
+    ReasonKind.AMPACITY: "ampacity",
+    ReasonKind.OVERLOAD: "ampacity",
+    ReasonKind.CONDUCTOR: "ampacity",
+    ReasonKind.UNSUITABLE: "ampacity",
+    ReasonKind.CURVE: "fuse",
+    ReasonKind.TABLE_SHARE: "fuse",
+    ReasonKind.WINDOW: "fuse",
+    ReasonKind.FUSE: "fuse",
+    ReasonKind.MINIMUM: "minimum",
+}
+
+
+def binding_name(binding: Binding) -> str:
+    """Return what stopped the next smaller wire, as one of the words of the contract."""
+    if binding.kind is None or binding.stock:
+        return "stock"
+    return _BINDINGS.get(binding.kind, "fuse")
 
 
 def binding_words(binding: Binding, shown: Display, fuse: FuseAssessment | None = None) -> str:

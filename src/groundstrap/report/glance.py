@@ -10,12 +10,11 @@ from groundstrap.checks import Worst
 from groundstrap.design import Unsolved
 from groundstrap.model import FUSES, Circuit, LoadKind, Part, PartKind, State, Wire
 from groundstrap.records import replace
-from groundstrap.report.choice_words import eased_words, unsolved_words
+from groundstrap.report.choice_words import binding_name, eased_words, unsolved_words
 from groundstrap.report.figures import Display, amps, band, counted, number, percent, volts
 from groundstrap.report.findings_text import summary
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.plan import Plan
-from groundstrap.report.plan_json import binding_name
 from groundstrap.report.verdict import claim_verdict_words, verdict_words
 from groundstrap.vet import ClaimVerdict, Verdict, VettedLoad
 

@@ -13,7 +13,7 @@ from groundstrap.records import dataclass
 from groundstrap.report.figures import Display
 from groundstrap.report.signs import HELD, UNIT
 
-__all__ = ["Style", "heading", "held_units", "paragraph", "table"]
+__all__ = ["Style", "heading", "held_units", "laid_out", "paragraph", "table"]
 
 _COLOURS: Final = {"stop": "1;31", "caution": "33", "good": "32", "strong": "1", "plain": "0"}
 _LEAST_WIDTH: Final = 40
@@ -141,3 +141,13 @@ def _lines(cell: str, width: int) -> list[str]:
             lines.append(line[:width])
             line = " " + line[width:]
     return [each.replace(HELD, " ") for each in [*lines, line.rstrip()]]
+
+
+def laid_out(lines: list[str]) -> str:
+    """Return lines as one text that ends with a line's end; no line ends with spaces.
+
+    >>> print(laid_out(["lamp  ", "pump"]), end="")
+    lamp
+    pump
+    """
+    return "\n".join(line.rstrip() for line in lines) + "\n"

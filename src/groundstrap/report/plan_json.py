@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
+from groundstrap.assess import CircuitAssessment, LoadAssessment
 from groundstrap.checks import Finding, Judgement
 from groundstrap.design import Binding
 from groundstrap.model import Circuit, State
-from groundstrap.report.choice_words import eased_words, unsolved_words
+from groundstrap.report.choice_words import binding_name, eased_words, unsolved_words
 from groundstrap.report.figures import Display
 from groundstrap.report.measuring import expected_readings
 from groundstrap.report.parts import parts_list
@@ -20,19 +20,6 @@ from groundstrap.report.working import work_steps
 from groundstrap.vet import ClaimVerdict
 
 __all__ = ["claim_object", "finding_object", "plan_object"]
-
-_BINDINGS = {
-    ReasonKind.DROP: "drop",
-    ReasonKind.AMPACITY: "ampacity",
-    ReasonKind.OVERLOAD: "ampacity",
-    ReasonKind.CONDUCTOR: "ampacity",
-    ReasonKind.UNSUITABLE: "ampacity",
-    ReasonKind.CURVE: "fuse",
-    ReasonKind.TABLE_SHARE: "fuse",
-    ReasonKind.WINDOW: "fuse",
-    ReasonKind.FUSE: "fuse",
-    ReasonKind.MINIMUM: "minimum",
-}
 
 
 def plan_object(plan: Plan, endurance: Json | None = None, readings: Json | None = None) -> Json:
@@ -144,13 +131,6 @@ def _circuit(plan: Plan, circuit: Circuit) -> Json:
 def _unknown(found: CircuitAssessment, values: dict[str, Any]) -> list[str]:
     """Keys that apply and could not be reckoned; a fault whose one end is missing says so too."""
     return [key for key in found.unknown if key in values]
-
-
-def binding_name(binding: Binding) -> str:
-    """Return what stopped the next smaller wire, as one of the words of the contract."""
-    if binding.kind is None or binding.stock:
-        return "stock"
-    return _BINDINGS.get(binding.kind, "fuse")
 
 
 def _thinner(binding: Binding) -> Json | None:

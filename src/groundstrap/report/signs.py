@@ -16,14 +16,14 @@ UNIT: Final = (
 )
 """Every unit that a number has in a text of this tool, as a terminal and as print has it."""
 _SIGNS: Final = (
-    (re.compile(r"\bmm2\b"), "mm²"),
-    (re.compile(r"\bcm3\b"), "cm³"),
-    (re.compile(r"\bdeg([CF])\b"), r"°\1"),
-    (re.compile(r"(?<=[\d})] )([mkµ]?)ohm\b"), r"\1Ω"),
-    (re.compile(r"(?<=[\d}]) x (?=[\d{])"), " × "),
-    (re.compile(r"(?<![\w-])-(?=\d)"), "\N{MINUS SIGN}"),
+    (r"\bmm2\b", "mm²"),
+    (r"\bcm3\b", "cm³"),
+    (r"\bdeg([CF])\b", r"°\1"),
+    (r"(?<=[\d})] )([mkµ]?)ohm\b", r"\1Ω"),
+    (r"(?<=[\d}]) x (?=[\d{])", " × "),
+    (r"(?<![\w-])-(?=\d)", "\N{MINUS SIGN}"),
 )  # fmt: skip
-_BEFORE_UNIT: Final = re.compile(rf"(?<=[\d}}]) (?={UNIT}(?!\w))")
+_BEFORE_UNIT: Final = rf"(?<=[\d}}]) (?={UNIT}(?!\w))"
 
 
 @lru_cache(maxsize=4096)
@@ -34,5 +34,5 @@ def signs(text: str) -> str:
     True
     """
     for pattern, sign in _SIGNS:
-        text = pattern.sub(sign, text)
-    return _BEFORE_UNIT.sub(HELD, text)
+        text = re.sub(pattern, sign, text)
+    return re.sub(_BEFORE_UNIT, HELD, text)

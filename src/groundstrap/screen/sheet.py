@@ -8,11 +8,10 @@ from groundstrap.model import Circuit, LoadKind, State, Uncertain
 from groundstrap.pack.texts.cover import checked_words, circuits_words, system_words
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.pack.texts.records import assumed_rows, source_rows
-from groundstrap.report.choice_words import binding_words, unsolved_words
+from groundstrap.report.choice_words import binding_name, binding_words, unsolved_words
 from groundstrap.report.figures import UNKNOWN, Display, amps, band, percent, volts, watts
 from groundstrap.report.findings_text import summary
 from groundstrap.report.plan import Plan
-from groundstrap.report.plan_json import binding_name
 from groundstrap.report.strong_fuse import strong_fuse_words
 from groundstrap.report.verdict import claim_verdict_words, not_run_words, verdict_words
 from groundstrap.screen.against import against, level_of, open_questions
