@@ -9,7 +9,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from groundstrap.cli import main
 from groundstrap.errors import CallError, NotOnShelfError
 from groundstrap.shelf import Clash, Shelf, Visit, VisitPlace, export_job, import_job
 from tests.shelf.test_commands import Run, run  # noqa: F401
@@ -147,6 +149,13 @@ def test_a_joint_that_grew_is_told_on_the_command_line(run: Run, tmp_path: Path)
     (grown,) = found["places"]  # type: ignore[misc]
     assert grown["grown"] is True
     assert grown["more_ohm"]["low"] > 0.004
+    # Its pack tells them, in the section on readings.
+    asked = ["pack", "van.job.yaml", "-o", "van-pack", "--only", "readings", "--visits", job]
+    packed = CliRunner().invoke(main, asked)
+    assert packed.exit_code in {0, 1}, packed.output
+    page = (tmp_path / "van-pack" / "pack.html").read_text(encoding="utf-8")
+    assert "handed over" in page
+    assert "pump return 1: grown" in page
     # Mended, and read again: it begins anew.
     mended = LATER.replace("2027", "2028").replace("40 mV", "9 mV")
     path.write_text(run("show", job).out + mended, encoding="utf-8")

@@ -15,6 +15,7 @@ from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
 from groundstrap.report.plan import Plan
+from groundstrap.report.visited import Visited
 from groundstrap.tables import meter_names
 
 __all__ = ["drawing", "pack", "pack_part", "save_pack"]
@@ -30,6 +31,7 @@ def pack(
     meter: str = "handheld",
     since: Plan | None = None,
     days: EnduranceAnswer | DaysNotRun | None = None,
+    visited: Visited | None = None,
     progress: Progress | None = None,
 ) -> Mapping[str, bytes]:
     """Return the files of a job's pack: file name -> content.
@@ -52,6 +54,8 @@ def pack(
         The plan of an earlier revision.
     days : EnduranceAnswer, DaysNotRun or None
         What `endured_for_pack` or `endure` said to the job; without it the pack has no section on its days.
+    visited : Visited or None
+        What `visited` made of the visits that the shelf has; they stand with the readings.
     progress : callable or None
         Told the name of each file before it is made.
 
@@ -60,7 +64,9 @@ def pack(
     CallError
         There is no such section, paper, language or meter.
     """
-    wanted = _wanted(answer, paper, units, language_code, meter=meter, since=since, days=days)
+    wanted = _wanted(
+        answer, paper, units, language_code, meter=meter, since=since, days=days, visited=visited
+    )
     return pack_files(judged_with(answer, days), wanted, only, progress)
 
 
@@ -75,6 +81,7 @@ def pack_part(
     meter: str = "handheld",
     since: Plan | None = None,
     days: EnduranceAnswer | DaysNotRun | None = None,
+    visited: Visited | None = None,
     progress: Progress | None = None,
 ) -> bytes:
     """Return one file of a job's pack, made alone and with the same bytes as in the whole.
@@ -99,6 +106,8 @@ def pack_part(
         The plan of an earlier revision.
     days : EnduranceAnswer, DaysNotRun or None
         What `endured_for_pack` or `endure` said to the job; without it the pack has no section on its days.
+    visited : Visited or None
+        What `visited` made of the visits that the shelf has; they stand with the readings.
     progress : callable or None
         Told the name of each section, and of the file, before it is made.
 
@@ -107,7 +116,9 @@ def pack_part(
     CallError
         There is no such file, circuit, paper, language or meter.
     """
-    wanted = _wanted(answer, paper, units, language_code, meter=meter, since=since, days=days)
+    wanted = _wanted(
+        answer, paper, units, language_code, meter=meter, since=since, days=days, visited=visited
+    )
     return pack_file(judged_with(answer, days), wanted, name, circuit=circuit, progress=progress)
 
 
@@ -166,6 +177,7 @@ def _wanted(
     meter: str = "handheld",
     since: Plan | None = None,
     days: EnduranceAnswer | DaysNotRun | None = None,
+    visited: Visited | None = None,
 ) -> Wanted:
     for given, known, what in ((paper, tuple(PAPERS), "paper"), (meter, meter_names(), "meter")):
         if given not in known:
@@ -177,4 +189,5 @@ def _wanted(
         meter=meter,
         since=since,
         days=days,
+        visited=visited,
     )

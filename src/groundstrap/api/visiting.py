@@ -17,6 +17,7 @@ from groundstrap.locate.judged import Agreement
 from groundstrap.records import dataclass
 from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.plan import Plan
+from groundstrap.report.visited import Visited, VisitLine
 from groundstrap.shelf import Clash, Shelf, Visit, VisitPlace
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ __all__ = [
     "as_built",
     "as_built_of",
     "compare_visits",
+    "visited",
     "visits_json",
     "visits_text",
 ]
@@ -116,6 +118,23 @@ def as_built(job: Job, today: str, *, mended: Sequence[str] = ()) -> AsBuilt:
         written=written.written,
         left_open=tuple(written.left_open),
     )
+
+
+def visited(visits: Sequence[Visit]) -> Visited | None:
+    """Return accepted visits as a pack tells them; None where there are none.
+
+    Parameters
+    ----------
+    visits : sequence of Visit
+        What the shelf gave.
+    """
+    if not visits:
+        return None
+    lines = [
+        VisitLine(day=each.day, who=each.who, note=each.note, places=len(each.places), revision=each.revision)
+        for each in sorted(visits, key=lambda each: each.day)
+    ]
+    return Visited(lines=tuple(lines), grown=compare_visits(visits))
 
 
 def _dated(job: Job, day: str) -> str:

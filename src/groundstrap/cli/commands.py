@@ -157,6 +157,7 @@ _LANGUAGE = click.option("--language", metavar="CODE", default="en", help="Such 
 @click.option("-o", "--output", metavar="DIR", required=True, help="Folder of the pack.")
 @click.option("--only", metavar="SECTION", multiple=True, help="A section alone; may be given again.")
 @click.option("--since", metavar="OLD", help="Job file of an earlier revision: say what has changed.")
+@click.option("--visits", metavar="ID", help="A job on the shelf, whose accepted visits go in.")
 @click.option(
     "--meter", metavar="NAME", default="handheld", help="Meter of the test sheet: basic, handheld, bench."
 )
@@ -169,6 +170,7 @@ def pack(
     output: str,
     only: tuple[str, ...],
     since: str | None,
+    visits: str | None,
     meter: str,
     paper: str,
     language: str,
@@ -192,11 +194,18 @@ def pack(
         meter=meter,
         since=earlier,
         days=days,
+        visited=None if visits is None else _visited(visits),
         progress=_told_to_a_terminal,
     )
     api.save_pack(Path(output), files, answer)
     click.echo(f"groundstrap: {output} holds the pack, {len(files)} files; begin with pack.pdf", err=True)
     return api.judged_with(answer, days).exit_status
+
+
+def _visited(job: str) -> api.Visited | None:
+    """Accepted visits of a job on the shelf."""
+    with api.open_shelf(None) as opened:
+        return api.visited(opened.visits(opened.find(job).id))
 
 
 def _told_to_a_terminal(name: str) -> None:

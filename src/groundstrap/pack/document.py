@@ -35,6 +35,7 @@ from groundstrap.report.endurance import DaysNotRun, EnduranceAnswer
 from groundstrap.report.figures import Display
 from groundstrap.report.language import ENGLISH, Language
 from groundstrap.report.plan import Plan
+from groundstrap.report.visited import Visited
 from groundstrap.words import words
 
 __all__ = [
@@ -64,6 +65,8 @@ class Wanted:
     """The plan of an earlier revision, to say what has changed."""
     days: EnduranceAnswer | DaysNotRun | None = None
     """The run of its days, where one was made, or why it could not be."""
+    visited: Visited | None = None
+    """Its accepted visits, where the shelf knows any."""
 
 
 def wiring_of(telling: Telling, wanted: Wanted) -> tuple[Drawn, ...]:
@@ -148,7 +151,7 @@ SECTIONS: Final[dict[str, Callable[[Telling, Wanted], Section | None]]] = {
     ),
     "instructions": lambda of, wanted: instruction_section(of.plan, wanted.shown, of),
     "tests": lambda of, wanted: sheet_section(of.plan, wanted.shown, wanted.meter, of),
-    "readings": lambda of, _: acceptance_section(of),
+    "readings": lambda of, wanted: acceptance_section(of, wanted.visited),
     "circuits": _circuits,
     # What another engineer checks it by.
     "assumptions": lambda of, wanted: assumption_section(of.plan, wanted.shown, of),

@@ -67,6 +67,8 @@ class PackAsked:
     units: str | None = None
     meter: str = "handheld"
     since: Asked | None = None
+    visited: api.Visited | None = None
+    """Its accepted visits, where it is on the shelf."""
 
 
 def warm() -> None:
@@ -296,6 +298,7 @@ def packed(asked: PackAsked, *, progress: Callable[[str], None]) -> Mapping[str,
         meter=asked.meter,
         since=since,
         days=api.endured_for_pack(read(asked.job), asked.parts),
+        visited=asked.visited,
         progress=progress,
     )
     return dict(files)

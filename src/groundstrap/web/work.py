@@ -192,6 +192,10 @@ class Work:
             files = (await self.shelf(lambda shelf: shelf.revision(job))).files
         return Asked(text=text, files=tuple(sorted((files or {}).items())))
 
+    async def visited(self, job: str | None) -> api.Visited | None:
+        """Return the accepted visits of a job on the shelf, as its pack tells them; none of any other."""
+        return None if not job else api.visited(await self.shelf(lambda shelf: shelf.visits(job)))
+
     async def photo(self, data: bytes) -> bytes:
         """Return a photo that was made anew by a worker: one that is made to do harm harms nobody else."""
         doing = self._planners.do(tasks.photo, data, seconds=self.settings.limits.plan_seconds)

@@ -6,16 +6,36 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 from groundstrap.checks import rule
+from groundstrap.locate import Growth
 from groundstrap.locate.figures import FITS
 from groundstrap.locate.judged import Agreement, Band, Judged, JudgedReading
 from groundstrap.locate.probes import ProbeKind
 from groundstrap.locate.results import Fit
-from groundstrap.pack.content import Align, Block, Column, Facts, Fill, Items, Paragraph, Section, Table
+from groundstrap.pack.content import (
+    Align,
+    Block,
+    Caution,
+    Column,
+    Facts,
+    Fill,
+    Items,
+    Paragraph,
+    Section,
+    Table,
+)
 from groundstrap.pack.texts.phrases import Telling
 from groundstrap.pack.texts.standing import finding_texts
 from groundstrap.records import dataclass
 from groundstrap.report.figures import number
+from groundstrap.report.growth_words import (
+    GROWTH_CAUTION,
+    growth_mark,
+    growth_words,
+    limit_words,
+    trend_words,
+)
 from groundstrap.report.location_words import quantity_words
+from groundstrap.report.visited import Visited
 from groundstrap.words import joined, listed, plural, sentence, term, words
 
 __all__ = ["acceptance_section"]
@@ -37,11 +57,16 @@ class _Numbered:
     taken: JudgedReading
 
 
-def acceptance_section(telling: Telling) -> Section | None:
-    """Return the readings of a job with what they come to, to be signed; None where it has none."""
+def acceptance_section(telling: Telling, visited: Visited | None = None) -> Section | None:
+    """Return the readings of a job with what they come to, to be signed; None where it has none.
+
+    Earlier visits that were accepted stand behind them; where nothing was read since, by themselves.
+    """
     judged = telling.plan.judged
+    earlier = [] if visited is None or not visited.lines else list(_earlier(visited))
+    title = words("Readings and acceptance")
     if judged is None or not judged.readings:
-        return None
+        return Section(key="readings", title=title, blocks=tuple(earlier)) if earlier else None
     every = tuple(_Numbered(n, each) for n, each in enumerate(judged.readings, 1))
     blocks: list[Block] = [Paragraph(_verdict(judged), strong=True), Facts(tuple(_sums(judged)))]
     proven = tuple(finding_texts(telling, [f for f in telling.plan.judgement.findings if _is_mine(f.rule)]))
@@ -55,11 +80,46 @@ def acceptance_section(telling: Telling) -> Section | None:
             Paragraph(words("Mended, or read again: what it was and what it is")),
             _again(telling, again),
         ]
+    blocks += earlier
     blocks += [
         Fill((words("read by"), words("date"), words("signature")), height_mm=16.0),
         Fill((words("accepted by"), words("date"), words("signature")), height_mm=16.0),
     ]
-    return Section(key="readings", title=words("Readings and acceptance"), blocks=tuple(blocks))
+    return Section(key="readings", title=title, blocks=tuple(blocks))
+
+
+def _earlier(visited: Visited) -> Iterator[Block]:
+    """Visits that were accepted, and what has changed over them; what is as it was is counted."""
+    yield Paragraph(words("Visits that were accepted: the first is how the vehicle was built"))
+    columns = (
+        Column(words("visit"), share=0.9),
+        Column(words("places read"), Align.RIGHT, share=0.8),
+        Column(words("by"), share=1.2),
+        Column(words("note"), share=3.0),
+    )
+    rows = [
+        (each.day, number(each.places), each.who, each.note or ("" if n else words("as built")))
+        for n, each in enumerate(visited.lines)
+    ]
+    yield Table(columns, tuple(rows), small=True)
+    changed = [each for each in visited.grown if each.grown or each.fallen or each.over]
+    if changed:
+        yield Paragraph(words("What has changed:"))
+        yield Items(tuple(_changed(each) for each in changed))
+    left = len(visited.grown) - len(changed)
+    if left and len(visited.lines) == 1:
+        yield Paragraph(plural("{count} place is kept as built.", "{count} places are kept as built.", left))
+    elif left:
+        yield Paragraph(plural("{count} place is as it was.", "{count} places are as they were.", left))
+    if any(each.grown or each.over for each in changed):
+        yield Caution(GROWTH_CAUTION)
+
+
+def _changed(each: Growth) -> str:
+    """One place: by how much, how fast, and how far it may go."""
+    told = words("{place}: {mark}", place=each.name, mark=growth_mark(each))
+    parts = (growth_words(each), trend_words(each), limit_words(each))
+    return joined("; ", [told, *(part for part in parts if part is not None)])
 
 
 def _is_mine(name: str) -> bool:

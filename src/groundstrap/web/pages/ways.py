@@ -185,6 +185,7 @@ async def make_papers(request: Request, job_id: str) -> Response:
         language=str(form.get("language") or look.code),
         units=look.units,
         since=old,
+        visited=await work.visited(job_id),
     )
     state = work.begin_pack(wanted)
     chosen = "".join(f"&part={each}" for each in parts)

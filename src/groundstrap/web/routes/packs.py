@@ -34,6 +34,7 @@ async def begin(wanted: PackRequest, work: WorkHere) -> Response:
         units=wanted.units,
         meter=wanted.meter,
         since=None if wanted.since is None else await work.asked(wanted.since, wanted.files, wanted.job),
+        visited=await work.visited(wanted.job),
     )
     state = work.begin_pack(asked)
     return JSONResponse(_told(state), 202, {"Location": f"/api/packs/{state.id}"})
