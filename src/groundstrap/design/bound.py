@@ -19,10 +19,11 @@ from groundstrap.design.shelf import Shelf
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Circuit, Installation, Situation, State, Wire
 from groundstrap.physics.heated import heated_voltage_v
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.units import ConductorSize
 
 __all__ = [
+    "as_they_lie",
     "chain_of",
     "chains_by_owner",
     "drop_items",
@@ -110,6 +111,34 @@ def drop_limits(
             left_v = chain.limit_v - fixed_v
             limits.append(Limit(chain.name, left_v, spends, chain.about, fixed_v, chain.limit_v))
     return limits
+
+
+def as_they_lie(
+    wiring: Wiring,
+    hot: HotSizes,
+    open_wires: Mapping[str, tuple[Wire, ...]],
+    least: Mapping[str, int],
+    limit: Limit,
+) -> Limit:
+    """The limit with each circuit that is on its way in part counted for that part, at its least size.
+
+    A circuit that begins in the middle of a heavy one loses nothing in what comes after.
+    """
+    share = chain_of(wiring, limit.name)
+    at = {wire.name: share[wiring.index(wire.name)] for name in limit.items for wire in open_wires[name]}
+    partly = {name for name in limit.items if any(at[wire.name] <= 0.0 for wire in open_wires[name])}
+    spent_v = sum(
+        float(hot.drops_v(wire)[least[name]]) * at[wire.name]
+        for name in partly
+        for wire in open_wires[name]
+        if at[wire.name] > 0.0
+    )
+    return replace(
+        limit,
+        items=limit.items - partly,
+        budget_v=limit.budget_v - spent_v,
+        fixed_v=limit.fixed_v + spent_v,
+    )
 
 
 def chain_of(wiring: Wiring, limit: str) -> NDArray[np.float64]:

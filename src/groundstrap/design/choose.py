@@ -8,7 +8,7 @@ from math import prod
 
 from groundstrap.assess import ReasonKind
 from groundstrap.assess.wiring import wire_up
-from groundstrap.design.bound import drop_items, drop_limits
+from groundstrap.design.bound import as_they_lie, drop_items, drop_limits
 from groundstrap.design.charging import charging_least, never_met
 from groundstrap.design.fuses import choose_fuses, lower_needs, stronger_needs, typed
 from groundstrap.design.growth import divides
@@ -197,12 +197,15 @@ def search(task: Task, least: Least) -> Searched:
     The body counts at its high end; where nothing meets that, at its typical one (verdict then unknown).
     """
     items = drop_items(task.hot, task.shelf, task.open_wires, least.index)
+    limits: list[Limit] = []
     for body in ("high", "typical"):
         limits = drop_limits(task.wiring, task.open_wires, least.index, body)
         picked = least_cost(items, limits)
+        if picked is None:
+            limits = _as_they_lie(task, least, items, limits)
+            picked = least_cost(items, limits)
         if picked is not None:
             return Searched(picked, (), body)
-    limits = drop_limits(task.wiring, task.open_wires, least.index, "typical")
     lost: dict[str, Unsolved] = {}
     for limit in _hopeless(items, limits):
         limits.remove(limit)
@@ -212,6 +215,20 @@ def search(task: Task, least: Least) -> Searched:
     picked = least_cost(items, limits) or {}
     kept = {name: index for name, index in picked.items() if name not in lost}
     return Searched(kept, tuple(lost.values()), "typical")
+
+
+def _as_they_lie(task: Task, least: Least, items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
+    """The limits, of those that nothing meets the ones that something does where it counts as it lies."""
+    hopeless = _hopeless(items, limits)
+    found = []
+    for limit in limits:
+        nearer = (
+            as_they_lie(task.wiring, task.hot, task.open_wires, least.index, limit)
+            if limit in hopeless
+            else limit
+        )
+        found.append(limit if _hopeless(items, [nearer]) else nearer)
+    return found
 
 
 def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
