@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.solve import Network, Point, Rows, solve_one
+from groundstrap.solve import Network, Point, Rows, solve_alike
 
 __all__ = ["FEW_ROWS", "solve_each"]
 
@@ -19,13 +19,10 @@ FEW_ROWS: Final = 16
 
 def solve_each(network: Network, cases: Sequence[Sequence[tuple[float, ...]]]) -> Rows:
     """Return the working points of some cases, solved one by one; like ones only once."""
-    known: dict[tuple[tuple[float, ...], ...], Point] = {}
-    points = []
-    for case in map(tuple, cases):
-        if case not in known:
-            known[case] = solve_one(network, case)
-        points.append(known[case])
-    return _as_rows(network, points)
+    wanted = [tuple(case) for case in cases]
+    different = list(dict.fromkeys(wanted))
+    known = dict(zip(different, solve_alike(network, different), strict=True))
+    return _as_rows(network, [known[case] for case in wanted])
 
 
 def _as_rows(network: Network, points: Sequence[Point]) -> Rows:

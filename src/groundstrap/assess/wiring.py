@@ -217,8 +217,14 @@ def _rough(topology: Topology, figures: Mapping[str, SupplyFigures], piece: Piec
 
 
 def _network(topology: Topology, estimates: Mapping[str, LoadEstimate]) -> Network:
-    branches = tuple(_branch(topology, piece, estimates) for piece in topology.pieces)
-    return Network(nodes=topology.nodes, branches=branches)
+    """The network of a topology; like ones are one object, about which much has been found out by then."""
+    laws = tuple(_law_of(estimates.get(p.name)) for p in topology.pieces if not p.conducts)
+
+    def make() -> Network:
+        branches = tuple(_branch(topology, piece, estimates) for piece in topology.pieces)
+        return Network(nodes=topology.nodes, branches=branches)
+
+    return topology.kept.lately("network", laws, make)
 
 
 def _branch(topology: Topology, piece: Piece, estimates: Mapping[str, LoadEstimate]) -> Branch:
@@ -269,9 +275,8 @@ def parameters(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     """Return the parameters of every branch in one case, in the order of the branches."""
     pieces = wiring.topology.pieces
     values = list(passive_values(wiring, case))
-    for number, piece in enumerate(pieces):
-        if not piece.conducts:
-            values[number] = _active_values(wiring, piece, case)
+    for number in wiring.topology.kept.once("active", lambda: _active_numbers(wiring.topology)):
+        values[number] = _active_values(wiring, pieces[number], case)
     for name in open_pieces(wiring, case):
         number = wiring.topology.index.get(name, -1)
         if number >= 0 and pieces[number].kind is not PieceKind.WIRE:
@@ -299,6 +304,10 @@ def _found_passive(wiring: Wiring, case: Case) -> list[tuple[float, ...]]:
     for number in wiring.topology.kept.once("body", lambda: _body_numbers(wiring.topology)):
         values[number] = _passive_values(wiring, wiring.topology.pieces[number], case, wires)
     return values
+
+
+def _active_numbers(topology: Topology) -> tuple[int, ...]:
+    return tuple(n for n, piece in enumerate(topology.pieces) if not piece.conducts)
 
 
 def _body_numbers(topology: Topology) -> tuple[int, ...]:
@@ -382,12 +391,7 @@ def _load_values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
     law = wiring.network.branches[wiring.index(piece.name)].law
     known = estimate is not None and estimate.known and estimate.power_w is not None
     if estimate is None or estimate.power_w is None or not known or piece.name not in case.running:
-        return {
-            Law.RESISTOR: (np.inf,),
-            Law.CONSTANT_POWER: (0.0,),
-            Law.CONSTANT_CURRENT: (0.0,),
-            Law.POWER_LAW: (0.0, 12.0, estimate.exponent if estimate is not None else 1.0),
-        }[law]
+        return _off_values(law, estimate)
     watts, at_v = estimate.power_w.value, estimate.at_v
     if law is Law.RESISTOR:
         return (at_v**2 / watts if watts > 0.0 else np.inf,)
@@ -396,6 +400,15 @@ def _load_values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:
     if law is Law.CONSTANT_CURRENT:
         return (watts / at_v,)
     return (watts / at_v, at_v, estimate.exponent)
+
+
+def _off_values(law: Law, estimate: LoadEstimate | None) -> tuple[float, ...]:
+    """The parameters of a load that is off."""
+    if law is Law.RESISTOR:
+        return (np.inf,)
+    if law is Law.POWER_LAW:
+        return (0.0, 12.0, estimate.exponent if estimate is not None else 1.0)
+    return (0.0,)
 
 
 def _supply_values(wiring: Wiring, piece: Piece, case: Case) -> tuple[float, ...]:

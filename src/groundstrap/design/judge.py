@@ -189,7 +189,8 @@ class Judge:
             return list(swaps)
         downs = tuple(dict.fromkeys(swap.down for swap in swaps))
         over = dict(zip(downs, self._over_v([{**at, name: at[name] - 1} for name in downs]), strict=True))
-        left = [swap for swap in swaps if not np.any((over[swap.down] > 0) & ~self._shares(swap.up))]
+        shares = {up: self._shares(up) for up in dict.fromkeys(swap.up for swap in swaps)}
+        left = [swap for swap in swaps if (shares[swap.up] | ~(over[swap.down] > 0)).all()]
         ups = tuple(dict.fromkeys(swap.up for swap in left))
         if not ups:
             return left

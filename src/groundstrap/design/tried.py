@@ -47,6 +47,9 @@ class Tried:
         """Take the case with whatever sizes, and the wires that are to be chosen."""
         self._network, self._base, self._wires, self._gauge = network, list(base), wires, gauge
         self._first: tuple[list[int], Alike] | None = None
+        self._by_place: dict[int, list[OpenWire]] = {}
+        for wire in wires:
+            self._by_place.setdefault(wire.place, []).append(wire)
 
     @property
     def limit_v(self) -> Floats:
@@ -71,5 +74,5 @@ class Tried:
                 values[wire.branch] = wire.at(choice[wire.place])
             self._first = (choice, Alike(self._network, values))
         first, alike = self._first
-        others = (wire for wire in self._wires if choice[wire.place] != first[wire.place])
-        return alike.volts({wire.branch: wire.at(choice[wire.place]) for wire in others})
+        moved = [place for place, sizes in enumerate(zip(choice, first, strict=True)) if sizes[0] != sizes[1]]
+        return alike.volts({w.branch: w.at(choice[w.place]) for p in moved for w in self._by_place[p]})

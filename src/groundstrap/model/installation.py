@@ -270,6 +270,7 @@ def _choose(
             return replace(element, family=family) if rating_a == element.rating_a else element
         return element
 
-    if not any(e.name in sizes or e.name in ratings for e in (*circuit.path, *circuit.back)):
+    names = [element.name for element in (*circuit.path, *circuit.back)]
+    if sizes.keys().isdisjoint(names) and ratings.keys().isdisjoint(names):
         return circuit
     return replace(circuit, path=tuple(map(one, circuit.path)), back=tuple(map(one, circuit.back)))

@@ -6,7 +6,7 @@
 4.0
 """
 
-from groundstrap.solve.alike import Alike, Volts
+from groundstrap.solve.alike import Alike, Volts, solve_alike
 from groundstrap.solve.backend import Backend
 from groundstrap.solve.counting import WhatCounts, what_counts
 from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
@@ -39,6 +39,7 @@ __all__ = [
     "sensitivities",
     "settle",
     "smallest_cut",
+    "solve_alike",
     "solve_one",
     "solve_rows",
     "switched_off",

@@ -22,7 +22,7 @@ class Case:
     linear_ohm: list[float]
     cold_ohm: list[float]
     #: Of each chain with heat, its heated conductors: ohms and kappa.
-    hot_parts: list[list[tuple[float, float]]]
+    hot_parts: list[list[tuple[float, ...]]]
     #: The largest kappa of each of them.
     hottest: list[float]
     emf_v: list[float]
@@ -86,7 +86,7 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     laws = [values[b] for b in topology.active_branches[topology.law_span]]
     sources = [values[b] for b in topology.active_branches[topology.regulated_span]]
     cells = [values[cell.branch] for cell in topology.cells]
-    hot_parts = _hot_parts(topology, values)
+    hot_parts = [[values[branch] for branch in along] for along in _placed(topology).heated]
     case = Case(
         topology=topology,
         values=values,
@@ -111,45 +111,61 @@ def prepare_case(topology: Topology, parameters: Parameters) -> Case:
     return case
 
 
-def with_heated(case: Case, changed: Mapping[int, tuple[float, float]]) -> Case:
-    """Return the same case with ohms and kappa of their own for some heated conductors: branch -> both."""
-    values, cold_ohm = list(case.values), case.cold_ohm.copy()
-    hot_parts, hottest = case.hot_parts.copy(), case.hottest.copy()
+def with_ohms(case: Case, changed: Mapping[int, tuple[float, ...]]) -> Case:
+    """Return the same case with other values for some conductors that are not open: branch -> its own."""
+    topology, values = case.topology, list(case.values)
     for branch, given in changed.items():
         values[branch] = given
-    heated = _heated_of(case.topology)
-    for position in {heated.chain_of[branch] for branch in changed}:
-        parts = [(values[branch][0], values[branch][1]) for branch in heated.branches[position]]
-        chain = case.topology.heated_chains[position]
-        cold_ohm[chain] = sum((ohm for ohm, _ in parts), case.linear_ohm[chain])
+    linear_ohm, cold_ohm = case.linear_ohm, case.cold_ohm.copy()
+    hot_parts, hottest = case.hot_parts.copy(), case.hottest.copy()
+    placed = _placed(topology)
+    heated = [branch for branch in changed if branch in placed.position_of]
+    for position in {placed.position_of[branch] for branch in heated}:
+        parts = [values[branch] for branch in placed.heated[position]]
+        chain = topology.heated_chains[position]
+        cold_ohm[chain] = sum((ohm for ohm, _ in parts), linear_ohm[chain])
         hot_parts[position], hottest[position] = parts, max(kappa for _, kappa in parts)
-    return replace(case, values=values, cold_ohm=cold_ohm, hot_parts=hot_parts, hottest=hottest)
+    if len(heated) < len(changed):
+        linear_ohm = [0.0] * len(topology.chains)
+        _sum_along(topology.resistors, values, linear_ohm)
+        cold_ohm = linear_ohm.copy()
+        _sum_along(topology.heated, values, cold_ohm)
+    return replace(
+        case,
+        values=values,
+        linear_ohm=linear_ohm,
+        cold_ohm=cold_ohm,
+        hot_parts=hot_parts,
+        hottest=hottest,
+    )
 
 
-def heated_currents(case: Case, state: State) -> Mapping[int, float]:
-    """Return the current of each heated conductor along its chain. [A]"""
-    heated = _heated_of(case.topology)
-    return {branch: state.hot_a[position] for branch, position in heated.chain_of.items()}
+def current_in(case: Case, state: State, branch: int) -> float:
+    """Return the current of a branch along its chain. [A]"""
+    return state.chain_a[_placed(case.topology).chain_of[branch]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Heated:
-    """Where heated conductors stand, counted among the chains that have some."""
+class _Placed:
+    """Where branches stand: in which chain, and the heated ones among the chains that have some."""
 
-    branches: tuple[tuple[int, ...], ...]
     chain_of: Mapping[int, int]
+    heated: tuple[tuple[int, ...], ...]
+    position_of: Mapping[int, int]
 
 
-def _heated_of(topology: Topology) -> _Heated:
-    """Return where heated conductors stand, looked up once for a topology."""
-    found = topology.code_cache.get("heated")
-    if not isinstance(found, _Heated):
+def _placed(topology: Topology) -> _Placed:
+    """Return where branches stand, looked up once for a topology."""
+    found = topology.code_cache.get("placed")
+    if not isinstance(found, _Placed):
         place = {chain: position for position, chain in enumerate(topology.heated_chains)}
         along: list[list[int]] = [[] for _ in place]
         for branch, chain in zip(topology.heated.branches, topology.heated.chain_of, strict=True):
             along[place[int(chain)]].append(int(branch))
-        found = topology.code_cache["heated"] = _Heated(
-            tuple(map(tuple, along)), {branch: n for n, some in enumerate(along) for branch in some}
+        found = topology.code_cache["placed"] = _Placed(
+            {part.branch: index for index, chain in enumerate(topology.chains) for part in chain.parts},
+            tuple(map(tuple, along)),
+            {branch: position for position, some in enumerate(along) for branch in some},
         )
     return found
 
@@ -157,15 +173,6 @@ def _heated_of(topology: Topology) -> _Heated:
 def _sum_along(layered: Layered, values: Parameters, sums: list[float]) -> None:
     for branch, chain in zip(layered.branches, layered.chain_of, strict=True):
         sums[chain] += values[branch][0]
-
-
-def _hot_parts(topology: Topology, values: Parameters) -> list[list[tuple[float, float]]]:
-    """Return ohms and kappa of the heated conductors of each chain that has some."""
-    found: list[list[tuple[float, float]]] = [[] for _ in topology.heated_chains]
-    for first, last in topology.heated.spans:
-        for parts, branch in zip(found, topology.heated.branches[first:last], strict=False):
-            parts.append((values[branch][0], values[branch][1]))
-    return found
 
 
 def _close(case: Case) -> None:
@@ -176,12 +183,8 @@ def _close(case: Case) -> None:
     # A lamp or fan that is off joins nothing: with no slope at all it would leave its island undecided.
     broken += [topology.law_span.start + position for position, law in enumerate(case.laws) if law[0] == 0]
     if case.opened:
-        broken += [
-            index
-            for index, chain in enumerate(topology.chains)
-            for part in chain.parts
-            if part.branch in case.opened
-        ]
+        chain_of = _placed(topology).chain_of
+        broken += [chain_of[branch] for branch in case.opened]
     if broken:
         case.closed = [index not in broken for index in range(len(topology.chains))]
 
@@ -207,7 +210,7 @@ def reach_case(case: Case) -> None:
     ]
 
 
-def current_at(parts: list[tuple[float, float]], heat_v: float) -> float:
+def current_at(parts: list[tuple[float, ...]], heat_v: float) -> float:
     """Return the current of heated conductors, each ohms and kappa; see ``kernel._current_at``. [A]"""
     size_v = abs(heat_v)
     amps = min(2 * size_v / (ohm + (ohm * ohm + 4 * kappa * size_v * size_v) ** 0.5) for ohm, kappa in parts)

@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from typing import Final
 
 from groundstrap.records import dataclass, replace
-from groundstrap.solve.case import Case, State, prepare_case, reach_case, with_heated
+from groundstrap.solve.case import Case, State, prepare_case, reach_case, with_ohms
 from groundstrap.solve.decide import ABSORBS_ABOVE_V, STARVED_V
 from groundstrap.solve.generate import stride_for
 from groundstrap.solve.kernel import NEXT_STEP_V
@@ -70,14 +70,14 @@ def stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> 
     return None if state is None else Stand(case, state)
 
 
-def stand_near(stand: Stand, changed: Mapping[int, tuple[float, float]]) -> Stand | None:
-    """Return where a case ends that differs from one with heat, which stands alone, in heated conductors.
+def stand_near(stand: Stand, changed: Mapping[int, tuple[float, ...]]) -> Stand | None:
+    """Return where a case ends that differs from one with heat, which stands alone, in some conductors.
 
     Newton's method begins where that one ended. What it finds counts where nothing else can be found from
     above: no load is starved, and each source gives less than its limit and is as it was, off or on, and so
     each battery. With such lines of its sources a network has one stable point, and only such are found.
     """
-    case, before = with_heated(stand.case, changed), stand.state
+    case, before = with_ohms(stand.case, changed), stand.state
     if not any(case.hottest):
         return None
     begun = replace(before, charging=before.charging.copy(), off=before.off.copy(), iterations=0)

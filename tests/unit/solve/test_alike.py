@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from groundstrap.errors import NetworkError
-from groundstrap.solve import Alike, Branch, Law, Network, Point, Volts, solve_one
+from groundstrap.solve import Alike, Branch, Law, Network, Point, Volts, solve_alike, solve_one
 from groundstrap.solve.scalar import stand_near
 from tests.support.converter_networks import converter_case
 from tests.support.handover import as_network
@@ -46,11 +46,26 @@ def _compared(case: Case, monkeypatch: pytest.MonkeyPatch) -> int:
     for factor in FACTORS:
         some = draw.sample(heated, draw.randint(1, len(heated)))
         changed = {number: (values[number][0] * factor, values[number][1] * factor) for number in some}
-        _assert_same(
-            alike.volts(changed),
-            solve_one(network, [changed.get(n, own) for n, own in enumerate(values)]),
-        )
+        wanted = solve_one(network, [changed.get(n, own) for n, own in enumerate(values)])
+        _assert_same(alike.volts(changed), wanted)
     return sum(found is not None for found in began_near)
+
+
+def _assert_alike(case: Case) -> None:
+    """Some conductors of any law otherwise, as whole points beside those from nothing."""
+    network, values = as_network(case)
+    draw = random.Random(case.seed)
+    conductors = [n for n, b in enumerate(network.branches) if b.law in {Law.HEATED, Law.RESISTOR}]
+    cases = [values]
+    for factor in FACTORS:
+        some = set(draw.sample(conductors, draw.randint(1, len(conductors))))
+        cases.append([tuple(factor * v for v in own) if n in some else own for n, own in enumerate(values)])
+    for found, parameters in zip(solve_alike(network, cases), cases, strict=True):
+        wanted = solve_one(network, parameters)
+        assert (found.status, found.off, found.unfed) == (wanted.status, wanted.off, wanted.unfed)
+        _assert_same(Volts(found=found.found, node_v=found.node_v, branch_v=found.branch_v), wanted)
+        if wanted.found:
+            assert np.abs(np.subtract(found.branch_a, wanted.branch_a)).max() < 1e-6
 
 
 def _assert_same(found: Volts, wanted: Point) -> None:
@@ -64,6 +79,11 @@ def test_random_vehicles_with_other_wires_end_at_the_same_points(monkeypatch: py
     near = sum(_compared(mixed_case(seed, heated=True), monkeypatch) for seed in VEHICLES)
     near += sum(_compared(converter_case(seed, heated=True), monkeypatch) for seed in CONVERTERS)
     assert near > 25
+
+
+@pytest.mark.parametrize("case", [mixed_case(9, heated=True), converter_case(5, heated=True)])
+def test_whole_points_of_like_cases_are_those_from_nothing(case: Case) -> None:
+    _assert_alike(case)
 
 
 def test_by_hand() -> None:
