@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Final, TypeGuard
 
@@ -22,6 +23,8 @@ __all__ = ["Blocks"]
 _MOST: Final = 1000
 _LONGEST: Final = 1000
 """Characters of an entry that is kept; with the number above it bounds what is kept to some megabytes."""
+_LONGEST_TEXT: Final = 100_000
+"""Characters of a text of which the whole tree is kept."""
 
 _BEGINS: Final = re.compile(r"^( *)[A-Za-z]", re.MULTILINE)
 _HEAD: Final = re.compile(r"[A-Za-z][\w ]*:[ \t]*(?:#.*)?\n(?: *(?:#.*)?\n)*( +)[A-Za-z]")
@@ -65,9 +68,14 @@ class Blocks:
         """Start with none; `parse` reads a text as a whole."""
         self._parse = parse
         self._kept: _Kept = {}
+        # An edit reads the text before and behind itself, and then the job is read.
+        self._read_lately = lru_cache(maxsize=2)(self._read)
 
     def read(self, text: str) -> Parsed:
-        """Return what the parser makes of a text."""
+        """Return what the parser makes of a text; others are given the same tree: it is for reading."""
+        return (self._read_lately if len(text) <= _LONGEST_TEXT else self._read)(text)
+
+    def _read(self, text: str) -> Parsed:
         pieces = _cut(text)
         if not pieces:
             return self._parse(text)

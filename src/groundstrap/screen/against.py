@@ -15,7 +15,7 @@ from groundstrap.report.unknown_text import Question, questions
 from groundstrap.screen.results import Against, Open
 from groundstrap.words import words
 
-__all__ = ["against", "is_about", "level_of", "open_questions"]
+__all__ = ["about", "against", "level_of", "open_questions"]
 
 _MARKS = {Level.STOP: words("Stop"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
 _OPEN = {Level.STOP: words("Could stop it"), Level.CAUTION: words("Caution"), Level.NOTE: words("Note")}
@@ -85,20 +85,22 @@ def _question(telling: Telling, asked: Question) -> Open:
 def _circuits(plan: Plan, found: Iterable[Finding]) -> tuple[str, ...]:
     """Names of the circuits that findings are about, in the job's order."""
     every = tuple(found)
-    return tuple(
-        circuit.name
-        for circuit in plan.installation.circuits.values()
-        if any(is_about(each, circuit) for each in every)
-    )
+    circuits = plan.installation.circuits.values()
+    return tuple(circuit.name for circuit in circuits if any(about(every, circuit)))
 
 
-def is_about(finding: Finding, circuit: Circuit) -> bool:
-    """Tell whether a finding is about a circuit, a piece of it or a load at its end."""
-    if finding.circuit is not None:
-        return finding.circuit == circuit.name
-    return (
-        finding.where == circuit.name or finding.where in circuit.loads or finding.where in _pieces(circuit)
-    )
+def about(findings: Iterable[Finding], circuit: Circuit) -> Iterator[Finding]:
+    """Yield the findings that are about a circuit, a piece of it or a load at its end."""
+    pieces: frozenset[str] | None = None
+    for finding in findings:
+        if finding.circuit is not None:
+            if finding.circuit == circuit.name:
+                yield finding
+            continue
+        if pieces is None:
+            pieces = _pieces(circuit)
+        if finding.where == circuit.name or finding.where in circuit.loads or finding.where in pieces:
+            yield finding
 
 
 def _pieces(circuit: Circuit) -> frozenset[str]:
@@ -110,7 +112,7 @@ def level_of(plan: Plan, circuit: Circuit) -> str:
 
     `open` is what could stop it and is not decided.
     """
-    found = [each for each in plan.judgement.findings if each.waiver is None and is_about(each, circuit)]
+    found = list(about((each for each in plan.judgement.findings if each.waiver is None), circuit))
     failed = [each.level for each in found if each.outcome is FindingOutcome.FAIL]
     if Level.STOP in failed:
         return Level.STOP.value

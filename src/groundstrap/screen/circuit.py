@@ -17,7 +17,7 @@ from groundstrap.pack.texts.sums import ampacity_lines, current_lines, heat_line
 from groundstrap.report.curve_picture import pictures
 from groundstrap.report.figures import UNKNOWN, Display, amps, number, percent, volts
 from groundstrap.report.plan import Plan
-from groundstrap.screen.against import against, is_about, open_questions
+from groundstrap.screen.against import about, against, open_questions
 from groundstrap.screen.results import CircuitSheet, Figure, PathRow, Working
 from groundstrap.screen.sheet import circuit_row
 from groundstrap.screen.volts_picture import Fall, Say, Stair, volts_picture
@@ -35,7 +35,7 @@ def circuit_sheet(
     working = telling.workings.get(name)
     stair = None if working is None else _stair(telling, found, working.drop)
     picture = _curves(plan, name, shown, say)
-    findings = [each for each in plan.judgement.findings if is_about(each, circuit)]
+    findings = list(about(plan.judgement.findings, circuit))
     return CircuitSheet(
         row=circuit_row(telling, circuit),
         sentence=done_sentence(telling, circuit),
