@@ -29,6 +29,7 @@ from groundstrap.assess.results import (
 )
 from groundstrap.assess.saving import Protection
 from groundstrap.assess.situations import solve_situations
+from groundstrap.assess.spare import may_be_told
 from groundstrap.assess.starting import assess_starts, start_assumptions
 from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
@@ -276,13 +277,13 @@ def _sized(solved: _Solved, circuit: Circuit) -> bool:
 
 
 def _spare(solved: _Solved, circuit: Circuit, continuous_a: float | None) -> float | None:
-    """What an existing circuit could carry more; never where its purpose or load is in doubt."""
+    """What an existing circuit could carry more; never where its purpose or its current is in doubt."""
     wiring = solved.wiring
     feeding = wiring.tree.circuits[circuit.name]
     loads = [wiring.installation.loads[name] for name in feeding.loads]
-    if circuit.state is not State.EXISTING or continuous_a is None or any(load.critical for load in loads):
+    if circuit.state is not State.EXISTING or continuous_a is None:
         return None
-    if not loads and circuit.carries_a is None:
+    if not may_be_told(wiring.installation, circuit, loads):
         return None
     if not all(wiring.currents.draws[load.name].known for load in loads):
         return None

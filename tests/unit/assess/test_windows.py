@@ -287,25 +287,6 @@ def test_boat_ampacity_in_an_engine_space():
     assert found.weakest_zone == "engine space"
 
 
-def test_spare_is_only_told_of_an_existing_circuit_that_is_known():
-    job = two_level()
-    radio = job.circuits["radio"]
-    path = ["panel", Device("fuse", 15.0, "regular blade"), Cable(3.0, "2.5 mm2"), "radio +"]
-    back = ["radio -", Cable(3.0, "2.5 mm2"), "bus"]
-    job.circuit("radio", path, back, state=State.EXISTING)
-    found = assessed(job)
-    # 15 A at 30 degC: 1 of the rating at 20 degC, 0.76 at 65; x 0.80; less 48 / 11.4.
-    assert found.circuits["radio"].spare_a == pytest.approx(15 * (1 - 0.24 * 10 / 45) * 0.8 - 48 / 11.4)
-    assert found.circuits["warmer"].spare_a is None
-    job.load("radio", 48.0, critical=True)
-    assert assessed(job).circuits["radio"].spare_a is None
-    job.load("radio", None)
-    unknown = assessed(job).circuits["radio"]
-    assert unknown.spare_a is None
-    assert "spare_a" in unknown.unknown
-    assert radio.state is State.NEW
-
-
 def test_a_short_run_heats_a_thick_wire_less_than_it_would_for_ever():
     job = tiny(900.0, exponent=0.0, size="16 mm2")
     steady = assessed(job).circuits["lamp"].wires["lamp wire 2"]

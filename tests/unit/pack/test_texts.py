@@ -195,7 +195,8 @@ def test_instructions_and_the_plan_are_one_truth(plans):
 
 def test_no_hazard_no_caution():
     """A lamp on a sealed battery, its fuse on the post: the short circuit, law and licence, nothing else."""
-    plan = _plan(SMALL.replace("capacity: 80 Ah", "capacity: 80 Ah, chemistry: agm"))
+    quiet = SMALL.replace("capacity: 80 Ah", "capacity: 80 Ah, chemistry: agm")
+    plan = _plan(quiet.replace("kind: led", "kind: lamp"))
     section = instruction_section(plan, Display())
     told = [str(block.text) for block in _blocks(section, Caution)]
     assert len(told) == 2

@@ -6,6 +6,7 @@ import math
 import re
 from typing import Final
 
+from groundstrap.assess.spare import SAFETY, current_was_read, loads_were_read
 from groundstrap.checks.facts import CircuitSubject
 from groundstrap.checks.once import once
 from groundstrap.model import FUSES, Circuit, GearKind, LoadKind, Part, PartKind, State, Supply, Wire
@@ -15,12 +16,6 @@ __all__: list[str] = []
 
 _TRAILER: Final = re.compile(r"\b(trailer|caravan)\b", re.IGNORECASE)
 _COMPASS: Final = re.compile(r"\bcompass\b", re.IGNORECASE)
-_SAFETY: Final = re.compile(
-    r"\b(air ?bags?|restraints?|seat ?belts?|abs|anti-?lock|brak(?:e|es|ing)|stop (?:lamps?|lights?)|"
-    r"steering|stability|engine (?:control|management|computer)|ecu|ecm|injectors?|injection|ignition coils?|"
-    r"fuel pumps?|t[iy]re pressure|immobili[sz]er|hazard (?:lamps?|lights?|warning))\b",
-    re.IGNORECASE,
-)
 _COMPASS_M: Final = 0.5
 """How near a cable that leads to the compass's place passes it; own judgement. [m]"""
 _EARTH_T: Final = 20e-6
@@ -114,7 +109,7 @@ def begins_on_existing(subject: CircuitSubject) -> bool:
 
 def safety_purpose(subject: CircuitSubject) -> str:
     """Name of what it begins at or within, where that name tells of safety; empty where none does."""
-    return next((name for name in _hosts(subject) if _SAFETY.search(name)), "")
+    return next((name for name in _hosts(subject) if SAFETY.search(name)), "")
 
 
 def host_measured(subject: CircuitSubject) -> bool | None:
@@ -123,11 +118,9 @@ def host_measured(subject: CircuitSubject) -> bool | None:
     host = next((facts.circuits[name] for name in _hosts(subject) if name in facts.circuits), None)
     if host is None:
         return None
-    read = {each.through for taken in facts.installation.readings for each in taken.values}
-    names = {host.name, *(part.name for part in host.parts), *(part.gear for part in host.parts)}
     loads = [facts.loads[name] for name in host.loads if name in facts.loads]
-    by_load = bool(loads) and all(load.measured or load.name in read for load in loads)
-    return True if by_load or read & names else None
+    read = current_was_read(facts.installation, host) or loads_were_read(facts.installation, loads)
+    return True if read else None
 
 
 def near_compass(subject: CircuitSubject) -> bool:
