@@ -17,7 +17,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
-from groundstrap.checks import Rule, rules
+from groundstrap.checks import Rule, needs_words, rules
 from groundstrap.report.terms import terms
 
 ROOT = Path(__file__).parents[2]
@@ -66,7 +66,8 @@ def template() -> Catalog:
 def _of_rule(rule: Rule) -> tuple[str, ...]:
     """What a rule says of itself, and the clauses that its sources are quoted with."""
     clauses = (source.partition(",")[2].strip() for source in rule.sources)
-    return (rule.statement, rule.why, rule.applies_to, rule.known_limits, *clauses)
+    told = (rule.statement, rule.why, rule.applies_to, rule.known_limits)
+    return (*told, *needs_words(rule), *clauses)
 
 
 def _templates(module: ast.Module) -> Iterator[str | tuple[str, ...]]:

@@ -135,8 +135,8 @@ def test_a_sheet_goes_in_as_a_whole_or_its_wrong_lines_are_named(api: httpx.Clie
     refused = sheet_put(api, job, page, "where;read;using\npump;10,2 V;pump\npimp;3 A;pump\n")
     alert = html.unescape(refused.text.partition('role="alert"')[2].partition("</div></div>")[0])
     assert refused.status_code == 422
-    assert "sheet.csv:2:" in alert
-    assert "sheet.csv:3:" in alert
+    assert "sheet.csv, line 2, " in alert
+    assert "sheet.csv, line 3, " in alert
     assert fields(refused.text)["text"] == [""]
     lines = "".join(f"{where},{value.replace(',', '.')} V,pump\n" for where, value in BAD_GROUND.items())
     put_in = sheet_put(api, job, page, f"where,read,using\n{lines}").text

@@ -23,7 +23,7 @@ from groundstrap.job import (
     swapped,
     with_usual_sizes,
 )
-from groundstrap.report.fault_words import fault_said
+from groundstrap.report.fault_words import fault_said, line_said
 from groundstrap.report.first_words import FirstAnswer, SlipTold, first_look
 from groundstrap.report.heard_words import edits_heard
 
@@ -47,6 +47,7 @@ __all__ = [
     "first_look",
     "form_for",
     "job_form",
+    "line_said",
     "stock_cells",
     "stock_edited",
     "stock_rows",

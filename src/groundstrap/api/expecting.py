@@ -6,18 +6,21 @@ from collections.abc import Sequence
 
 from groundstrap.api.taking import job_with_reading
 from groundstrap.api.wired import wired
-from groundstrap.errors import CallError
+from groundstrap.errors import CallError, listed, shown
 from groundstrap.job import Job
 from groundstrap.locate.bands import expect
 from groundstrap.locate.taken import leading_case, probe_at
 from groundstrap.model import MeterSpec, Reading, ReadingSet
 from groundstrap.report.expected_words import expected_words
 from groundstrap.tables import meter_names
+from groundstrap.words import words
 
 __all__ = ["expected_line"]
 
 _UNITS = ("V", "A")
-_WANTED = "where, a colon, a question mark and V or A, such as 'battery + to pump +: ? V' or 'pump: ? A'"
+_WANTED = words(
+    "where, a colon, a question mark and V or A, such as 'battery + to pump +: ? V' or 'pump: ? A'"
+)
 
 
 def expected_line(
@@ -64,11 +67,11 @@ def expected_line(
     ('work light - to battery -: 0.313 V', True)
     """
     if meter is not None and meter not in meter_names():
-        raise CallError(f"there is no meter {meter!r}", wanted=", ".join(meter_names()))
+        raise CallError(words("there is no meter {name}", name=shown(meter)), wanted=listed(meter_names()))
     where, _, value = asked.rpartition(":")
     unit = value.strip().removeprefix("?").strip()
     if not where.strip() or not value.strip().startswith("?") or unit not in _UNITS:
-        raise CallError("nothing is asked there", wanted=_WANTED, given=asked)
+        raise CallError(words("nothing is asked there"), wanted=_WANTED, given=asked)
     of, reading = _point(job, f"{where.strip()}: 0 {unit}", when, tuple(using or ()))
     wiring = wired(job)
     through = reading.through if unit == "A" else reading.red
@@ -78,8 +81,8 @@ def expected_line(
     found = () if probe is None else expect(wiring, case, (probe,), meter=spec)
     if probe is None or not found:
         raise CallError(
-            f"nothing is known of {where.strip()} then",
-            wanted="a point of the network, and loads that can run together",
+            words("nothing is known of {where} then", where=where.strip()),
+            wanted=words("a point of the network, and loads that can run together"),
         )
     return expected_words(where.strip(), found[0], probe.kind)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from groundstrap.api.held_readings import with_readings
 from groundstrap.api.planning import wiring_plan
 from groundstrap.api.wired import standing_readings, wired
-from groundstrap.errors import CallError, nearest_name
+from groundstrap.errors import CallError, listed, nearest_name, shown
 from groundstrap.job import Job
 from groundstrap.locate import Complaint
 from groundstrap.locate import locate as find
@@ -19,7 +19,7 @@ from groundstrap.report.location_text import location_lines
 from groundstrap.report.location_words import AskedReading, asked_readings, reading_words, verdict_words
 from groundstrap.report.values import json_text
 from groundstrap.tables import meter_names
-from groundstrap.words import joined
+from groundstrap.words import joined, words
 
 __all__ = [
     "AskedReading",
@@ -113,12 +113,12 @@ def check_complaint(job: Job, *, load: str | None = None, meter: str | None = No
     """
     known = set(may_be_complained_of(job))
     if load is not None and load not in known:
-        wanted = f"one of {', '.join(sorted(known))}"
+        wanted = words("one of {names}", names=listed(sorted(known)))
         raise CallError(
-            "no such load in this job", wanted=wanted, given=load, nearest=nearest_name(load, known)
+            words("no such load in this job"), wanted=wanted, given=load, nearest=nearest_name(load, known)
         )
     if meter is not None and meter not in meter_names():
-        raise CallError(f"there is no meter {meter!r}", wanted=", ".join(meter_names()))
+        raise CallError(words("there is no meter {name}", name=shown(meter)), wanted=listed(meter_names()))
 
 
 def may_be_complained_of(job: Job) -> tuple[str, ...]:

@@ -126,10 +126,10 @@ def job_with_reading(
     """Return a job with one more reading, as it was read anew; all as for `with_reading`."""
     point, colon, value = reading.rpartition(":")
     if not colon or not point.strip() or not value.strip():
-        wanted = (
+        wanted = words(
             "where, a colon and what the meter shows, such as 'pump: 10.9 V' or 'battery + to pump +: 0.3 V'"
         )
-        raise CallError("that is no reading", wanted=wanted, given=reading)
+        raise CallError(words("that is no reading"), wanted=wanted, given=reading)
     item = {point.strip(): value.strip()}
     situation, running = when or Situation.RESTING.value, tuple(using or ())
     number = _set_for(job, situation, running, {"meter": meter, "date": date, "by": by})
@@ -301,8 +301,8 @@ def without_reading(job: Job, taken: TakenReading, *, file: str = "-") -> str:
     there = readings_taken(job)
     if taken not in there:
         raise CallError(
-            "that reading does not stand in the job",
-            wanted="one that does",
+            words("that reading does not stand in the job"),
+            wanted=words("one that does"),
             given=f"{taken.where}: {taken.text}",
         )
     path: tuple[str | int, ...] = ("readings", taken.group, "values", taken.number)
@@ -364,7 +364,8 @@ def with_mended(
     """
     told = " ".join(what.split())
     if not told:
-        raise CallError("nothing was named that was mended", wanted="a place, such as 'pump return 1'")
+        wanted = words("a place, such as 'pump return 1'")
+        raise CallError(words("nothing was named that was mended"), wanted=wanted)
     _check_mended(job, told)
     more = {"date": date, "by": by, "mended": told}
     return _with_set(job, Situation.RESTING.value, tuple(using or ()), more, file).text
@@ -403,7 +404,8 @@ def without_mended(job: Job, *, file: str = "-") -> str:
     there = job.installation.readings
     last = max((n for n, each in enumerate(there) if each.mended is not None), default=None)
     if last is None:
-        raise CallError("nothing was mended in this job", wanted="a job with `mended` in its readings")
+        wanted = words("a job with `mended` in its readings")
+        raise CallError(words("nothing was mended in this job"), wanted=wanted)
     path: tuple[str | int, ...] = ("readings", last, "mended") if there[last].values else ("readings", last)
     path = ("readings",) if len(there) == 1 and not there[last].values else path
     return edited(job.text, (Edit(path=path, do=EditKind.REMOVE),), file=file)

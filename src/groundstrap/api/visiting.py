@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from groundstrap.api.planning import pin, plan
 from groundstrap.api.visit_texts import compare_visits, visits_json, visits_text
 from groundstrap.api.wired import standing_readings
-from groundstrap.errors import CallError
+from groundstrap.errors import CallError, listed, nearest_name
 from groundstrap.job import Edit, Job, edited, read_job
 from groundstrap.locate import OhmsRead, ohms_read
 from groundstrap.locate.judged import Agreement
@@ -19,6 +19,7 @@ from groundstrap.report.network_bands import wiring_read
 from groundstrap.report.plan import Plan
 from groundstrap.report.visited import Visited, VisitLine
 from groundstrap.shelf import Clash, Shelf, Visit, VisitPlace
+from groundstrap.words import words
 
 if TYPE_CHECKING:
     from groundstrap.shelf import Revision
@@ -91,21 +92,26 @@ def as_built(job: Job, today: str, *, mended: Sequence[str] = ()) -> AsBuilt:
     """
     sets = standing_readings(job)
     if not sets:
-        raise CallError("the job has no readings to accept", wanted="some, by measure or on the page")
+        wanted = words("some, by measure or on the page")
+        raise CallError(words("the job has no readings to accept"), wanted=wanted)
     day = max((each.date for each in sets if each.date is not None), default=today)
     planned = plan(job)
     found = ohms_read(wiring_read(planned.installation), sets)
     if not found.read:
         raise CallError(
-            "no reading of this visit says anything of a joint",
-            wanted="millivolts over a piece, a return or a fuse while its load runs, such as "
-            "'pump - to battery -: 0.05 V' with the pump on",
+            words("no reading of this visit says anything of a joint"),
+            wanted=words(
+                "millivolts over a piece, a return or a fuse while its load runs, such as "
+                "'pump - to battery -: 0.05 V' with the pump on"
+            ),
         )
     names = {name for each in found.read for name in (each.place, f"{each.red} to {each.black}") if name}
     for each in mended:
         if each not in names:
             raise CallError(
-                f"{each} was not read at this visit", wanted=f"one of {', '.join(sorted(names))}", given=each
+                words("{place} was not read at this visit", place=each),
+                wanted=words("one of {names}", names=listed(sorted(names))),
+                nearest=nearest_name(each, names),
             )
     written = pin(job, planned)
     return AsBuilt(
@@ -236,8 +242,8 @@ def accept_visit(
     before = [each for each in shelf.visits(job_id) if each.day != made.day]
     if made.fails and not before and not even_so:
         raise CallError(
-            f"sound work does not read this: {', '.join(made.fails)}",
-            wanted="to mend it and to read again; or to accept it even so, with a note that says why",
+            words("sound work does not read this: {readings}", readings=", ".join(made.fails)),
+            wanted=words("to mend it and to read again; or to accept it even so, with a note that says why"),
         )
     visit = Visit(
         job_id=job_id, day=made.day, revision=0, who=who, when_utc=None, note=note, places=made.places

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 from groundstrap.errors import CallError, Fault, JobError, nearest_name
 from groundstrap.job.tree import LONGEST_TEXT
 from groundstrap.records import dataclass
+from groundstrap.words import joined, words
 
 if TYPE_CHECKING:
     from _csv import Reader
@@ -24,7 +25,7 @@ _DELIMITERS: Final = ",;\t"
 _MOST_ROWS: Final = 5_000
 _OHMS: Final = ("ohm", "ohms", "ω")
 """What a value in ohms ends with, whatever stands before it and in whichever letters; a casefolded Ω is ω."""
-_POINT: Final = "a number with a decimal point, such as 0.31"
+_POINT: Final = words("a number with a decimal point, such as 0.31")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +72,10 @@ def read_sheet(text: str, name: str = "-") -> tuple[SheetRow, ...]:
     groundstrap.errors.JobError: sheet.csv:2:2: read: found '10,9 V' (more cells ... decimal comma?)...
     """
     if len(text) > LONGEST_TEXT:
-        raise CallError(f"{name} is too long", wanted=f"a sheet of at most {LONGEST_TEXT} signs")
+        raise CallError(
+            words("{file} is too long", file=name),
+            wanted=words("a sheet of at most {count} signs", count=LONGEST_TEXT),
+        )
     plain = text.removeprefix("\ufeff")
     lines = csv.reader(io.StringIO(plain, newline=""), delimiter=_delimiter(plain))
     faults: list[Fault] = []
@@ -80,11 +84,16 @@ def read_sheet(text: str, name: str = "-") -> tuple[SheetRow, ...]:
         _check_header(header, name)
         rows = tuple(_rows(lines, header, name, faults))
     except csv.Error as error:
-        raise JobError([_fault(name, lines.line_num, wanted="a CSV file", reason=str(error))]) from None
+        raise JobError(
+            [_fault(name, lines.line_num, wanted=words("a CSV file"), reason=str(error))]
+        ) from None
     if faults:
         raise JobError(faults)
     if not rows:
-        raise CallError(f"{name} holds no reading", wanted="what the meter showed, in the column read")
+        raise CallError(
+            words("{file} holds no reading", file=name),
+            wanted=words("what the meter showed, in the column read"),
+        )
     return rows
 
 
@@ -98,9 +107,9 @@ def _check_header(header: list[str], name: str) -> None:
     missing = [] if "read" in header else ["read"]
     missing += [] if where else ["where"]
     if missing:
-        wanted = "a first line of names, such as where,read,unit,when,using,meter,date,by"
+        wanted = words("a first line of names, such as where,read,unit,when,using,meter,date,by")
         near = next((found for each in missing if (found := nearest_name(each, header))), None)
-        reason = f"no column {' and none '.join(missing)}"
+        reason = words("no column {names}", names=joined(words(" and none "), missing))
         found = ", ".join(header)
         raise JobError([_fault(name, 1, wanted=wanted, reason=reason, found=found, nearest=near)])
 
@@ -122,11 +131,14 @@ def _rows(lines: Reader, header: list[str], name: str, faults: list[Fault]) -> I
     at = header.index("read")
     for number, cells in _numbered(lines):
         if number > _MOST_ROWS:
-            raise CallError(f"{name} has more lines than {_MOST_ROWS}", wanted="a sheet of one visit")
+            raise CallError(
+                words("{file} has more lines than {count}", file=name, count=_MOST_ROWS),
+                wanted=words("a sheet of one visit"),
+            )
         kept = [cell.strip() for cell in cells]
         if len(kept) > len(header) and any(kept[len(header) :]):
             told = ",".join(kept[at : at + 2])
-            reason = "more cells than the first line has names; is it a decimal comma?"
+            reason = words("more cells than the first line has names; is it a decimal comma?")
             more = {"key": "read", "found": told, "column": at + 1}
             faults.append(_fault(name, number, wanted=_POINT, reason=reason, **more))
             continue
@@ -139,8 +151,10 @@ def _rows(lines: Reader, header: list[str], name: str, faults: list[Fault]) -> I
             continue
         where = _where(row)
         if not where:
-            wanted = "where it was read: a load, or two points"
-            faults.append(_fault(name, number, wanted=wanted, reason="the line says no place", key="where"))
+            wanted = words("where it was read: a load, or two points")
+            faults.append(
+                _fault(name, number, wanted=wanted, reason=words("the line says no place"), key="where")
+            )
             continue
         yield _row(number, where, row)
 

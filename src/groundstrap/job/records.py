@@ -26,7 +26,7 @@ from groundstrap.model import (
 )
 from groundstrap.records import dataclass
 from groundstrap.units import Kind, Quantity, format_quantity
-from groundstrap.words import words
+from groundstrap.words import Name, term, words
 
 __all__ = ["Things", "read_day", "read_readings", "read_waivers"]
 
@@ -170,7 +170,8 @@ def _reading_set(things: Things, spot: Spot) -> ReadingSet | None:
     # What was mended stands by itself until something is read.
     for key in ("when",) if "mended" in entries else ("when", "values"):
         if key not in entries:
-            spot.fault(f"{key} of the readings", found="", reason=f"{key} is missing")
+            wanted = words("{key} of the readings", key=Name(key))
+            spot.fault(wanted, found="", reason=words("{key} is missing", key=Name(key)))
     when = read_situation(entries["when"]) if "when" in entries else None
     meter = read_meter(entries["meter"]) if "meter" in entries else None
     using = _using(things, entries)
@@ -190,7 +191,7 @@ def _reading_set(things: Things, spot: Spot) -> ReadingSet | None:
 
 
 def _values(things: Things, spot: Spot, meter: MeterSpec | None) -> list[Reading]:
-    wanted = "a point, or two with ' to ' between, and what was read: battery: 12.62 V"
+    wanted = words("a point, or two with ' to ' between, and what was read: battery: 12.62 V")
     entries = spot.entries(wanted)
     own = {key.text: value for key, value in entries if key.text in {"meter", "note"}}
     if "meter" in own:
@@ -200,7 +201,8 @@ def _values(things: Things, spot: Spot, meter: MeterSpec | None) -> list[Reading
     if len(read) != 1:
         if isinstance(spot.node, MapNode):
             spot.fault(
-                wanted, reason="no point stands there" if not read else "two readings stand in one map"
+                wanted,
+                reason=words("no point stands there") if not read else words("two readings stand in one map"),
             )
         return []
     key, value = read[0]
@@ -256,7 +258,8 @@ def _where(things: Things, spot: Spot, text: str, quantity: Quantity) -> Fields 
     red, to, black = text.partition(" to ")
     if to:
         if quantity.kind is not Kind.VOLTAGE:
-            spot.fault("volts between two points", reason=f"a {quantity.kind} is not read between two points")
+            reason = words("a {quantity} is not read between two points", quantity=term(str(quantity.kind)))
+            spot.fault(words("volts between two points"), reason=reason)
             return None
         ends = [_point(things, spot, end.strip()) for end in (red, black)]
         return None if None in ends else {"red": ends[0], "black": ends[1]}
@@ -276,7 +279,8 @@ def _point(things: Things, spot: Spot, text: str) -> str | None:
         return things.supplies[target.name].plus
     if target.thing in {Thing.LOAD, Thing.COIL}:
         return f"{target.name} +"
-    spot.fault(f"{text} in, or {text} out", found=text, reason="a part has two sides")
+    wanted = words("{part} in, or {part} out", part=text)
+    spot.fault(wanted, found=text, reason=words("a part has two sides"))
     return None
 
 
@@ -297,8 +301,8 @@ def _across(things: Things, spot: Spot, text: str) -> Fields | None:
         return None
     ends = _ends(things, target)
     if ends is None:
-        reason = "volts are read between two points"
-        spot.fault(f"two points, such as {text} to battery -", found=text, reason=reason)
+        reason = words("volts are read between two points")
+        spot.fault(words("two points, such as {part} to battery -", part=text), found=text, reason=reason)
         return None
     return {"red": ends[0], "black": ends[1]}
 
@@ -330,7 +334,7 @@ def _through(things: Things, spot: Spot, text: str) -> Fields | None:
     if any(wire.name == text for circuit in things.circuits.values() for wire in circuit.wires):
         # A clamp goes round a cable as well, by the name that plans and lists give it.
         return {"through": text}
-    target = things.points.look_up(spot, text, wanted="a load, supply, circuit, part or cable")
+    target = things.points.look_up(spot, text, wanted=words("a load, supply, circuit, part or cable"))
     if target is None:
         return None
     if target.thing is Thing.GEAR and target.way is not None:

@@ -8,9 +8,10 @@ from groundstrap.errors import Fault
 from groundstrap.job import SENTENCES
 from groundstrap.job.describe import scope_of
 from groundstrap.job.key_words import ENTRY_WORDS, About, about_key
-from groundstrap.words import Words, joined, sentence, words
+from groundstrap.records import replace
+from groundstrap.words import Name, Words, joined, sentence, words
 
-__all__ = ["fault_said"]
+__all__ = ["fault_said", "line_said"]
 
 _NOTATION: Final = frozenset({
     "one text stands where a map is wanted",
@@ -57,6 +58,27 @@ def fault_said(fault: Fault) -> Words:
     if fault.nearest:
         return _whole(path, about, wrong, example=fault.nearest)
     return _whole(path, about, wrong, wanted=fault.wanted)
+
+
+def line_said(fault: Fault) -> Words:
+    """Return a fault of a sheet in words: its file and line, at what, what is wrong with it, what would do.
+
+    Parameters
+    ----------
+    fault : Fault
+        As the reader of the sheet found it; its key is a column, or where it was read.
+
+    Examples
+    --------
+    >>> print(line_said(Fault(file="tests.csv", line=7, column=1, key="pump", found="10,9 V",
+    ...                       wanted="a voltage", nearest="10.9 V", reason="a comma in a number")))
+    tests.csv, line 7, pump: '10,9 V': a comma in a number. Such as 10.9 V.
+    """
+    at = {"file": Name(fault.file), "line": str(fault.line)}
+    told = fault_said(replace(fault, key=""))
+    if not fault.key:
+        return words("{file}, line {line}: {what}", what=told, **at)
+    return words("{file}, line {line}, {where}: {what}", where=Name(fault.key), what=told, **at)
 
 
 def _whole(

@@ -51,7 +51,7 @@ def rule_told(rule: Rule) -> tuple[Chapter, ...]:
     return (
         Chapter(lines=tuple(begun)),
         *(Chapter(heading=head, lines=(text,)) for head, text in said if text),
-        Chapter(heading=words("What it looks at"), items=tuple(needs_words(rule))),
+        Chapter(heading=words("What it looks at"), items=tuple(map(term, needs_words(rule)))),
         Chapter(heading=words("By example"), items=tuple(_examples(rule))),
         *([Chapter(heading=words("Told as a consequence of"), lines=(cause,))] if causes else []),
         Chapter(heading=words("Sources"), items=tuple(source_in_full(each) for each in rule.sources)),

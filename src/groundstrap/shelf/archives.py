@@ -259,7 +259,7 @@ def _visit(told: dict[str, Any], revisions: int) -> Visit:
 def _photo(told: dict[str, Any]) -> dict[str, Any]:
     return {
         "file": str(told["file"]),
-        "caption": checked_line(str(told["caption"]), "a caption", 200),
+        "caption": checked_line(str(told["caption"]), words("a caption"), 200),
         "who": checked_who(str(told["who"])),
         "when_utc": _moment(told["when_utc"]),
     }
@@ -295,7 +295,7 @@ def _photo_row(job_id: str, told: dict[str, Any], data: bytes, who: str) -> Phot
     return PhotoRow(
         id=rows.new_id(),
         job_id=job_id,
-        caption=checked_line(told["caption"], "a caption", 200),
+        caption=checked_line(told["caption"], words("a caption"), 200),
         who=checked_who(told.get("who", who)),
         when_utc=told.get("when_utc") or datetime.now(UTC),
         media_type=picture_type(data),

@@ -9,6 +9,7 @@ from groundstrap.errors import CallError
 from groundstrap.job import decode_job
 from groundstrap.job.tree import LONGEST_TEXT, MapNode, Node, ScalarNode, SequenceNode, parse_tree
 from groundstrap.shelf.given import is_file_name
+from groundstrap.words import words
 
 __all__ = ["files_beside", "names_beside"]
 
@@ -52,6 +53,7 @@ def files_beside(text: str, folder: Path) -> Mapping[str, str]:
                 with path.open("rb") as opened:
                     found[name] = decode_job(opened.read(LONGEST_TEXT + 1), str(path))
             except OSError as error:
-                reason = f"can't read {path}: {(error.strerror or str(error)).lower()}"
-                raise CallError(reason, wanted="a file that may be read") from error
+                why = (error.strerror or str(error)).lower()
+                reason = words("can't read {path}: {why}", path=path, why=why)
+                raise CallError(reason, wanted=words("a file that may be read")) from error
     return found

@@ -39,16 +39,21 @@ _RESERVED: Final = re.compile(r"(?i)^(con|prn|aux|nul|com\d|lpt\d)(\.|$)")
 _ODD: Final = set('<>:"/\\|?*')
 
 
-def checked_text(text: str, what: str = "the job") -> str:
+def checked_text(text: str, what: str = words("the job")) -> str:
     """Return a text that can be kept as it is; there are few that can't."""
     try:
         size = len(text.encode("utf-8"))
     except UnicodeEncodeError:
-        raise CallError(f"{what} holds half a character", wanted="a text in UTF-8") from None
+        raise CallError(
+            words("{what} holds half a character", what=what), wanted=words("a text in UTF-8")
+        ) from None
     if "\0" in text:
-        raise CallError(f"{what} holds a NUL character", wanted="plain text")
+        raise CallError(words("{what} holds a NUL character", what=what), wanted=words("plain text"))
     if size > LONGEST_TEXT:
-        raise CallError(f"{what} has {size} bytes", wanted=f"at most {LONGEST_TEXT}")
+        raise CallError(
+            words("{what} has {size} bytes", what=what, size=size),
+            wanted=words("at most {count}", count=LONGEST_TEXT),
+        )
     return text
 
 
@@ -66,7 +71,7 @@ def checked_files(files: Mapping[str, str]) -> Mapping[str, str]:
                 wanted=words("a plain name such as stock.csv"),
                 given=name,
             )
-        checked_text(text, f"the file {name}")
+        checked_text(text, words("the file {name}", name=name))
     folded = {name.casefold() for name in files}
     if len(folded) < len(files):
         raise CallError(
@@ -108,7 +113,7 @@ def checked_who(who: str) -> str:
     >>> checked_who("  Ada   L. ")
     'Ada L.'
     """
-    line = checked_line(who, "the name of who saves", _LONGEST_WHO)
+    line = checked_line(who, words("the name of who saves"), _LONGEST_WHO)
     if not line:
         raise CallError(words("who saves is not said"), wanted=words("a name"))
     return line
@@ -119,7 +124,10 @@ def checked_line(text: str, what: str, longest: int = _LONGEST_LINE) -> str:
     checked_text(text, what)
     line = " ".join("".join(" " if unicodedata.category(c) == "Cc" else c for c in text).split())
     if len(line) > longest:
-        raise CallError(f"{what} has {len(line)} characters", wanted=f"at most {longest}")
+        raise CallError(
+            words("{what} has {count} characters", what=what, count=len(line)),
+            wanted=words("at most {count}", count=longest),
+        )
     return line
 
 

@@ -89,7 +89,7 @@ def draft(
         facts=facts_of(text),
         files=None if files is None else checked_files(files),
         who=checked_who(who),
-        note=checked_line(note, "the note"),
+        note=checked_line(note, words("the note")),
         based_on=based_on,
     )
 
@@ -110,7 +110,7 @@ def job_row(session: Session, job_id: str, *, locked: bool = False) -> JobRow:
 
 def found_row(session: Session, said: str) -> JobRow:
     """Return the row of the job that is meant by an id, the beginning of one, or a title."""
-    wanted = " ".join(checked_line(said, "the job").split())
+    wanted = " ".join(checked_line(said, words("the job")).split())
     row = session.get(JobRow, wanted)
     if row is not None:
         return row
@@ -124,7 +124,9 @@ def found_row(session: Session, said: str) -> JobRow:
         return found[0]
     ids = ", ".join(row.id for row in found)
     raise NotOnShelfError(
-        "job", said, wanted=f"one of {ids}" if found else "an id or a title that the list shows"
+        "job",
+        said,
+        wanted=words("one of {names}", names=ids) if found else words("an id or a title that the list shows"),
     )
 
 

@@ -105,12 +105,12 @@ class Shelf:
         removed : bool
             The removed ones in the place of those that are there.
         """
-        words = checked_line(search, "what is searched for", 200)
-        of_vehicle = checked_line(vehicle, "the vehicle that is searched for", 200)
+        of_job = checked_line(search, words("what is searched for"), 200)
+        of_vehicle = checked_line(vehicle, words("the vehicle that is searched for"), 200)
         return self.database.read(
             lambda session: rows.listed_jobs(
                 session,
-                search=words,
+                search=of_job,
                 vehicle=of_vehicle,
                 limit=min(limit, _MOST_JOBS),
                 after=after,
@@ -254,7 +254,7 @@ class Shelf:
 
     def restore(self, job_id: str, number: int, who: str, note: str = "") -> Saved:
         """Bring the text and files of a revision back as the newest one; a removed job is there again."""
-        by, said = checked_who(who), checked_line(note, "the note")
+        by, said = checked_who(who), checked_line(note, words("the note"))
 
         def work(session: Session) -> Saved:
             latest = rows.job_row(session, job_id, locked=True).latest
@@ -317,7 +317,7 @@ class Shelf:
             Who adds it.
         """
         values = {
-            "caption": checked_line(caption, "the caption", 200),
+            "caption": checked_line(caption, words("the caption"), 200),
             "who": checked_who(who),
             "media_type": picture_type(data),
             "size_bytes": len(data),

@@ -43,7 +43,10 @@ def put_visit(session: Session, job_id: str, visit: Visit) -> Visit:
     kept = _checked(replace(visit, job_id=job_id))
     there = {each.day for each in visits_of(session, job_id)}
     if len(there - {kept.day}) >= MOST_VISITS:
-        raise CallError(f"the job has {len(there)} visits already", wanted="to forget an old one first")
+        raise CallError(
+            words("the job has {count} visits already", count=len(there)),
+            wanted=words("to forget an old one first"),
+        )
     _forget(session, job_id, kept.day)
     session.add(
         VisitRow(
@@ -70,20 +73,28 @@ def _checked(visit: Visit) -> Visit:
     except ValueError:
         sound = False
     if not sound:
-        raise CallError("a visit has a day of the calendar", wanted="one such as 2026-11-28", given=visit.day)
+        raise CallError(
+            words("a visit has a day of the calendar"),
+            wanted=words("one such as 2026-11-28"),
+            given=visit.day,
+        )
     if len(visit.places) > _MOST_PLACES:
-        raise CallError(f"a visit of {len(visit.places)} places", wanted=f"at most {_MOST_PLACES}")
+        raise CallError(
+            words("a visit of {count} places", count=len(visit.places)),
+            wanted=words("at most {count}", count=_MOST_PLACES),
+        )
     for each in visit.places:
         for text in (each.red, each.black, each.place or "", each.read):
-            checked_line(text, "a place of a visit", _LONGEST)
+            checked_line(text, words("a place of a visit"), _LONGEST)
         known = (each.ohm, each.standard_ohm, each.usual_ohm, each.current_a, each.limit_ohm or 0.0)
         if not all(abs(value) < _MOST_OHM for value in known) or each.standard_ohm <= 0.0:
             raise CallError(
-                f"the ohms of {each.red} to {each.black} are none", wanted="numbers, with an uncertainty"
+                words("the ohms of {red} to {black} are none", red=each.red, black=each.black),
+                wanted=words("numbers, with an uncertainty"),
             )
     if len({(each.red, each.black) for each in visit.places}) < len(visit.places):
-        raise CallError("a visit has a place twice", wanted="one line for each pair of points")
-    return replace(visit, who=checked_who(visit.who), note=checked_line(visit.note, "the note"))
+        raise CallError(words("a visit has a place twice"), wanted=words("one line for each pair of points"))
+    return replace(visit, who=checked_who(visit.who), note=checked_line(visit.note, words("the note")))
 
 
 def visits_of(session: Session, job_id: str) -> tuple[Visit, ...]:

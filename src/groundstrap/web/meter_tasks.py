@@ -182,7 +182,7 @@ def _done(asked: MeterAsked, job: Job) -> _Done:
             return _Done(job=api.read_job(text, "job", folder=job.folder))
     except JobError as error:
         # A line of a sheet is named with its file, which `said` leaves out.
-        lines = [fault.text for fault in error.faults] if asked.sheet is not None else []
+        lines = [api.line_said(fault) for fault in error.faults] if asked.sheet is not None else []
         return _Done(wrong=tuple(lines or (str(each["said"]) for each in of_error(error).faults)))
     except GroundstrapError as error:
         return _Done(wrong=(in_words(error),))
