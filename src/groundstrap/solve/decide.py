@@ -140,7 +140,21 @@ def _switch_off_starved(block: Block) -> None:
 
 
 def _cold(block: Block, *, loose: bool) -> Run:
-    return _one_way(block, start_state(block), hot=False, loose=loose)
+    """Solve from above; where that fails, from above again for a point below the kinks of the batteries."""
+    run = _one_way(block, start_state(block), hot=False, loose=loose)
+    # Which batteries are stiff both ways: one of those that is found to charge does so on its own line.
+    stiff = (block.charge_ohm > block.discharge_ohm) & run.state.charging & run.gone
+    left = np.flatnonzero(stiff.any(axis=0))
+    while left.size:
+        some, held = block.take(left), stiff[:, left]
+        some.charge_ohm = np.where(held, some.discharge_ohm, some.charge_ohm)
+        lower = _one_way(some, start_state(some), hot=False, loose=loose)
+        charges = held & lower.state.charging
+        stands = lower.found & ~charges.any(axis=0)
+        _replace(run, left[stands], lower.take(stands))
+        stiff[:, left] = held & ~charges
+        left = left[lower.found & charges.any(axis=0)]
+    return run
 
 
 def _hot(block: Block, cold: State, *, only: Flags | None = None) -> Run:

@@ -71,6 +71,8 @@ def test_an_inverter_beyond_the_alternator_is_fed_by_the_battery(watts: float, k
     assert amps == pytest.approx((open_v - (open_v**2 - 4 * ohm * watts) ** 0.5) / (2 * ohm), rel=1e-9)
     assert point.branch_a[1] == -60.0
     assert point.branch_a[0] == pytest.approx(60.0 - amps, rel=1e-9)
+    # Down on the battery's own line is an easy answer: no path has to be walked for it.
+    assert solve_rows(DRIVING, values, rows=1, plainly=True).found.all()
 
 
 def test_what_falls_on_the_battery_bears_more_up_to_its_own_end() -> None:
