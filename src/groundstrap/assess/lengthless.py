@@ -7,24 +7,25 @@ is the commonest, then costs what hangs on lengths alone.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
-from functools import lru_cache
+from collections.abc import Callable, Hashable
+from dataclasses import fields
+from functools import cache
 from operator import attrgetter
 from typing import Any, Final, TypeVar
 
 from groundstrap.assess.conductors import Lie
-from groundstrap.assess.settings import Setting
-from groundstrap.assess.tree import CircuitTree
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Circuit, Element, Installation, Load, Part, Stretch, Wire
 from groundstrap.records import dataclass, replace
 
-__all__ = ["at_any_length", "made_alike"]
+__all__ = ["at_any_length", "differs_in_lengths", "made_alike"]
 
 Answer = TypeVar("Answer")
 
 _QUESTION: Final = "without lengths"
 _ITSELF: Final = "itself"
+_LATELY: Final = 8
+"""Wirings of one shape without lengths that are kept."""
 _THERE = attrgetter("zone", "ambient_c", "cold_c", "loaded", "engine_space", "share", "guessed")
 _REST = attrgetter("currents", "estimates", "supplies", "ends", "stand_ins", "short_runs", "lasting_a")
 
@@ -81,36 +82,79 @@ def _made(how: object) -> Wiring:
 
 
 def _looked_up(wiring: Wiring) -> Wiring:
-    bare = _bare_installation(wiring.installation)
-    lies = {name: tuple(map(_THERE, some)) for name, some in wiring.lies.items()}
-    values = _Values(bare, lies, wiring.settings, wiring.tree, _REST(wiring))
-    return wiring.topology.kept.lately(_QUESTION, values, lambda: _bare(wiring, bare))
+    lately: list[Wiring] = wiring.topology.kept.once(_QUESTION, list)
+    # A copy, for threads that plan the same shape share these.
+    found = next((bare for bare in lately.copy() if differs_in_lengths(wiring, bare)), None)
+    if found is None:
+        found = _bare(wiring, _bare_installation(wiring.installation))
+        lately.insert(0, found)
+        del lately[_LATELY:]
+    return found
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Values:
-    """All that an answer about a wiring without lengths can hang on, among those of one shape."""
+def differs_in_lengths(wiring: Wiring, bare: Wiring) -> bool:
+    """Tell whether a wiring differs from one without lengths in its lengths alone.
 
-    installation: Installation
-    lies: Mapping[str, tuple[Any, ...]]
-    settings: tuple[Setting, ...]
-    tree: CircuitTree
-    rest: tuple[Any, ...]
-
-    def __hash__(self) -> int:
-        """By the circuits, which differ most often; like ones are one object."""
-        return hash(tuple(map(id, self.installation.circuits.values())))
-
-    def __eq__(self, other: object) -> bool:
-        """By value; settings and tree, which are kept for a shape without loops, by being the same."""
-        return (
-            isinstance(other, _Values)
-            and self.settings is other.settings
-            and self.tree is other.tree
-            and self.installation == other.installation
-            and self.lies == other.lies
-            and self.rest == other.rest
+    Settings and tree, which are kept for a shape without loops, by being the same.
+    """
+    return (
+        wiring.settings is bare.settings
+        and wiring.tree is bare.tree
+        and _REST(wiring) == _REST(bare)
+        and _is_bare_installation(wiring.installation, bare.installation)
+        and wiring.lies.keys() == bare.lies.keys()
+        and all(
+            list(map(_THERE, some)) == list(map(_THERE, bare.lies[name]))
+            for name, some in wiring.lies.items()
         )
+    )
+
+
+def _is_bare_installation(one: Installation, bare: Installation) -> bool:
+    rest = _all_but(Installation, "circuits", "loads", "assumptions")
+    return (
+        rest(one) == rest(bare)
+        and one.loads.keys() == bare.loads.keys()
+        and all(_bare_load(load) == bare.loads[name] for name, load in one.loads.items())
+        and list(one.circuits) == list(bare.circuits)
+        and all(map(_is_bare_circuit, one.circuits.values(), bare.circuits.values()))
+    )
+
+
+def _is_bare_circuit(one: Circuit, bare: Circuit) -> bool:
+    rest = _all_but(Circuit, "path", "back", "length_m")
+    return (
+        rest(one) == rest(bare)
+        and len(one.path) == len(bare.path)
+        and len(one.back) == len(bare.back)
+        and all(map(_is_bare_element, one.path, bare.path))
+        and all(map(_is_bare_element, one.back, bare.back))
+    )
+
+
+def _is_bare_element(one: Element, bare: Element) -> bool:
+    if isinstance(one, Wire) and isinstance(bare, Wire):
+        rest = _all_but(Wire, "length_m", "stretches")
+        return (
+            rest(one) == rest(bare)
+            and len(one.stretches) == len(bare.stretches)
+            and all(map(_is_bare_stretch, one.stretches, bare.stretches))
+        )
+    if isinstance(one, Part) and isinstance(bare, Part):
+        rest = _all_but(Part, "distance_m")
+        return rest(one) == rest(bare) and bool(one.distance_m) == bool(bare.distance_m)
+    return one == bare
+
+
+def _is_bare_stretch(one: Stretch, bare: Stretch) -> bool:
+    rest = _all_but(Stretch, "length_m", "route_m")
+    return rest(one) == rest(bare) and (one.route_m is None) == (bare.route_m is None)
+
+
+@cache
+def _all_but(kind: type[Any], *lengths: str) -> Callable[[object], Any]:
+    """What reads all fields of a record but some."""
+    return attrgetter(*(each.name for each in fields(kind) if each.name not in lengths))
 
 
 def _bare(wiring: Wiring, installation: Installation) -> Wiring:
@@ -155,16 +199,9 @@ def _bare_load(load: Load) -> Load:
     return replace(load, fitted=replace(load.fitted, length_m=1.0))
 
 
-@lru_cache(maxsize=2048)
 def _bare_circuit(circuit: Circuit) -> Circuit:
     path, back = tuple(map(_bare_element, circuit.path)), tuple(map(_bare_element, circuit.back))
-    return _same(replace(circuit, path=path, back=back, length_m=1.0))
-
-
-@lru_cache(maxsize=2048)
-def _same(circuit: Circuit) -> Circuit:
-    """The first of like circuits, so that they are told to be alike without a look inside."""
-    return circuit
+    return replace(circuit, path=path, back=back, length_m=1.0)
 
 
 def _bare_element(element: Element) -> Element:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from pathlib import Path
+from typing import Any
 
 from groundstrap.assess import Assessment
-from groundstrap.assess.lengthless import at_any_length
+from groundstrap.assess.lengthless import at_any_length, differs_in_lengths
 from groundstrap.assess.rating import assess_wiring
 from groundstrap.assess.shape import _kept
 from groundstrap.assess.wiring import Wiring, wire_up
@@ -14,7 +16,8 @@ from groundstrap.checks.engine import _verdict
 from groundstrap.design import Design
 from groundstrap.design.answer import chosen
 from groundstrap.job import read_job
-from groundstrap.records import dataclass
+from groundstrap.model import Wire
+from groundstrap.records import dataclass, replace
 from groundstrap.vet import estimates, vet
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -100,3 +103,31 @@ def test_it_is_found_anew_where_more_than_a_length_differs() -> None:
     for count, text in zip((1, 1, 2), changed, strict=True):
         at_any_length(_wiring(text), "asked in a test", asked.append)
         assert len(asked) == count
+
+
+def _with_wire(wiring: Wiring, circuit: str, wire: Wire) -> Wiring:
+    """The wiring with another first cable of a circuit, the topology left as it is."""
+    old = wiring.installation.circuits[circuit]
+    path = tuple(wire if each is old.wires[0] else each for each in old.path)
+    circuits = {**wiring.installation.circuits, circuit: replace(old, path=path)}
+    return replace(wiring, installation=replace(wiring.installation, circuits=circuits))
+
+
+def test_only_lengths_may_differ() -> None:
+    """Whatever else is another value of a cable makes it another wiring; every length may be any."""
+    installation = read_job(PICKUP, folder=EXAMPLES).installation
+    wiring = wire_up(installation, estimates(installation))
+    bare = at_any_length(wiring, "the wiring", lambda bare: bare)
+    name, circuit = next((n, c) for n, c in wiring.installation.circuits.items() if c.wires[0].stretches)
+    wire: Any = circuit.wires[0]
+    stretch: Any = wire.stretches[0]
+    another = object()
+    for each in fields(wire):
+        changed = _with_wire(wiring, name, replace(wire, **{each.name: another}))
+        if each.name != "stretches":
+            assert differs_in_lengths(changed, bare) == (each.name == "length_m"), each.name
+    for each in fields(stretch):
+        stretches = (replace(stretch, **{each.name: another}), *wire.stretches[1:])
+        changed = _with_wire(wiring, name, replace(wire, stretches=stretches))
+        same = each.name == "length_m" or (each.name == "route_m" and stretch.route_m is not None)
+        assert differs_in_lengths(changed, bare) == same, each.name
