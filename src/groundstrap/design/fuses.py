@@ -218,7 +218,10 @@ def lower_needs(standing: Fuses) -> Mapping[str, FuseNeed]:
     found: dict[str, FuseNeed] = {}
     for name, others in lower.items():
         fault_a = faults_a.get(name)
-        if others and fault_a is not None and not _breaks(needs[name].family, wiring, fault_a):
+        if not others or fault_a is None:
+            continue
+        near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
+        if not _breaks(needs[name].family, wiring, near_a):
             able = [other for other in others if _breaks(other.family, wiring, fault_a)]
             if able:
                 found[name] = min(able, key=lambda need: need.rating_a)
@@ -235,7 +238,7 @@ def _lower_of(wiring: Wiring, fuse: str, need: FuseNeed) -> list[FuseNeed]:
     # A need that comes from a fuse behind it is a matter between the two of them.
     if part is None or not is_open_fuse(part) or need.behind:
         return []
-    if part.family is not None or part.kind is PartKind.BREAKER:
+    if not _any_family(wiring, part):
         return []
     result = []
     for family in _stronger(wiring, part):

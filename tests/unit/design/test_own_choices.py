@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from groundstrap import api
 from groundstrap.checks import FindingOutcome
 
@@ -82,3 +84,17 @@ def test_a_shared_return_suits_the_larger_fuses_that_break_the_fault() -> None:
     assert {fuse.family for fuse in plan.design.fuses.values()} == {"marine terminal-mounted"}
     failed = {found.rule for found in plan.judgement.findings if found.outcome is FindingOutcome.FAIL}
     assert not failed & {"RET001", "RET002"}
+
+
+def test_a_slot_gets_the_wire_for_the_blade_that_it_takes() -> None:
+    """The example's warmer at 20 A: by its slot a blade of 35 A, however much less a bolted type would need.
+
+    By hand: 35 A is what carries 20 A for hours at 45 degC (maker-fuse-data), and 10 mm2 allows 33 A.
+    """
+    text = (Path(__file__).parents[3] / "examples/hive-pickup.job.yaml").read_text(encoding="utf-8")
+    read = "{current: 20 A, voltage: 13.4 V, meter: handheld}"
+    plan = api.plan(api.read_job(text.replace("{resistance: 1.15 ohm, leads: 0.25 ohm, meter: basic}", read)))
+    fuse = plan.design.fuses["honey warmer fuse"]
+    assert (fuse.rating_a, fuse.family) == (35.0, "regular blade")
+    found = [f for f in plan.judgement.findings if f.where == "honey warmer fuse"]
+    assert not {f.rule for f in found if f.outcome is FindingOutcome.FAIL} & _BY_CHOICE
