@@ -9,7 +9,7 @@ from typing import Final
 from groundstrap.model import Basis, Fitted, Load, Part
 from groundstrap.physics.fuse import multiple_sure_to_open
 from groundstrap.physics.fusing import PREECE_COPPER_A_PER_MM15, onderdonk_current_a, preece_current_a
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import (
     Ampacity,
     NotTabled,
@@ -27,7 +27,7 @@ from groundstrap.vet.results import Bound, BoundKind
 from groundstrap.vet.words import amps, remarks, volts
 from groundstrap.words import term, words
 
-__all__ = ["Run", "bounds_of", "run_of", "sure_to_open_a"]
+__all__ = ["Run", "bounds_of", "of_any_length", "run_of", "sure_to_open_a"]
 
 _PORT_MULTIPLE: Final = 2.0
 """A port that limits its own current gives no more than this; own judgement."""
@@ -101,6 +101,13 @@ def _sure_multiple(family: str, rating_a: float, run_s: float) -> float | None:
         gate_multiples=tuple(share for share, _ in gates),
         gate_most_s=tuple(most_s for _, most_s in gates),
     )
+
+
+def of_any_length(load: Load) -> Load:
+    """Return a load whose own lead has no length: nothing that is told of what it takes hangs on that."""
+    if load.fitted.length_m is None:
+        return load
+    return replace(load, fitted=replace(load.fitted, length_m=None))
 
 
 def bounds_of(load: Load, feed: Feed, basis: Basis) -> tuple[Bound, ...]:

@@ -19,7 +19,7 @@ from groundstrap.model import (
 )
 from groundstrap.physics.uncertainty import probability_above
 from groundstrap.records import dataclass, replace
-from groundstrap.vet.bounds import bounds_of, run_of
+from groundstrap.vet.bounds import bounds_of, of_any_length, run_of
 from groundstrap.vet.claims import ClaimFigure, claim_figures, claim_says, label_uncertainty_w
 from groundstrap.vet.combining import AGREED, Mean, combine_claims, combine_readings, power_at_w, reference_v
 from groundstrap.vet.feed import Feed, Feeds
@@ -37,9 +37,10 @@ from groundstrap.vet.results import (
     VettedLoad,
     Vetting,
 )
+from groundstrap.vet.slips import other_unit
 from groundstrap.vet.verdicts import Measured, blocking_bound, judge
 from groundstrap.vet.voltages import at_voltages
-from groundstrap.vet.words import amps, figures, percent, remarks, volts, watts
+from groundstrap.vet.words import amps, percent, remarks, volts, watts
 from groundstrap.words import joined, sentence, words
 
 __all__ = ["estimates", "vet"]
@@ -52,9 +53,6 @@ _SOLENOID_FROM_A: Final = 80.0
 """Relays from this contact rating on are solenoids; own judgement. [A]"""
 _LEAST_SHARE: Final = 0.5
 """Share of what its parts carry that a load whose claim can't be may take at the least; own judgement."""
-_THOUSAND: Final = 1000.0
-_NEAR: Final = 2.0
-"""Times a claim, within which a reading in another unit would fit it; own judgement. [1]"""
 _TWO_SIDED: Final = 3.92
 """Standard uncertainties in a 95 % interval. Source: JCGM 100, table G.1."""
 
@@ -96,7 +94,8 @@ def vet(installation: Installation) -> Vetting:
     sources: dict[str, None] = {"jcgm-100": None}
     for name, load in installation.loads.items():
         relay = installation.gear.get(load.relay or "")
-        told = _told(load, feeds.of(load), taken(installation, load), installation.basis, relay)
+        items = taken(installation, load)
+        told = _told(of_any_length(load), feeds.of(load), items, installation.basis, relay)
         loads[name] = told.vetted
         assumptions.extend(told.assumptions)
         sources.update(dict.fromkeys(told.sources))
@@ -432,33 +431,17 @@ def _reading_evidence(found: _Found, weighed: _Weighed, reading: PowerReading) -
     weight = 0.0
     if weighed.mean is not None and reading in weighed.counted:
         weight = weighed.mean.weights[weighed.counted.index(reading)]
+    meant = other_unit(reading.says, found.feed.nominal_v, found.load.count, found.figures)
     return Evidence(
         kind=EvidenceKind.MEASURED,
         says=reading.says,
         trust=reading.trust,
         weight=weight,
-        remark=remarks((reading.remark, _other_unit(found, reading))),
+        remark=remarks((reading.remark, meant)),
         power_w=power_w,
         standard_uncertainty=reading.standard_uncertainty,
         standard_uncertainty_w=None if power_w is None else reading.relative * power_w,
     )
-
-
-def _other_unit(found: _Found, reading: PowerReading) -> str:
-    """What was meant where a reading fits its claim a thousand times less or more, as ohms for milliohms."""
-    says, at_v = reading.says, found.feed.nominal_v
-    ohm, amp = says.get("resistance_ohm"), says.get("current_a")
-    value = ohm if isinstance(ohm, float) else amp
-    if not isinstance(value, float) or value <= 0.0:
-        return ""
-    read_w = (at_v**2 / value if value is ohm else value * at_v) * found.load.count
-    for times, less in ((1.0 / _THOUSAND, value is not ohm), (_THOUSAND, value is ohm)):
-        near = [f for f in found.figures if f.power_w / _NEAR <= read_w * times <= f.power_w * _NEAR]
-        if near:
-            unit = "ohm" if value is ohm else "A"
-            meant = f"{figures(value)} m{unit}" if less else f"{figures(_THOUSAND * value)} {unit}"
-            return words("did you mean {meant}? That would fit what is claimed", meant=meant)
-    return ""
 
 
 def _fitted_evidence(bound: Bound) -> Evidence:
@@ -506,8 +489,7 @@ def _sources(found: _Found, weighed: _Weighed) -> Iterator[str]:
         yield "maker-meter-data"
     if weighed.counted_claims or weighed.power_w is None:
         yield "own-judgement"
-    for bound in found.bounds:
-        yield bound.source
+    yield from (bound.source for bound in found.bounds)
 
 
 def _assumptions(found: _Found, weighed: _Weighed) -> tuple[Assumption, ...]:

@@ -33,6 +33,8 @@ _RUNNING_V: Final = (13.0, 14.8)
 _REGULATED_SHARE: Final = (0.97, 1.03)
 """Volts at a load where nobody read them, for a 12 V system; own judgement."""
 
+_OLDER: Final = words("an older reading, which counts for nothing: it was read again or mended since")
+
 Part = tuple[str, ...]
 
 
@@ -283,8 +285,7 @@ def _read_flow(load: Load, item: Taken, *, number: int, behaviour: Behaviour, fe
         says["voltage_v"] = item.voltage_v
     accuracy = _accuracy(quantity, value, item)
     if item.older:
-        told = words("an older reading, which counts for nothing: it was read again or mended since")
-        return _refused(says, told, accuracy.standard)
+        return _refused(says, _OLDER, accuracy.standard)
     if not value > 0.0 or (item.voltage_v is not None and item.voltage_v <= 0.0):
         return _refused(
             says, words("nothing flowed: it says nothing of the load while it runs"), accuracy.standard
