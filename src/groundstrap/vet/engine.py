@@ -162,9 +162,7 @@ def _weigh(found: _Found, relay: Gear | None) -> _Weighed:
     )
     if found.readings:
         why += words(", and none of the readings tells it")
-    return _Weighed(
-        at_v=found.feed.nominal_v, power_w=None, why=sentence(why), measured=None, mean=None
-    )  # fmt: skip
+    return _Weighed(at_v=found.feed.nominal_v, power_w=None, why=sentence(why), measured=None, mean=None)
 
 
 def _by_readings(found: _Found, usable: tuple[PowerReading, ...], measured: Measured) -> _Weighed:
