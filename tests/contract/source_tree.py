@@ -16,11 +16,12 @@ Function = ast.FunctionDef | ast.AsyncFunctionDef
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SourceFile:
-    """One module: where it is, its lines, its tree."""
+    """One module: where it is, its lines, its tree, and every node of the tree, walked through once."""
 
     name: str
     text: str
     tree: ast.Module
+    nodes: tuple[ast.AST, ...]
 
     @property
     def layer(self) -> str:
@@ -35,15 +36,25 @@ def source_files() -> tuple[SourceFile, ...]:
     for path in sorted(PACKAGE.rglob("*.py")):
         text = path.read_text(encoding="utf-8")
         name = path.relative_to(PACKAGE).as_posix()
-        found.append(SourceFile(name=name, text=text, tree=ast.parse(text, filename=name)))
+        tree = ast.parse(text, filename=name)
+        found.append(SourceFile(name=name, text=text, tree=tree, nodes=tuple(ast.walk(tree))))
     return tuple(found)
 
 
-def functions(tree: ast.AST) -> Iterator[Function]:
-    """Every function and method, nested ones too."""
-    for node in ast.walk(tree):
+def functions(file: SourceFile) -> Iterator[Function]:
+    """Every function and method of a module, nested ones too."""
+    for node in file.nodes:
         if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
             yield node
+
+
+def imports(file: SourceFile) -> Iterator[str]:
+    """Full names of what is imported anywhere in a module, inside functions too."""
+    for node in file.nodes:
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
 
 
 def public_functions(module: SourceFile) -> Iterator[Function]:

@@ -8,7 +8,6 @@ from collections.abc import Iterator
 
 from tests.contract.source_tree import (
     PACKAGE,
-    Function,
     SourceFile,
     functions,
     lines_without_docstring,
@@ -55,7 +54,7 @@ def test_functions_are_at_most_40_lines_without_docstring() -> None:
     long = [
         f"{file.name}:{node.lineno} {node.name} {lines}"
         for file in source_files()
-        for node in functions(file.tree)
+        for node in functions(file)
         if (lines := lines_without_docstring(node)) > FUNCTION_LINES
     ]
     assert not long, f"longer than {FUNCTION_LINES} lines: {long}"
@@ -65,7 +64,7 @@ def test_at_most_six_positional_arguments() -> None:
     wide = [
         f"{file.name}:{node.lineno} {node.name}"
         for file in source_files()
-        for node in functions(file.tree)
+        for node in functions(file)
         if len([a for a in (*node.args.posonlyargs, *node.args.args) if a.arg not in {"self", "cls"}])
         > POSITIONAL_ARGUMENTS
     ]
@@ -74,7 +73,7 @@ def test_at_most_six_positional_arguments() -> None:
 
 def _named_floats(file: SourceFile) -> Iterator[tuple[int, str]]:
     """Arguments and dataclass fields that hold a float: line and name."""
-    for node in ast.walk(file.tree):
+    for node in file.nodes:
         if isinstance(node, ast.arg) and node.annotation is not None:
             if "float" in ast.unparse(node.annotation):
                 yield node.lineno, node.arg
@@ -122,25 +121,31 @@ def test_public_functions_return_named_results() -> None:
     assert not bare, f"bare tuples or dicts as results: {bare}"
 
 
-def _late_imports(node: Function) -> Iterator[ast.Import | ast.ImportFrom]:
-    for inner in ast.walk(node):
-        if isinstance(inner, ast.ImportFrom):
-            names = [inner.module or ""]
-        elif isinstance(inner, ast.Import):
-            names = [alias.name for alias in inner.names]
-        else:
-            continue
-        if any(name.split(".")[0] == "groundstrap" for name in names):
-            yield inner
+def _is_own(node: ast.AST) -> bool:
+    if isinstance(node, ast.ImportFrom):
+        names = [node.module or ""]
+    elif isinstance(node, ast.Import):
+        names = [alias.name for alias in node.names]
+    else:
+        return False
+    return any(name.split(".")[0] == "groundstrap" for name in names)
+
+
+def _late_imports(file: SourceFile) -> Iterator[int]:
+    """Lines of own imports inside functions; a module that indents none has none."""
+    if any(_is_own(node) and node.col_offset for node in file.nodes if isinstance(node, ast.stmt)):
+        for function in functions(file):
+            yield from (
+                node.lineno for node in ast.walk(function) if isinstance(node, ast.stmt) and _is_own(node)
+            )
 
 
 def test_no_import_inside_a_function_to_dodge_a_cycle() -> None:
     late = [
-        f"{file.name}:{found.lineno}"
+        f"{file.name}:{line}"
         for file in source_files()
         if file.layer not in LATE_IMPORTS_ALLOWED_IN
-        for node in functions(file.tree)
-        for found in _late_imports(node)
+        for line in _late_imports(file)
     ]
     assert not late, f"imports of our own inside functions: {late}"
 
@@ -149,7 +154,7 @@ def test_no_star_import_and_no_import_of_the_package_root() -> None:
     bad = [
         f"{file.name}:{node.lineno}"
         for file in source_files()
-        for node in ast.walk(file.tree)
+        for node in file.nodes
         if isinstance(node, ast.ImportFrom)
         and (
             any(alias.name == "*" for alias in node.names)
@@ -174,7 +179,7 @@ def test_no_catch_all_outside_the_command_line() -> None:
         f"{file.name}:{node.lineno}"
         for file in source_files()
         if file.layer != "cli" and file.name not in OUTERMOST
-        for node in ast.walk(file.tree)
+        for node in file.nodes
         if isinstance(node, ast.ExceptHandler)
         and (node.type is None or ast.unparse(node.type) in {"Exception", "BaseException"})
     ]

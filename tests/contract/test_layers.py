@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import ast
 import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from importlinter.cli import EXIT_STATUS_SUCCESS, lint_imports
 
-from tests.contract.source_tree import source_files
+from tests.contract.source_tree import imports, source_files
 
 TOP_TO_BOTTOM = (
     "cli",
@@ -67,21 +65,12 @@ def test_layers_are_exhaustive_and_in_the_order_of_the_picture(repository: Path)
     assert tuple(lines) == TOP_TO_BOTTOM
 
 
-def _imports(tree: ast.AST) -> Iterator[str]:
-    """Full names of what is imported anywhere in a module, inside functions too."""
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Import):
-            yield from (alias.name for alias in node.names)
-        elif isinstance(node, ast.ImportFrom):
-            yield from (f"{node.module}.{alias.name}" for alias in node.names)
-
-
 def test_front_ends_see_only_the_front_door() -> None:
     beyond = [
         f"{file.name}: {name}"
         for file in source_files()
         if file.layer in {"cli", "web"}
-        for name in _imports(file.tree)
+        for name in imports(file)
         if name.startswith("groundstrap.") and name.split(".")[1] not in FRONT_ENDS_MAY_SEE
     ]
     assert not beyond, f"a front end reaches past groundstrap.api: {beyond}"
@@ -106,7 +95,7 @@ def test_a_library_stays_in_the_layer_that_it_serves(library: str, layers: set[s
         f"{file.name}: {name}"
         for file in source_files()
         if file.layer not in layers
-        for name in _imports(file.tree)
+        for name in imports(file)
         if name.split(".")[0] == library
     ]
     assert not strays, f"{library} outside of {sorted(layers)}: {strays}"
