@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from groundstrap.assess.positions import runs_in
 from groundstrap.assess.wiring import Case, Level, Warmth, Wiring, parameters
 from groundstrap.model import Situation
 from groundstrap.solve import Rows, solve_one, what_counts
 
-__all__ = ["alone_cases", "highest_each", "highest_in_rows"]
+__all__ = ["HighestVolts", "alone_cases", "highest_in_rows"]
 
 
 def alone_cases(wiring: Wiring) -> tuple[Case, ...]:
@@ -39,22 +39,42 @@ def highest_in_rows(wiring: Wiring, rows: Rows, first: int, cases: Sequence[Case
     return result
 
 
-def highest_each(wiring: Wiring, cases: Sequence[Case]) -> Mapping[str, float]:
-    """Return the same with cases solved one by one, lately solved ones from what was kept. [V]
+class HighestVolts(Mapping[str, float]):
+    """The same, each case solved when somebody asks for its load; lately solved ones come from what was kept.
 
     Cable of loads that are off makes no difference, so that an edit there asks for no other solve.
     """
-    result = {}
-    for case in cases:
-        (name,) = case.running
-        if wiring.currents.draws[name].source is not None:
-            volts = _volts(wiring, case, name)
-            if volts is not None:
-                result[name] = volts
-    return result
+
+    def __init__(self, wiring: Wiring, cases: Sequence[Case]) -> None:
+        """Solve nothing yet."""
+        self._wiring, self._cases = wiring, {name: case for case in cases for name in case.running}
+        self._found: dict[str, float | None] = {}
+
+    def __getitem__(self, name: str) -> float:
+        """Volts at a load; of one that has none, a KeyError. [V]"""
+        if name not in self._found:
+            self._found[name] = _volts(self._wiring, self._cases[name], name)
+        volts = self._found[name]
+        if volts is None:
+            raise KeyError(name)
+        return volts
+
+    def __repr__(self) -> str:
+        """All of them."""
+        return repr(dict(self))
+
+    def __iter__(self) -> Iterator[str]:
+        """Go through the loads that have some."""
+        return (name for name in self._cases if self.get(name) is not None)
+
+    def __len__(self) -> int:
+        """How many loads have some."""
+        return sum(1 for _ in self)
 
 
 def _volts(wiring: Wiring, case: Case, name: str) -> float | None:
+    if wiring.currents.draws[name].source is None:
+        return None
     values, piece = tuple(parameters(wiring, case)), wiring.topology.pieces[wiring.index(name)]
 
     def find() -> float | None:

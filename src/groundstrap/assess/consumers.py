@@ -60,7 +60,7 @@ def _load(
         working_v=volts,
         working_in=working[0] if working is not None else None,
         lowest_v=lowest,
-        highest_v=solved.highest_v.get(load.name),
+        highest_each_v=solved.highest_v,
         continuous_a=draw.continuous_a if draw.known else None,
         drop_a=draw.drop_a if draw.known else None,
         unknown=tuple(unknown),

@@ -8,7 +8,7 @@ from dataclasses import field
 import numpy as np
 from numpy.typing import NDArray
 
-from groundstrap.assess.alone import alone_cases, highest_each, highest_in_rows
+from groundstrap.assess.alone import HighestVolts, alone_cases, highest_in_rows
 from groundstrap.assess.chargers import charging_drop, holds, into_charger_drop
 from groundstrap.assess.dropbase import blank_drop, certain, decided, nominal_of
 from groundstrap.assess.few import FEW_ROWS, solve_each
@@ -83,11 +83,12 @@ def _drop_cases(wiring: Wiring) -> tuple[Case, ...]:
 def solve_drops(wiring: Wiring) -> DropRows:
     """Solve the drop's cases of an installation, and those of the highest volts."""
     cases, alone = drop_cases(wiring), alone_cases(wiring)
+    highest: Mapping[str, float]
     if len(cases) + len(alone) > FEW_ROWS:
         rows = _solve(wiring, (*cases, *alone))
         highest = highest_in_rows(wiring, rows, len(cases), alone)
     else:
-        rows, highest = _solve(wiring, cases), highest_each(wiring, alone)
+        rows, highest = _solve(wiring, cases), HighestVolts(wiring, alone)
     shed: frozenset[str] = frozenset()
     while True:
         failing = next((k for k, c in enumerate(cases) if c.body == "typical" and not rows.found[k]), None)
@@ -122,19 +123,29 @@ def _posts_of(wiring: Wiring, supply: Supply, draw: str) -> tuple[int, int]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Across:
-    """Volts of one draw in all rows: at its source and at itself."""
+class _Place:
+    """Where the drop of one draw is read, and in which rows."""
 
     draw: str
-    source_v: NDArray[np.float64]
-    load_v: NDArray[np.float64]
-    rows: NDArray[np.bool_]
-    """Rows that it runs in."""
+    ends: tuple[int, int, int, int]
+    """Nodes of its source's plus and minus and of its own two."""
+    rows: tuple[int, ...]
+    """Those that it runs in with a typical body."""
+    nominal_v: float
 
-    @property
-    def drop_v(self) -> NDArray[np.float64]:
-        """Drop out and back. [V]"""
-        return self.source_v - self.load_v
+    def source_v(self, rows: Rows, row: int) -> float:
+        """Volts at its source in a row. [V]"""
+        plus, minus, _, _ = self.ends
+        return float(rows.node_v[plus, row] - rows.node_v[minus, row])
+
+    def load_v(self, rows: Rows, row: int) -> float:
+        """Volts at itself in a row. [V]"""
+        _, _, start, end = self.ends
+        return float(rows.node_v[start, row] - rows.node_v[end, row])
+
+    def drop_v(self, rows: Rows, row: int) -> float:
+        """Drop out and back in a row. [V]"""
+        return self.source_v(rows, row) - self.load_v(rows, row)
 
 
 def _served_in(wiring: Wiring, draw: str) -> frozenset[Situation]:
@@ -172,14 +183,14 @@ def _runs(
     )
 
 
-def _across(
-    wiring: Wiring, cases: Sequence[Case], rows: Rows, draw: str, circuit: Circuit | None = None
-) -> _Across | None:
-    ends = _ends_of(wiring, draw)
-    if ends is None:
-        return None
-    plus, minus, start, end = (rows.node_v[node] for node in ends)
-    return _Across(draw, plus - minus, start - end, _runs(wiring, cases, draw, circuit))
+def _place_of(wiring: Wiring, solved: DropRows, draw: str, circuit: Circuit) -> _Place | None:
+    def find(bare: Wiring) -> _Place | None:
+        ends, runs = _ends_of(bare, draw), _runs(bare, solved.cases, draw, circuit)
+        rows = tuple(k for k, c in enumerate(solved.cases) if runs[k] and c.body == "typical")
+        return None if ends is None else _Place(draw, ends, rows, nominal_of(bare, draw))
+
+    # Of the cases only what was shed hangs on lengths.
+    return at_any_length(wiring, ("place of drop", draw, circuit.name, solved.shed), find)
 
 
 def limit_of(wiring: Wiring, circuit: Circuit) -> DropLimit:
@@ -229,10 +240,10 @@ def _of_draws(
     for draw in own:
         if not certain(wiring, draw):
             return replace(blank, load=draw)
-        across = _across(wiring, solved.cases, solved.rows, draw, circuit)
-        if across is None:
+        place = _place_of(wiring, solved, draw, circuit)
+        if place is None:
             return replace(blank, load=draw)
-        found = _worst(wiring, solved, circuit, across, blank)
+        found = _worst(wiring, solved, circuit, place, blank)
         if found.drop_v is None:
             return found
         if worst is None or worst.drop_v is None or found.drop_v > worst.drop_v:
@@ -241,31 +252,31 @@ def _of_draws(
 
 
 def _worst(
-    wiring: Wiring, solved: DropRows, circuit: Circuit, across: _Across, blank: DropAssessment
+    wiring: Wiring, solved: DropRows, circuit: Circuit, place: _Place, blank: DropAssessment
 ) -> DropAssessment:
-    if across.draw in solved.shed:
+    if place.draw in solved.shed:
         # No working point with it: the drop has no value, and the limit is certainly not met.
-        return replace(blank, load=across.draw, decided=False)
-    typical = [k for k, c in enumerate(solved.cases) if across.rows[k] and c.body == "typical"]
-    if not typical or not all(solved.rows.found[k] for k in typical):
-        return replace(blank, load=across.draw)
-    row = max(typical, key=lambda k: float(across.drop_v[k]))
-    drop_v = float(across.drop_v[row])
+        return replace(blank, load=place.draw, decided=False)
+    rows = solved.rows
+    if not place.rows or not all(rows.found[k] for k in place.rows):
+        return replace(blank, load=place.draw)
+    row = max(place.rows, key=lambda k: place.drop_v(rows, k))
+    drop_v = place.drop_v(rows, row)
     # The body's ends stand in the two rows behind each typical one.
-    ends = [float(across.drop_v[k]) for k in (row, row + 1, row + 2) if solved.rows.found[k]]
-    nominal = nominal_of(wiring, across.draw)
+    ends = [place.drop_v(rows, k) for k in (row, row + 1, row + 2) if rows.found[k]]
+    high_v = max(ends) if len(ends) == len(BODY_ENDS) else None
     return replace(
         blank,
         drop_v=drop_v,
-        drop_pct=100.0 * drop_v / nominal,
-        load=across.draw,
-        load_v=float(across.load_v[row]),
-        source_v=float(across.source_v[row]),
+        drop_pct=100.0 * drop_v / place.nominal_v,
+        load=place.draw,
+        load_v=place.load_v(rows, row),
+        source_v=place.source_v(rows, row),
         situation=solved.cases[row].situation,
         low_v=min(ends),
-        high_v=max(ends) if len(ends) == len(BODY_ENDS) else None,
-        decided=decided(min(ends), max(ends) if len(ends) == len(BODY_ENDS) else None, blank.limit_v),
-        elements=_elements(wiring, solved.rows, circuit, row),
+        high_v=high_v,
+        decided=decided(min(ends), high_v, blank.limit_v),
+        elements=_elements(wiring, rows, circuit, row),
     )
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from groundstrap.assess.part_results import PartAssessment
+from groundstrap.assess.lengthless import at_any_length
+from groundstrap.assess.part_results import PartAssessment, SwitchAssessment
 from groundstrap.assess.results import FuseAssessment, LoadAssessment, SituationAssessment
 from groundstrap.assess.switching import assess_switch, terminals_of
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part, PartKind, Situation, Uncertain
+from groundstrap.records import replace
 from groundstrap.tables import TrailerPin, contact_resistance, plug, plug_names, trailer_pin
 
 __all__ = ["assess_parts", "contact_limit_a"]
@@ -23,23 +25,27 @@ def assess_parts(
     situations: Mapping[Situation, SituationAssessment],
 ) -> Mapping[str, PartAssessment]:
     """Return every part that stays or is to be fitted, by its name."""
+    carried_pct = {name: fuse.carries_pct for name, fuse in fuses.items()}
+
+    def find(bare: Wiring) -> Mapping[str, PartAssessment]:
+        return {part.name: _part(bare, part, carried_pct) for part in bare.installation.parts()}
+
+    plain = at_any_length(wiring, "parts without switches", find)
     return {
-        part.name: _part(wiring, part, fuses.get(part.name), loads, situations)
+        part.name: _with_switch(plain[part.name], assess_switch(wiring, part, loads, situations))
         for part in wiring.installation.parts()
     }
 
 
-def _part(
-    wiring: Wiring,
-    part: Part,
-    fuse: FuseAssessment | None,
-    loads: Mapping[str, LoadAssessment],
-    situations: Mapping[Situation, SituationAssessment],
-) -> PartAssessment:
+def _with_switch(found: PartAssessment, switch: SwitchAssessment | None) -> PartAssessment:
+    return found if switch is None else replace(found, switch=switch)
+
+
+def _part(wiring: Wiring, part: Part, carried_pct: Mapping[str, float | None]) -> PartAssessment:
     carried = wiring.currents.pieces.get(part.name)
     through_a = carried.continuous_a if carried is not None else None
     rating_a = _rating_a(wiring, part)
-    limit_a = _limit_a(part, rating_a, fuse)
+    limit_a = _limit_a(part, rating_a, carried_pct)
     unknown: tuple[str, ...] = () if through_a is not None else ("through_a",)
     if limit_a is None and part.kind not in _UNRATED:
         unknown += ("rating_a",)
@@ -57,7 +63,6 @@ def _part(
         drop_v=_drop(wiring, part, through_a),
         contact_v=_contact(wiring, part, rating_a, through_a),
         terminals=terminals_of(wiring, part),
-        switch=assess_switch(wiring, part, loads, situations),
         unknown=unknown,
     )
 
@@ -67,11 +72,11 @@ def _rating_a(wiring: Wiring, part: Part) -> float | None:
     return part.rating_a if part.rating_a is not None else (gear.rating_a if gear is not None else None)
 
 
-def _limit_a(part: Part, rating_a: float | None, fuse: FuseAssessment | None) -> float | None:
+def _limit_a(part: Part, rating_a: float | None, carried_pct: Mapping[str, float | None]) -> float | None:
     """What it may carry for hours: the least of what is written and what its kind stands. [A]"""
-    if fuse is not None:
-        known = rating_a is not None and fuse.carries_pct is not None
-        return (rating_a or 0.0) * (fuse.carries_pct or 0.0) / 100.0 if known else None
+    if part.name in carried_pct:
+        share_pct = carried_pct[part.name]
+        return None if rating_a is None or share_pct is None else rating_a * share_pct / 100.0
     limits = [rating_a, contact_limit_a(part)]
     return min((limit for limit in limits if limit is not None), default=None)
 

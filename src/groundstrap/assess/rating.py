@@ -12,6 +12,7 @@ from groundstrap.assess.ends import feeds_of, unfused_m
 from groundstrap.assess.failures import find_failures
 from groundstrap.assess.faults import Faults, find_faults
 from groundstrap.assess.ladders import candidates, carries_share, family_at
+from groundstrap.assess.later import Later
 from groundstrap.assess.laying import bundles_of, laying_of
 from groundstrap.assess.legal import legal_limit
 from groundstrap.assess.lengthless import at_any_length
@@ -99,15 +100,15 @@ def assess_wiring(wiring: Wiring) -> Assessment:
         circuits=circuits,
         loads=loads,
         supplies={name: _supply(wiring, found, faults) for name, found in wiring.supplies.items()},
-        gear=_all_gear(solved),
+        gear=at_any_length(wiring, "gear", _all_gear),
         situations=situations,
         assumptions=_assumptions(wiring, tuple(solved.fuses.values())) + start_assumptions(starting),
         used_sources=_sources(solved),
         unknown_loads=tuple(n for n in loads if not wiring.currents.draws[n].known),
         parts=parts,
-        path=path_steps(wiring, circuits, parts),
+        path=Later(lambda: path_steps(wiring, circuits, parts)),
         ends=ends_of(wiring),
-        laying=laying_of(wiring.installation),
+        laying=Later(lambda: laying_of(wiring.installation)),
         starting=starting,
         bundles=bundles_of(wiring.installation),
         feeds=feeds,
@@ -118,6 +119,18 @@ def assess_wiring(wiring: Wiring) -> Assessment:
 
 
 def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
+    found = at_any_length(wiring, ("fuse", guard.fuse), lambda bare: _fuse_without_faults(bare, guard))
+    part = wiring.topology.pieces[wiring.index(guard.fuse)].part
+    assert part is not None
+    return replace(
+        found,
+        distance_m=part.distance_m,
+        fault_most_a=faults.strong_at_fuses_a.get(guard.fuse),
+        fault_sure_a=faults.sure_at_fuses_a.get(guard.fuse),
+    )
+
+
+def _fuse_without_faults(wiring: Wiring, guard: Guard) -> FuseAssessment:
     part = wiring.topology.pieces[wiring.index(guard.fuse)].part
     assert part is not None
     window = fuse_window(wiring, guard)
@@ -148,8 +161,8 @@ def _fuse(wiring: Wiring, guard: Guard, faults: Faults) -> FuseAssessment:
         legal=legal_limit(wiring, guard),
         carries_pct=None if share is None else 100.0 * share,
         distance_m=part.distance_m,
-        fault_most_a=faults.strong_at_fuses_a.get(guard.fuse),
-        fault_sure_a=faults.sure_at_fuses_a.get(guard.fuse),
+        fault_most_a=None,
+        fault_sure_a=None,
         highest_v=highest_v(wiring, part.circuit),
         made_for_v=make_of_v(wiring, part, family),
         closest=saved,
@@ -227,10 +240,14 @@ def _clearing_s(solved: _Solved, circuit: Circuit) -> float | None:
     return _most(times) if times else None
 
 
-def _before_the_end(solved: _Solved, circuit: Circuit) -> list[str]:
+def _before_the_end(solved: _Solved, circuit: Circuit) -> tuple[str, ...]:
     """The fuses that stand before the last cable of its way out."""
-    last = next((wire.name for wire in reversed(circuit.wires) if not wire.returning), None)
-    return [guard.fuse for guard in solved.guards.values() if last in guard.pieces]
+
+    def find(_: Wiring) -> tuple[str, ...]:
+        last = next((wire.name for wire in reversed(circuit.wires) if not wire.returning), None)
+        return tuple(guard.fuse for guard in solved.guards.values() if last in guard.pieces)
+
+    return at_any_length(solved.wiring, ("fuses before the end", circuit.name), find)
 
 
 def _with_unknown(solved: _Solved, circuit: Circuit, found: CircuitAssessment) -> CircuitAssessment:
@@ -330,18 +347,17 @@ def _supply(wiring: Wiring, found: SupplyFigures, faults: Faults) -> SupplyAsses
     )
 
 
-def _all_gear(solved: _Solved) -> Mapping[str, GearAssessment]:
-    staying = {n: g for n, g in solved.wiring.installation.gear.items() if g.state is not State.REMOVE}
+def _all_gear(wiring: Wiring) -> Mapping[str, GearAssessment]:
+    staying = {n: g for n, g in wiring.installation.gear.items() if g.state is not State.REMOVE}
     parts: dict[str, list[Part]] = {}
-    for part in solved.wiring.installation.parts():
+    for part in wiring.installation.parts():
         if part.gear is not None:
             parts.setdefault(part.gear, []).append(part)
-    return {name: _gear(solved, gear, parts.get(gear.name, [])) for name, gear in staying.items()}
+    return {name: _gear(wiring, gear, parts.get(gear.name, [])) for name, gear in staying.items()}
 
 
-def _gear(solved: _Solved, gear: Gear, parts: Sequence[Part]) -> GearAssessment:
+def _gear(wiring: Wiring, gear: Gear, parts: Sequence[Part]) -> GearAssessment:
     """What passes a block, or the parts that are this gear."""
-    wiring = solved.wiring
     circuits = {p.circuit for p in parts}
     if gear.kind in {GearKind.BLOCK, GearKind.CHASSIS}:
         carried, touching = _through_block(wiring, gear)

@@ -372,13 +372,18 @@ class LoadAssessment:
     working_in: Situation | None
     lowest_v: float | None
     """With the supply at its low end and everything on that may run. [V]"""
-    highest_v: float | None
-    """Alone on a cold network with the supply at its high end. [V]"""
+    highest_each_v: Mapping[str, float]
+    """Highest volts of each load, found when somebody asks. [V]"""
     continuous_a: float | None
     """Design current for ampacity. [A]"""
     drop_a: float | None
     """Design current for the drop. [A]"""
     unknown: tuple[str, ...] = ()
+
+    @property
+    def highest_v(self) -> float | None:
+        """Alone on a cold network with the supply at its high end. [V]"""
+        return self.highest_each_v.get(self.name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

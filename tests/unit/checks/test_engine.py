@@ -22,8 +22,8 @@ from groundstrap.checks import (
     run,
     worst,
 )
+from groundstrap.checks.asking import Columns, _verdict
 from groundstrap.checks.catalogue import entries
-from groundstrap.checks.engine import _Columns, _verdict
 from groundstrap.checks.facts import Facts, WireSubject
 from groundstrap.checks.rule import About, Verdict, failed, overall
 from groundstrap.errors import UnknownNameError
@@ -187,7 +187,7 @@ def test_a_number_that_is_none_arrives_as_none(wrong: float) -> None:
     assert subject.found is not None
     broken = replace(subject, found=replace(subject.found, conductor_c=wrong))
     needs = entries()["THM002"].rule.needs
-    ((_, row),) = _Columns(About.WIRE, (broken,)).rows(needs, range(1))
+    (row,) = Columns(About.WIRE, (broken,)).rows(needs, range(1))
     values = dict(zip(needs, row, strict=True))
     assert values["conductor_c"] is None
     assert entries()["THM002"].check(**values).outcome is Outcome.UNDETERMINED
@@ -222,9 +222,9 @@ def test_words_that_read_alike_in_english_alone_are_no_reason_to_share_a_verdict
     one, other = words("{a} at {b}", a="lamp", b="rear"), words("{whole}", whole="lamp at rear")
     assert (one, one.fields) != (other, other.fields)
     assert one == other
-    columns = _Columns(About.WIRE, (one, other))  # type: ignore[arg-type]
+    columns = Columns(About.WIRE, (one, other))  # type: ignore[arg-type]
     monkeypatch.setattr(columns, "_known", {"itself": lambda it: it, "size": len})
     rows = list(columns.rows(("size", "itself"), range(2)))
-    assert [row[1] for _, row in rows] == [one, other]
+    assert [row[1] for row in rows] == [one, other]
     assert columns.tell_apart(("size",))
     assert not columns.tell_apart(("size", "itself"))
