@@ -261,7 +261,9 @@ _READING: Final[Scope] = {
     "date": About(words("date"), words("day it was read: year, month, day"), "2026-11-28"),
     "by": About(words("by"), words("who read it"), "J. Smith"),
     "mended": About(
-        words("mended"), words("what was mended before: what was read until then is history"), "pump return 1"
+        words("mended"),
+        words("what was mended before: what that can have changed is history"),
+        "pump return 1",
     ),
     "values": About(words("values"), words("where, and what was read"), "[battery: 12.6 V]"),
 }

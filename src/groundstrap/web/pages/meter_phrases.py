@@ -120,7 +120,9 @@ TOLD: Final[Mapping[str, Callable[..., str]]] = {
     ),
     "meter_alike": lambda others: words("These readings can't tell it from {others}.", others=others),
     "meter_mend": lambda place: words("Mended {place}: read again", place=place),
-    "meter_mended": lambda place: words("{place} was mended; what was read before is history.", place=place),
+    "meter_mended": lambda place: words(
+        "{place} was mended; what that can have changed is history.", place=place
+    ),
     "meter_saved": lambda number: words("Saved, as revision {number}.", number=number),
     "meter_kept_earlier": lambda count: plural(
         "{count} reading of an earlier visit, or from before a mend, stands in the job and is not looked at.",
