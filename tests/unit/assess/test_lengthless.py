@@ -12,7 +12,8 @@ from groundstrap.assess.rating import assess_wiring
 from groundstrap.assess.shape import _kept
 from groundstrap.assess.wiring import Wiring, wire_up
 from groundstrap.checks import Judgement, run
-from groundstrap.checks.engine import _verdict
+from groundstrap.checks.asking import _verdict
+from groundstrap.checks.unmeasured import _room
 from groundstrap.design import Design
 from groundstrap.design.answer import chosen
 from groundstrap.job import read_job
@@ -72,6 +73,7 @@ def test_after_any_edit_the_answer_is_that_of_a_fresh_start() -> None:
         if text not in fresh:
             _kept.cache_clear()
             _verdict.cache_clear()
+            _room.cache_clear()
             fresh[text] = _answered(text)
         assert found == fresh[text]
 
