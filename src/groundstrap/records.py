@@ -37,32 +37,21 @@ _FACTORY: Final = _Factory()
 
 
 class _Entry(NamedTuple):
-    """A field as its class wrote it; `default` is MISSING, a value, or what `dataclasses.field` returned."""
+    """A field as its class wrote it."""
 
     name: str
     type: object
-    kw_only: bool
-    default: Any
-
-    def is_on(self, what: str) -> bool:
-        """Whether a switch of the field is on; all are where nothing was said."""
-        return not isinstance(self.default, Field) or bool(getattr(self.default, what))
-
-    @property
-    def is_by_name(self) -> bool:
-        """Whether a call has to name it."""
-        told = self.default.kw_only if isinstance(self.default, Field) else MISSING
-        return self.kw_only if told is MISSING else bool(told)
-
-    @property
-    def factory(self) -> Any:
-        """What makes its default; MISSING where it has none that is made."""
-        return self.default.default_factory if isinstance(self.default, Field) else MISSING
-
-    @property
-    def value(self) -> Any:
-        """Its default, where that is one value."""
-        return self.default.default if isinstance(self.default, Field) else self.default
+    by_name: bool
+    """Whether a call has to name it."""
+    value: Any
+    """Its default, where that is one value; else MISSING."""
+    factory: Any = MISSING
+    """What makes its default; MISSING where it has none that is made."""
+    init: bool = True
+    shown: bool = True
+    compared: bool = True
+    told: Any = MISSING
+    """What `dataclasses.field` returned, where that was called."""
 
 
 _Entries = Mapping[str, _Entry]
@@ -87,8 +76,8 @@ class _Init:
 def _init(of: type, *, frozen: bool) -> Callable[..., None]:
     """Put `__init__` of a class together by its fields."""
     entries: list[_Entry] = list(of.__record__.values())  # type: ignore[attr-defined]
-    in_order = [each for each in entries if each.is_on("init") and not each.is_by_name]
-    by_name = [each for each in entries if each.is_on("init") and each.is_by_name]
+    in_order = [each for each in entries if each.init and not each.by_name]
+    by_name = [each for each in entries if each.init and each.by_name]
     names: dict[str, object] = {"_factory": _FACTORY, "_put": object.__setattr__}
     shapes = tuple(_shape(of, number, each, names, frozen=frozen) for number, each in enumerate(entries))
     code = _init_code(shapes, frozen=frozen, checked=hasattr(of, "__post_init__"))
@@ -96,7 +85,7 @@ def _init(of: type, *, frozen: bool) -> Callable[..., None]:
     init: Any = FunctionType(code, names, "__init__", tuple(_defaults(in_order).values()))
     init.__kwdefaults__ = _defaults(by_name)
     init.__qualname__, init.__module__ = f"{of.__qualname__}.__init__", of.__module__
-    told = {each.name: each.type for each in entries if each.is_on("init")}
+    told = {each.name: each.type for each in entries if each.init}
     init.__annotations__ = {**told, "return": None}
     return init  # type: ignore[no-any-return]
 
@@ -117,12 +106,12 @@ def _shape(of: type, number: int, entry: _Entry, names: dict[str, object], *, fr
     name = entry.name
     if isinstance(slot, MemberDescriptorType):
         names[_PUT[number] if number < len(_PUT) else f"_put_{number}"], name = slot.__set__, ""
-    given, made = entry.is_on("init"), entry.factory is not MISSING
+    given, made = entry.init, entry.factory is not MISSING
     if made:
         names[f"_make_{number}"] = entry.factory
     elif not given:
         names[f"_default_{number}"] = entry.value
-    return _Shape(given, entry.is_by_name, made, given or made or entry.value is not MISSING, name)
+    return _Shape(given, entry.by_name, made, given or made or entry.value is not MISSING, name)
 
 
 _PUT: Final = tuple(f"_put_{number}" for number in range(24))
@@ -160,7 +149,7 @@ def _defaults(entries: list[_Entry]) -> dict[str, object]:
     for each in entries:
         if each.factory is not MISSING or each.value is not MISSING:
             found[each.name] = _FACTORY if each.factory is not MISSING else each.value
-        elif found and not each.is_by_name:
+        elif found and not each.by_name:
             raise TypeError(f"non-default argument {each.name!r} follows default argument")
     return found
 
@@ -187,7 +176,7 @@ class _Replace:
 def _replace(of: type) -> Callable[..., Any]:
     """Put a method together that returns a copy with other values in some fields."""
     entries: _Entries = of.__record__  # type: ignore[attr-defined]
-    if hasattr(of, "__post_init__") or not all(each.is_on("init") for each in entries.values()):
+    if hasattr(of, "__post_init__") or not all(each.init for each in entries.values()):
         return _replace_by_call(entries)
     names: dict[str, object] = {
         "_new": object.__new__,
@@ -225,7 +214,7 @@ def _replace_code(put_by_name: tuple[str, ...]) -> CodeType:
 
 def _replace_by_call(entries: _Entries) -> Callable[..., Any]:
     """What `__init__` does beside taking values has to be done for the copy too."""
-    asked = [name for name, each in entries.items() if each.is_on("init")]
+    asked = [name for name, each in entries.items() if each.init]
 
     def __replace__(old: Any, /, **changes: object) -> Any:
         for name in changes:
@@ -249,13 +238,14 @@ class _Fields:
             found |= getattr(base, "__dataclass_fields__", {})
         entries: _Entries = self.of.__record__  # type: ignore[attr-defined]
         own = [entries[name] for name in self.of.__annotations__ if name in entries]
-        defaults = {each.name: each.default for each in own if each.default is not MISSING}
+        defaults = {each.name: each.value for each in own if each.value is not MISSING}
+        defaults |= {each.name: each.told for each in own if each.told is not MISSING}
         told = {"__annotations__": {each.name: each.type for each in own}, "__module__": self.of.__module__}
         # Without words of its own a class gets its signature for them, which takes longer than all the rest.
         told["__doc__"] = self.of.__name__
         alike = type(self.of.__name__, (), told | defaults)
         plain: Any = dataclasses.dataclass(
-            init=False, repr=False, eq=False, kw_only=any(e.kw_only for e in own)
+            init=False, repr=False, eq=False, kw_only=any(e.by_name for e in own if e.told is MISSING)
         )
         found |= plain(alike).__dataclass_fields__
         self.of.__dataclass_fields__ = found  # type: ignore[attr-defined]
@@ -282,9 +272,7 @@ def _values_of(names: tuple[str, ...]) -> _Values:
 
 @recursive_repr()
 def _represent(self: Any) -> str:
-    shown = ", ".join(
-        f"{e.name}={getattr(self, e.name)!r}" for e in self.__record__.values() if e.is_on("repr")
-    )
+    shown = ", ".join(f"{e.name}={getattr(self, e.name)!r}" for e in self.__record__.values() if e.shown)
     return f"{self.__class__.__qualname__}({shown})"
 
 
@@ -322,8 +310,17 @@ def _entries(cls: type, *, kw_only: bool) -> dict[str, _Entry]:
             default = getattr(cls, name, MISSING)
             if isinstance(default, MemberDescriptorType):
                 default = MISSING
-            found[name] = _Entry(name, type_, kw_only, default)
+            if isinstance(default, Field):
+                found[name] = _told_entry(name, type_, default, kw_only=kw_only)
+            else:
+                found[name] = _Entry(name, type_, kw_only, default)
     return found
+
+
+def _told_entry(name: str, type_: object, told: Field[Any], *, kw_only: bool) -> _Entry:
+    by_name = told.kw_only = kw_only if told.kw_only is MISSING else bool(told.kw_only)
+    made = told.default_factory
+    return _Entry(name, type_, by_name, told.default, made, told.init, told.repr, bool(told.compare), told)
 
 
 def _is_of_the_class(type_: object) -> bool:
@@ -341,16 +338,14 @@ def _methods(entries: _Entries, *, frozen: bool, slots: bool, eq: bool) -> dict[
         "__replace__": _Replace(),
     }
     if eq:
-        values = _values_of(tuple(each.name for each in entries.values() if each.is_on("compare")))
+        values = _values_of(tuple(each.name for each in entries.values() if each.compared))
         found["__eq__"] = _equality(values)
         found["__hash__"] = (lambda self: hash(values(self))) if frozen else None
     if frozen:
         found |= {"__setattr__": _refuse_to_set, "__delattr__": _refuse_to_delete}
         if slots:
             found |= {"__getstate__": _get_state, "__setstate__": _set_state}
-    found["__match_args__"] = tuple(
-        each.name for each in entries.values() if each.is_on("init") and not each.is_by_name
-    )
+    found["__match_args__"] = tuple(each.name for each in entries.values() if each.init and not each.by_name)
     return found
 
 

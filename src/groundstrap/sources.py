@@ -94,16 +94,24 @@ def all_sources() -> Mapping[str, Source]:
     return MappingProxyType({id_: _read(id_, entry) for id_, entry in entries.items()})
 
 
+@cache
 def source(id_: str) -> Source:
     """Return the source with this id.
 
     >>> source("own-judgement").kind.value
     'own-judgement'
     """
-    found = all_sources().get(id_)
-    if found is None:
+    told = _told().get(id_)
+    if told is None:
         raise UnknownNameError("source", id_, all_sources())
-    return found
+    return _read(id_, tomllib.loads(told))
+
+
+@cache
+def _told() -> Mapping[str, str]:
+    """What the file says of each source, by its id: a plan looks up a few of them."""
+    sections = _FILE.read_text(encoding="utf-8").split("\n[")
+    return {id_: text for id_, _, text in (section.partition("]") for section in sections)}
 
 
 def weightiest(ids: Iterable[str]) -> Source:

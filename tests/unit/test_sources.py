@@ -17,6 +17,7 @@ def test_every_entry_reads() -> None:
         assert re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", id_)
         assert entry.title
         assert entry.edition
+        assert source(id_) == entry
 
 
 def test_practice_and_judgement_are_not_documents() -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
+import re
 import tomllib
 from functools import cache
 from pathlib import Path
@@ -51,6 +52,8 @@ UNITS: Final = frozenset({
     "A/Ah",
 })  # fmt: skip
 """Units that a column may be in; ``1`` is a plain number, ``text`` no number at all."""
+
+_SEAL: Final = re.compile(r'^sha256 *= *"([0-9a-f]{64})"$', re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,21 +113,61 @@ class Row:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """A reference table with its provenance."""
+    """A reference table with its provenance, which is read when somebody asks for it."""
 
     name: str
-    title: str
-    source: str
-    locator: str
-    lookup: str
-    outside: str
-    reuse: str
-    known: str
-    note: str
-    typed: Reading
-    read_back: Reading
     sha256: str
     rows: tuple[Row, ...]
+
+    @property
+    def title(self) -> str:
+        """What it holds."""
+        return str(_head(self.name)["title"])
+
+    @property
+    def source(self) -> str:
+        """Id of its source, for rows that name none of their own."""
+        return str(_head(self.name)["source"])
+
+    @property
+    def locator(self) -> str:
+        """Where in the source."""
+        return str(_head(self.name)["locator"])
+
+    @property
+    def lookup(self) -> str:
+        """How values between its rows are taken."""
+        return str(_head(self.name)["lookup"])
+
+    @property
+    def outside(self) -> str:
+        """What is done beyond its rows."""
+        return str(_head(self.name)["outside"])
+
+    @property
+    def reuse(self) -> str:
+        """On what terms its values may stand here."""
+        return str(_head(self.name)["reuse"])
+
+    @property
+    def known(self) -> str:
+        """How well its values are known, where a row does not say."""
+        return str(_head(self.name)["known"])
+
+    @property
+    def note(self) -> str:
+        """What else is to be known of it."""
+        return str(_head(self.name).get("note", ""))
+
+    @property
+    def typed(self) -> Reading:
+        """Who typed it."""
+        return _reading(_head(self.name)["typed"], "from")
+
+    @property
+    def read_back(self) -> Reading:
+        """Who read it back."""
+        return _reading(_head(self.name)["read_back"], "rows")
 
     @property
     def conditions(self) -> Mapping[str, str | float]:
@@ -191,32 +234,20 @@ def table(name: str) -> Table:
     >>> table("iec_60228_resistance").rows[0].text("class_5_plain_ohm_per_km")
     '39.0'
     """
-    text = _toml(name)
-    about = _head(text)
+    about = _toml(name)
+    sha256 = _SEAL.search(about)
     data = (DATA / f"{name}.csv").read_bytes()
-    if hashlib.sha256(data).hexdigest() != about["sha256"]:
+    if sha256 is None or hashlib.sha256(data).hexdigest() != sha256[1]:
         raise TableError(name, "its numbers are not those that were read back", wanted="the sealed CSV file")
-    return Table(
-        name=name,
-        title=about["title"],
-        source=about["source"],
-        locator=about["locator"],
-        lookup=about["lookup"],
-        outside=about["outside"],
-        reuse=about["reuse"],
-        known=about["known"],
-        note=about.get("note", ""),
-        typed=_reading(about["typed"], "from"),
-        read_back=_reading(about["read_back"], "rows"),
-        sha256=about["sha256"],
-        rows=_rows(name, data.decode("utf-8"), _column_names(text)),
-    )
+    rows = _rows(name, data.decode("utf-8"), _column_names(about))
+    return Table(name=name, sha256=sha256[1], rows=rows)
 
 
 # Reading all of it for every table took a twentieth of the time that planning a job takes as a process.
-def _head(text: str) -> Mapping[str, Any]:
+@cache
+def _head(name: str) -> Mapping[str, Any]:
     """What stands about a table as a whole: before its conditions and columns, which look-ups do without."""
-    head, *_ = text.partition("\n[")
+    head, *_ = _toml(name).partition("\n[")
     return tomllib.loads(head)
 
 
