@@ -25,8 +25,10 @@ demo: $(VENV)/.ready-demo ## plan the beekeeper's pickup and print it
 		echo; echo "make: status $$status is the plan's own verdict (1: a finding of level stop, 4: one could not be decided), not a failure of the demo"; \
 	else exit $$status; fi
 
+# Neighbours stay in one process, which makes once what a module shares; who is done first takes half of the rest.
+# Byte code is written: of the plugins that pytest rewrites, every worker would make it again.
 test: $(VENV)/.ready programs ## run every test
-	@$(BIN)/python -m pytest -n $(WORKERS) $(PYTEST_ARGS)
+	@PYTHONDONTWRITEBYTECODE= $(BIN)/python -m pytest -n $(WORKERS) --dist worksteal $(PYTEST_ARGS)
 
 bench: $(VENV)/.ready programs ## measure speed and run the long comparisons
 	@set -e; for script in benchmarks/[a-z]*.py; do echo "== $$script"; PYTHONPATH=. $(BIN)/python $$script; done
@@ -69,13 +71,14 @@ $(BIN)/python:
 	@$(PYTHON) -c 'import sys; sys.exit(f"make: needs Python 3.11 or newer; {sys.executable} is {sys.version.split()[0]}" if sys.version_info < (3, 11) else 0)'
 	@$(PYTHON) -m venv --without-pip $(VENV)
 
-# --no-compile, then one compileall: byte code is there even where PYTHONDONTWRITEBYTECODE is set. Its status is
+# --no-compile, then one compileall: byte code is there even where PYTHONDONTWRITEBYTECODE is set. A third of what
+# is installed are the libraries' own tests and what mypy has as machine code: nobody loads those. The status is
 # ignored, because some libraries carry files that are meant not to compile.
 define install
 	@echo "make: setting up $(VENV) from $(1) (once)"
 	@$(INTO_VENV) --no-compile --require-hashes -r $(1)
 	@$(INTO_VENV) --no-compile --no-deps --no-build-isolation -e .
-	@$(BIN)/python -m compileall -q -j 0 $(VENV)/lib src >/dev/null 2>&1 || true
+	@$(BIN)/python -m compileall -q -j 0 -x '/(tests|mypyc?)/' $(VENV)/lib src >/dev/null 2>&1 || true
 	@touch $@
 endef
 
