@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shutil
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, TypedDict
@@ -35,8 +34,14 @@ def read(job: str) -> Job:
 
 def frame() -> Frame:
     """How wide the terminal is, and whether it shows colours (a terminal that was not told not to)."""
-    width = min(_WIDEST, shutil.get_terminal_size((80, 24)).columns) if sys.stdout.isatty() else 80
-    return Frame(width=width, colour=_colours())
+    return Frame(width=_width() if sys.stdout.isatty() else 80, colour=_colours())
+
+
+def _width() -> int:
+    # It brings what packs archives along, which a plan that is piped need not wait for.
+    import shutil  # noqa: PLC0415
+
+    return min(_WIDEST, shutil.get_terminal_size((80, 24)).columns)
 
 
 def _colours() -> bool:

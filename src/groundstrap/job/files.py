@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
@@ -60,6 +59,9 @@ def write_atomically(path: Path, text: str) -> None:
     The new text goes to a temporary file in the same folder, is forced to disk, and takes the old one's
     place and permissions. A link stays a link: what it points to is replaced.
     """
+    # What it rests on takes longer to load than to use, and most calls only read.
+    import tempfile  # noqa: PLC0415
+
     target = Path(os.path.realpath(path))
     temporary: str | None = None
     try:
