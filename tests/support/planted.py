@@ -112,7 +112,7 @@ class Planted:
     node_v: np.ndarray
     """Moments x nodes."""
     off_v: np.ndarray
-    """Likewise, with the load switched off."""
+    """Likewise, with all switched off."""
     amps: np.ndarray
     """Moments x pieces."""
     gain: float
@@ -270,7 +270,7 @@ def planted(seed: int, executable: str, *, faulty: bool = True, task: str = "com
         return None
     own = faults[-1].values if faults else values
     more = tuple(each.leak for each in faults if each.leak is not None)
-    off = [wiring.index(name) for name in ({load} if task == "complaint" else running)]
+    off = [wiring.index(name) for name in running]
     worlds = _worlds(wiring, own, off, rng, more, quiet=task == "flat")
     volts = _volts(executable, wiring, worlds)
     if any(each is None for each in volts):

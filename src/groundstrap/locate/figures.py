@@ -134,7 +134,7 @@ EFFORT_CLAMP: Final = 1.2
 """Of a clamp: the cable must be got at and the clamp zeroed. [1]"""
 
 EFFORT_OFF: Final = 1.2
-"""Of a reading with the load switched off. [1]"""
+"""Of a reading with all switched off. [1]"""
 
 LEAST_A: Final = 0.02
 """Current from which something counts as flowing. [A]"""

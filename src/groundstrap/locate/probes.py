@@ -90,7 +90,7 @@ def probes_for(
 ) -> tuple[Probe, ...]:
     """Return every reading between two reachable points of the way, every clamp on it, and batteries at rest.
 
-    `volts` are those of the sound circuit in case 0, `off` is a case in which the load is switched off.
+    `volts` are those of the sound circuit in case 0, `off` is a case in which all is switched off.
     Where no load is in question every place is looked at, by plain readings.
     """
     plain = _plain_pairs(topology, segments) if everywhere else None

@@ -92,7 +92,7 @@ class Search:
     def worth(self, belief: Belief, candidates: Sequence[int] | Ints) -> Floats:
         """Return what each candidate is expected to tell about the place. [bit]
 
-        A battery's volts tell little by themselves, with the load on or off; the two together tell how far
+        A battery's volts tell little by themselves, with all on or off; the two together tell how far
         it gives way, so each counts with its share of what both tell.
         """
         numbers = np.array(candidates, dtype=int)
@@ -138,11 +138,12 @@ def search(
     """Lay out what readings can tell of one fault.
 
     `case` is the one that readings are proposed in; `cases` are more, which `taken` probes (numbered first)
-    name from 2 on: case 1 is the first with the load off, or with all off. `meters` are those that the taken
-    ones name; `beside` is a fault that stands, where more is looked for.
+    name from 2 on: case 1 is the first with all off. One load alone moves a battery by less than it wanders;
+    all that runs tells a weak one from one that is half full. `meters` are those that the taken ones name;
+    `beside` is a fault that stands, where more is looked for.
     """
     load, flat = (None, False) if complaint is None else (complaint.load, complaint.flat)
-    quiet = replace(case, running=frozenset() if load is None else case.running - {load})
+    quiet = replace(case, running=frozenset())
     if beside is not None and all(probe.case != _OFF for probe in taken):
         quiet = case
     # What somebody complains of was explained by the first: the second may be anywhere.
@@ -173,7 +174,7 @@ def search(
 
 
 def _pairs(probes: tuple[Probe, ...]) -> tuple[tuple[int, int], ...]:
-    """Volts between the same points in the leading case and with the load off."""
+    """Volts between the same points in the leading case and with all off."""
     on = {frozenset((p.red, p.black)): n for n, p in enumerate(probes) if p.case == _LEADING and p.red >= 0}
     return tuple(
         (on[frozenset((p.red, p.black))], n)

@@ -74,7 +74,8 @@ class _Seen:
 
 def _seen(wiring: Wiring, leading: Case, taken: Taken, meter: MeterSpec | None) -> _Seen | None:
     numbers = {probe.case for probe in taken.probes}
-    cases = {n: leading if n == 0 else taken.cases[n - 2] for n in sorted(numbers)}
+    every = (leading, replace(leading, running=frozenset()), *taken.cases)
+    cases = {n: every[n] for n in sorted(numbers)}
     unknowns = unknowns_of(wiring, tuple(cases.values()))
     bare = World(wiring=wiring, cases=cases, probes=taken.probes, unknowns=unknowns)
     amps = bare.amps(np.zeros(len(unknowns)))

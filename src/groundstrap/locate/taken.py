@@ -15,8 +15,9 @@ from groundstrap.records import dataclass
 
 __all__ = ["Taken", "case_of", "leading_case", "probe_at", "probe_of", "taken_of"]
 
+_OFF = 1
 _FIRST_MORE = 2
-"""Number of the first case behind the leading one and the same with the load off."""
+"""Number of the first case behind the leading one and the same with all off."""
 _BY_PREFERENCE = (Situation.RESTING, Situation.DRIVING, Situation.IDLING, Situation.MAINS, Situation.CRANKING)
 
 
@@ -112,6 +113,8 @@ def taken_of(wiring: Wiring, leading: Case, sets: Iterable[ReadingSet]) -> Taken
 def _number(case: Case, leading: Case, cases: list[Case]) -> int:
     if (case.situation, case.running) == (leading.situation, leading.running):
         return 0
+    if case.situation is leading.situation and not case.running:
+        return _OFF
     known = [(each.situation, each.running) for each in cases]
     if (case.situation, case.running) not in known:
         cases.append(case)
