@@ -193,3 +193,41 @@ def test_an_example_with_ten_readings() -> None:
     assert len(found.readings) == 10
     assert found.suspects[0].place == "syrup pump return 1"
     assert found.suspects[0].probability > 0.93
+
+
+HEATED = """\
+groundstrap: 1
+title: Lamp and heater on one battery
+system: 12 V
+supplies: {battery: {kind: battery, capacity: 80 Ah, chemistry: flooded, running: 0 A}, alternator: none}
+loads:
+  lamp: {kind: lamp, claims: {power: 55 W, voltage: 12 V, by: manual}}
+  heater: {kind: heater, claims: {power: 240 W, voltage: 12 V, by: manual}}
+circuits:
+  lamp: {path: [battery, fuse: 10 A, lamp], length: 3 m, return: battery -, wire: 2.5 mm2}
+  heater: {path: [battery, fuse: 30 A, heater], length: 3 m, return: battery -, wire: 6 mm2}
+readings:
+  - when: resting
+    using: [heater, lamp]
+    meter: handheld
+    values: [battery + to lamp +: 0.17 V, lamp - to battery -: 0.12 V, battery: 12.05 V]
+"""
+
+
+def test_a_weak_battery_is_told_from_a_half_full_one_with_all_off() -> None:
+    """By hand: 25 A through some 10 milliohms lose 0.25 V, of which the lamp's 5 A are 0.05 V: no more than a
+    battery wanders. 0.57 V are more than twice that; 0.15 V from a battery that rests at 12.2 V are not.
+    """
+    asked = api.locate(api.read_job(HEATED), load="lamp", meter="handheld").location
+    (wanted,) = asked.proposals
+    assert (wanted.kind, wanted.using) == (ProbeKind.VOLTS, ())
+    assert {wanted.red, wanted.black} == {"lamp fuse in", "battery -"}
+
+    def with_all_off(volts: str) -> Location:
+        more = f"  - {{when: resting, meter: handheld, values: [battery: {volts} V]}}\n"
+        return api.locate(api.read_job(HEATED + more), load="lamp", meter="handheld").location
+
+    weak, empty = with_all_off("12.62"), with_all_off("12.20")
+    assert weak.stands
+    assert weak.suspects[0].place == "battery"
+    assert empty.healthy > 0.9
