@@ -13,7 +13,7 @@ import pytest
 
 from groundstrap import api
 from groundstrap.checks import examples
-from groundstrap.checks.catalogue import entries, rules
+from groundstrap.checks.catalogue import entries, rules, wiring_entries
 from groundstrap.checks.needs import NEEDS
 from groundstrap.checks.rule import Outcome, Rule, Status, Verdict
 from groundstrap.checks.words import length, pair
@@ -56,6 +56,12 @@ def test_slugs_are_their_own_and_readable() -> None:
     slugs = [rule.slug for rule in RULES]
     assert len(slugs) == len(set(slugs))
     assert all(re.fullmatch(r"[a-z]+(-[a-z]+)+", slug) for slug in slugs)
+
+
+def test_a_plan_reads_every_rule_on_wiring_and_no_other() -> None:
+    late = {rule.id for rule in RULES if rule.about.of_days or rule.about.of_readings}
+    assert late == entries().keys() - wiring_entries().keys()
+    assert wiring_entries().keys() <= entries().keys()
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)

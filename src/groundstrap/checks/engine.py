@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from groundstrap.assess.results import Assessment
 from groundstrap.checks.asking import ask, source_id
-from groundstrap.checks.catalogue import Entry, entries, rule
+from groundstrap.checks.catalogue import Entry, entries, rule, wiring_entries
 from groundstrap.checks.causes import Raised, with_causes
 from groundstrap.checks.facts import Facts
 from groundstrap.checks.findings import Counts, Finding, FindingOutcome, Judgement
@@ -122,7 +122,7 @@ def _judged(facts: Facts, mine: Callable[[About], bool], bare: Unmeasured | None
 @cache
 def _asked(mine: Callable[[About], bool]) -> tuple[Entry, ...]:
     """The rules of some kinds that are in force."""
-    every = entries().values()
+    every = (wiring_entries() if mine is _is_of_wiring else entries()).values()
     return tuple(e for e in every if e.rule.status is not Status.RETIRED and mine(e.rule.about))
 
 
