@@ -191,28 +191,40 @@ class _Short:
 
 def _judged(reached: _Reached, wire: Wire, fuse: str, battery: str) -> BondAssessment:
     wiring = reached.wiring
+    told = at_any_length(wiring, ("bond", wire.name, fuse), lambda bare: _by_rating(bare, wire.name, fuse))
+    if told is not None:
+        return told
     part = wiring.topology.pieces[wiring.index(fuse)].part
     assert part is not None
-    missing = (*(("size",) if wire.size is None else ()), *(("rating",) if part.rating_a is None else ()))
-    if wire.size is None or part.rating_a is None:
-        return _without_currents(wire, part, missing)
-    family = _family(wiring, part)
-    strands = tuple(wire_strands(wiring, wire, wire.size))
-    highest = highest_by_curve(wiring, part, family, part.rating_a, strands)
-    if isinstance(highest, NotTabled):
-        return _without_currents(wire, part, ("curve",))
-    if part.rating_a <= min(highest.rating_a, steady_limit_a(wiring, wire, wire.size)):
-        return _without_currents(wire, part, (), saved=True)
+    assert wire.size is not None
     short = _short(reached, wire, fuse, battery)
     if short is None:
         return _without_currents(wire, part, (), saved=True)
     each = [
         found
-        for strand in strands
+        for strand in wire_strands(wiring, wire, wire.size)
         for found in _at_each(wiring, strand, _opening(wiring, part, strand), short, part)
     ]
     worst = max(each, key=_severity)
     return replace(worst, unknown=("size",)) if worst.stands is None else worst
+
+
+def _by_rating(wiring: Wiring, bond: str, fuse: str) -> BondAssessment | None:
+    """What a rating says of a bond: saved, or that something is not known; None where currents decide."""
+    wire = wiring.topology.pieces[wiring.index(bond)].wire
+    part = wiring.topology.pieces[wiring.index(fuse)].part
+    assert wire is not None
+    assert part is not None
+    missing = (*(("size",) if wire.size is None else ()), *(("rating",) if part.rating_a is None else ()))
+    if wire.size is None or part.rating_a is None:
+        return _without_currents(wire, part, missing)
+    strands = tuple(wire_strands(wiring, wire, wire.size))
+    highest = highest_by_curve(wiring, part, _family(wiring, part), part.rating_a, strands)
+    if isinstance(highest, NotTabled):
+        return _without_currents(wire, part, ("curve",))
+    if part.rating_a <= min(highest.rating_a, steady_limit_a(wiring, wire, wire.size)):
+        return _without_currents(wire, part, (), saved=True)
+    return None
 
 
 def _opening(wiring: Wiring, part: Part, strand: Strand) -> Opening:

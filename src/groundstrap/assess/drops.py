@@ -298,18 +298,36 @@ def _elements(wiring: Wiring, rows: Rows, circuit: Circuit, row: int) -> tuple[E
     return tuple(result)
 
 
+@dataclass(frozen=True, slots=True)
+class _Losses:
+    """Where a feeder loses volts, before whose loads, and whether all that it hangs on is known."""
+
+    draws: tuple[str, ...]
+    pieces: tuple[int, ...]
+    nominal_v: float
+    known: bool
+
+
+def _losses_of(wiring: Wiring, name: str) -> _Losses:
+    return at_any_length(wiring, ("losses of a feeder", name), lambda bare: _find_losses(bare, name))
+
+
+def _find_losses(wiring: Wiring, name: str) -> _Losses:
+    draws = tuple(sorted(consuming(wiring.topology, wiring.tree.circuits[name].draws)))
+    if not draws or not all(certain(wiring, draw) for draw in draws):
+        return _Losses(draws, (), 0.0, known=False)
+    names = common_pieces(wiring, wiring.installation.circuits[name], draws)
+    return _Losses(draws, tuple(map(wiring.index, names)), nominal_of(wiring, draws[0]), known=True)
+
+
 def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLimit) -> DropAssessment:
     """What every load behind it loses before and after it; of a way back or a strap, what itself loses."""
-    feeding = wiring.tree.circuits[circuit.name]
-    draws = sorted(consuming(wiring.topology, feeding.draws))
-    blank = blank_drop(limit, feeding.source)
-    if not draws or not all(certain(wiring, d) for d in draws):
+    blank, of = blank_drop(limit, wiring.tree.circuits[circuit.name].source), _losses_of(wiring, circuit.name)
+    if not of.known:
         return blank
-    names = common_pieces(wiring, circuit, draws)
-    numbers = [wiring.index(name) for name in names]
-    losses = np.abs(solved.rows.branch_v[numbers]).sum(axis=0)
+    losses = np.abs(solved.rows.branch_v[list(of.pieces)]).sum(axis=0)
     typical = [k for k, c in enumerate(solved.cases) if c.body == "typical"]
-    if solved.shed & set(draws):
+    if not solved.shed.isdisjoint(of.draws):
         return replace(blank, load=circuit.end, decided=False)
     if not all(solved.rows.found[k] for k in typical):
         return blank
@@ -320,7 +338,7 @@ def _of_feeder(wiring: Wiring, solved: DropRows, circuit: Circuit, limit: DropLi
     return replace(
         blank,
         drop_v=drop_v,
-        drop_pct=100.0 * drop_v / nominal_of(wiring, draws[0]),
+        drop_pct=100.0 * drop_v / of.nominal_v,
         load=circuit.end,
         situation=solved.cases[row].situation,
         low_v=min(ends),

@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from groundstrap.assess.curves import opening_at
 from groundstrap.assess.ladders import candidates, family_at
+from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.protection import Opening
 from groundstrap.assess.results import FuseAssessment
 from groundstrap.assess.start_results import Selectivity
@@ -14,7 +15,7 @@ from groundstrap.assess.starts import holding_curve
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import Part
 from groundstrap.physics.selectivity import AmpsRange, Band, unselective_ranges
-from groundstrap.records import replace
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import GateCurve, NotTabled, selectivity_ratio
 from groundstrap.tables.table import weakest
 
@@ -48,12 +49,37 @@ def selectivity_of(
 ) -> Mapping[str, tuple[Selectivity, ...]]:
     """Return for each upper fuse what is to say of it and each one next behind it."""
     found: dict[str, list[Selectivity]] = {}
-    for upper, lower in fuse_pairs(wiring, fuses):
+    names = tuple(fuses)
+    for upper, lower in at_any_length(wiring, ("fuse pairs", names), lambda bare: fuse_pairs(bare, fuses)):
         found.setdefault(upper, []).append(_pair(wiring, fuses[upper], fuses[lower]))
     return {name: tuple(pairs) for name, pairs in found.items()}
 
 
+@dataclass(frozen=True, slots=True)
+class _Pair:
+    """What is to say of two fuses at any length: without curves, and with them but for ranges."""
+
+    blank: Selectivity
+    told: Selectivity | None = None
+    """None where a rating is not known."""
+    fast: GateCurve | None = None
+    """Curve of the upper one; None, as the lower one's, where there is none to compare."""
+    slow: Opening | None = None
+
+
 def _pair(wiring: Wiring, upper: FuseAssessment, lower: FuseAssessment) -> Selectivity:
+    question = ("pair of fuses", upper.name, lower.name)
+    found = at_any_length(wiring, question, lambda bare: _pair_at_any_length(bare, upper, lower))
+    most_a = lower.fault_most_a
+    if found.told is None or most_a is None:
+        return replace(found.blank, most_a=most_a)
+    if found.fast is None or found.slow is None:
+        return replace(found.told, most_a=most_a)
+    ranges = _ranges(found.fast, upper.rating_a or 0.0, found.slow, lower.rating_a or 0.0, most_a)
+    return replace(found.told, most_a=most_a, ranges=ranges)
+
+
+def _pair_at_any_length(wiring: Wiring, upper: FuseAssessment, lower: FuseAssessment) -> _Pair:
     loads, draws = wiring.installation.loads, wiring.tree.home_draws
     others = tuple(n for n in loads if n in draws[upper.name] - draws[lower.name])
     pair = Selectivity(
@@ -62,19 +88,17 @@ def _pair(wiring: Wiring, upper: FuseAssessment, lower: FuseAssessment) -> Selec
         ratio=None,
         ratio_limit=None,
         ranges=None,
-        most_a=lower.fault_most_a,
+        most_a=None,
         others=others,
         critical=tuple(n for n in others if loads[n].critical),
         why="the rating of one of them, or the current of a short behind them, is not known",
     )
-    if upper.rating_a is None or lower.rating_a is None or lower.fault_most_a is None:
-        return pair
+    if upper.rating_a is None or lower.rating_a is None:
+        return _Pair(pair)
     return _with_curves(wiring, pair, upper, lower)
 
 
-def _with_curves(
-    wiring: Wiring, pair: Selectivity, upper: FuseAssessment, lower: FuseAssessment
-) -> Selectivity:
+def _with_curves(wiring: Wiring, pair: Selectivity, upper: FuseAssessment, lower: FuseAssessment) -> _Pair:
     """The pair with what its ratings and its curves say."""
     upper_a, lower_a = upper.rating_a or 0.0, lower.rating_a or 0.0
     above, below = _part(wiring, upper.name), _part(wiring, lower.name)
@@ -92,15 +116,11 @@ def _with_curves(
         why="",
     )
     if isinstance(fast, NotTabled):
-        return replace(found, why=fast.why)
+        return _Pair(pair, replace(found, why=fast.why))
     if isinstance(slow, NotTabled):
-        return replace(found, why=slow.why)
-    return replace(
-        found,
-        ranges=_ranges(fast, upper_a, slow, lower_a, pair.most_a or 0.0),
-        source=fast.source,
-        known=weakest(fast.known, slow.known),
-    )
+        return _Pair(pair, replace(found, why=slow.why))
+    told = replace(found, source=fast.source, known=weakest(fast.known, slow.known))
+    return _Pair(pair, told, fast, slow)
 
 
 def is_selective(fast: GateCurve, upper_a: float, slow: Opening, lower_a: float, most_a: float) -> bool:
