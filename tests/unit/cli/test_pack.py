@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import click.testing
@@ -157,20 +153,6 @@ def test_progress_is_told_to_a_terminal_alone(
     told = run("pack", job, "-o", tmp_path / "out", "--only", "fuses").stderr.splitlines()
     assert ("groundstrap: fuses.csv" in told) == terminal
     assert len(told) == (6 if terminal else 1)
-
-
-def hashes(job: str, folder: Path, seed: str) -> dict[str, str]:
-    """The pack that a process of its own makes, with another order in its sets."""
-    command = [sys.executable, "-m", "groundstrap.cli", "pack", job, "-o", str(folder)]
-    environment = {**os.environ, "PYTHONPATH": str(SOURCE), "PYTHONHASHSEED": seed}
-    done = subprocess.run(command, capture_output=True, check=False, env=environment)
-    assert done.returncode in {0, 1, 4}, done.stderr
-    return {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in folder.iterdir()}
-
-
-def test_the_same_job_gives_the_same_bytes_in_every_process(tmp_path: Path) -> None:
-    job = str(ROOT / "examples" / "book-bus.job.yaml")
-    assert hashes(job, tmp_path / "one", "1") == hashes(job, tmp_path / "two", "2")
 
 
 def test_a_drawing_is_printed_or_written_into_a_folder(job: str, tmp_path: Path) -> None:
