@@ -21,7 +21,7 @@ folder, *names = sys.argv[1:]
 for name in names:
     plan = api.plan(api.read_job_file(Path(name)))
     print(Path(name).name, hashlib.sha256(api.plan_json(plan).encode()).hexdigest())
-told = main(["pack", names[0], "-o", folder], standalone_mode=False)
+main(["pack", names[0], "-o", folder], standalone_mode=False)
 for path in sorted(Path(folder).iterdir()):
     print(path.name, hashlib.sha256(path.read_bytes()).hexdigest())
 """

@@ -9,12 +9,10 @@ import pypdfium2
 import pytest
 from click.testing import CliRunner, Result
 
-import groundstrap
 from groundstrap.cli import main
 from tests.unit.cli.test_commands import CLEAN, THIN
 
 ROOT = Path(__file__).resolve().parents[3]
-SOURCE = Path(groundstrap.__file__).parents[1]
 LONGER = CLEAN.replace("length: 2 m", "length: 9 m")
 
 
