@@ -24,8 +24,10 @@ class Later(Mapping[str, Value]):
         self._found: Mapping[str, Value] = {}
 
     def _look(self) -> Mapping[str, Value]:
-        if self._find is not None:
-            self._found = self._find()
+        # Several threads may look at once: then it is found twice, and the same.
+        find = self._find
+        if find is not None:
+            self._found = find()
             self._find = None
         return self._found
 
