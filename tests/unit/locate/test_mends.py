@@ -53,9 +53,7 @@ def history(mended: str) -> set[str]:
         # By Kirchhoff: the two circuits share nothing but the battery, whose 10 milliohms lose 0.1 V at 8 A,
         # less than what full and half full differ by.
         ("pump return 1", PUMP),
-        ("pump switch", PUMP),
         ("pump -", PUMP),
-        ("pump", PUMP),
         ("work light fuse", LIGHT),
         # All current passes its posts, and another battery has other volts.
         ("battery -", PUMP | LIGHT | BATTERY),
