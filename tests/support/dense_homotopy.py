@@ -8,8 +8,8 @@ finds nothing, the point has ceased to exist.
 
 It shares nothing with the solver under test: full matrices, heated wires in voltage form, sources with
 their limits and their one-way behaviour written as one piecewise law, a line search on a potential. Only
-numpy is used. Source: W. Millar, 'Some general theorems for non-linear systems possessing resistance',
-Phil. Mag. 42 (1951) 1150 (co-content and its stationary points; cited from memory).
+numpy and LAPACK are used. Source: W. Millar, 'Some general theorems for non-linear systems possessing
+resistance', Phil. Mag. 42 (1951) 1150 (co-content and its stationary points; cited from memory).
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from typing import Final
 
 import numpy as np
 import numpy.typing as npt
+from scipy.linalg.lapack import dpotrf, dpotrs
 
 from .plain import POWER_LAW_FLOOR_V, Case, Element
 
@@ -66,7 +67,8 @@ class _Look:
 
     drop_v: Vector
     residual_a: Vector
-    jacobian: Matrix
+    factor: Matrix
+    """The Jacobian's own by Cholesky: that there is one says that the point is stable."""
 
 
 def _columns(case: Case, law: str) -> tuple[npt.NDArray[np.intp], Matrix]:
@@ -196,9 +198,10 @@ class DenseNetwork:
             drop_v[self._power_columns] = 1.0
         amps, slope = self.amps(drop_v, share)
         jacobian = (self._incidence * slope) @ self._incidence.T + self._leak
-        if not is_positive_definite(jacobian):
+        factor, failed = dpotrf(jacobian, lower=1, clean=0)
+        if failed:
             return None
-        return _Look(drop_v, self._incidence @ amps, jacobian)
+        return _Look(drop_v, self._incidence @ amps, factor)
 
     def co_content_w(self, drop_v: Vector, share: float) -> float:
         """Return the function whose gradient the currents are, in W (the zero is arbitrary)."""
@@ -213,7 +216,7 @@ class DenseNetwork:
         for _ in range(_MOST_STEPS if share > 0 else _MOST_STEPS_NO_LOAD):
             if here is None:
                 return None
-            step_v: Vector = -np.linalg.solve(here.jacobian, here.residual_a).astype(np.float64)
+            step_v: Vector = -dpotrs(here.factor, here.residual_a, lower=1)[0]
             largest_v = float(np.abs(step_v).max())
             if largest_v < _CONVERGED_V:
                 return node_v
@@ -264,15 +267,6 @@ def incidence(case: Case) -> Matrix:
         matrix[element.start, column] += 1
         matrix[element.end, column] -= 1
     return matrix[1:]
-
-
-def is_positive_definite(jacobian: Matrix) -> bool:
-    """Say whether the symmetric matrix has a Cholesky factor."""
-    try:
-        np.linalg.cholesky(jacobian)
-    except np.linalg.LinAlgError:
-        return False
-    return True
 
 
 def no_load_point(case: Case) -> Vector | None:
