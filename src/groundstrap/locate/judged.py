@@ -137,6 +137,8 @@ class Proven:
     """A reading that alone stands for it, and may be wrong itself."""
     shows_at: tuple[int, ...] = ()
     """Numbers of the readings that it moves by more than sound vehicles differ."""
+    by_amps: bool = False
+    """Whether currents alone show it: what draws less than it should reads the same."""
     reading: int | None = None
     """Of a reading itself wrong: its number."""
 

@@ -13,6 +13,7 @@ from groundstrap.assess.topology import PieceKind
 from groundstrap.locate.faults import sound_values
 from groundstrap.locate.figures import FAULT_ODDS, FITS, LEAST_A, OPEN_SHARE, Z_95, Z_999
 from groundstrap.locate.judged import Estimated, Proven, ProvenKind
+from groundstrap.locate.probes import ProbeKind
 from groundstrap.locate.results import Fit
 from groundstrap.locate.segments import Segment, SegmentKind, segments_of
 from groundstrap.locate.state import Free, Screened, Settled, screen, settle
@@ -318,9 +319,12 @@ class _Search:
         read = np.nan_to_num(self.world.read(np.vstack([np.zeros((1, count)), alone])))
         shown = np.abs(read[1:] - read[0]) > Z_95 * deviations
         return tuple(
-            replace(self._proven(stage, last), shows_at=tuple(np.flatnonzero(row).tolist()))
-            for stage, row in zip(stages, shown, strict=True)
+            replace(self._proven(stage, last), shows_at=at, by_amps=self._by_amps(at))
+            for stage, at in zip(stages, (tuple(np.flatnonzero(row).tolist()) for row in shown), strict=True)
         )
+
+    def _by_amps(self, at: Sequence[int]) -> bool:
+        return bool(at) and all(self.world.probes[number].kind is ProbeKind.AMPS for number in at)
 
     def _proven(self, stage: _Stage, last: Settled) -> Proven:
         each = stage.chosen.free[-1]

@@ -111,6 +111,11 @@ def one_reading(subject: ProofSubject) -> str:
     return subject.proven.or_reading
 
 
+def amps_alone(subject: ProofSubject) -> bool:
+    """Whether currents alone show it, and no volts that were read."""
+    return subject.proven.by_amps
+
+
 def slip_text(subject: ProofSubject) -> str:
     """Name of the reading that is wrong itself, as it was written."""
     return subject.proven.place

@@ -14,6 +14,7 @@ Known limits
 A place lies between two points that a lead reaches; wire and crimp inside it can't be told apart. Where other
 places explain the readings as well, they are named. It weighs as a stop where ten watts are turned into heat,
 or more volts are lost there than a circuit may lose in all; at full load it is more than while it was read.
+Where currents alone show it, a load that draws less than its label reads the same, and it is no stop.
 """
 
 from __future__ import annotations
@@ -77,6 +78,7 @@ RULE = Rule(
         "drop_left_v",
         "as_well",
         "one_reading",
+        "amps_alone",
     ),
     only_where=("is_joint",),
     sources=(
@@ -103,6 +105,7 @@ def check(
     drop_left_v: float | None,
     as_well: str,
     one_reading: str,
+    amps_alone: bool,
 ) -> Verdict:
     """Judge one place."""
     if not is_joint:
@@ -122,5 +125,7 @@ def check(
     )
     text = borne_out(text, as_well=as_well, one_reading=one_reading)
     hot = above(proven_w, HOT_W) or (drop_left_v is not None and above(proven_v, drop_left_v))
-    level = Level.STOP if hot else None
+    if amps_alone:
+        text = words("{text}; no volts bear it out, and a load that draws less reads the same", text=text)
+    level = Level.STOP if hot and not amps_alone else None
     return failed(text, *compared, level=level, remedy=_REMEDIES.get(place_kind, _LOOK) + NOT_THE_SPOT)
