@@ -143,7 +143,7 @@ def _cold(block: Block, *, loose: bool) -> Run:
     """Solve from above; where that fails, from above again for a point below the kinks of the batteries."""
     run = _one_way(block, start_state(block), hot=False, loose=loose)
     # Which batteries are stiff both ways: one of those that is found to charge does so on its own line.
-    stiff = (block.charge_ohm > block.discharge_ohm) & run.state.charging & run.gone
+    stiff = (block.charge_ohm > block.discharge_ohm) & run.gone
     left = np.flatnonzero(stiff.any(axis=0))
     while left.size:
         some, held = block.take(left), stiff[:, left]
