@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import product
 from math import prod
 
 from groundstrap.assess import ReasonKind
+from groundstrap.assess.figures import Ends
+from groundstrap.assess.parts import part_ends
 from groundstrap.assess.wiring import wire_up
 from groundstrap.design.bound import as_they_lie, drop_items, drop_limits
 from groundstrap.design.charging import charging_least, never_met
@@ -45,14 +47,14 @@ class Settled:
 def settle(installation: Installation, estimates: Mapping[str, LoadEstimate]) -> Settled:
     """Choose until the fuses that are chosen ask for no more than the wires allow."""
     task = _with_lower(Task.of(installation, estimates))
-    design = _choose(task, installation)
+    settled = _choose(task, installation)
     for _ in range(_MOST_GROWTHS):
-        grown = _grown(task, design)
+        grown = _grown(settled.task, settled.design)
         if grown is None:
             break
-        task, design = grown, _choose(grown, installation)
-    settled = _with_returns(Settled(task, design), installation)
-    stronger = _with_stronger(settled.task, installation, settled.design)
+        settled = _choose(grown, installation)
+    settled = _with_returns(settled, installation)
+    stronger = _with_stronger(settled, installation)
     return _in_series(_with_returns(stronger, installation))
 
 
@@ -63,7 +65,7 @@ def _with_returns(settled: Settled, installation: Installation) -> Settled:
         fuller = settled.task.with_ratings({name: fuse.rating_a for name, fuse in design.fuses.items()})
         if not _outgrown(fuller, design):
             break
-        settled = Settled(fuller, _choose(fuller, installation))
+        settled = _choose(fuller, installation)
     return settled
 
 
@@ -117,22 +119,25 @@ def _with_lower(task: Task) -> Task:
     return task.with_stronger(wanted) if wanted else task
 
 
-def _with_stronger(task: Task, installation: Installation, design: Design) -> Settled:
+def _with_stronger(settled: Settled, installation: Installation) -> Settled:
     """The design with wires thick enough for fuses that break their fault, where some wires are.
 
     Such a family can be slower, or begin at higher ratings, than the usual one that the wires were sized for.
     """
+    task, design = settled.task, settled.design
     wanted = stronger_needs(task.with_fuses(design.sizes), design.fuses)
     pieces = task.wiring.topology.pieces
     while wanted:
         fuller = task.with_stronger(wanted)
         other = _choose(fuller, installation)
-        if set(other.unsolved) <= set(design.unsolved):
-            return Settled(fuller, other)
-        lost = {found.circuit for found in other.unsolved} - {found.circuit for found in design.unsolved}
+        if set(other.design.unsolved) <= set(design.unsolved):
+            return other
+        lost = {found.circuit for found in other.design.unsolved} - {
+            found.circuit for found in design.unsolved
+        }
         kept = {n: need for n, need in wanted.items() if pieces[task.wiring.index(n)].circuit not in lost}
         wanted = kept if len(kept) < len(wanted) else {}
-    return Settled(task, design)
+    return settled
 
 
 def _outgrown(task: Task, design: Design) -> bool:
@@ -146,7 +151,7 @@ def _outgrown(task: Task, design: Design) -> bool:
     )
 
 
-def _choose(task: Task, installation: Installation) -> Design:
+def _choose(task: Task, installation: Installation, *, again: bool = True) -> Settled:
     charging = charging_least(task, least_sizes(task.local))
     least = charging.least
     found = search(task, least)
@@ -163,9 +168,14 @@ def _choose(task: Task, installation: Installation) -> Design:
     # The rating that is written stands, even where the wires were chosen for the one that its load needs.
     typed_parts = (part for part in installation.parts() if part.name in families)
     ratings |= {part.name: (part.rating_a or 0.0, families[part.name]) for part in typed_parts}
+    made = installation.with_choices(sizes, ratings)
+    lossier = _lossier(task, made, (*fuses, *families)) if again else {}
+    if lossier and judge.slack_v(index) < _lost_more_v(task, lossier):
+        # What these fuses lose may break a limit that the ones thought of before kept: size the wires by it.
+        return _choose(task.with_ends(lossier), installation, again=False)
     bindings = judge.bindings(index)
-    return Design(
-        installation=installation.with_choices(sizes, ratings),
+    design = Design(
+        installation=made,
         sizes=sizes,
         fuses=fuses,
         families=families,
@@ -174,6 +184,29 @@ def _choose(task: Task, installation: Installation) -> Design:
         copper_cm3=_copper_cm3(task, index),
         price=_price(task, index) if task.shelf.priced else None,
         lifted=tuple(name for name in sorted(index) if _for_others(bindings[name], name)),
+    )
+    return Settled(task, design)
+
+
+def _lossier(task: Task, made: Installation, chosen: Iterable[str]) -> Mapping[str, Ends]:
+    """The chosen fuses that lose more than was thought of them before they had a rating and a type."""
+    wiring, names = task.wiring, set(chosen)
+    found: dict[str, Ends] = {}
+    for part in made.parts():
+        if part.name in names and part.name in wiring.ends:
+            amps = wiring.currents.pieces[part.name].continuous_a or 0.0
+            ends = part_ends(made, part, amps, short=part.name in wiring.short_runs)
+            if ends.typical > wiring.ends[part.name].typical * (1 + 1e-9):
+                found[part.name] = ends
+    return found
+
+
+def _lost_more_v(task: Task, lossier: Mapping[str, Ends]) -> float:
+    """What all of them lose more, as if one load passed them all. [V]"""
+    wiring = task.wiring
+    return sum(
+        (ends.typical - wiring.ends[name].typical) * (wiring.currents.pieces[name].drop_a or 0.0)
+        for name, ends in lossier.items()
     )
 
 

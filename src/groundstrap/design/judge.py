@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import field
 
@@ -10,6 +11,7 @@ from numpy.typing import NDArray
 
 from groundstrap.assess import DesignCurrents, ReasonKind
 from groundstrap.assess.drops import DropGauge, drop_cases
+from groundstrap.assess.figures import Ends
 from groundstrap.assess.lengthless import at_any_length
 from groundstrap.assess.limits import is_charging
 from groundstrap.assess.regions import guards
@@ -97,6 +99,12 @@ class Task:
         hot = HotSizes(wiring, self.shelf)
         return replace(self, wiring=wiring, local=local, hot=hot, asked=asked, fitted={})
 
+    def with_ends(self, ends: Mapping[str, Ends]) -> Task:
+        """Return the same task with what fuses that are chosen by now lose."""
+        wiring = replace(self.wiring, ends={**self.wiring.ends, **ends}, own_wires={}, passive={})
+        local = replace(self.local, wiring=wiring)
+        return replace(self, wiring=wiring, local=local, hot=HotSizes(wiring, self.shelf), fitted={})
+
     def with_stronger(self, needs: Mapping[str, FuseNeed]) -> Task:
         """Return the same task with wires that stand behind these fuses too."""
         changed = {
@@ -134,7 +142,7 @@ class Judge:
         self._names = tuple(sorted(least.index))
         wires, wanted = self._open_wires(), (case for case in drop_cases(task.wiring) if case.body == body)
         self._cases = [self._tried(case, wires) for case in wanted]
-        self._keep(np.ones(len(self.circuits), dtype=np.bool_))
+        self._keep(np.ones(len(self.circuits) * len(self._cases), dtype=np.bool_))
         self._seen: dict[tuple[int, ...], NDArray[np.float64]] = {}
 
     def _open_wires(self) -> list[OpenWire]:
@@ -158,10 +166,13 @@ class Judge:
         return Tried(wiring.network, base, wires, DropGauge(wiring, case, self.circuits))
 
     def _keep(self, kept: NDArray[np.bool_]) -> None:
-        """Judge by the limits of these circuits alone: those in the first case, then those in the next."""
-        self._kept = np.tile(kept, len(self._cases))
-        self._about = tuple(name for name, is_kept in zip(self.circuits, kept, strict=True) if is_kept)
-        self._limit_v = np.concatenate([case.limit_v for case in self._cases])[self._kept]
+        """Judge by these limits alone: those of the circuits in the first case, then those in the next."""
+        self._kept = kept
+        each = kept.reshape(len(self._cases), len(self.circuits))
+        self._asked = [bool(row.any()) for row in each]
+        every = self.circuits * len(self._cases)
+        self._about = tuple(name for name, is_kept in zip(every, kept, strict=True) if is_kept)
+        self._limit_v = np.concatenate([case.limit_v for case in self._cases])[kept]
         self._most_v = self._limit_v * (1 + 1e-9)
 
     def _drops_v(self, choices: Sequence[Choice]) -> NDArray[np.float64]:
@@ -170,7 +181,10 @@ class Judge:
         fresh = [key for key in dict.fromkeys(keys) if key not in self._seen]
         if fresh:
             some = np.array(fresh, dtype=np.intp)
-            found = np.concatenate([case.drops_v(some) for case in self._cases])
+            # A case of which no limit is kept, as one without a point, is not solved again.
+            nothing = np.full((len(self.circuits), len(fresh)), np.inf)
+            cases = zip(self._cases, self._asked, strict=True)
+            found = np.concatenate([case.drops_v(some) if asked else nothing for case, asked in cases])
             self._seen |= dict(zip(fresh, found.T, strict=True))
         return np.array([self._seen[key] for key in keys])[:, self._kept]
 
@@ -179,6 +193,13 @@ class Judge:
         if not self._about or not choices:
             return [True] * len(choices)
         return [bool((drop_v <= self._most_v).all()) for drop_v in self._drops_v(choices)]
+
+    def slack_v(self, choice: Choice) -> float:
+        """Return how far a choice stays below the nearest limit that it keeps; inf where none is. [V]"""
+        if not self._about:
+            return math.inf
+        left = self._most_v - self._drops_v([choice])[0]
+        return float(min(left[left >= 0.0], default=math.inf))
 
     def promising(self, at: Choice, swaps: Sequence[Swap]) -> list[Swap]:
         """Return the swaps that may pass: the one up can make up for what the one down alone is over by.
@@ -210,14 +231,14 @@ class Judge:
         """Which of the limits that are kept are of circuits that have a load in common with this one."""
         circuits = self.task.wiring.tree.circuits
         own = frozenset(circuits[name].draws)
-        shared = [not own.isdisjoint(circuits[each].draws) for each in self._about]
-        return np.tile(np.array(shared, dtype=np.bool_), len(self._cases))
+        shared = {each: not own.isdisjoint(circuits[each].draws) for each in dict.fromkeys(self._about)}
+        return np.array([shared[each] for each in self._about], dtype=np.bool_)
 
     def repair(self, picked: Choice) -> Choice:
         """Raise sizes until the true network passes; on trees it does from the start.
 
         What even the thickest wire can't mend (a written wire that drops too much) is no reason to raise
-        others: such circuits are left out of the judgement.
+        others: such circuits are left out of the judgement, in the cases where that is so.
         """
         index = dict(picked)
         if not index or not self.circuits:
@@ -227,8 +248,7 @@ class Judge:
             return index
         top = len(self.task.shelf.sizes) - 1
         thickest_v = self._drops_v([dict.fromkeys(index, top)])[0]
-        good = (thickest_v <= self._most_v).reshape(len(self._cases), len(self.circuits))
-        self._keep(good.all(axis=0))
+        self._keep(thickest_v <= self._most_v)
         for _ in range(_MOST_REPAIRS):
             higher = [name for name in sorted(index) if index[name] < top]
             if not higher or self.passes([index])[0]:
@@ -262,7 +282,7 @@ class Judge:
         return Binding(
             kind=ReasonKind.DROP,
             smaller=smaller,
-            where=self._about[at % len(self._about)],
+            where=self._about[at],
             value=float(drop_v[at]),
             limit=float(self._limit_v[at]),
         )
