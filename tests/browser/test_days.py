@@ -9,21 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Opened
-
-# A short day at one battery: what is tested here is the page, not the run.
-VAN = """groundstrap: 1
-title: Van that sleeps outside
-system: 12 V
-supplies:
-  battery: {kind: battery, chemistry: agm, capacity: 80 Ah, cranking: 760 A EN}
-loads:
-  fridge: {kind: compressor, claims: {power: 45 W}, works: 10.5..15 V}
-circuits:
-  fridge: {length: 4 m}
-day:
-  - {driving: 1 h, using: [fridge]}
-  - {resting: 3 h, using: [fridge]}  # the night
-"""
+from tests.support.jobs import PARTED, VAN
 
 
 @pytest.fixture(name="van")
@@ -31,8 +17,6 @@ def _van(api: httpx.Client) -> str:
     return str(api.post("/api/jobs", json={"text": VAN}).json()["job_id"])
 
 
-PARTED = VAN.replace("works: 10.5..15 V", "works: 11.5..15 V, critical: yes").replace("3 h", "20 h")
-"""Its one critical load cuts off in the night; nothing stops the wiring."""
 SLOW_MS = 30_000
 """A run takes a second; on a machine that does other things as well it takes a few."""
 

@@ -8,7 +8,8 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.conftest import Opened
 from tests.support.by_hand import PLANTED, Planted
-from tests.web.test_meter import BAD_GROUND, BARGE
+from tests.support.jobs import BARGE
+from tests.web.test_meter import BAD_GROUND
 
 
 @pytest.fixture(name="barge")

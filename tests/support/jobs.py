@@ -32,6 +32,35 @@ circuits:
   lamp: {path: [battery, fuse, lamp], length: 3 m}
 """
 
+VAN = """\
+groundstrap: 1
+title: Van that sleeps outside
+system: 12 V
+supplies:
+  battery: {kind: battery, chemistry: agm, capacity: 80 Ah, cranking: 760 A EN}
+loads:
+  fridge: {kind: compressor, claims: {power: 45 W}, works: 10.5..15 V}
+circuits:
+  fridge: {length: 4 m}
+day:
+  - {driving: 1 h, using: [fridge]}
+  - {resting: 3 h, using: [fridge]}  # the night
+"""
+PARTED = VAN.replace("works: 10.5..15 V", "works: 11.5..15 V, critical: yes").replace("3 h", "20 h")
+"""Its one critical load cuts off in the night; nothing stops the wiring."""
+BARGE = """\
+groundstrap: 1
+title: Pump on a barge
+system: 12 V
+supplies: {battery: {kind: battery, at: bay, chemistry: flooded, capacity: 90 Ah}, alternator: none}
+loads: {pump: {kind: pump, at: rear, claims: {power: 48 W, voltage: 12 V, by: manual}}}
+places: {bay: engine bay, rear: outside}
+routes: [{from: bay, to: rear, length: 5 m}]
+circuits:
+  earth: {path: [battery -, wire: 16 mm2, chassis at bay], length: 50 cm}  # as it came
+  pump: {path: [battery, fuse: 10 A, switch, pump], return: chassis at rear, wire: 2.5 mm2, length: 5 m}
+"""
+
 
 def sample(name: str) -> Installation:
     """Return the installation of one of the sample jobs."""

@@ -6,7 +6,8 @@ import re
 
 import httpx
 
-from tests.web.test_meter import BARGE, PAGE, press
+from tests.support.jobs import BARGE
+from tests.web.test_meter import PAGE, press
 
 DAY = {"when 0": "resting", "time 0": "8 h", "using 0": "pump", "days": "1"}
 

@@ -12,31 +12,15 @@ import pytest
 
 from groundstrap import api as front_door
 from groundstrap.web.workers import PLAN_LATE, Crew
+from tests.support.jobs import PARTED, VAN
 
-DAY = """groundstrap: 1
-title: Van that sleeps outside
-system: 12 V
-supplies:
-  battery: {kind: battery, chemistry: agm, capacity: 80 Ah, cranking: 760 A EN}
-loads:
-  fridge: {kind: compressor, claims: {power: 45 W}, works: 10.5..15 V}
-circuits:
-  fridge: {length: 4 m}
-day:
-  - {driving: 1 h, using: [fridge]}
-  - {resting: 3 h, using: [fridge]}  # the night
-"""
-BILGE = DAY.replace(", works: 10.5..15 V}", ", works: 11.5..15 V, critical: yes}").replace(
-    "resting: 3 h", "resting: 20 h"
-)
-"""Its one critical load cuts off in the night; nothing stops the wiring."""
 PAGE = {"Accept": "text/html"}
 
 
 def test_the_days_are_those_of_the_command_line(api: httpx.Client) -> None:
-    found = api.post("/api/endurance", json={"text": DAY, "days": 2, "temperature_c": -10, "cures": False})
+    found = api.post("/api/endurance", json={"text": VAN, "days": 2, "temperature_c": -10, "cures": False})
     assert found.status_code == 200
-    job = front_door.read_job(DAY)
+    job = front_door.read_job(VAN)
     answer = front_door.endure(job, days=2, temperature_c=-10.0, with_cures=False)
     assert found.text == front_door.endure_json(answer)
     assert "chances" not in found.json()
@@ -45,14 +29,14 @@ def test_the_days_are_those_of_the_command_line(api: httpx.Client) -> None:
 @pytest.mark.parametrize(
     ("given", "says"),
     [
-        ({"text": DAY.replace("[fridge]}  #", "[frige]}  #")}, "fridge"),
-        ({"text": DAY.replace("resting: 3 h", "resting: 0 h")}, "0 h"),
-        ({"text": DAY.replace("resting: 3 h", "resting: -3 h")}, "never below zero"),
-        ({"text": DAY.replace("resting: 3 h", "resting: 3 h, sun: 5 h")}, "sun"),
-        ({"text": DAY.replace("resting: 3 h", "resting: 3 h, sun: 2 h")}, "solar charger"),
-        ({"text": DAY.replace("resting: 3 h", "mains: 3 h")}, "mains charger"),
-        ({"text": DAY, "days": 0}, "days"),
-        ({"text": DAY, "temperature_c": -273}, "temperature_c"),
+        ({"text": VAN.replace("[fridge]}  #", "[frige]}  #")}, "fridge"),
+        ({"text": VAN.replace("resting: 3 h", "resting: 0 h")}, "0 h"),
+        ({"text": VAN.replace("resting: 3 h", "resting: -3 h")}, "never below zero"),
+        ({"text": VAN.replace("resting: 3 h", "resting: 3 h, sun: 5 h")}, "sun"),
+        ({"text": VAN.replace("resting: 3 h", "resting: 3 h, sun: 2 h")}, "solar charger"),
+        ({"text": VAN.replace("resting: 3 h", "mains: 3 h")}, "mains charger"),
+        ({"text": VAN, "days": 0}, "days"),
+        ({"text": VAN, "temperature_c": -273}, "temperature_c"),
     ],
 )
 def test_days_that_make_no_sense_are_refused_with_what_would_do(
@@ -93,20 +77,20 @@ def test_on_the_page_they_are_said_in_words_and_the_day_stays(
 
 @pytest.fixture(name="kept", scope="module")
 def _kept(api: httpx.Client) -> str:
-    return str(api.post("/api/jobs", json={"text": DAY}).json()["job_id"])
+    return str(api.post("/api/jobs", json={"text": VAN}).json()["job_id"])
 
 
 def test_an_answer_has_the_days_in_its_verdict_where_they_are_asked_for(api: httpx.Client) -> None:
-    without = api.post("/api/answers", json={"text": BILGE}).json()
+    without = api.post("/api/answers", json={"text": PARTED}).json()
     assert "endurance" not in without
     assert "END002" not in {each["rule"] for each in without["findings"]}
-    found = api.post("/api/answers", json={"text": BILGE, "endurance": True}).json()
+    found = api.post("/api/answers", json={"text": PARTED, "endurance": True}).json()
     assert found["endurance"]["days"] == 3
     assert found["endurance"]["cut_offs"][0]["load"] == "fridge"
     assert ("END002", "stop") in {(each["rule"], each["level"]) for each in found["findings"]}
-    part = api.post("/api/answers", json={"text": BILGE}, headers=PAGE).text
+    part = api.post("/api/answers", json={"text": PARTED}, headers=PAGE).text
     assert "whose days are not run here" in part
-    part = api.post("/api/answers", json={"text": BILGE, "endurance": True}, headers=PAGE).text
+    part = api.post("/api/answers", json={"text": PARTED, "endurance": True}, headers=PAGE).text
     assert "Do not build it like this" in part
 
 
@@ -124,7 +108,7 @@ def _hurried(monkeypatch: pytest.MonkeyPatch, api: httpx.Client) -> httpx.Client
 
 
 def test_a_run_that_takes_too_long_is_ended_and_says_what_would_do(hurried: httpx.Client) -> None:
-    found = hurried.post("/api/endurance", json={"text": DAY, "days": 5})
+    found = hurried.post("/api/endurance", json={"text": VAN, "days": 5})
     assert found.status_code == 503
     told = found.json()
     assert "longer than 0.02 s" in told["detail"]
@@ -132,7 +116,7 @@ def test_a_run_that_takes_too_long_is_ended_and_says_what_would_do(hurried: http
 
 
 def test_the_days_of_a_whole_answer_have_the_time_of_days(hurried: httpx.Client) -> None:
-    job = hurried.post("/api/jobs", json={"text": BILGE}).json()["job_id"]
+    job = hurried.post("/api/jobs", json={"text": PARTED}).json()["job_id"]
     assert hurried.get(f"/jobs/{job}/answer", headers=PAGE).status_code == 200
     found = hurried.get(f"/jobs/{job}/answer?days", headers=PAGE)
     assert found.status_code == 503
@@ -140,7 +124,7 @@ def test_the_days_of_a_whole_answer_have_the_time_of_days(hurried: httpx.Client)
 
 
 def test_a_page_keeps_the_day_that_takes_too_long_and_says_it_in_words(hurried: httpx.Client) -> None:
-    job = hurried.post("/api/jobs", json={"text": DAY}).json()["job_id"]
+    job = hurried.post("/api/jobs", json={"text": VAN}).json()["job_id"]
     found = hurried.get(f"/jobs/{job}/days", headers=PAGE)
     assert found.status_code == 422
     assert "fewer days" in found.text

@@ -13,19 +13,8 @@ from groundstrap.web import meter_tasks
 from groundstrap.web.pages.rendering import Look
 from groundstrap.web.tasks import Asked
 from tests.support.by_hand import PLANTED
+from tests.support.jobs import BARGE
 
-BARGE = """\
-groundstrap: 1
-title: Pump on a barge
-system: 12 V
-supplies: {battery: {kind: battery, at: bay, chemistry: flooded, capacity: 90 Ah}, alternator: none}
-loads: {pump: {kind: pump, at: rear, claims: {power: 48 W, voltage: 12 V, by: manual}}}
-places: {bay: engine bay, rear: outside}
-routes: [{from: bay, to: rear, length: 5 m}]
-circuits:
-  earth: {path: [battery -, wire: 16 mm2, chassis at bay], length: 50 cm}  # as it came
-  pump: {path: [battery, fuse: 10 A, switch, pump], return: chassis at rear, wire: 2.5 mm2, length: 5 m}
-"""
 PAGE = {"Accept": "text/html"}
 # By hand: a pump of 48 W at 12 V is 3 ohm; 0.7 ohm more at its ground takes about 2 V of 12.5.
 BAD_GROUND = {"pump - to battery -": "2.05", "pump - to chassis at rear": "1.98", "pump + to pump -": "10,2"}

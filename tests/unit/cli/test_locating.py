@@ -9,26 +9,15 @@ import pytest
 from click.testing import CliRunner, Result
 
 from groundstrap.cli import main
+from tests.support.jobs import BARGE
 
-JOB = """\
-groundstrap: 1
-title: Pump on a barge
-system: 12 V
-supplies: {battery: {kind: battery, at: bay, chemistry: flooded, capacity: 90 Ah}, alternator: none}
-loads: {pump: {kind: pump, at: rear, claims: {power: 48 W, voltage: 12 V, by: manual}}}
-places: {bay: engine bay, rear: outside}
-routes: [{from: bay, to: rear, length: 5 m}]
-circuits:
-  earth: {path: [battery -, wire: 16 mm2, chassis at bay], length: 50 cm}
-  pump: {path: [battery, fuse: 10 A, switch, pump], return: chassis at rear, wire: 2.5 mm2, length: 5 m}
-"""
 BAD_GROUND = ("pump: 10.2 V", "pump - to battery -: 1.95 V", "pump - to chassis at rear: 1.92 V")
 
 
 @pytest.fixture(name="job")
 def _job(tmp_path: Path) -> Path:
     path = tmp_path / "barge.job.yaml"
-    path.write_text(JOB, encoding="utf-8")
+    path.write_text(BARGE, encoding="utf-8")
     return path
 
 
@@ -51,7 +40,7 @@ def test_readings_given_are_written_into_the_job_and_answered(job: Path) -> None
     assert "It is pump return 1" in found.stdout
     assert "take the lug off" in found.stdout
     text = job.read_text(encoding="utf-8")
-    assert text.startswith(JOB)
+    assert text.startswith(BARGE)
     assert "pump - to battery -: 1.95 V" in text
     # One set: they were taken in one situation.
     assert text.count("when:") == 1
@@ -108,7 +97,7 @@ def test_what_is_only_asked_stands_beside_what_is_taken(job: Path) -> None:
 def test_a_thousand_times_too_much_or_too_little_is_asked_about(job: Path, reading: str, says: str) -> None:
     found = run("measure", str(job), reading, "--load", "pump", "--meter", "handheld")
     assert says in " ".join(found.output.split())
-    assert (job.read_text(encoding="utf-8") == JOB) == (found.exit_code == 2)
+    assert (job.read_text(encoding="utf-8") == BARGE) == (found.exit_code == 2)
     if "4200 mA" in says:
         assert says in " ".join(run("check", str(job)).output.split())
 
@@ -116,7 +105,7 @@ def test_a_thousand_times_too_much_or_too_little_is_asked_about(job: Path, readi
 def test_a_load_that_there_is_not_is_named_before_its_reading(job: Path) -> None:
     found = run("measure", str(job), "pump: 10.2", "--load", "pmup")
     assert (found.exit_code, "no such load" in found.stderr) == (2, True), found.stderr
-    assert job.read_text(encoding="utf-8") == JOB
+    assert job.read_text(encoding="utf-8") == BARGE
 
 
 def test_json_is_one_object_of_the_contract(job: Path) -> None:
@@ -164,7 +153,7 @@ def test_a_bad_reading_is_answered_and_loses_nothing(job: Path, reading: str, sa
     found = run("measure", str(job), reading, "--load", "pump")
     assert found.exit_code == 2
     assert says in found.output
-    assert job.read_text(encoding="utf-8") == JOB
+    assert job.read_text(encoding="utf-8") == BARGE
 
 
 def test_a_sheet_goes_in_as_a_whole_or_not_at_all(job: Path, tmp_path: Path) -> None:
@@ -173,13 +162,13 @@ def test_a_sheet_goes_in_as_a_whole_or_not_at_all(job: Path, tmp_path: Path) -> 
     sheet.write_text("\n".join([*lines, 'pump,"10,2 V",pump']), encoding="utf-8")
     refused = run("measure", str(job), "--from", str(sheet), "--load", "pump")
     assert (refused.exit_code, "sheet.csv:5:" in refused.output) == (2, True)
-    assert job.read_text(encoding="utf-8") == JOB
+    assert job.read_text(encoding="utf-8") == BARGE
     sheet.write_text("\n".join(lines), encoding="utf-8")
     found = run("measure", str(job), "--from", str(sheet), "--load", "pump", "--date", "2026-11-28")
     assert found.exit_code == 0, found.output
     assert "3 readings of sheet.csv" in found.stderr
     assert "It is pump return 1" in found.stdout
-    assert job.read_text(encoding="utf-8").startswith(JOB)
+    assert job.read_text(encoding="utf-8").startswith(BARGE)
 
 
 def test_an_earlier_visit_stays_in_the_file_and_is_not_looked_at(job: Path) -> None:
@@ -208,8 +197,8 @@ def test_a_load_that_is_none_is_told_with_the_nearest(job: Path) -> None:
 
 
 def test_standard_input_can_be_located_and_not_measured() -> None:
-    assert run("locate", "-", "--load", "pump", answers=JOB).exit_code == 0
-    found = run("measure", "-", "pump: 10 V", answers=JOB)
+    assert run("locate", "-", "--load", "pump", answers=BARGE).exit_code == 0
+    found = run("measure", "-", "pump: 10 V", answers=BARGE)
     assert found.exit_code == 2
     assert "writes into its file" in found.output
 
@@ -239,7 +228,7 @@ def test_a_question_mark_tells_what_sound_work_reads_and_writes_nothing(job: Pat
     )
     assert "look again outside" in told
     assert "fails outside" in told
-    assert job.read_text(encoding="utf-8") == JOB
+    assert job.read_text(encoding="utf-8") == BARGE
     wrong = run("measure", str(job), "pump: ? W")
     assert wrong.exit_code == 2
     assert "a question mark and V or A" in wrong.stderr
