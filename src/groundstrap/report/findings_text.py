@@ -11,7 +11,7 @@ from groundstrap.report.reasons import source_words
 from groundstrap.report.unknown_text import answers, told
 from groundstrap.words import Words, plural, term, words
 
-__all__ = ["consequences", "finding_lines", "grouped", "more_words", "summary"]
+__all__ = ["consequences", "finding_lines", "grouped", "more_words", "summary", "waiver_lines"]
 
 _MARKS = {Level.STOP: "STOP", Level.CAUTION: "CAUTION", Level.NOTE: "NOTE"}
 _COLOURS = {Level.STOP: "stop", Level.CAUTION: "caution", Level.NOTE: "plain"}
@@ -83,6 +83,19 @@ def finding_lines(findings: Iterable[Finding], style: Style) -> list[str]:
                 lines += paragraph(text, style, first=" " * 10)
             if not text.startswith("Source:"):
                 said.add(text)
+    return lines
+
+
+def waiver_lines(unused: Iterable[Waiver], style: Style) -> list[str]:
+    """Return a line for each waiver that meets no finding: it is out of date, or names another place."""
+    lines: list[str] = []
+    for waiver in unused:
+        text = words(
+            "The waiver of {rule} for {where} meets no finding: look at its rule and place, or take it out.",
+            rule=waiver.rule,
+            where=waiver.where,
+        )
+        lines += paragraph(text, style, first="  ")
     return lines
 
 

@@ -39,6 +39,10 @@ def plan_object(plan: Plan, endurance: Json | None = None, readings: Json | None
         "situations": {str(when): _situation(plan, when) for when in assessment.situations},
         "endurance": endurance,
         "findings": [finding_object(finding) for finding in plan.judgement.findings],
+        "unused_waivers": [
+            {"rule": waiver.rule, "where": waiver.where} for waiver in plan.judgement.unused_waivers
+        ]
+        or None,
         "checked": _checked(plan.judgement),
         "steps": work_steps(plan),
         "tests": expected_readings(plan),

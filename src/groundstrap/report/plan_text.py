@@ -8,7 +8,7 @@ from groundstrap.assess import Outcome, SituationAssessment
 from groundstrap.model import Assumption
 from groundstrap.report.circuit_text import circuit_lines
 from groundstrap.report.figures import amps, number, volts, watts
-from groundstrap.report.findings_text import finding_lines
+from groundstrap.report.findings_text import finding_lines, waiver_lines
 from groundstrap.report.glance import circuit_table, load_lines, title_lines
 from groundstrap.report.layout import Style, heading, paragraph, table
 from groundstrap.report.measuring import expected_readings
@@ -33,6 +33,7 @@ def plan_lines(plan: Plan, style: Style) -> list[str]:
     lines += _situations(plan, style)
     findings = plan.judgement.findings
     lines += finding_lines(findings, style)
+    lines += waiver_lines(plan.judgement.unused_waivers, style)
     lines += unknown_lines(findings, style)
     lines += circuit_lines(plan, style)
     if plan.design is not None:

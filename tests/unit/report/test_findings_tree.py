@@ -69,6 +69,16 @@ def test_a_waiver_stays_visible_from_the_file_to_text_and_json() -> None:
     assert "5 stops, 5 cautions" in text, "what somebody answers for is not counted"
 
 
+def test_a_waiver_that_meets_nothing_is_told() -> None:
+    stray = WAIVER.replace("where: rear light,", "where: no such light,")
+    said = "The waiver of fuse-above-loop for no such light meets no finding"
+    assert said in " ".join(_text(stray).split())
+    assert said not in " ".join(_text(WAIVER).split())
+    answer = api.check(api.read_job(TEN.read_text(encoding="utf-8") + stray))
+    told = json.loads(api.plan_json(answer))["unused_waivers"]
+    assert told == [{"rule": "fuse-above-loop", "where": "no such light"}]
+
+
 def test_a_wheel_carries_the_cases_that_explain_shows() -> None:
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     packed = settings["tool"]["hatch"]["build"]["targets"]["wheel"]["force-include"]
