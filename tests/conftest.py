@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import shutil
 from collections.abc import Generator
@@ -49,6 +50,17 @@ def pytest_make_collect_report() -> Generator[None, pytest.CollectReport, pytest
     report = yield
     _in_ci_a_skip_is_a_failure(report)
     return report
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection() -> Generator[None, object, object]:
+    """Look for no garbage among 12,000 tests: none while they are made, and never again among them."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def _outside_program(name: str, package: str) -> str:
