@@ -19,7 +19,7 @@ from groundstrap.endure.day import Stretch
 from groundstrap.endure.laws import BLOCKED_OHM, Shown
 from groundstrap.endure.listener import Listener
 from groundstrap.endure.mean import MeanShare, mean_shares
-from groundstrap.endure.port import Port, Values, look
+from groundstrap.endure.port import Port, Values, look, posts_alone
 from groundstrap.endure.scene import Scene, consumer_values, scene_of
 from groundstrap.endure.stage import FINE, Fineness, Local, Many, SceneKey, Stage, scene_key
 from groundstrap.endure.starved import give_up, stand_in_of
@@ -28,7 +28,7 @@ from groundstrap.endure.switches import Glance, Switches
 from groundstrap.endure.watch import Flags, Given, Seen, Watch
 from groundstrap.errors import CannotDoError
 from groundstrap.records import dataclass, replace
-from groundstrap.solve import Network
+from groundstrap.solve import Nearby, Network
 
 __all__ = ["Course"]
 
@@ -94,6 +94,8 @@ class Course:
         self.hard = np.zeros(rows, dtype=bool)
         """Rows whose working point is not found easily."""
         self.failed = np.zeros(rows, dtype=bool)
+        self._near: Nearby | None = None
+        """Of one row: where its network stood last."""
         self._slow = np.zeros(rows, dtype=int)
         self.branches = [block.number for block in batteries.blocks]
         self.lithium = np.array([block.lithium for block in batteries.blocks], dtype=bool)
@@ -283,7 +285,7 @@ class Course:
         if stage.port is not None and (charge_ohm > SOFT_OHM).any():
             port = stage.port if rows.size == self.rows else stage.port.rows(rows)
             stood_v = port.answer(replace(shown, charge_ohm=charge_ohm)).volts_v
-            stood_v = np.minimum(stood_v, FULL_V * self.scale[:, None])
+            stood_v = np.minimum(stood_v, self._highest_v(stage, rows)[:, None])
             soft = (charge_ohm > SOFT_OHM) & (stood_v > emf_v)
             emf_v = np.where(soft, stood_v - (stood_v - emf_v) / charge_ohm * SOFT_OHM, emf_v)
         return replace(
@@ -292,6 +294,16 @@ class Course:
             discharge_ohm=np.where(parted, np.inf, shown.discharge_ohm),
             charge_ohm=np.where(parted, np.inf, np.minimum(charge_ohm, SOFT_OHM)),
         )
+
+    def _highest_v(self, stage: Stage, rows: Rows) -> Floats:
+        """Volts above which batteries are not taken to stand: no charger of the stretch holds more."""
+        holds = [
+            stage.given.set_v[number, rows] / self.scale[machine.batteries[0], 0]
+            for number, machine in enumerate(stage.scene.machines)
+            if machine.batteries and machine.limit_a > 0.0
+        ]
+        most = np.minimum(np.max(holds, axis=0), FULL_V) if holds else np.full(rows.size, FULL_V)
+        return np.asarray(most * self.scale)
 
     def values(self, stage: Stage, rows: Rows, factors: Floats) -> Values:
         """Parameters of every branch with loads at these shares of their power: (loads, rows)."""
@@ -338,14 +350,24 @@ class Course:
             if one.name in self.many.duties and one.duty < 1.0:
                 means.extra[number] = np.minimum(self.many.duties[one.name], 1.0 / one.duty)
 
+    def begun(self, values: Values, shown: Shown) -> Nearby:
+        """Solve the network of one row, if that is easy, from where it stood last."""
+        self._near = posts_alone(self.wiring.network, values, self.branches, shown, self._near)
+        return self._near
+
     def _ported(self, values: Values, shown: Shown, rows: Rows, before: Port | None) -> Port:
         network, plainly = self.wiring.network, not self.hard[rows].any()
         if before is not None:
             before = before if rows.size == self.rows else before.rows(rows)
             self.solves += rows.size
-            return before.refreshed(network, values, self.branches, shown, plainly=plainly)
-        port = look(network, values, self.branches, shown, keep=self.keep, plainly=plainly)
-        self.solves += rows.size * (1 + len(self.branches) if port.found.any() else 1)
+            port = before.refreshed(network, values, self.branches, shown, plainly=plainly)
+        else:
+            port = look(
+                network, values, self.branches, shown, keep=self.keep, near=self._near, plainly=plainly
+            )
+            self.solves += rows.size * (1 + len(self.branches) if port.found.any() else 1)
+        if port.nearby is not None:
+            self._near = port.nearby
         return port
 
     def _look(self, stage: Stage, rows: Rows, *, again: bool) -> None:

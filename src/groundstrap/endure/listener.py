@@ -60,8 +60,9 @@ class Event:
 class Listener:
     """The notes of one run."""
 
-    def __init__(self, wiring: Wiring, batteries: Batteries) -> None:
-        """Begin with a clean sheet."""
+    def __init__(self, wiring: Wiring, batteries: Batteries, *, books: bool = True) -> None:
+        """Begin with a clean sheet; energy and charge are booked only where `books`, which takes time."""
+        self._books = books
         branches = wiring.network.branches
         self.loads = tuple(name for name in wiring.installation.loads if name in wiring.topology.index)
         ends = [branches[wiring.index(name)] for name in self.loads]
@@ -107,7 +108,8 @@ class Listener:
     ) -> None:
         """Book what flowed in a step."""
         del now_s
-        self.ledger.book(stage, local, begin, end, float(taken_s[0]))
+        if self._books:
+            self.ledger.book(stage, local, begin, end, float(taken_s[0]))
 
     def fail(self, now_s: float) -> None:
         """Keep what had been taken when the first thing failed."""

@@ -91,7 +91,8 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
     solves = 0
     for _ in range(2 if len(turns) > 1 and anew else 1):
         factors = course.factors(stage, rows, turned_on=False)
-        mean = posts_alone(course.wiring.network, course.values(stage, rows, factors), course.branches, shown)
+        begun = course.begun(course.values(stage, rows, factors), shown)
+        mean = begun.point
         solves += 1
         if not mean.found:
             return solves
@@ -99,7 +100,8 @@ def mean_shares(course: Course, stage: Stage, rows: NDArray[np.intp], shown: Sho
             one = stage.scene.consumers[number]
             on = factors.copy()
             on[number] = course.factors(stage, rows, turned_on=True)[number]
-            found = posts_alone(course.wiring.network, course.values(stage, rows, on), course.branches, shown)
+            values = course.values(stage, rows, on)
+            found = posts_alone(course.wiring.network, values, course.branches, shown, begun).point
             solves += 1
             if not found.found or min(found.branch_v[one.branch], mean.branch_v[one.branch]) <= 0.0:
                 continue

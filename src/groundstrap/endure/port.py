@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from groundstrap.endure.laws import Shown
 from groundstrap.records import dataclass, replace
-from groundstrap.solve import Network, Point, solve_one, solve_rows
+from groundstrap.solve import Nearby, Network, Point, begin_nearby, solve_rows
 
 __all__ = ["STEP_V", "Answer", "Port", "Solved", "Values", "look", "posts_alone", "solved_nodes"]
 
@@ -48,6 +48,8 @@ class Port:
     """Batteries that are connected at all."""
     kept: NDArray[np.intp] | None
     """Branches whose currents are kept; all where it is None."""
+    nearby: Nearby | None = None
+    """Of one row: where the next solve may begin."""
 
     def put(self, rows: NDArray[np.intp], part: Port) -> None:
         """Write other rows in place of some of these."""
@@ -103,7 +105,7 @@ class Port:
         A straight line through both points is the slope half way; twice its change leads to the new point,
         which is exact for a parabola.
         """
-        base = _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)
+        base = _begun(network, values, batteries, shown, self.nearby, plainly=plainly)
         here = list(batteries)
         volts, amps = base.volts_v[here], np.where(self.joined, base.amps_a[here], 0.0)
         moved = np.where(base.found, volts - self.volts_v, 0.0)
@@ -126,6 +128,7 @@ class Port:
             branches_a=branches,
             branches_by_v=bent(branches, self.branches_a, self.branches_by_v),
             found=base.found,
+            nearby=base.nearby,
         )
 
     def nodes_at(self, volts: Floats) -> Floats:
@@ -143,7 +146,7 @@ class Port:
         return np.asarray(self.branches_a + (self.branches_by_v * moved[None]).sum(axis=1))
 
 
-_ARRAYS: Final = tuple(name for name in Port.__dataclass_fields__ if name != "kept")
+_ARRAYS: Final = tuple(name for name in Port.__dataclass_fields__ if name not in {"kept", "nearby"})
 
 
 def _solved(slope_s: Floats, ohm: Floats, fixed_a: Floats) -> Floats:
@@ -177,6 +180,8 @@ class Solved:
     volts_v: Floats
     amps_a: Floats
     found: Flags
+    nearby: Nearby | None = None
+    """Of one row: where the next solve may begin."""
 
 
 def look(
@@ -186,17 +191,18 @@ def look(
     shown: Shown,
     *,
     keep: NDArray[np.intp] | None = None,
+    near: Nearby | None = None,
     plainly: bool = False,
 ) -> Port:
     """Solve the network and its slopes with what the batteries show: (batteries, 1, rows).
 
     A battery whose discharge resistance is infinite is parted from it. `keep` are the branches whose current
-    is wanted; all of them where it is left out. Where `plainly`, rows without an easy answer count as not
-    found.
+    is wanted; all of them where it is left out. One row begins where `near` ended, if it can end nowhere else
+    than from nothing. Where `plainly`, rows without an easy answer count as not found.
     """
     count, rows = len(batteries), shown.emf_v.shape[-1]
     joined = np.isfinite(shown.discharge_ohm[:, 0])
-    base = _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)
+    base = _begun(network, values, batteries, shown, near, plainly=plainly)
     volts_by, amps_by = np.full((count, count, rows), np.nan), np.full((count, count, rows), np.nan)
     nodes_by = np.full((len(network.nodes), count, rows), np.nan)
     chosen = np.arange(len(network.branches)) if keep is None else keep
@@ -204,9 +210,7 @@ def look(
     found, here = base.found.copy(), list(batteries)
     # Where there is no point there are no slopes, and to find that out each time takes longest of all.
     for number in range(count) if found.any() else ():
-        emf = shown.emf_v.copy()
-        emf[number] += STEP_V
-        moved = _solve(network, values, batteries, shown, emf, plainly=plainly)
+        moved = _raised(network, values, batteries, number, shown, base.nearby, plainly=plainly)
         found &= moved.found
         volts_by[:, number] = (moved.volts_v[here] - base.volts_v[here]) / STEP_V
         amps_by[:, number] = (moved.amps_a[here] - base.amps_a[here]) / STEP_V
@@ -224,6 +228,7 @@ def look(
         found=found,
         joined=joined,
         kept=keep,
+        nearby=base.nearby,
     )
 
 
@@ -249,6 +254,73 @@ def _inverse(volts_by: Floats, joined: Flags) -> Floats:
     return np.asarray(np.moveaxis(found, 0, 2) * (joined[:, None] & joined[None, :]))
 
 
+def _begun(
+    network: Network,
+    values: Values,
+    batteries: Sequence[int],
+    shown: Shown,
+    near: Nearby | None,
+    *,
+    plainly: bool,
+) -> Solved:
+    """Solve all rows; a single one so that others may begin there."""
+    if shown.emf_v.shape[-1] > 1:
+        return _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)
+    return _as_solved(posts_alone(network, values, batteries, shown, near, plainly=plainly))
+
+
+def _raised(
+    network: Network,
+    values: Values,
+    batteries: Sequence[int],
+    number: int,
+    shown: Shown,
+    begun: Nearby | None,
+    *,
+    plainly: bool,
+) -> Solved:
+    """The same with one battery a little higher."""
+    if begun is not None:
+        return _row(begun.raised(batteries[number], STEP_V, plainly=plainly))
+    emf = shown.emf_v.copy()
+    emf[number] += STEP_V
+    return _solve(network, values, batteries, shown, emf, plainly=plainly)
+
+
+def _row(one: Point) -> Solved:
+    return Solved(
+        np.array(one.node_v)[:, None],
+        np.array(one.branch_v)[:, None],
+        np.array(one.branch_a)[:, None],
+        np.array([one.found]),
+    )
+
+
+def _as_solved(begun: Nearby) -> Solved:
+    return replace(_row(begun.point), nearby=begun)
+
+
+def posts_alone(
+    network: Network,
+    values: Values,
+    batteries: Sequence[int],
+    shown: Shown,
+    near: Nearby | None = None,
+    *,
+    plainly: bool = True,
+) -> Nearby:
+    """Return the working point of one row, without slopes; where `plainly`, if it is easily found."""
+    for number, branch in enumerate(batteries):
+        values[branch] = (
+            float(shown.emf_v[number, 0, 0]),
+            float(shown.discharge_ohm[number, 0, 0]),
+            float(shown.charge_ohm[number, 0, 0]),
+        )
+    if near is None:
+        return begin_nearby(network, values, plainly=plainly)  # type: ignore[arg-type]
+    return near.beside(values, plainly=plainly)  # type: ignore[arg-type]
+
+
 def _solve(
     network: Network,
     values: Values,
@@ -259,20 +331,6 @@ def _solve(
     plainly: bool,
 ) -> Solved:
     rows = emf_v.shape[-1]
-    if rows == 1:
-        for number, branch in enumerate(batteries):
-            values[branch] = (
-                float(emf_v[number, 0, 0]),
-                float(shown.discharge_ohm[number, 0, 0]),
-                float(shown.charge_ohm[number, 0, 0]),
-            )
-        one = solve_one(network, values, plainly=plainly)  # type: ignore[arg-type]
-        return Solved(
-            np.array(one.node_v)[:, None],
-            np.array(one.branch_v)[:, None],
-            np.array(one.branch_a)[:, None],
-            np.array([one.found]),
-        )
     for number, branch in enumerate(batteries):
         values[branch] = (
             np.ascontiguousarray(np.broadcast_to(emf_v[number, 0], rows)),
@@ -283,19 +341,8 @@ def _solve(
     return Solved(many.node_v, many.branch_v, many.branch_a, many.found)
 
 
-def posts_alone(network: Network, values: Values, batteries: Sequence[int], shown: Shown) -> Point:
-    """Return the working point of one row, without slopes, where it is easily found."""
-    for number, branch in enumerate(batteries):
-        values[branch] = (
-            float(shown.emf_v[number, 0, 0]),
-            float(shown.discharge_ohm[number, 0, 0]),
-            float(shown.charge_ohm[number, 0, 0]),
-        )
-    return solve_one(network, values, plainly=True)  # type: ignore[arg-type]
-
-
 def solved_nodes(
     network: Network, values: Values, batteries: Sequence[int], shown: Shown, *, plainly: bool
 ) -> Solved:
     """Return the working point of some rows, without slopes."""
-    return _solve(network, values, batteries, shown, shown.emf_v, plainly=plainly)
+    return _begun(network, values, batteries, shown, None, plainly=plainly)

@@ -72,8 +72,8 @@ def endure(
     temperature_c : float or None
         One temperature for all spans. [degC]
     quick : bool
-        Count with longer steps, within about 1 % of the charge, and end at the first start that fails: for a
-        first look among many.
+        Count with longer steps, within about 1 % of the charge, book no energy, and end at the first start
+        that fails: for a first look among many.
     """
     installation = wiring.installation
     day = the_day(installation, days=days, temperature_c=temperature_c)
@@ -84,7 +84,7 @@ def endure(
             "the job has no battery, so there is nothing to run", wanted="a supply of kind battery"
         )
     need = need_of(wiring)
-    listener = Listener(wiring, batteries)
+    listener = Listener(wiring, batteries, books=not quick)
     runner = Runner(wiring, batteries, listener=listener, fine=_QUICK if quick else FINE)
     notes = _Notes(batteries, need, listener)
     stage: Stage | None = None

@@ -11,9 +11,10 @@ from groundstrap.solve.backend import Backend
 from groundstrap.solve.counting import WhatCounts, what_counts
 from groundstrap.solve.cutouts import CutOut, Outcome, Settled, settle, switched_off
 from groundstrap.solve.loadability import Culprit, Loadability, loadability, smallest_cut
+from groundstrap.solve.nearby import Nearby, begin_nearby
 from groundstrap.solve.network import Branch, Law, Network
 from groundstrap.solve.results import STATUSES, Point, Rows, Status
-from groundstrap.solve.run import solve_one, solve_rows
+from groundstrap.solve.run import solve_batches, solve_one, solve_rows
 from groundstrap.solve.sensitivities import Reading, Sensitivity, sensitivities
 
 __all__ = [
@@ -25,6 +26,7 @@ __all__ = [
     "CutOut",
     "Law",
     "Loadability",
+    "Nearby",
     "Network",
     "Outcome",
     "Point",
@@ -35,11 +37,13 @@ __all__ = [
     "Status",
     "Volts",
     "WhatCounts",
+    "begin_nearby",
     "loadability",
     "sensitivities",
     "settle",
     "smallest_cut",
     "solve_alike",
+    "solve_batches",
     "solve_one",
     "solve_rows",
     "switched_off",

@@ -59,15 +59,21 @@ def solve_plainly(
 
 def stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> Stand | None:
     """Return where one case ends, not checked yet; None or an error where it is out of the ordinary."""
-    case, take_stride = prepare_case(topology, parameters), stride_for(topology)
+    case, take_stride = fed_case(topology, parameters), stride_for(topology)
     hot = heat and any(case.hottest)
-    if case.closed is not None:
-        _switch_off_starved(case, take_stride)
     state = _cold(case, take_stride, loose=hot)
     if state is not None and hot:
         state.hot_a = [state.chain_a[chain] for chain in topology.heated_chains]
         state = _one_way(case, take_stride, state, hot=True, loose=False)
     return None if state is None else Stand(case, state)
+
+
+def fed_case(topology: Topology, parameters: Parameters) -> Case:
+    """Lay out one case, its starved loads switched off; an error where that is out of the ordinary."""
+    case = prepare_case(topology, parameters)
+    if case.closed is not None:
+        _switch_off_starved(case, stride_for(topology))
+    return case
 
 
 def stand_near(stand: Stand, changed: Mapping[int, tuple[float, ...]]) -> Stand | None:
@@ -77,15 +83,23 @@ def stand_near(stand: Stand, changed: Mapping[int, tuple[float, ...]]) -> Stand 
     above: no load is starved, and each source gives less than its limit and is as it was, off or on, and so
     each battery. With such lines of its sources a network has one stable point, and only such are found.
     """
-    case, before = with_ohms(stand.case, changed), stand.state
+    found = stand_from(stand, with_ohms(stand.case, changed))
+    return found if found is not None and stands_alone(found) else None
+
+
+def stand_from(stand: Stand, case: Case) -> Stand | None:
+    """Return where a case with heat ends by Newton's method from another one of the same shape.
+
+    None where a source or a battery ends otherwise, off or on, than it was there.
+    """
+    before = stand.state
     if not any(case.hottest):
         return None
     begun = replace(before, charging=before.charging.copy(), off=before.off.copy(), iterations=0)
     state = _one_way(case, stride_for(case.topology), begun, hot=True, loose=False)
     if state is None or state.off != before.off or state.charging != before.charging:
         return None
-    found = Stand(case, state)
-    return found if stands_alone(found) else None
+    return Stand(case, state)
 
 
 def stands_alone(stand: Stand) -> bool:
@@ -130,10 +144,8 @@ def _switch_off_starved(case: Case, take_stride: TakesStride) -> None:
     watts, amps = case.watts, case.amps
     if case.closed is None or not (any(watts) or any(amps)):
         return
-    case.watts, case.amps, state = [0.0] * len(watts), [0.0] * len(amps), _start(case)
-    if not _newton(case, take_stride, state, hot=False, loose=False, idle_first=True):
-        raise ValueError("left to the block code")
-    case.watts, case.amps = watts, amps
+    idle = replace(case, watts=[0.0] * len(watts), amps=[0.0] * len(amps))
+    state = _at_rest(idle, take_stride)
     starved = [c for c in range(topology.powers) if state.active_v[c] < STARVED_V]
     for position, chain in enumerate(range(topology.current_span.start, topology.current_span.stop)):
         start, end = topology.chains[chain].start, topology.chains[chain].end
@@ -143,6 +155,23 @@ def _switch_off_starved(case: Case, take_stride: TakesStride) -> None:
         for chain in starved:
             case.closed[chain] = False
         reach_case(case)
+
+
+def _at_rest(case: Case, take_stride: TakesStride) -> State:
+    """Return where a case without loads stands; an error where it is left to the block code.
+
+    Batteries that hold each other up at rest flip between their lines, and then one line serves for both:
+    what a load sees that is starved is next to nothing on either.
+    """
+    stiff = replace(case, ohms=[(discharge_ohm, discharge_ohm) for discharge_ohm, _ in case.ohms])
+    for some in (case, stiff):
+        state = _start(some)
+        try:
+            if _newton(some, take_stride, state, hot=False, loose=False, idle_first=True):
+                return state
+        except _Unsettled:
+            continue
+    raise ValueError("left to the block code")
 
 
 class _Unsettled(ValueError):
