@@ -134,9 +134,11 @@ def test_readme_names_the_two_commands_and_where_to_go_on(repository: Path) -> N
 
 def test_ci_runs_the_command_of_the_readme(repository: Path) -> None:
     script = (repository / ".ci" / "run").read_text(encoding="utf-8")
-    for target in ("test", "lint", "types", "layers"):
-        assert f"step {target} make {target}" in script
-    assert "\n  make docs\n" in script  # beside the others
+    for target in ("test", "lint", "layers"):
+        assert f"\nstep {target} make {target}\n" in script
+    for target in ("types", "docs"):  # while the tests run; what they say is told after them
+        assert f"\nbeside {target} make {target}\n" in script
+        assert f"\nand_told {target} make {target}\n" in script
 
 
 def test_changelog_has_a_section_for_what_is_not_out_yet(repository: Path) -> None:
