@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from enum import Enum
 from functools import lru_cache
-from typing import Any
+from typing import Any, Final
 
 from groundstrap.checks.asks import asks_of
 from groundstrap.checks.catalogue import Entry
@@ -34,6 +34,8 @@ class _None(Enum):
 
 
 _NOT_ASKED, _HANGS = _None.NOT_ASKED, _None.HANGS
+
+_OUTCOMES: Final = len(Outcome)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,7 @@ def ask(asked: Iterable[Entry], facts: Facts, bare: Unmeasured | None = None) ->
 
 def _sum(parts: Iterable[Told]) -> Told:
     every = tuple(parts)
-    outcomes = tuple(map(sum, zip(*(part.outcomes for part in every), strict=True)))
+    outcomes = tuple([sum(part.outcomes[each] for part in every) for each in range(_OUTCOMES)])
     said = sorted((one for part in every for one in part.said), key=lambda one: one.rule.id)
     return Told(outcomes, tuple(said))
 
@@ -140,7 +142,7 @@ class Columns:
 
     def rows(self, needs: tuple[str, ...], numbers: Sequence[int]) -> Iterator[tuple[Value, ...]]:
         """Return the values of some needs of some things, in their order, all fetched at once."""
-        columns = [self.cells(name, numbers) for name in needs] if numbers else []
+        columns = [self.cells(name, numbers) for name in needs]
         return (tuple([column[number] for column in columns]) for number in numbers)
 
     def cells(self, name: str, numbers: Sequence[int]) -> list[Any]:
@@ -209,9 +211,11 @@ class _LentColumns(Columns):
 def _told(entry: Entry, columns: Columns) -> Told:
     """Ask one rule about each thing, and count each outcome."""
     record, check = entry.rule, entry.check
-    outcomes = [0] * len(Outcome)
+    outcomes = [0] * _OUTCOMES
     asked = columns.where(record.only_where)
     outcomes[Outcome.NOT_APPLICABLE] = len(columns.subjects) - len(asked)
+    if not asked:
+        return Told(tuple(outcomes), ())
     rows = columns.rows(record.needs, asked)
     plain = columns.tell_apart(record.needs)
     found = []
