@@ -21,10 +21,11 @@ from groundstrap.design.bound import has_own_limit
 from groundstrap.design.fuses import FuseNeed, Fuses, fuse_needs
 from groundstrap.design.growth import larger
 from groundstrap.design.local import Least, Local, Need, forced_of, needs_of
+from groundstrap.design.promise import Promise
 from groundstrap.design.results import Binding
 from groundstrap.design.shelf import Shelf, open_circuits, shelf_of
 from groundstrap.design.tried import OpenWire, Tried
-from groundstrap.design.trim import Choice, Swap, TrimItem
+from groundstrap.design.trim import Choice, MayPass, TrimItem
 from groundstrap.design.values import HotSizes
 from groundstrap.model import Installation, LoadEstimate, Wire
 from groundstrap.records import dataclass, replace
@@ -36,13 +37,6 @@ _MOST_REPAIRS = 12
 """Steps tried where loops make the bound search too hopeful; what still fails then is found and said."""
 
 LOSES_NOTHING_OHM = 1e-6
-
-_RELIEF_FACTOR = 1.25
-"""One thicker circuit relieves others by no more than this times what it does alone, whatever else goes down.
-
-Own judgement: beside another circuit one size thinner, currents of loads that keep their power are a few
-percent larger, and little of the volts is lost on the way, so that relief grows by less than a fifth.
-"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,31 +195,27 @@ class Judge:
         left = self._most_v - self._drops_v([choice])[0]
         return float(min(left[left >= 0.0], default=math.inf))
 
-    def promising(self, at: Choice, swaps: Sequence[Swap]) -> list[Swap]:
-        """Return the swaps that may pass: the one up can make up for what the one down alone is over by.
+    def promising(self, at: Choice) -> MayPass:
+        """Return what tells of swaps from a choice whether they may pass, without solving any of them."""
+        if not self._about:
+            return lambda _: True
+        place = {name: number for number, name in enumerate(self._names)}
+        key, nothing = [at[name] for name in self._names], [np.nan] * len(self._names)
+        cases = zip(self._cases, self._asked, strict=True)
+        lost_v = np.array([case.lost_v(key) if asked else nothing for case, asked in cases])
+        case_of = np.repeat(np.arange(len(self._cases)), len(self.circuits))[self._kept]
+        sizes = self.task.shelf.sizes
 
-        Only circuits that share a load can spare each other; by how much, the one up alone shows.
-        """
-        if not swaps or not self._about:
-            return list(swaps)
-        downs = tuple(dict.fromkeys(swap.down for swap in swaps))
-        over = dict(zip(downs, self._over_v([{**at, name: at[name] - 1} for name in downs]), strict=True))
-        shares = {up: self._shares(up) for up in dict.fromkeys(swap.up for swap in swaps)}
-        left = [swap for swap in swaps if (shares[swap.up] | ~(over[swap.down] > 0)).all()]
-        ups = tuple(dict.fromkeys(swap.up for swap in left))
-        if not ups:
-            return left
-        base_v, *raised = self._over_v([at, *({**at, name: at[name] + 1} for name in ups)])
-        spared = {
-            up: _RELIEF_FACTOR * np.maximum(base_v - over_v, 0.0)
-            for up, over_v in zip(ups, raised, strict=True)
-        }
-        return [swap for swap in left if not np.any(over[swap.down] > spared[swap.up])]
+        def over_v(choice: Choice) -> NDArray[np.float64]:
+            over: NDArray[np.float64] = self._drops_v([choice])[0] - self._most_v
+            return np.where(np.isfinite(over), over, np.nan)
 
-    def _over_v(self, choices: Sequence[Choice]) -> NDArray[np.float64]:
-        """How far choices are over each limit, one row a choice; nan without a point. [V]"""
-        over = self._drops_v(choices) - self._most_v
-        return np.where(np.isfinite(over), over, np.nan)
+        def spared_v(up: str) -> NDArray[np.float64]:
+            thinner = sizes[at[up]].area_mm2 / sizes[at[up] + 1].area_mm2
+            less_v = lost_v[case_of, place[up]] * (1.0 - thinner)
+            return np.where(self._shares(up), less_v, 0.0)
+
+        return Promise(at, over_v, spared_v).may_pass
 
     def _shares(self, name: str) -> NDArray[np.bool_]:
         """Which of the limits that are kept are of circuits that have a load in common with this one."""

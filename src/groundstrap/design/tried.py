@@ -66,6 +66,13 @@ class Tried:
             values[wire.branch] = (wire.cold_ohm[sizes], wire.kappa_per_a2[sizes])
         return self._gauge.read(solve_rows(self._network, values, rows=len(choices)))
 
+    def lost_v(self, choice: list[int]) -> list[float]:
+        """Return what the wires of each circuit lose in one choice, in the order of places. [V]"""
+        volts, places = self._volts(choice), range(len(choice))
+        if not volts.found:
+            return [np.nan] * len(choice)
+        return [sum(abs(volts.branch_v[w.branch]) for w in self._by_place.get(p, ())) for p in places]
+
     def _volts(self, choice: list[int]) -> Volts:
         """The first choice is solved from nothing, each other from there."""
         if self._first is None:

@@ -6,6 +6,7 @@ Where nothing can go down alone, one size up that lets others go down by more is
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import combinations
 from typing import NamedTuple
 
 from groundstrap.records import dataclass
@@ -20,14 +21,20 @@ Passes = Callable[[Sequence[Choice]], Sequence[bool]]
 
 
 class Swap(NamedTuple):
-    """A circuit one size up for which another goes one down."""
+    """A circuit one size up for which others go one down."""
 
     up: str
-    down: str
+    downs: tuple[str, ...]
 
 
-Promising = Callable[[Choice, Sequence[Swap]], list[Swap]]
-"""Those of some swaps from a choice that may pass, as far as can be told without trying them."""
+MayPass = Callable[[Swap], bool]
+"""Whether a swap from a choice may pass, as far as can be told without trying it."""
+
+Promising = Callable[[Choice], MayPass]
+"""What tells that of swaps from a choice."""
+
+_FEW_DOWNS = 6
+"""Of so many downs at most every smaller set is looked at before one is tried."""
 
 CHEAPER = 1 - 1e-12
 """What counts as cheaper than before, so that sums in another order do not."""
@@ -98,15 +105,22 @@ def _total(items: tuple[TrimItem, ...], at: Choice) -> float:
 
 def _swaps(items: tuple[TrimItem, ...], at: Choice, passes: Passes, promising: Promising) -> list[Choice]:
     """Cheaper choices, one size up in one place and down in others, that pass."""
+    pairs = _pairs(items, at)
+    if not pairs:
+        return []
+    wanted, may_pass = _Cheaper(items, at), promising(at)
     downs: dict[str, list[str]] = {}
-    for up, down in promising(at, _pairs(items, at)):
+    for up, (down,) in filter(may_pass, pairs):
         downs.setdefault(up, []).append(down)
-    wanted = _Cheaper(items, at)
-    downs = {up: names for up, names in downs.items() if wanted.pays(up, names)}
-    together = [wanted.swapped(up, names) for up, names in downs.items()]
-    found: list[Choice] = []
-    for (up, names), swap, passing in zip(downs.items(), together, passes(together), strict=True):
-        found += [swap] if passing else _with_fewer(wanted, up, names, passes)
+    sets = [Swap(up, tuple(names)) for up, names in downs.items() if wanted.pays(Swap(up, tuple(names)))]
+    tried = [swap for swap in sets if may_pass(swap)]
+    good = [
+        swap for swap, ok in zip(tried, passes([wanted.after(swap) for swap in tried]), strict=True) if ok
+    ]
+    found = [wanted.after(swap) for swap in good]
+    for swap in sets:
+        if swap not in good:
+            found += _with_fewer(wanted, swap, passes, may_pass)
     return found
 
 
@@ -117,31 +131,34 @@ class _Cheaper:
     items: tuple[TrimItem, ...]
     at: Choice
 
-    def swapped(self, up: str, downs: Sequence[str]) -> Choice:
+    def after(self, swap: Swap) -> Choice:
         """The choice with one up and others down."""
-        return {**self.at, up: self.at[up] + 1, **{down: self.at[down] - 1 for down in downs}}
+        downs = {down: self.at[down] - 1 for down in swap.downs}
+        return {**self.at, swap.up: self.at[swap.up] + 1, **downs}
 
-    def pays(self, up: str, downs: Sequence[str]) -> bool:
+    def pays(self, swap: Swap) -> bool:
         """Whether that costs less."""
-        return _total(self.items, self.swapped(up, downs)) < _total(self.items, self.at) * CHEAPER
+        return _total(self.items, self.after(swap)) < _total(self.items, self.at) * CHEAPER
 
 
-def _with_fewer(wanted: _Cheaper, up: str, downs: Sequence[str], passes: Passes) -> list[Choice]:
+def _with_fewer(wanted: _Cheaper, swap: Swap, passes: Passes, may_pass: MayPass) -> list[Choice]:
     """Swaps with some of the downs, of which all together do not pass: each alone, and those that can.
 
     Only a down that pays for the up by itself, or without which the others do, is tried alone.
     """
-    asked = [
-        down
-        for down in downs
-        if wanted.pays(up, [down]) or wanted.pays(up, [other for other in downs if other != down])
-    ]
-    alone = [wanted.swapped(up, [down]) for down in asked]
-    good = {down for down, passing in zip(asked, passes(alone), strict=True) if passing}
-    found = [wanted.swapped(up, [down]) for down in asked if down in good and wanted.pays(up, [down])]
-    left = [down for down in downs if down in good or down not in asked]
-    if 1 < len(left) < len(downs) and wanted.pays(up, left):
-        fewer = wanted.swapped(up, left)
+    up, downs = swap
+    smaller = (Swap(up, some) for count in range(1, len(downs)) for some in combinations(downs, count))
+    if len(downs) <= _FEW_DOWNS and not any(wanted.pays(some) and may_pass(some) for some in smaller):
+        return []
+    alone = {down: Swap(up, (down,)) for down in downs}
+    rest = {down: Swap(up, tuple(other for other in downs if other != down)) for down in downs}
+    asked = [down for down in downs if wanted.pays(alone[down]) or wanted.pays(rest[down])]
+    tried = passes([wanted.after(alone[down]) for down in asked])
+    good = {down for down, passing in zip(asked, tried, strict=True) if passing}
+    found = [wanted.after(alone[down]) for down in asked if down in good and wanted.pays(alone[down])]
+    left = Swap(up, tuple(down for down in downs if down in good or down not in asked))
+    if 1 < len(left.downs) < len(downs) and wanted.pays(left):
+        fewer = wanted.after(left)
         found += [fewer] if passes([fewer])[0] else []
     return found
 
@@ -161,5 +178,5 @@ def _pairs(items: tuple[TrimItem, ...], at: Choice) -> list[Swap]:
             i.name for i in items if i.name in saved and i is not up and not up.carries.isdisjoint(i.carries)
         ]
         if up.cost[at[up.name] + 1] - up.cost[at[up.name]] < sum(saved[name] for name in near):
-            pairs += [Swap(up.name, name) for name in near]
+            pairs += [Swap(up.name, (name,)) for name in near]
     return pairs
