@@ -54,7 +54,8 @@ class Options(NamedTuple):
 class Pack(NamedTuple):
     """Room for a pack of rows: a line a chain, a heated chain, a node, an entry of the matrix, a source.
 
-    ``failed`` is 1 where a pivot is not positive; ``next_v`` are the volts that one active part goes to.
+    ``failed`` is 1 where a pivot is not positive; ``next_v`` are the volts that one active part goes to;
+    ``law_power`` are the ``law_v`` to the power of each law, from which those near by are told.
     """
 
     ohm: Array
@@ -69,3 +70,5 @@ class Pack(NamedTuple):
     limited: Flags
     failed: Array
     next_v: Array
+    law_v: Array
+    law_power: Array

@@ -1,4 +1,4 @@
-"""Volts and amps of every part, and the sums that rows are checked by, in machine code: see ``recover``.
+"""Volts and amps of every part, and the sums that rows are checked by, in machine code; see ``recover``.
 
 What the sums must keep within is for ``recover`` to judge.
 """
@@ -49,6 +49,11 @@ def write(block: Block, state: State, watts: Array, result: Rows, first: int, /,
         np.empty(PACK),
     )
     _write(sheet, out)
+    return sums_of(sums)
+
+
+def sums_of(sums: Array) -> Sums:
+    """Name the lines of an array of sums."""
     return Sums(
         worst_a=sums[0],
         rounding_a=sums[1],
@@ -62,20 +67,27 @@ def write(block: Block, state: State, watts: Array, result: Rows, first: int, /,
 
 @compiled
 def _write(sheet, out):  # type: ignore[no-untyped-def]
-    tables, numbers, standing = sheet.tables, sheet.numbers, sheet.standing
+    tables, numbers = sheet.tables, sheet.numbers
     rows, pack = numbers.cold_ohm.shape[1], room(tables)
     for low in range(0, rows, PACK):
-        count = min(PACK, rows - low)
-        tangents(tables, numbers, standing, sheet.options, pack, (sheet.watts, (low, count)))
-        # From here on these are the sums at the nodes, and the conductances that meet there.
-        pack.node_v[:] = 0.0
-        pack.diagonal[:] = 0.0
-        for chain in range(tables.starts.size):
-            active = _fill(sheet, (chain, low, count), out)
-            _inner(sheet, (chain, low, count), out)
-            _law(sheet, (chain, active, low, count))
-            _meet(sheet, pack, (chain, active, low, count), out)
-        _judge(sheet, pack, (low, count), out)
+        write_pack(sheet, pack, (low, min(PACK, rows - low)), out)
+
+
+@compiled
+def write_pack(sheet, pack, span, out):  # type: ignore[no-untyped-def]
+    """Write down a pack of rows and what they are checked by."""
+    tables, numbers, standing = sheet.tables, sheet.numbers, sheet.standing
+    low, count = span
+    tangents(tables, numbers, standing, sheet.options, pack, (sheet.watts, span))
+    # From here on these are the sums at the nodes, and the conductances that meet there.
+    pack.node_v[:] = 0.0
+    pack.diagonal[:] = 0.0
+    for chain in range(tables.starts.size):
+        active = _fill(sheet, (chain, low, count), out)
+        _inner(sheet, (chain, low, count), out)
+        _law(sheet, (chain, active, low, count))
+        _meet(sheet, pack, (chain, active, low, count), out)
+    _judge(sheet, pack, span, out)
 
 
 @compiled

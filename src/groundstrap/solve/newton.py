@@ -36,7 +36,7 @@ HOT_NEAR_V: Final = 2e-8
 MOST_STEPS: Final = 40
 # From here on the volts of loads and the currents of conductors move by half a step: two laws with a kink may
 # otherwise throw a row to and fro. Where inputs of converters settle too, only just after a kink.
-_HALVE_FROM: Final = 10
+HALVE_FROM: Final = 10
 #: From above, where lamps must not throw a row below its point, their laws are secants for so many steps.
 SECANT_STEPS: Final = 2
 _DROP_FINISHED: Final = 0.5
@@ -174,7 +174,7 @@ def _step(
         secant=secant and step < begin,
         hot=hot,
         clipped=clipped,
-        halve=_halved(going) if step >= _HALVE_FROM else None,
+        halve=_halved(going) if step >= HALVE_FROM else None,
     )
     moved_v, next_w = stride.moved_v, _next_watts(going, idle=idle)
     settled: Flags | np.bool_ = np.True_

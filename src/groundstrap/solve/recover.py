@@ -65,7 +65,7 @@ def recover(
     part.iterations[:] = decision.state.iterations
     with np.errstate(all="ignore"):
         part.node_v[list(block.topology.kept)] = decision.state.node_v
-        _check(_sums(sheet, result), part)
+        check_sums(_sums(sheet, result), part)
     _note_idle(block, decision.state, part)
 
 
@@ -87,7 +87,7 @@ def _sums(sheet: _Sheet, result: Rows) -> Sums:
     return _kirchhoff(sheet, watts) if written is None else written
 
 
-def _check(sums: Sums, part: Rows) -> None:
+def check_sums(sums: Sums, part: Rows) -> None:
     """Check every row that has a point; leave nan in those that have none or fail."""
     allowed_a = KIRCHHOFF_A + KIRCHHOFF_PART * sums.largest_a + sums.rounding_a
     allowed_w = POWER_PART * 0.5 * sums.size_w + POWER_W + sums.rounding_w

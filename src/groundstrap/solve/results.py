@@ -147,3 +147,21 @@ class Rows:
             worst_kirchhoff_a=float(self.worst_kirchhoff_a[row]),
             power_error_w=float(self.power_error_w[row]),
         )
+
+
+def empty_rows(network: Network, rows: int) -> Rows:
+    """Return room for the answers to many rows; ``heat_share``, ``off`` and ``unfed`` are nothing so far."""
+    branches, nodes = len(network.branches), len(network.nodes)
+    return Rows(
+        network=network,
+        status_code=np.zeros(rows, np.int8),
+        node_v=np.empty((nodes, rows)),
+        branch_v=np.empty((branches, rows)),
+        branch_a=np.empty((branches, rows)),
+        heat_share=np.zeros((branches, rows)),
+        off=np.zeros((branches, rows), np.bool_),
+        unfed=np.zeros((branches, rows), np.bool_),
+        iterations=np.zeros(rows, np.intp),
+        worst_kirchhoff_a=np.empty(rows),
+        power_error_w=np.empty(rows),
+    )
