@@ -39,10 +39,7 @@ def plan_object(plan: Plan, endurance: Json | None = None, readings: Json | None
         "situations": {str(when): _situation(plan, when) for when in assessment.situations},
         "endurance": endurance,
         "findings": [finding_object(finding) for finding in plan.judgement.findings],
-        "unused_waivers": [
-            {"rule": waiver.rule, "where": waiver.where} for waiver in plan.judgement.unused_waivers
-        ]
-        or None,
+        "unused_waivers": _unused_waivers(plan.judgement) or None,
         "checked": _checked(plan.judgement),
         "steps": work_steps(plan),
         "tests": expected_readings(plan),
@@ -65,6 +62,10 @@ def plan_object(plan: Plan, endurance: Json | None = None, readings: Json | None
             for each in plan.design.unsolved
         ] or None
     return known(values)
+
+
+def _unused_waivers(judgement: Judgement) -> list[Json]:
+    return [{"rule": waiver.rule, "where": waiver.where} for waiver in judgement.unused_waivers]
 
 
 def _load(plan: Plan, found: LoadAssessment) -> Json:
