@@ -76,6 +76,8 @@ class ReasonKind(StrEnum):
     """The fuse that is written stands outside the window."""
     UNFED = "no source"
     """No source that is drawn feeds it: what it would carry shows nowhere."""
+    PARTED = "no way back"
+    """It joins batteries whose minus posts nothing joins: what it is to carry shows nowhere."""
     UNKNOWN = "unknown"
 
 

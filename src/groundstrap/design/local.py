@@ -22,7 +22,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.design.fuses import FuseNeed
 from groundstrap.design.results import Binding, Unsolved
 from groundstrap.design.shelf import Shelf, open_circuits
-from groundstrap.design.unfed import unfed_circuits
+from groundstrap.design.unfed import parted_links, unfed_circuits
 from groundstrap.model import Wire
 from groundstrap.records import dataclass, replace
 from groundstrap.tables import part_temperature
@@ -109,10 +109,11 @@ def least_sizes(local: Local) -> Least:
     index: dict[str, int] = {}
     bindings: dict[str, Binding] = {}
     lost: dict[str, Unsolved] = {}
-    unfed = unfed_circuits(local.wiring)
+    unfed, parted = unfed_circuits(local.wiring), parted_links(local.wiring)
     for name in sorted(local.open_wires):
         if name in unfed:
-            lost[name] = Unsolved(circuit=name, kind=ReasonKind.UNFED, where=unfed[name])
+            kind = ReasonKind.PARTED if name in parted else ReasonKind.UNFED
+            lost[name] = Unsolved(circuit=name, kind=kind, where=unfed[name])
             continue
         unknown = _unknown_load(local, name)
         if unknown is not None:

@@ -82,7 +82,7 @@ def explained(settled: Settled, trials: Trials) -> tuple[Unsolved, ...]:
 
 
 def _explained(task: Task, trials: Trials, lost: Unsolved) -> Unsolved:
-    if lost.kind in {ReasonKind.UNKNOWN, ReasonKind.UNFED}:
+    if lost.kind in {ReasonKind.UNKNOWN, ReasonKind.UNFED, ReasonKind.PARTED}:
         return lost
     blame = _blame(task.wiring, trials, lost)
     if blame is not None:

@@ -11,7 +11,7 @@ from groundstrap.assess.takers import takes
 from groundstrap.assess.topology import UnionFind
 from groundstrap.model import Circuit, Installation, State, SupplyKind
 
-__all__ = ["unfed_circuits"]
+__all__ = ["parted_links", "unfed_circuits"]
 
 
 def unfed_circuits(wiring: Wiring) -> Mapping[str, str]:
@@ -33,7 +33,7 @@ def _unfed(wiring: Wiring) -> Mapping[str, str]:
         and load.state is not State.REMOVE
     }
     new = [circuit for circuit in installation.circuits.values() if circuit.state is State.NEW]
-    found = _giving_nothing(wiring, new)
+    found = _giving_nothing(wiring, new) | dict(parted_links(wiring))
     if not suspects:
         return found
     lost = _lost(topology, suspects)
@@ -89,11 +89,47 @@ def _giving_nothing(wiring: Wiring, new: Sequence[Circuit]) -> dict[str, str]:
     return found
 
 
-def _joined(topology: Topology) -> UnionFind:
-    """Nodes that metal joins."""
+def parted_links(wiring: Wiring) -> Mapping[str, str]:
+    """Return each new circuit that joins batteries plus to plus but not minus to minus, with such a minus.
+
+    It carries nothing as drawn, and a size for no current is far too thin once the minus posts are joined.
+    """
+    return at_any_length(wiring, "parted links", _parted)
+
+
+def _parted(wiring: Wiring) -> Mapping[str, str]:
+    installation, topology = wiring.installation, wiring.topology
+    batteries = [
+        supply
+        for supply in installation.supplies.values()
+        if supply.kind is SupplyKind.BATTERY
+        and supply.state is not State.REMOVE
+        and {supply.plus, supply.minus} <= topology.node_of.keys()
+    ]
+    if len(batteries) < 2:
+        return {}
+    found: dict[str, str] = {}
+    metal = _joined(topology)
+    for circuit in installation.circuits.values():
+        idle = all(wiring.currents.pieces[wire.name].continuous_a == 0.0 for wire in circuit.wires)
+        if circuit.state is not State.NEW or circuit.loads or circuit.converter is not None or not idle:
+            continue
+        rest = _joined(topology, without=circuit.name)
+        near, far = (
+            [b for b in batteries if rest.root(topology.node(b.plus)) == rest.root(topology.node(point))]
+            for point in (circuit.start, circuit.end)
+        )
+        ways = [{metal.root(topology.node(b.minus)) for b in side} for side in (near, far)]
+        if near and far and not ways[0] & ways[1]:
+            found[circuit.name] = far[0].minus
+    return found
+
+
+def _joined(topology: Topology, *, without: str | None = None) -> UnionFind:
+    """Nodes that metal joins, that of one circuit left out."""
     sets = UnionFind(len(topology.nodes))
     for piece in topology.pieces:
-        if piece.conducts:
+        if piece.conducts and (without is None or piece.circuit != without):
             sets.join(piece.start, piece.end)
     return sets
 

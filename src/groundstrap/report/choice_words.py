@@ -338,6 +338,11 @@ def _lost_words(lost: Unsolved, shown: Display) -> str:
             )
         case ReasonKind.UNKNOWN | ReasonKind.UNFED:
             return words("{where}: {why}", where=where, why=_MISSING[lost.kind])
+        case ReasonKind.PARTED:
+            return words(
+                "no way leads from {where} to the minus of the other battery, so nothing comes through it",
+                where=where,
+            )
         case _:
             return _thickest_words(lost, where, shown)
 
@@ -384,6 +389,8 @@ def _else_words(lost: Unsolved) -> str:
             return words("; give the load a claim or a reading")
         case ReasonKind.UNFED:
             return words("; draw what joins it to a source")
+        case ReasonKind.PARTED:
+            return words("; draw that cable too, and it gets its size with this one")
         case ReasonKind.DROP:
             each = [
                 words("{where} {lost}", where=loss.where, lost=volts(loss.drop_v)) for loss in lost.losses

@@ -141,7 +141,7 @@ def _decision(plan: Plan, circuit: Circuit, shown: Display) -> Iterator[tuple[st
         return
     lost: list[Unsolved] = [each for each in plan.design.unsolved if each.circuit == circuit.name]
     for each in lost:
-        if each.kind is ReasonKind.UNFED:
+        if each.kind in {ReasonKind.UNFED, ReasonKind.PARTED}:
             yield "nothing", f"chosen: {unsolved_words(each, shown)}"
             continue
         yield "nothing", "fits: the table of circuits says why, and what would do"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from typing import Final
 
 from groundstrap.assess import CircuitAssessment, LoadAssessment, ReasonKind
 from groundstrap.checks import Worst
@@ -121,15 +122,22 @@ def circuit_table(plan: Plan, style: Style) -> list[str]:
     return lines + _below(plan, style)
 
 
+_NOT_CHOSEN: Final = {ReasonKind.UNFED: "NOT FED", ReasonKind.PARTED: "NO WAY BACK"}
+
+
 def _below(plan: Plan, style: Style) -> list[str]:
     """Under the table: why nothing fits, and what could be far thinner. What is not fed is a finding."""
     if plan.design is None:
         return []
     shown, unsolved = style.shown, [u for u in plan.design.unsolved if u.kind is not ReasonKind.UNFED]
-    told = [f"{names}: nothing fits: {unsolved_words(lost, shown)}" for names, lost in _alike(unsolved)]
+    told = [f"{names}: {_outcome(lost)}: {unsolved_words(lost, shown)}" for names, lost in _alike(unsolved)]
     eased = {name: each for name, each in plan.design.bindings.items() if each.eased is not None}
     told += [f"{name}: {eased_words(binding, shown)}" for name, binding in eased.items()]
     return [line for text in told for line in paragraph(text, style, first="  ", rest="    ")]
+
+
+def _outcome(lost: Unsolved) -> str:
+    return "nothing is chosen" if lost.kind is ReasonKind.PARTED else "nothing fits"
 
 
 def _alike(unsolved: Sequence[Unsolved]) -> Iterator[tuple[str, Unsolved]]:
@@ -168,7 +176,7 @@ def _decided(plan: Plan, circuit: Circuit) -> str:
     unsolved = () if plan.design is None else plan.design.unsolved
     lost = next((lost for lost in unsolved if lost.circuit == circuit.name), None)
     if lost is not None:
-        return "NOT FED" if lost.kind is ReasonKind.UNFED else "NOTHING FITS"
+        return _NOT_CHOSEN.get(lost.kind, "NOTHING FITS")
     if binding is None:
         return "written" if all(wire.size is not None for wire in circuit.wires) else "not chosen"
     return binding_name(binding)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Final
+
 from groundstrap.assess import CircuitAssessment, LoadAssessment, Outcome, ReasonKind, SituationAssessment
 from groundstrap.design.shelf import shelf_of
 from groundstrap.model import Circuit, LoadKind, State, Uncertain
@@ -140,6 +142,9 @@ def _windows(found: CircuitAssessment) -> str:
     return listed(told)
 
 
+_NOT_CHOSEN: Final = {ReasonKind.UNFED: words("not fed"), ReasonKind.PARTED: words("no way back")}
+
+
 def _decided(telling: Telling, circuit: Circuit) -> tuple[str, str]:
     """What set its size in a word, and in a sentence."""
     plan, shown = telling.plan, telling.shown
@@ -148,8 +153,7 @@ def _decided(telling: Telling, circuit: Circuit) -> tuple[str, str]:
     design = plan.design
     lost = next((each for each in (design.unsolved if design else ()) if each.circuit == circuit.name), None)
     if lost is not None:
-        unfed = lost.kind is ReasonKind.UNFED
-        return (words("not fed") if unfed else words("nothing fits")), unsolved_words(lost, shown)
+        return _NOT_CHOSEN.get(lost.kind, words("nothing fits")), unsolved_words(lost, shown)
     binding = None if design is None else design.bindings.get(circuit.name)
     if binding is None:
         written = all(wire.size is not None for wire in circuit.wires)

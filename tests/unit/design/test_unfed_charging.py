@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 
 from groundstrap import api
+from groundstrap.assess import ReasonKind
 from groundstrap.report.plan import Plan
 
 JOB = """groundstrap: 1
@@ -69,3 +70,48 @@ def test_a_panel_behind_its_charger_is_no_such_circuit() -> None:
     )
     answer = _plan(solar.replace("[battery, length: 15 cm, fuse, booster]", "[panel, booster]"))
     assert not [f for f in answer.judgement.of("NEG005") if f.outcome.value == "fail"]
+
+
+SPLIT = """groundstrap: 1
+title: Two batteries joined by a relay, plus alone
+system: 12 V
+body: fibreglass
+supplies:
+  starter: {kind: battery, at: bow, chemistry: agm, capacity: 80 Ah}
+  alternator: {kind: alternator, at: bow, rating: 70 A}
+  leisure: {kind: battery, at: stern, chemistry: agm, capacity: 100 Ah}
+places: {bow: cabin, stern: cabin}
+routes: [{from: bow, to: stern, length: 4 m, laid: free}]
+gear:
+  split: {kind: relay, at: bow, rating: 100 A, closes: 13.3 V, opens: 12.8 V}
+  neg: {kind: block, at: stern, rating: 100 A}
+loads: {light: {kind: led, at: stern, claims: {power: 20 W}}}
+circuits:
+  join: {path: [starter, length: 15 cm, fuse, split, fuse, length: 15 cm, leisure]}
+  light: {path: [leisure, fuse, light], return: neg}
+  house negative: {path: [neg, length: 30 cm, leisure -]}
+"""
+
+
+def test_a_join_of_plus_posts_alone_gets_no_size_for_no_current() -> None:
+    # Kirchhoff: with nothing between the minus posts nothing flows; 1 mm2 and a fuse of 1 A would stand
+    # there when somebody joins them.
+    answer = _plan(SPLIT)
+    assert answer.design is not None
+    lost = [each for each in answer.design.unsolved if each.circuit == "join"]
+    assert [(each.kind, each.where) for each in lost] == [(ReasonKind.PARTED, "leisure -")]
+    assert not [name for name in answer.design.fuses if name.startswith("join")]
+    told = " ".join(api.plan_text(answer).split())
+    assert "no way leads from leisure - to the minus of the other battery" in told
+    assert "light" in {w.split(" wire")[0] for w in answer.design.sizes}, "the rest is chosen all the same"
+
+
+def test_the_join_is_sized_once_the_minus_posts_are_joined() -> None:
+    answer = _plan(SPLIT + "  strap: {path: [leisure -, starter -]}\n")
+    assert answer.design is not None
+    assert not answer.design.unsolved
+    assert answer.assessment.circuits["join"].continuous_a == pytest.approx(
+        answer.assessment.circuits["strap"].continuous_a or 0.0
+    )
+    # A quarter of its Ah in the first hour is the least that an agm battery is taken to accept.
+    assert (answer.assessment.circuits["join"].continuous_a or 0.0) > 20.0

@@ -47,7 +47,7 @@ RULE = Rule(
     sources=("own-judgement, each battery of a job has something that charges it",),
     remedy=words(
         "Draw what charges it: a charger of its own, a converter, or a relay that joins "
-        "it to the charged one."
+        "it to the charged one; and cable between their minus posts, by which the current comes back."
     ),
     caution=Caution.LICENSED,
     never=frozenset({Outcome.UNDETERMINED}),
