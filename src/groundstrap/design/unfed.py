@@ -111,8 +111,9 @@ def _parted(wiring: Wiring) -> Mapping[str, str]:
     found: dict[str, str] = {}
     metal = _joined(topology)
     for circuit in installation.circuits.values():
-        idle = all(wiring.currents.pieces[wire.name].continuous_a == 0.0 for wire in circuit.wires)
-        if circuit.state is not State.NEW or circuit.loads or circuit.converter is not None or not idle:
+        if circuit.state is not State.NEW or circuit.loads or circuit.converter is not None:
+            continue
+        if any(wiring.currents.pieces[wire.name].continuous_a != 0.0 for wire in circuit.wires):
             continue
         rest = _joined(topology, without=circuit.name)
         near, far = (
