@@ -9,9 +9,9 @@ import pytest
 
 from groundstrap import api
 from groundstrap.assess.wiring import Case, Wiring
+from groundstrap.locate.bands import expect
 from groundstrap.locate.judged import Agreement
 from groundstrap.locate.segments import segments_of
-from groundstrap.locate.bands import expect
 from groundstrap.locate.taken import probe_at
 from groundstrap.locate.unknowns import World, unknowns_of
 from groundstrap.model import MeterSpec, Situation
