@@ -68,6 +68,16 @@ def radio_on_the_middle_of_the_pair(draft: Draft) -> None:
     }
 
 
+@flaw("SUP024", on=("truck",))
+def second_pair_on_top_of_the_first(draft: Draft) -> None:
+    draft.supplies["upper"] = {"kind": "battery", "at": "cabin", "chemistry": "agm", "capacity": "100 Ah"}
+    draft.circuits["series link"] = {
+        "path": ["upper -", {"length": "12 cm"}, {"fuse": "60 A", "family": "class T"}, draft.battery],
+        "length": "20 cm",
+        "wire": "25 mm2",
+    }
+
+
 @flaw("SUP004", "SUP003", on=("truck",))
 def isolator_in_the_negative_of_a_tapped_pair(draft: Draft) -> None:
     radio_on_the_middle_of_the_pair(draft)

@@ -143,6 +143,34 @@ def joined_battery(subject: SupplySubject) -> str:
     return neighbour.name if neighbour is not None else ""
 
 
+def beside_batteries(subject: SupplySubject) -> bool:
+    """Whether it is a battery beside another one."""
+    return _is_battery(subject) and len(subject.facts.batteries) > 1
+
+
+def in_series_with(subject: SupplySubject) -> str:
+    """Another battery whose plus metal joins to its minus; empty where there is none."""
+    other = _in_series(subject)
+    return "" if other is None else other.name
+
+
+def single_v(subject: SupplySubject) -> float:
+    """Volts that it goes by. [V]"""
+    return subject.supply.nominal_v
+
+
+def together_v(subject: SupplySubject) -> float:
+    """Volts of it and of the battery that it is in series with. [V]"""
+    other = _in_series(subject)
+    return subject.supply.nominal_v + (0.0 if other is None else other.nominal_v)
+
+
+def _in_series(subject: SupplySubject) -> Supply | None:
+    facts, supply = subject.facts, subject.supply
+    way = reached(facts, supply.minus)
+    return next((b for b in facts.batteries if b is not supply and facts.point(b.plus) in way), None)
+
+
 def neighbour_chemistry(subject: SupplySubject) -> str | None:
     """Chemistry of that battery, where somebody wrote it."""
     neighbour = _neighbour(subject)
