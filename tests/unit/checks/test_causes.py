@@ -160,3 +160,23 @@ def test_trees_of_a_part_of_the_findings_keep_every_one() -> None:
     kept = [f for f in findings if f.because is not None]
     assert [tree.root for tree in trees(kept)] == kept
     assert all(isinstance(tree, Tree) and not tree.consequences for tree in trees(kept))
+
+
+TAPPED = """
+gear: {dash: {kind: block, at: cabin}, socket: {kind: connector, at: cabin, rating: 15 A}}
+loads:
+  charger: {kind: charger, at: cabin, claims: {current: 5 A}}
+  warmer: {kind: heater, at: cabin, claims: {current: 12 A}}
+circuits:
+  feed:
+    path: [battery, length: 15 cm, {fuse: 60 A, family: bolt-down strip 30 mm}, dash]
+    length: 2 m
+    wire: 4 mm2
+  charger: {path: [dash, {fuse: 15 A, family: regular blade}, charger], length: 1 m, wire: 2.5 mm2}
+  warmer tap: {path: [charger fuse in, {fuse: 15 A, holder: tap}, warmer], length: 1 m, wire: 2.5 mm2}
+"""
+
+
+def test_a_tap_is_no_cause_of_a_fuse_too_large_in_its_feeder() -> None:
+    judgement = judged(TAPPED)
+    assert {("PRT001", "feed fuse"), ("TAP002", "warmer tap")} <= _roots(judgement)

@@ -242,6 +242,12 @@ def cable_made_for_it(subject: FuseSubject) -> bool:
     return chosen and limit_a is not None and part.rating_a <= limit_a
 
 
+def rating_saves_loop(subject: FuseSubject) -> bool:
+    """Whether its rating is written and no more than what everything behind it allows."""
+    most_a = window_most_a(subject)
+    return subject.part.rating_a is not None and most_a is not None and subject.part.rating_a <= most_a
+
+
 def window_empty(subject: FuseSubject) -> bool:
     """Whether no standard rating both carries the load and saves the loop."""
     return subject.found is not None and subject.found.window.empty

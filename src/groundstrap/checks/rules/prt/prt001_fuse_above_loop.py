@@ -82,7 +82,6 @@ RULE = Rule(
         "GER001",
         "PLU001",
         "EXI003",
-        "TAP002",
     ),
     remedy=(
         words(

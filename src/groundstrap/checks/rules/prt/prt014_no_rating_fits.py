@@ -51,6 +51,7 @@ RULE = Rule(
     needs=(
         "protects_something",
         "cable_made_for_it",
+        "rating_saves_loop",
         "window_known",
         "window_empty",
         "window_may_open",
@@ -81,6 +82,7 @@ def check(
     *,
     protects_something: bool,
     cable_made_for_it: bool,
+    rating_saves_loop: bool,
     window_known: bool | None,
     window_empty: bool,
     window_may_open: bool,
@@ -111,5 +113,7 @@ def check(
     if window_empty:
         text = words("no standard rating fits{said}{most}", said=said, most=most)
         remedy = _OF_A_DEVICE if limited_by_device else None
-        return failed(text, load_a, window_most_a, "A", remedy=remedy)
+        # A rating that saves the loop opens for nothing: a nuisance, and burns nothing.
+        level = Level.CAUTION if rating_saves_loop else None
+        return failed(text, load_a, window_most_a, "A", level=level, remedy=remedy)
     return passed(f"a standard rating fits{said}{most}", load_a, window_most_a, "A")
