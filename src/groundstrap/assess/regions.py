@@ -79,7 +79,24 @@ def _guards(topology: Topology, tree: CircuitTree, fuses: list[Piece], regions: 
             and regions.sets.root(p.start) in ahead[fuse.name]
         ]
         linked = _linked(topology, regions, fuse)
-        yield Guard(fuse.name, (*inside, *linked, *back.get(fuse.name, ())), tuple(loads))
+        cable = (*inside, *linked, *_before(topology, regions, fuse), *back.get(fuse.name, ()))
+        yield Guard(fuse.name, tuple(dict.fromkeys(cable)), tuple(loads))
+
+
+def _before(topology: Topology, regions: _Regions, fuse: Piece) -> Iterator[str]:
+    """Cable of a fuse's own circuit between it and a battery that no other fuse stands before.
+
+    What the fuse lets pass for hours comes through that too; only a short there does not pass the fuse.
+
+    Source: iec-60364-4-43, 433.2.2; a device against overload may stand along the run that it protects.
+    """
+    near = {regions.sets.root(fuse.start), regions.sets.root(fuse.end)} & regions.bare
+    for piece in topology.pieces:
+        wire = piece.wire
+        if wire is None or wire.returning or piece.circuit is None or piece.circuit != fuse.circuit:
+            continue
+        if piece.start in regions.live and regions.sets.root(piece.start) in near:
+            yield piece.name
 
 
 def _linked(topology: Topology, regions: _Regions, fuse: Piece) -> tuple[str, ...]:

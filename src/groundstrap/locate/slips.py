@@ -37,7 +37,7 @@ def other_unit(measured: float, kind: ProbeKind, low: float, high: float, system
     A holder that loses 4 to 12 mV, and a pump of 8 A whose milliamps were typed:
 
     >>> volts, amps = ProbeKind.VOLTS, ProbeKind.AMPS
-    >>> other_unit(9.0, volts, 0.004, 0.012, 12.0), other_unit(8600.0, amps, 7.0, 9.0, 12.0)
+    >>> other_unit(6.0, volts, 0.004, 0.012, 12.0), other_unit(8600.0, amps, 7.0, 9.0, 12.0)
     (0.001, 0.001)
     >>> other_unit(0.0086, amps, 7.0, 9.0, 12.0), other_unit(12.4, volts, 0.004, 0.0125, 12.0)
     (1000.0, None)

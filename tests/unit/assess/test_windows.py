@@ -115,7 +115,8 @@ def test_a_feeders_fuse_stands_before_the_feeder_and_the_common_way_back_alone()
     job = two_level()
     found = wire_up(job.build(), job.estimates)
     standing = guards(found.topology, found.tree)
-    assert set(standing["feed fuse"].pieces) == {"feed wire 2", "negative wire 1"}
+    # IEC 60364-4-43, 433.2.2: what it lets pass for hours comes through the cable before it too.
+    assert set(standing["feed fuse"].pieces) == {"feed wire 1", "feed wire 2", "negative wire 1"}
     assert set(standing["radio fuse"].pieces) == {"radio wire 1", "radio return 1"}
     assert standing["radio fuse"].loads == ("radio",)
 
@@ -145,7 +146,9 @@ def test_the_one_fuse_of_a_link_between_two_batteries_suits_the_cable_on_both_it
 def test_of_a_link_fused_at_both_ends_each_fuse_stands_before_the_piece_between():
     fuse = Device("fuse", 25.0, "regular blade")
     _, standing = _link(Cable(0.2, "2.5 mm2"), fuse, Cable(8.0, "2.5 mm2"), fuse, Cable(0.2, "2.5 mm2"))
-    assert [set(guard.pieces) for guard in standing.values()] == [{"link wire 2"}] * 2
+    # And the one before it, by what comes through it for hours: IEC 60364-4-43, 433.2.2.
+    own = [{"link wire 1", "link wire 2"}, {"link wire 2", "link wire 3"}]
+    assert [set(guard.pieces) for guard in standing.values()] == own
 
 
 def test_a_fuse_before_a_load_does_not_stand_before_the_cable_between_two_batteries():
@@ -156,7 +159,20 @@ def test_a_fuse_before_a_load_does_not_stand_before_the_cable_between_two_batter
     job.circuit("lamp", ["second +", Cable(0.1, "1.5 mm2"), fuse, Cable(1.0, "1.5 mm2"), "lamp +"], back)
     found = wire_up(job.build(), job.estimates)
     pieces = guards(found.topology, found.tree)["lamp fuse"].pieces
-    assert set(pieces) == {"lamp wire 2", "lamp return 1"}
+    assert set(pieces) == {"lamp wire 1", "lamp wire 2", "lamp return 1"}
+
+
+def test_cable_that_ends_at_its_fuse_suits_that_fuse():
+    # IEC 60364-4-43, 433.2.2: the fuse may stand along the run, and then the run before it is its own.
+    # VDE 0298-4 table 11: 1 mm2 carries 15 A at 30 degC; 100 A go through it before the fuse opens.
+    job = Builder()
+    job.battery()
+    job.load("lamp", 60.0)
+    job.circuit("feed", ["battery +", Cable(0.2, "1 mm2"), Device("fuse", 100.0, "terminal-mounted"), "bus"])
+    job.circuit("lamp", ["bus", Device("fuse", 10.0, "regular blade"), Cable(2.0, "2.5 mm2"), "lamp +"])
+    found = window(job, "feed fuse")
+    assert found.most_reason.where == "feed wire 1"
+    assert found.most_limit_a < 20.0
 
 
 def test_a_fuse_at_the_charger_suits_the_cable_on_to_the_battery():
