@@ -90,6 +90,41 @@ circuits:
         (("SWI007", "hoist relay"),),
     ),
     Found(
+        "a heater that hangs on the second battery, whatever its split relay does (common practice)",
+        LINKED
+        + """
+gear: {split relay: {kind: relay, at: engine bay, rating: 100 A}}
+loads: {heater: {kind: heater, at: cabin, claims: {power: 40 W}}}
+circuits:
+  split:
+    path: [battery, length: 15 cm, {fuse: 100 A, family: bolt-down strip 51 mm}, split relay,
+           {fuse: 100 A, family: bolt-down strip 51 mm}, length: 15 cm, leisure]
+    length: 4 m
+    wire: 35 mm2
+  leisure earth: {path: [chassis at cabin, {wire: 35 mm2, length: 40 cm}, leisure -]}
+  heater:
+    path: [leisure, length: 10 cm, {fuse: 7.5 A, family: regular blade}, heater]
+    length: 1 m
+    wire: 1.5 mm2
+""",
+        (),
+        silent=("SWI007",),
+    ),
+    Found(
+        "the same heater behind the relay alone",
+        LINKED
+        + """
+loads: {heater: {kind: heater, at: cabin, claims: {power: 40 W}}}
+circuits:
+  leisure earth: {path: [chassis at cabin, {wire: 35 mm2, length: 40 cm}, leisure -]}
+  heater:
+    path: [leisure, length: 10 cm, {fuse: 7.5 A, family: regular blade}, relay: 30 A, heater]
+    length: 1 m
+    wire: 1.5 mm2
+""",
+        (("SWI007", "heater relay"),),
+    ),
+    Found(
         "a hoist behind an isolator",
         """
 loads: {hoist: {kind: motor, at: cabin, claims: {current: 40 A}}}

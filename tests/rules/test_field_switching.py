@@ -45,6 +45,28 @@ circuits:
         silent=("SWI001",),
     ),
     Found(
+        "a split relay whose pump runs on the second battery: it switches charging current, no motor",
+        """
+supplies:
+  battery: {kind: battery, at: engine bay, capacity: 70 Ah}
+  leisure: {kind: battery, at: cabin, capacity: 40 Ah}
+gear: {split relay: {kind: relay, at: engine bay, rating: 40 A, closes: 13.3 V, opens: 12.8 V}}
+loads: {pump: {kind: pump, at: cabin, claims: {current: 15 A}}}
+circuits:
+  split:
+    path: [battery, length: 15 cm, {fuse: 40 A, family: bolt-down strip 51 mm}, split relay,
+           {fuse: 40 A, family: bolt-down strip 51 mm}, length: 15 cm, leisure]
+    length: 4 m
+    wire: 16 mm2
+  pump:
+    path: [leisure, length: 10 cm, {fuse: 20 A, family: regular blade}, pump]
+    length: 1 m
+    wire: 4 mm2
+""",
+        (),
+        silent=("SWI001",),
+    ),
+    Found(
         "a relay for a small heater that its own switch would carry",
         """
 loads: {mirror heater: {kind: heater, at: cabin, claims: {power: 40 W}}}

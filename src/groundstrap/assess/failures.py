@@ -16,9 +16,10 @@ from groundstrap.assess.dropbase import nominal_of
 from groundstrap.assess.failure_results import FailureAssessment, FailureKind, VictimKind
 from groundstrap.assess.failure_rows import Scenario, Solved, scenarios, solve_failures
 from groundstrap.assess.flows import Floats
+from groundstrap.assess.parting import fed_anyway, parted_by, parts_load
 from groundstrap.assess.protection import Passing, limit_passed
 from groundstrap.assess.results import FuseAssessment, WireAssessment
-from groundstrap.assess.topology import Piece, PieceKind, UnionFind
+from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.assess.tree import consuming
 from groundstrap.assess.wiring import Wiring
 from groundstrap.model import LoadKind, PartKind, Situation
@@ -35,9 +36,6 @@ _GROWN = 1.05
 _HIGHEST_SHARE = 16.0 / 12.0
 """Highest volts that a load is made for where nobody wrote them, as a share of its own. Common practice: the
 equalising stage of a charger."""
-
-_SWITCH_OFF = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
-"""What switches a load off where its relay has welded."""
 
 _LEAST_LOAD_A = 1e-9
 """Current from which on a load counts as running; below it is what the solver leaves. [A]"""
@@ -283,7 +281,8 @@ def _welded(rated: _Rated) -> Iterator[FailureAssessment]:
     for piece in wiring.topology.pieces:
         if piece.part is None or piece.part.kind is not PartKind.RELAY or piece.part.closes_v is not None:
             continue
-        behind = wiring.tree.loads_behind[piece.name] & wiring.installation.loads.keys()
+        loads = wiring.tree.loads_behind[piece.name] & wiring.installation.loads.keys()
+        behind = {name for name in loads if not fed_anyway(wiring.topology, piece.name, name)}
         blank = FailureAssessment(
             kind=FailureKind.WELDED,
             element=piece.name,
@@ -295,7 +294,7 @@ def _welded(rated: _Rated) -> Iterator[FailureAssessment]:
         for name in sorted(behind):
             draw, load = wiring.currents.draws[name], wiring.installation.loads[name]
             judged = draw.known and load.kind not in {LoadKind.STARTER, LoadKind.COIL}
-            if judged and not _switched_off_elsewhere(wiring, piece, name):
+            if judged and not parted_by(wiring.topology, name) - {piece.name}:
                 yield replace(blank, victim=name, current_a=draw.continuous_a)
         yield from _without_pauses(rated, piece, blank)
 
@@ -303,7 +302,8 @@ def _welded(rated: _Rated) -> Iterator[FailureAssessment]:
 def _without_pauses(rated: _Rated, relay: Piece, blank: FailureAssessment) -> Iterator[FailureAssessment]:
     """Cable that carries its loads by their pauses alone, with none."""
     wiring = rated.wiring
-    draws = wiring.tree.draws_of_piece[relay.name]
+    every = wiring.tree.draws_of_piece[relay.name]
+    draws = {name for name in every if not fed_anyway(wiring.topology, relay.name, name)}
     for wire in rated.wires.values():
         piece = (
             wiring.topology.pieces[wiring.index(wire.name)] if wire.name in wiring.topology.index else None
@@ -336,32 +336,4 @@ def _carries_all(wiring: Wiring, fuse: Piece, wire: WireAssessment) -> bool:
     draws = wiring.tree.draws_of_piece[wire.name]
     if consuming(wiring.topology, draws) != draws or not draws <= wiring.tree.draws_of_piece[fuse.name]:
         return False
-    return all(_parts_load(wiring, fuse, name) for name in draws)
-
-
-def _switched_off_elsewhere(wiring: Wiring, relay: Piece, load: str) -> bool:
-    """Whether another switch, isolator, breaker or relay alone parts a load from every battery."""
-    topology = wiring.topology
-
-    def find() -> frozenset[str]:
-        return frozenset(
-            piece.name
-            for piece in topology.pieces
-            if piece.part is not None and piece.part.kind in _SWITCH_OFF and _parts_load(wiring, piece, load)
-        )
-
-    return bool(topology.kept.once(("parted by", load), find) - {relay.name})
-
-
-def _parts_load(wiring: Wiring, element: Piece, load: str) -> bool:
-    """Whether a load has no battery on its plus or on its minus side without this contact or fuse."""
-    topology = wiring.topology
-    sets = UnionFind(len(topology.nodes))
-    for piece in topology.pieces:
-        if piece.conducts and piece.name != element.name:
-            sets.join(piece.start, piece.end)
-    one = topology.pieces[topology.index[load]]
-    batteries = [p for p in topology.pieces if p.kind is PieceKind.BATTERY]
-    plus = {sets.root(p.start) for p in batteries}
-    minus = {sets.root(p.end) for p in batteries}
-    return sets.root(one.start) not in plus or sets.root(one.end) not in minus
+    return all(parts_load(wiring.topology, fuse.name, name) for name in draws)

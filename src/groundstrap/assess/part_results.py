@@ -28,6 +28,8 @@ class LoadOnContact:
     factor: float | None
     """Nominal rating over steady current; None where none is printed for the class or voltage. [1]"""
     source: str = ""
+    fed_anyway: bool = False
+    """Whether a battery feeds it with the contact open: then its surge is none of the contact's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from groundstrap.assess.part_results import CoilAssessment, LoadOnContact, SwitchAssessment
+from groundstrap.assess.parting import fed_anyway
 from groundstrap.assess.positions import runs_in
 from groundstrap.assess.results import LoadAssessment, SituationAssessment
 from groundstrap.assess.wiring import Wiring
@@ -105,7 +106,25 @@ def _on_contact(wiring: Wiring, part: Part, fed_v: float) -> tuple[LoadOnContact
     if carried is None:
         return ()
     named = [(wiring.installation.loads.get(n), amps) for n, amps in carried.thermal_shares.items()]
-    return tuple(_load_on(load, amps, fed_v, part.rated_for) for load, amps in named if load is not None)
+    return tuple(
+        _beside(load, amps)
+        if fed_anyway(wiring.topology, part.name, load.name)
+        else _load_on(load, amps, fed_v, part.rated_for)
+        for load, amps in named
+        if load is not None
+    )
+
+
+def _beside(load: Load, amps: float) -> LoadOnContact:
+    """A load that runs on its own battery when the contact closes: what it takes on counts, and no surge."""
+    return LoadOnContact(
+        load=load.name,
+        load_class="resistive",
+        current_a=amps,
+        factor=1.0,
+        source="own-judgement",
+        fed_anyway=True,
+    )
 
 
 def _load_on(load: Load, amps: float, fed_v: float, rated_for: str | None) -> LoadOnContact:
@@ -125,14 +144,18 @@ def _load_on(load: Load, amps: float, fed_v: float, rated_for: str | None) -> Lo
 def _needed_a(wiring: Wiring, part: Part, found: tuple[LoadOnContact, ...]) -> float | None:
     """Rating for a load without surge that all of them ask for together; None where one is not known. [A]
 
-    A load with capacitors counts with its steady current: no factor is printed for it.
+    A load with capacitors counts with its steady current: no factor is printed for it. What runs on its own
+    battery asks for no more than what the contact carries.
     """
     carried = wiring.currents.pieces.get(part.name)
     if carried is None or carried.continuous_a is None:
         return None
     if any(each.factor is None and each.load_class != "capacitor" for each in found):
         return None
-    return sum(each.current_a * (each.factor or 1.0) for each in found)
+    own = [each for each in found if not each.fed_anyway]
+    beside_a = sum(each.current_a for each in found if each.fed_anyway)
+    left_a = max(0.0, carried.continuous_a - sum(each.current_a for each in own))
+    return sum(each.current_a * (each.factor or 1.0) for each in own) + min(beside_a, left_a)
 
 
 def coils_of(wiring: Wiring) -> Mapping[str, Load]:

@@ -107,6 +107,8 @@ def _failures(subject: PartSubject, kind: FailureKind) -> list[FailureAssessment
 
 
 def _contacts(subject: PartSubject) -> tuple[str, ...]:
-    """Loads whose current it makes and breaks."""
+    """Loads that it alone, or with others, switches on and off."""
     found = subject.facts.assessment.parts.get(subject.part.name)
-    return tuple(x.load for x in found.switch.loads) if found is not None and found.switch is not None else ()
+    if found is None or found.switch is None:
+        return ()
+    return tuple(each.load for each in found.switch.loads if not each.fed_anyway)
