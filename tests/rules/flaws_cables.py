@@ -53,6 +53,14 @@ def load_for_less_volts(draft: Draft) -> None:
     draft.loads[draft.one()]["works"] = f"{draft.volts * 0.8:.1f}..{draft.volts * 1.02:.2f} V"
 
 
+@flaw("VDP005", on=("truck",))
+def lamp_for_half_the_volts(draft: Draft) -> None:
+    name = draft.add("lamp", watts=55.0)
+    draft.loads[name].pop("works", None)
+    draft.loads[name].pop("measured", None)
+    draft.loads[name]["claims"] = {"power": "55 W", "voltage": "12 V"}
+
+
 @flaw("VDP004", "SUP003", on=("truck",))
 def radio_on_half_of_the_pair_with_one_earth(draft: Draft) -> None:
     draft.gear["earth bar"] = {"kind": "block", "at": "cabin"}

@@ -252,3 +252,28 @@ circuits:
     found = judged(job)
     assert not {"SUP009", "SUP015"} & {rule for rule, _ in failed(found)}
     assert [(f.outcome.value, f.level.value) for f in found.of("SUP015")] == [("unknown", "note")]
+
+
+def test_what_a_label_says_is_for_12_v_on_a_net_of_24() -> None:
+    """Own judgement: straight on it a stop; behind a converter whose volts nobody wrote, one that may be."""
+    found = judged(
+        """
+supplies:
+  battery: {kind: battery, at: cabin, chemistry: agm, capacity: 100 Ah}
+  converter: {kind: dc-dc, at: cabin, current: 10 A}
+loads:
+  lamp: {kind: lamp, at: cabin, claims: {power: 55 W, voltage: 12 V}}
+  radio: {kind: electronics, at: cabin, claims: {current: 8 A, voltage: 13.8 V}}
+  pump: {kind: pump, at: cabin, claims: {current: 3 A, voltage: 28 V}}
+  fan: {kind: fan, at: cabin, claims: {current: 3 A, voltage: 12 V}, works: 10..32 V}
+circuits:
+  lamp: {path: [battery, fuse, lamp], length: 2 m}
+  pump: {path: [battery, fuse, pump], length: 2 m}
+  fan: {path: [battery, fuse, fan], length: 2 m}
+  converter: {path: [battery, fuse, converter], length: 2 m}
+  radio: {path: [converter, fuse, radio], length: 2 m}
+""",
+        system="24 V",
+    )
+    told = {(f.where, f.outcome.value, f.level.value) for f in found.of("VDP005")}
+    assert told == {("lamp", "fail", "stop"), ("radio", "unknown", "stop")}

@@ -27,7 +27,7 @@ _MODULES: Final[Mapping[About, tuple[str, ...]]] = {
     About.FUSE: ("fuses", "voltages", "holders", "starting"),
     About.PART: ("parts", "switching", "plugs", "sticking", "standing"),
     About.GEAR: ("gear",),
-    About.LOAD: ("loads", "astray", "dipping", "limiting", "serving"),
+    About.LOAD: ("loads", "astray", "dipping", "limiting", "serving", "labels"),
     About.CLAIM: ("claims",),
     About.SUPPLY: ("supplies", "charging", "strapping", "sharing"),
     About.SITUATION: ("situations",),
