@@ -11,7 +11,7 @@ from groundstrap.assess.figures import (
     Ends,
 )
 from groundstrap.model import Assumption, Basis, Installation, Situation, Span, State, Supply, SupplyKind
-from groundstrap.records import dataclass
+from groundstrap.records import dataclass, replace
 from groundstrap.tables import (
     alternator_default,
     battery_resistance,
@@ -59,11 +59,16 @@ class SupplyFigures:
 def supply_figures(installation: Installation) -> Mapping[str, SupplyFigures]:
     """Return the figures of every supply that stays."""
     highest = _highest_setpoint_share(installation)
-    return {
+    found = {
         name: figures_of(supply, highest_share=highest)
         for name, supply in installation.supplies.items()
         if supply.state is not State.REMOVE
     }
+    for name, figures in found.items():
+        assumed = _own_draw_assumed(installation, installation.supplies[name])
+        if assumed:
+            found[name] = replace(figures, assumptions=(*figures.assumptions, *assumed))
+    return found
 
 
 def _highest_setpoint_share(installation: Installation) -> float:
@@ -272,12 +277,38 @@ def own_draw_a(installation: Installation, supply: Supply, situation: Situation)
     written = supply.running_a if engine else supply.standing_a
     if written is not None:
         return written
+    return _usual_draw_a(installation, supply, situation)
+
+
+def _usual_draw_a(installation: Installation, supply: Supply, situation: Situation) -> float:
+    """What a vehicle usually draws at this battery; none off the road, or while it cranks. [A]"""
     staying = [s for s in installation.supplies.values() if s.state is not State.REMOVE]
     first = next((s for s in staying if s.kind is SupplyKind.BATTERY), None)
     own = installation.vehicle_battery or first
+    engine = situation in {Situation.IDLING, Situation.DRIVING}
     if installation.basis is not Basis.ROAD or own is not supply or situation is Situation.CRANKING:
         return 0.0
     if engine and all(s.kind is not SupplyKind.ALTERNATOR for s in staying):
         return 0.0  # no engine of its own: a trailer, or an electric cart
     # In amps at 12 V; a 24 V vehicle of the same kind needs half.
     return vehicle_draw(engine_running=engine).typical * 12.0 / max(supply.nominal_v, 12.0)
+
+
+def _own_draw_assumed(installation: Installation, supply: Supply) -> tuple[Assumption, ...]:
+    """What the vehicle itself is taken to draw where nobody wrote it: its alternator gives that too."""
+    running_a, standing_a = (
+        0.0 if written is not None else _usual_draw_a(installation, supply, situation)
+        for written, situation in (
+            (supply.running_a, Situation.DRIVING),
+            (supply.standing_a, Situation.RESTING),
+        )
+    )
+    where = words("{name}: the vehicle itself takes", name=supply.name)
+    assumed = []
+    if running_a:
+        why = words("usual with the engine running; `running` is not written")
+        assumed.append(Assumption(where, f"{running_a:.3g} A", why))
+    if standing_a:
+        why = words("usual at rest; `standing` is not written")
+        assumed.append(Assumption(where, f"{standing_a:.3g} A", why))
+    return tuple(assumed)
