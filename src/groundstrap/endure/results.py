@@ -97,6 +97,16 @@ class Start:
         """What it holds above what the engine asks. [A]"""
         return self.holds_a - self.asks_a
 
+    @property
+    def empty(self) -> bool:
+        """Whether all that it is rated for has been taken, so that it turns no engine."""
+        return self.state_pct <= 0.0
+
+    @property
+    def certain(self) -> bool:
+        """Whether a start that fails does so for any engine, or for the one that somebody wrote."""
+        return self.asks_known or self.frozen or self.empty
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpanRun:

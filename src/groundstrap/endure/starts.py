@@ -12,6 +12,7 @@ from groundstrap.assess import Case, Wiring, parameters
 from groundstrap.endure.battery import Air, Batteries, Block
 from groundstrap.model import Assumption, Load, LoadKind, Situation, State, Supply, SupplyKind
 from groundstrap.physics.storage import (
+    KNOWN_HEAD,
     NEAR_EMPTY,
     along,
     cranking_asked_a,
@@ -44,6 +45,8 @@ _SAE_V: Final = 7.2
 _PARTS_V: Final = 10.0
 """At which the protection of a lithium battery that nobody rated for starting parts it, of 10 to 11.2 V the
 lowest, since a start lasts but seconds; common practice."""
+_NEXT_TO_NOTHING: Final = 1e-9
+"""Share of its current that stands for none, so that the posts fall to where the starter gives up. [1]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,7 +187,9 @@ def cranking_of(
     A lithium battery that its own protection has parted holds nothing until something charges it.
 
     Source: rating's definition by sae-j537 and EN 50342-1 at -18 degC, other temperatures by
-    handbook-cranking, the state as the inner resistance.
+    handbook-cranking, the state as the inner resistance; below a fifth, where handbooks give none any more,
+    a straight line to nothing at empty (own judgement): there a twentieth of the capacity in an hour already
+    pulls the posts to the end of the capacity (iec-60095-1), and a start asks ten times that and more.
     """
     chosen = [n for n, block in enumerate(batteries.blocks) if block.supply.name == need.supply]
     rows = wells.shape[-1]
@@ -192,7 +197,7 @@ def cranking_of(
     emf = batteries.emf_v(head, air)[:, 0]
     state = batteries.state(wells)[:, 0]
     loop_ohm = need.loop_ohm / len(chosen)
-    each = [_held(batteries, air, number, emf, head[:, 0], loop_ohm) for number in chosen]
+    each = [_held(batteries, air, number, emf, _Left(head[:, 0], state), loop_ohm) for number in chosen]
     holds = np.min([one.amps for one in each], axis=0)
     if parted is not None and batteries.blocks[chosen[0]].lithium:
         away = parted[chosen].any(axis=0)
@@ -209,7 +214,7 @@ def cranking_of(
         frozen = temp < freezes_below_c(lowest)
     return Cranking(
         asks_a=np.broadcast_to(asks, (rows,)),
-        holds_a=np.broadcast_to(holds, (rows,)),
+        holds_a=np.broadcast_to(np.where(lowest > 0.0, holds, 0.0), (rows,)),
         volts_v=np.broadcast_to(volts, (rows,)),
         temp_c=temp,
         state=lowest,
@@ -224,13 +229,28 @@ def freezes_below_c(state: Floats) -> Floats:
     return along(held, keys=curve.keys, values=curve.typical)
 
 
+def _turns(block: Block, state: Floats) -> Floats:
+    """Share of its cranking current that an emptying battery still has; lithium keeps it all to empty. [1]"""
+    known = _NEXT_TO_NOTHING if block.lithium else KNOWN_HEAD
+    found: Floats = np.clip(state / known, _NEXT_TO_NOTHING, 1.0)
+    return found
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Left:
+    """What is left in all batteries: in the well at the plates, and in all of it."""
+
+    head: Floats
+    state: Floats
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Held:
     amps: Floats
     ohm: Floats
 
 
-def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats, loop_ohm: float) -> _Held:
+def _held(batteries: Batteries, air: Air, number: int, emf: Floats, left: _Left, loop_ohm: float) -> _Held:
     """What a battery holds at the starter, and its own resistance."""
     block = batteries.blocks[number]
     rating = _rating(block)
@@ -250,8 +270,9 @@ def _held(batteries: Batteries, air: Air, number: int, emf: Floats, head: Floats
         end_v = end_v if block.supply.cranking_a is not None else _PARTS_V
         most_a = (block.supply.limit_a or np.inf) * block.supply.parallel
     aged = batteries.full_ohm[number, 0] / block.full_ohm
-    bend = batteries.ohm_bend[number, 0] * (1.0 - head[number]) / (np.maximum(head[number], 0.0) + NEAR_EMPTY)
-    ohm = ohm * aged * (1.0 + bend)
+    head = left.head[number]
+    bend = batteries.ohm_bend[number, 0] * (1.0 - head) / (np.maximum(head, 0.0) + NEAR_EMPTY)
+    ohm = ohm * aged * (1.0 + bend) / _turns(block, left.state[number])
     held_a = cranking_held_a(
         np.maximum(emf[number], 0.1), end_v=end_v * block.scale, resistance_ohm=ohm + loop_ohm
     )

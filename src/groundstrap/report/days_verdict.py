@@ -41,7 +41,7 @@ def days_verdict(answer: EnduranceAnswer) -> str:
         return words("The job itself must not be built as it stands, its plan says why; of the days alone")
     if answer.worst is Worst.STOP:
         return worst_words(Worst.STOP)
-    if any(not start.can and start.asks_known for start in answer.run.starts):
+    if any(not start.can and start.certain for start in answer.run.starts):
         return words("A start fails in these days")
     if answer.run.cut_offs and not answer.run.starts_all:
         return words("Not all that runs in these days lasts, and a usual engine may not start")
@@ -65,7 +65,7 @@ def days_sign(answer: EnduranceAnswer) -> str:
     worsts = {answer.plan.worst, answer.worst}
     if Worst.STOP in worsts:
         return Worst.STOP.value
-    failed = any(not start.can and start.asks_known for start in answer.run.starts)
+    failed = any(not start.can and start.certain for start in answer.run.starts)
     if failed or answer.run.cut_offs:
         return "caution"
     return (Worst.UNDECIDED if Worst.UNDECIDED in worsts else Worst.CLEAR).value

@@ -155,6 +155,8 @@ def start_words(start: Start, shown: Display) -> str:
     }
     if start.frozen:
         return words("no: {battery} has frozen at {temperature}; do not charge or jump it", **fields)
+    if start.empty and not start.can:
+        return words("no: {battery} is empty and turns no engine; charge it first", **fields)
     if start.can:
         return words(
             "yes: {battery} holds {holds} at {temperature}, {engine}: {margin} to spare",
@@ -197,9 +199,7 @@ def _starts(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
         when = moment_words(earlier[0].at_s, answer.run)
         yield AnswerRow(
             key="no_start",
-            asked=words("first start that fails")
-            if earlier[0].asks_known or earlier[0].frozen
-            else words("first start in doubt"),
+            asked=words("first start that fails") if earlier[0].certain else words("first start in doubt"),
             told=words("{when}: {told}", when=when, told=start_words(earlier[0], shown)),
             level="caution",
         )

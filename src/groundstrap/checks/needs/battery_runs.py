@@ -39,9 +39,9 @@ def start_asks_a(subject: BatteryRunSubject) -> float | None:
 
 
 def start_asks_known(subject: BatteryRunSubject) -> bool:
-    """Whether somebody wrote what the engine asks."""
+    """Whether somebody wrote what the engine asks, or an empty or frozen battery turns none at all."""
     start = _worst_start(subject)
-    return start is not None and start.asks_known
+    return start is not None and start.certain
 
 
 def start_c(subject: BatteryRunSubject) -> float | None:
