@@ -271,6 +271,11 @@ def two_engines_that_nothing_joins(draft: Draft) -> None:
         }
 
 
+@flaw("BOA009", on=("boat",))
+def mast_light_of_which_nobody_said_more(draft: Draft) -> None:
+    draft.loads[draft.add("led", name="mast light")].pop("critical", None)
+
+
 @flaw("BOA008", on=("boat",))
 def single_cable_past_the_compass(draft: Draft) -> None:
     draft.job["places"]["compass"] = "cabin"

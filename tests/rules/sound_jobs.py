@@ -115,6 +115,7 @@ class Draft:
             "kind": kind,
             "at": at,
             "claims": {"power": f"{watts:g} W", "voltage": f"{self.volts:g} V"},
+            **({"critical": "no"} if self.frame == "boat" else {}),
             **keys,
         }
         amps = watts / self.volts

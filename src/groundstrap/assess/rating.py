@@ -36,6 +36,7 @@ from groundstrap.assess.supplies import SupplyFigures
 from groundstrap.assess.termination import ends_of
 from groundstrap.assess.through import assess_returns
 from groundstrap.assess.tree import unprotected_cable
+from groundstrap.assess.vital import unasked_assumptions
 from groundstrap.assess.volts import highest_v, make_of_v
 from groundstrap.assess.windows import fuse_window
 from groundstrap.assess.wires import assess_wire
@@ -407,7 +408,7 @@ def _assumptions(wiring: Wiring, fuses: tuple[FuseAssessment, ...]) -> tuple[Ass
                     words("stands in, since its size is not known; what hangs on it stays unknown"),
                 )
             )
-    return (*result, *curve_assumptions(fuses))
+    return (*result, *unasked_assumptions(wiring.installation), *curve_assumptions(fuses))
 
 
 def _arm(wiring: Wiring) -> str:

@@ -220,6 +220,7 @@ def _load(equipment: Equipment, name: str, spot: Spot) -> None:
         fields["runs"] = frozenset({Situation.CRANKING})
     equipment.loads[name] = Load(
         **fields,
+        critical_written="critical" in fields,
         name=name,
         place=place,
         zone=zone,

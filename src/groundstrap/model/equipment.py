@@ -192,6 +192,7 @@ class Load:
     restart_v: float | None = None
     efficiency_pct: float | None = None
     critical: bool = False
+    critical_written: bool = False
     runs: frozenset[Situation] = frozenset(Situation) - {Situation.CRANKING}
     runs_written: bool = False
     never_with: frozenset[str] = frozenset()

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Final
 
+from groundstrap.assess.vital import held_to_little
 from groundstrap.checks.facts import LoadSubject
 from groundstrap.checks.once import once
 from groundstrap.checks.stranded import is_stranded
 from groundstrap.model import GearKind, Load, LoadKind, State
-from groundstrap.tables import lugs_on_stud
+from groundstrap.tables import allowed_drop, lugs_on_stud
 
 __all__: list[str] = []
 
@@ -19,6 +20,21 @@ _IN_HEAT: Final = frozenset({LoadKind.INVERTER, LoadKind.CHARGER, LoadKind.ELECT
 def is_coil(subject: LoadSubject) -> bool:
     """Whether it is the coil of a relay."""
     return subject.load.kind is LoadKind.COIL
+
+
+def held_as(subject: LoadSubject) -> str:
+    """What of a boat's circuits of small drop it seems to be; empty where it is none, or on no boat."""
+    return held_to_little(subject.facts.installation.basis, subject.load)
+
+
+def held_to_pct(subject: LoadSubject) -> float:
+    """Drop that is allowed where losing it is dangerous. [%]"""
+    return allowed_drop(subject.facts.basis, critical=True).pct
+
+
+def critical_said(subject: LoadSubject) -> bool:
+    """Whether somebody wrote whether losing it is dangerous."""
+    return subject.load.critical_written
 
 
 def is_fed(subject: LoadSubject) -> bool:
