@@ -99,12 +99,14 @@ def length(value_m: float) -> str:
     return f"{number(value_m * 100, 0)} cm" if abs(value_m) < 1.0 else quantity(value_m, "m")
 
 
-def allowed_length(value_m: float, printed: str) -> Words:
-    """Return a length with the words of the table that allows it, in brackets.
+def allowed_length(value_m: float, printed: str) -> str:
+    """Return a length with the words of the table that allows it in brackets, unless they are metric too.
 
-    >>> str(allowed_length(0.1778, "7 in"))
-    '18 cm (7 in)'
+    >>> str(allowed_length(0.1778, "7 in")), allowed_length(0.3, "300 mm")
+    ('18 cm (7 in)', '30 cm')
     """
+    if printed.endswith("m"):
+        return length(value_m)
     return words("{length} ({printed})", length=length(value_m), printed=printed)
 
 

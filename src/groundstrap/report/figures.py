@@ -155,6 +155,13 @@ _METRIC: Final = re.compile(
 )
 """A length or a temperature in a text, a range of them included."""
 
+_TWICE: Final = re.compile(
+    rf"(?<![\w.-])(?<!ft )(?P<one>{_NUMBER}) (?P<unit>in|ft) \((?P<other>{_NUMBER}) (?P<other_unit>in|ft)\)"
+)
+"""A length with another in brackets, such as that of a table as printed."""
+
+_INCHES: Final = {"in": 1.0, "ft": 12.0}
+
 _CLASS: Final = re.compile(r"insulation(?: for|:)? $|class $")
 """What stands before a temperature that is the class of an insulation."""
 
@@ -313,13 +320,15 @@ class Display:
 
         >>> Display("us").text("up to 60 degC on 2.5 m of 16 mm2"), Display("us").text("18 cm", [0.1778])
         ('up to 140 degF on 8 ft 2 in of 16 mm2', '7 in')
+        >>> Display("us").text("18 cm (7 in)", [0.1778]), Display().text("18 cm (7 in)")
+        ('7 in', '18 cm (7 in)')
         """
         if not self.us:
             return text
         known = [value for value in exact if value is not None]
         kept = "|".join(re.escape(name) for name in self.names)
         pattern = re.compile(rf"(?P<name>{kept})|{_METRIC.pattern}") if kept else _METRIC
-        return pattern.sub(lambda found: self._converted(found, known), text)
+        return _TWICE.sub(_once, pattern.sub(lambda found: self._converted(found, known), text))
 
     def _converted(self, found: re.Match[str], exact: Iterable[float]) -> str:
         if found.groupdict().get("name"):
@@ -339,6 +348,14 @@ class Display:
 def _range(ends: list[str]) -> str:
     """Both ends of a range; one where they read alike."""
     return " to ".join(dict.fromkeys(ends))
+
+
+def _once(found: re.Match[str]) -> str:
+    """A length that stands in brackets behind itself is told once."""
+    one = float(found["one"]) * _INCHES[found["unit"]]
+    other = float(found["other"]) * _INCHES[found["other_unit"]]
+    # Both are told to a few figures, and so are equal or far apart.
+    return f"{found['one']} {found['unit']}" if abs(one - other) <= 1e-6 * one else found[0]
 
 
 def _unrounded(written: str, scale: float, exact: Iterable[float]) -> float:
