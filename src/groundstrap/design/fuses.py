@@ -186,7 +186,7 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
         near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
         if _breaks(choice.family, wiring, near_a):
             continue
-        least_a, most_a = needs[name].rating_a, fixed_limit_a(wiring, name)
+        least_a, most_a = needs[name].rating_a, min(fixed_limit_a(wiring, name), _ahead_a(wiring, name))
         able = [
             FuseNeed(rating_a, written=False, family=family, behind=needs[name].behind)
             for family in _stronger(wiring, part)
@@ -305,6 +305,7 @@ def _choose(
     """
     usual: FuseChoice | None = None
     left = False
+    ahead_a = _ahead_a(wiring, guard.fuse)
     stronger: list[FuseChoice] = []
     weaker: list[FuseChoice] = []
     for family in _families(wiring, part):
@@ -320,7 +321,7 @@ def _choose(
             left = bool(fault_a and _backed(wiring, guard) and _breaks(found.family, wiring, fault_a / 2))
             if breaks or (left and found.family not in _STRONGER):
                 return found
-        elif _suits(family, lowest.rating_a, least_a):
+        elif _suits(family, lowest.rating_a, least_a) and lowest.rating_a <= ahead_a:
             (stronger if breaks else weaker).append(found)
     if usual is not None and left:
         return next((choice for choice in stronger if choice.rating_a == usual.rating_a), usual)
@@ -328,6 +329,19 @@ def _choose(
         return min(stronger, key=lambda choice: choice.rating_a)
     able = [choice for choice in (usual, *weaker) if choice is not None]
     return max(able, key=lambda choice: _breaks_a(choice.family, wiring), default=None)
+
+
+def _ahead_a(wiring: Wiring, fuse: str) -> float:
+    """The lowest written rating before a fuse: a stronger family above it would never be what opens. [A]"""
+    draws, topology = wiring.tree.home_draws, wiring.topology
+    ahead = [
+        piece.part.rating_a
+        for piece in topology.pieces
+        if piece.is_fuse and piece.part is not None and piece.name != fuse
+        if draws[fuse] and draws[fuse] < draws[piece.name] and not _charges(wiring, piece.name)
+        if piece.part.rating_a is not None
+    ]
+    return min(ahead, default=float("inf"))
 
 
 def _suits(family: str, rating_a: float, least_a: float) -> bool:

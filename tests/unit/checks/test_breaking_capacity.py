@@ -43,10 +43,11 @@ def test_no_more_cable_is_proposed_than_the_circuit_has() -> None:
     """Own judgement: some 9 m of 16 mm2 more, by hand as above, before a lamp 1 m away are no remedy."""
     [finding] = judged(JOB.replace("length: 6 m", "length: 1 m")).of("PRT008")
     assert finding.where == "lamp fuse"
-    assert "Fit a type that breaks the current" in finding.remedy
+    # The smallest made of a type that breaks 2 kA, for a fault of 1.6 kA.
+    assert "Fit a fuse of 30 A, bolt-down strip 30 mm" in finding.remedy
     assert " more of " not in finding.remedy
     # It hangs on such a block.
-    assert "hang it on a block" not in finding.remedy
+    assert "feed it from a block" not in finding.remedy
 
 
 def test_a_caution_on_cable_that_nobody_knows_is_undecided() -> None:
@@ -54,3 +55,26 @@ def test_a_caution_on_cable_that_nobody_knows_is_undecided() -> None:
     [finding] = [f for f in known.of("PRT008") if f.where == "lamp fuse"]
     assert finding.outcome.value == "unknown"
     assert [ask.what for ask in finding.asks] == ["size of the wire of feed"]
+
+
+def test_the_type_that_is_named_cures() -> None:
+    """30 A is the smallest bolt-down strip and breaks 2 kA (maker's sheets): what is proposed, fitted."""
+    thick = JOB.replace("wire: 2.5 mm2", "wire: 6 mm2")
+    assert [f.where for f in judged(thick).of("PRT008")] == ["lamp fuse"]
+    fitted = thick.replace(
+        "{fuse: 10 A, family: regular blade}", "{fuse: 30 A, family: bolt-down strip 30 mm}"
+    )
+    assert not judged(fitted).of("PRT008")
+
+
+def test_no_type_is_named_that_a_part_does_not_let_in() -> None:
+    """No fuse of 15 A or less is made that breaks 1.6 kA: the sheet of one that does is what is left."""
+    socket = "socket: {kind: connector, at: cabin, rating: 15 A}"
+    job = JOB.replace("gear: {", f"gear: {{{socket}, ").replace(
+        "regular blade}, lamp]", "regular blade}, socket, lamp]"
+    )
+    [finding] = judged(job).of("PRT008")
+    assert "No type in the tables" in finding.remedy
+    assert "Fit a fuse of" not in finding.remedy
+    sheet = job.replace("family: regular blade", "family: regular blade, breaks: 5 kA")
+    assert not judged(sheet).of("PRT008")

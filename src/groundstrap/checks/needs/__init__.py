@@ -24,7 +24,7 @@ _MODULES: Final[Mapping[About, tuple[str, ...]]] = {
     About.CIRCUIT: ("circuits", "backfeed", "stranding", "tapping"),
     About.LEFTOVER: ("leftovers",),
     About.WIRE: ("wires", "termination", "failing", "bonding"),
-    About.FUSE: ("fuses", "voltages", "holders", "starting"),
+    About.FUSE: ("fuses", "breaking", "voltages", "holders", "starting"),
     About.PART: ("parts", "switching", "plugs", "sticking", "standing"),
     About.GEAR: ("gear",),
     About.LOAD: ("loads", "astray", "dipping", "limiting", "serving", "labels"),

@@ -64,6 +64,9 @@ RULE = Rule(
         "more_cable_size",
         "fuse_before",
         "fuse_before_limits",
+        "type_that_breaks",
+        "in_slot",
+        "main_cable_m",
     ),
     sources=(
         "iso-8820-3, rated breaking capacity",
@@ -71,9 +74,7 @@ RULE = Rule(
         "own-judgement, up to twice the capacity at 12 V with lead-acid is a caution",
     ),
     follows=("PRT015", "BOA005", "PRT008"),
-    remedy=words(
-        "Fit a type that breaks the current, such as class T at the battery, or put more cable between."
-    ),
+    remedy=words("Fit a type that breaks the current in a rating that fits, or put more cable between."),
     caution=Caution.LICENSED,
     only_where=("is_there",),
 )
@@ -103,6 +104,9 @@ def check(
     more_cable_size: str | None,
     fuse_before: str | None,
     fuse_before_limits: bool | None,
+    type_that_breaks: str | None,
+    in_slot: bool | None,
+    main_cable_m: float | None,
 ) -> Verdict:
     """Judge one fuse."""
     if not is_there:
@@ -123,7 +127,9 @@ def check(
     if not above(fault_sure_a, breaks_a if mild else most_a):
         return unknown(_between(told, fault_sure_a), hangs_on=("fault_sure_a",))
     text = _beyond(told, system_v, fault_most_a - breaks_a)
-    remedy = _way_out(more_cable_m, more_cable_size, fuse_before, limits=bool(fuse_before_limits))
+    remedy = _another_type(type_that_breaks, in_slot=bool(in_slot))
+    remedy += _more_cable(more_cable_m, more_cable_size, main_cable_m)
+    remedy += _what_one_before_does(fuse_before, limits=bool(fuse_before_limits))
     remedy += _asked_for(interrupt_need_a if on_boat else None)
     return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None, remedy=remedy)
 
@@ -156,26 +162,49 @@ def _asked_for(need_a: float | None) -> str:
     )
 
 
-def _way_out(more_m: float | None, size: str | None, before: str | None, *, limits: bool) -> str:
-    """What brings the fault current within what the fuse breaks, and what does not."""
-    told = words("Fit a type that breaks the current, such as class T at the battery")
+def _another_type(named: str | None, *, in_slot: bool) -> str:
+    """The type that breaks the fault at a rating that fits here; where there is none, what is done then."""
+    if named is None:
+        return words(
+            "No type in the tables breaks it in a rating that fits here: fit one whose data sheet says that "
+            "it does at these volts, and write its `breaks`."
+        )
+    if in_slot:
+        return words(
+            "Fit a fuse of {named}, in a holder of its own beside the block, with cable and leads for it.",
+            named=named,
+        )
+    return words("Fit a fuse of {named}, with cable and leads for it.", named=named)
+
+
+def _more_cable(more_m: float | None, size: str | None, main_m: float | None) -> str:
+    """How much cable brings the fault current within what the fuse breaks, where somebody would lay it."""
     if more_m is not None and size is not None:
-        told += words(
-            ", or put about {more_m} more of {size} before it, out and back together",
+        return words(
+            " Or put about {more_m} more of {size} before it, out and back together.",
             more_m=length(more_m),
             size=size,
         )
-    elif size is None:
-        told += words(", or hang it on a block behind a main fuse and enough cable")
-    told += "."
+    if main_m is not None:
+        return words(
+            " Or feed it from a block, with a main fuse at the battery that breaks it and at least {main_m} "
+            "of 6 mm2 from there to the block, out and back together; of thicker cable as much more.",
+            main_m=length(main_m),
+        )
+    return ""
+
+
+def _what_one_before_does(before: str | None, *, limits: bool) -> str:
+    """What a fuse before it is good for, and what can't be judged here."""
     if limits:
         return words(
-            "{told} A class T before it cuts a short off early; its data sheet says what it lets through.",
-            told=told,
+            " What the class T before it lets through can't be judged here: where the data sheets of both "
+            "say that it saves this one, write a waiver with that as its reason."
         )
-    if before is not None:
-        told += words(
-            " {before} breaks all of it but limits none of it: only a current-limiting type would.",
-            before=before,
-        )
-    return told
+    if before is None:
+        return ""
+    return words(
+        " {before} breaks all of it but limits none of it: only a current-limiting type would, which can't "
+        "be judged here but by its data sheet.",
+        before=before,
+    )

@@ -53,7 +53,10 @@ RULE = Rule(
     only_where=("has_fuse_ahead",),
     sources=("own-judgement, each of several wires side by side stands what the fuse lets through",),
     follows=("RET001", "THM001"),
-    remedy=words("Give each wire its own fuse at both ends, or lay one thick cable."),
+    remedy=words(
+        "Lay each wire as a circuit of its own with its fuse at both ends, or one cable where one that is "
+        "thick enough goes in."
+    ),
     caution=Caution.LICENSED,
 )
 

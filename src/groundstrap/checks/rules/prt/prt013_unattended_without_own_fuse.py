@@ -51,7 +51,7 @@ RULE = Rule(
     only_where=("is_unattended",),
     sources=("own-judgement, above 1 A an always-live circuit has a fuse of its own",),
     follows=("PRT006", "SAF002", "BOA002"),
-    remedy=words("Give the circuit a fuse of its own where it begins."),
+    remedy=words("Give the circuit a fuse of its own where it begins, smaller than one before it."),
     caution=Caution.LICENSED,
 )
 
