@@ -262,7 +262,7 @@ def _assume_supplies(equipment: Equipment) -> None:
             equipment,
             "alternator",
             SupplyKind.ALTERNATOR,
-            words("none is listed, and `alternator: none` is not written"),
+            words("none is listed, and `alternator: none` is not written under `supplies`"),
         )
 
 

@@ -303,10 +303,17 @@ def choice(into: str, what: str, known: Iterable[str], *, unknown: bool = False)
     return Form(read, Shape(kind=ValueKind.CHOICE, choices=_several(members), unknown=unknown))
 
 
+_TRUTHS: Final = {"true": "yes", "on": "yes", "y": "yes", "false": "no", "off": "no", "n": "no"}
+
+
 def yes_no(into: str) -> Form:
-    """`yes` or `no`."""
+    """`yes` or `no`; other words for them are told with the right one."""
 
     def read(spot: Spot) -> Fields:
+        meant = _TRUTHS.get(spot.node.text.strip().lower()) if isinstance(spot.node, ScalarNode) else None
+        if meant is not None:
+            spot.fault(one_of("answer", ("yes", "no")), nearest=meant, reason="no answer of that name")
+            return {}
         word = read_choice(spot, "answer", ("yes", "no"))
         return {} if word is None else {into: word == "yes"}
 

@@ -37,6 +37,8 @@ class Piece:
     known: bool = True
     borrowed: bool = False
     """Whether the way out lends it its length, though it ends elsewhere."""
+    between: str = ""
+    """Its two ends in words, where nothing at all is written of it."""
     stretches: list[Stretch] = field(default_factory=list)
 
     @property
@@ -172,11 +174,7 @@ def _measure_alone(span: Span, *, existing: bool) -> bool:
         return True
     if span.open:
         if not existing:
-            where = f"from {span.start or 'the unknown end'} to {span.end or 'the unknown end'}"
-            span.spot.fault(
-                "length of the circuit, of this cable, or a route between the two places",
-                reason=f"nothing says how long the cable {where} is",
-            )
+            _unmeasured(span, span.free)
             return False
         span.free.known = False
         span.length_m = span.written_m + UNKNOWN_LENGTH_M
@@ -186,6 +184,17 @@ def _measure_alone(span: Span, *, existing: bool) -> bool:
         _too_long(span.spot, span.written_m, span.length_m, "the route between the two places")
         return False
     return True
+
+
+def _unmeasured(span: Span, free: Piece) -> None:
+    where = f"from {span.start or 'the unknown end'} to {span.end or 'the unknown end'}"
+    wanted = "length of the circuit, of this cable, or a route between the two places"
+    reason = f"nothing says how long the cable {where} is"
+    if span.written_m and free.between:
+        # Some of it is written: only the piece without anything is missing.
+        wanted = f"a length step {free.between}, such as length: 20 cm, or a route between the two places"
+        reason = f"of the cable {where} {span.written_m:g} m are written, and nothing of it {free.between}"
+    span.spot.fault(wanted, reason=reason)
 
 
 def _too_long(spot: Spot, written_m: float, there_m: float, what: str) -> None:
@@ -209,7 +218,8 @@ def _share(spans: list[Span], whole_m: float, whole_at: Spot | None) -> bool:
             return False
         return True
     if written_m > whole_m - _CLOSE_M:
-        reason = f"the pieces of cable add up to {written_m:g} m, and nothing is left for the rest"
+        rest = next((span.free.between for span in free if span.free and span.free.between), "for the rest")
+        reason = f"the pieces of cable add up to {written_m:g} m, and nothing is left {rest}"
         spot.fault(f"more than {written_m:g} m, or other pieces", reason=reason)
         return False
     for takers in _takers(free):

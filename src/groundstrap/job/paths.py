@@ -187,6 +187,7 @@ def _find_stops(
     found: list[Stop] = [first] if first is not None else []
     gaps: list[_Gap] = []
     pieces: list[Piece] = []
+    last = first.entry if first is not None else ""
     indexes = [number for number, slot in enumerate(slots) if not isinstance(slot.step, CableStep)]
     if not _has_ends(slots, indexes, back=back):
         return None
@@ -204,10 +205,17 @@ def _find_stops(
             sound = False
             continue
         if found:
-            gaps.append(_Gap(pieces or [Piece(None, f"{found[-1].key}+")]))
-        pieces = []
+            between = f"from {last} to {_called(slot)}"
+            gaps.append(_Gap(pieces or [Piece(None, f"{found[-1].key}+", between=between)]))
+        pieces, last = [], _called(slot)
         found.append(stop)
     return (Run(found), gaps) if sound and len(found) > 1 else None
+
+
+def _called(slot: Slot) -> str:
+    """Return a step as a fault names it: its name, or the word for the part that it is."""
+    step = slot.step
+    return step.text if isinstance(step, NameStep) else step.word if isinstance(step, PartStep) else "unknown"
 
 
 def _has_ends(slots: list[Slot], indexes: list[int], *, back: bool) -> bool:

@@ -22,7 +22,7 @@ from groundstrap.job.spelt import check_places
 from groundstrap.job.traps import read_tree
 from groundstrap.job.tree import MapNode, Node, ScalarNode
 from groundstrap.job.words import built_in_zones, needs_vented_battery
-from groundstrap.model import Basis, FuseCurve, Gear, Installation, Load, Stock, Supply, Zone
+from groundstrap.model import Basis, FuseCurve, Gear, Installation, Load, Stock, Supply, SupplyKind, Zone
 from groundstrap.records import dataclass, replace
 from groundstrap.units import Kind
 
@@ -166,6 +166,8 @@ class _Reader:
             if name not in known:
                 nearest = spot.near(name, known)
                 reason = "no key of a job"
+                if name in set(SupplyKind):
+                    reason += f"; it goes under supplies, as `supplies: {{{name}: ...}}`"
                 spot.at(key).fault(one_of("key", known), nearest=nearest, reason=reason)
                 if nearest is None or self._written(nearest):
                     continue

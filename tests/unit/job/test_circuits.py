@@ -161,6 +161,12 @@ def test_pieces_longer_than_the_route_are_refused() -> None:
     assert "6 m" in faults(changed(more=more))[0].reason
 
 
+@pytest.mark.parametrize("keys", ["", ", length: 2 m"], ids=["no length of the whole", "no more in all"])
+def test_the_piece_that_nothing_is_written_of_is_named(keys: str) -> None:
+    fault = only_fault(more=f"  test: {{path: [battery, fuse, length: 2 m, fan]{keys}}}\n")
+    assert "from battery to fuse" in fault.reason
+
+
 def test_own_laying_of_a_cable_rules() -> None:
     found = routed("battery, fuse, {wire: 6 mm2, laid: conduit, with: 2}, fan")
     assert {(s.laid, s.others) for s in found.wires[0].stretches} == {("conduit", 2)}

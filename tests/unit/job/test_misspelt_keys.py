@@ -60,3 +60,14 @@ def test_both_the_key_and_its_slip_are_read_apart() -> None:
         read_job(JOB + "lods:\n  radio: {claims: {power: 5}}\n")
     [fault] = refused.value.faults
     assert fault.found == "lods"
+
+
+def test_no_alternator_in_the_wrong_place_and_yes_in_other_words_are_told_with_what_is_right() -> None:
+    text = JOB.replace("supplies:", "alternator: none\nsupplies:").replace(
+        "kind: led,", "kind: led, critical: true,"
+    )
+    with pytest.raises(JobError) as told:
+        read_job(text)
+    first, second = told.value.faults
+    assert "`supplies: {alternator: ...}`" in first.reason
+    assert second.nearest == "yes"
