@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Final
 
 from groundstrap.assess.positions import applies, runs_in
@@ -22,7 +22,7 @@ from groundstrap.model import (
 from groundstrap.records import dataclass, replace
 from groundstrap.words import term, words
 
-__all__ = ["MOST_DAYS", "USUAL_TEMPERATURE_C", "Day", "Stretch", "the_day"]
+__all__ = ["MOST_DAYS", "USUAL_TEMPERATURE_C", "Day", "Stretch", "run_by_duty", "the_day"]
 
 MOST_DAYS: Final = 60
 """Longest run; own judgement. [d]"""
@@ -209,6 +209,41 @@ def _usual(installation: Installation, situation: Situation, kinds: frozenset[Lo
     ]
 
 
+def run_by_duty(installation: Installation) -> tuple[str, ...]:
+    """Return loads that a usual day runs at rest only because a run and a period of theirs are written.
+
+    Source: own-judgement; such a duty may as well be meant for heat alone, as that of a windlass.
+
+    Parameters
+    ----------
+    installation : Installation
+        Of the run; one with a day of its own has none.
+    """
+    if installation.day:
+        return ()
+    return tuple(
+        name
+        for name in _usual(installation, Situation.RESTING, frozenset())
+        if (load := installation.loads[name]).duty.run_s is not None
+        and not (load.critical or load.kind in _USUAL_AT_REST)
+    )
+
+
+def _duties(installation: Installation) -> Iterator[Assumption]:
+    for name in run_by_duty(installation):
+        duty = installation.loads[name].duty
+        said = words(
+            "{run} min of every {every} min",
+            run=f"{(duty.run_s or 0.0) / 60.0:g}",
+            every=f"{(duty.every_s or 0.0) / 60.0:g}",
+        )
+        why = words(
+            "its `duty`, day and night, for a usual day; where that is meant for heat alone, write a `day` "
+            "without it"
+        )
+        yield Assumption(words("{name}: runs at rest", name=name), said, why)
+
+
 def _assumptions(installation: Installation, spans: tuple[DaySpan, ...]) -> tuple[Assumption, ...]:
     found = []
     if not installation.day:
@@ -221,6 +256,7 @@ def _assumptions(installation: Installation, spans: tuple[DaySpan, ...]) -> tupl
             "chargers too"
         )
         found.append(Assumption(words("day: what runs"), loads or words("nothing"), why))
+        found.extend(_duties(installation))
     if any(span.temperature_c is None for span in spans):
         why = words("of air and battery, where nobody wrote one")
         found.append(Assumption(words("day: temperature"), f"{USUAL_TEMPERATURE_C:g} degC", why))

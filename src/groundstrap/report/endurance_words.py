@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from groundstrap.endure.day import run_by_duty
 from groundstrap.endure.results import Brought, Cure, CutOff, Endurance, Share, SpanRun, Start, Straight
 from groundstrap.model import Situation
 from groundstrap.records import dataclass
@@ -38,6 +39,8 @@ _OF_A_REST: Final = frozenset({"until_cut_off_h", "leaves_start_h"})
 _MOST_PLACES: Final = 3
 _EVEN_AH: Final = 0.05
 """A day that takes or brings less leaves a battery as it was."""
+_MUCH: Final = 0.1
+"""Share of all that is taken from which on a load counted by its duty is named; own judgement. [1]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -347,6 +350,24 @@ def _costs(answer: EnduranceAnswer, shown: Display) -> Iterator[AnswerRow]:
             when=moment_words(dearest.until_s, answer.run),
         )
         yield AnswerRow(key="dearest", asked=words("dearest load"), told=told)
+    yield from _by_duty(answer)
+
+
+def _by_duty(answer: EnduranceAnswer) -> Iterator[AnswerRow]:
+    """What takes much only because a usual day takes its duty for how often it runs."""
+    taken_ah = answer.run.taken_ah
+    for load in run_by_duty(answer.installation):
+        amount_ah = taken_ah.get(load, 0.0)
+        if amount_ah < _MUCH * sum(taken_ah.values()) or amount_ah <= 0.0:
+            continue
+        told = words(
+            "{amount} Ah, as its `duty` says day and night; where that is meant for heat alone, write a "
+            "`day` without it",
+            amount=number(amount_ah, 2),
+        )
+        yield AnswerRow(
+            key=f"by_duty {load}", asked=words("{load} at rest", load=load), told=told, level="note"
+        )
 
 
 def cure_words(cure: Cure) -> str:
