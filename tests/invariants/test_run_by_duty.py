@@ -19,11 +19,11 @@ circuits: {windlass: {path: [battery, fuse, windlass], length: 2 m}}
 OWN_DAY = "day:\n  - {resting: 9 h, using: [windlass]}\n"
 
 
-@pytest.mark.parametrize(("day", "told"), [("", True), (OWN_DAY, False)])
-def test_what_a_duty_drains_at_rest_is_told(day: str, told: bool) -> None:
+@pytest.mark.parametrize(("day", "times"), [("", 1), (OWN_DAY, 0)])
+def test_what_a_duty_drains_at_rest_is_told(day: str, times: int) -> None:
     # Own judgement: a run and a period may be meant for heat alone, so what they cost at rest is said.
     answer = endure(read_job(WINDLASS + day), days=1, with_cures=False)
     rows = [row.told for row in answer_rows(answer, Display()) if row.key == "by_duty windlass"]
-    assert [" Ah, as its `duty` says day and night" in row for row in rows] == [True] * told
+    assert [" Ah, as its `duty` says day and night" in row for row in rows] == [True] * times
     assumed = [one.value for one in answer.assumptions if one.where == "windlass: runs at rest"]
-    assert assumed == ["3 min of every 60 min"] * told
+    assert assumed == ["3 min of every 60 min"] * times
