@@ -16,7 +16,8 @@ stands only if it holds at the weakest as well as at the strongest. A fuse befor
 does not make it good: there is no published basis for how much a plain one lets through. On a boat with
 lead-acid at 12 or 24 V it is no more where it breaks what the standard's own table asks for at its place.
 Lithium is not in that table. More cable before it is named where it is no more
-than the circuit has out and back, or 3 m.
+than the circuit has out and back, or 3 m; a new main fuse with cable, up to 20 m of it. A type is named where
+its smallest rating that fits is 40 A at most, or twice the present one, and below a fuse before it.
 """
 
 from __future__ import annotations
@@ -188,7 +189,7 @@ def _more_cable(more_m: float | None, size: str | None, main_m: float | None) ->
     if main_m is not None:
         return words(
             " Or feed it from a block, with a main fuse at the battery that breaks it and at least {main_m} "
-            "of 6 mm2 from there to the block, out and back together; of thicker cable as much more.",
+            "of 6 mm2 or 10 AWG from there to the block, out and back together; of thicker cable as much more.",
             main_m=length(main_m),
         )
     return ""
