@@ -189,7 +189,8 @@ def _more_cable(more_m: float | None, size: str | None, main_m: float | None) ->
     if main_m is not None:
         return words(
             " Or feed it from a block, with a main fuse at the battery that breaks it and at least {main_m} "
-            "of 6 mm2 or 10 AWG from there to the block, out and back together; of thicker cable as much more.",
+            "of 6 mm2 or 10 AWG from there to the block, out and back together; of thicker cable as much "
+            "more.",
             main_m=length(main_m),
         )
     return ""
