@@ -56,7 +56,7 @@ class FirstPower:
             "First power to '{circuit}': {lamp} {place}, loads off: {seen}. Then {last}",
             circuit=circuit.name,
             lamp=_test_lamp(self._nominal_v(circuit), part),
-            place=words("across its open breaker") if breaker else words("in place of its fuse"),
+            place=_across(circuit, part) if breaker else _in_place(circuit, part),
             seen=dark,
             last=_last_words(part, breaker=breaker),
         )
@@ -65,6 +65,8 @@ class FirstPower:
         """Both times that hands are at the studs, the lamp's and the fuse's, its lead is dead."""
         isolator = self._upstream(circuit)
         lamp = _test_lamp(self._nominal_v(circuit), part, fuse=False)
+        if _is_one_of_several(circuit):
+            lamp = words("{lamp} {place},", lamp=lamp, place=_in_place(circuit, part))
         rating = None if part.rating_a is None else amps(part.rating_a)
         fuse = words("its fuse, once its rating is settled,") if rating is None else None
         fuse = fuse or words("the {rating} fuse", rating=rating or "")
@@ -138,6 +140,23 @@ def _parted(plan: Plan, before: Circuit, circuit: Circuit) -> bool:
     between = feeders[feeders.index(before.name) + 1 :]
     passed = (circuit, *(plan.installation.circuits[name] for name in between))
     return any(part.kind in FUSES and part.state is State.NEW for each in passed for part in each.parts)
+
+
+def _is_one_of_several(circuit: Circuit) -> bool:
+    """Whether more than one fuse or breaker of a circuit gets its first power, so that each is named."""
+    return sum(part.kind in FUSES and part.state is State.NEW for part in circuit.parts) > 1
+
+
+def _in_place(circuit: Circuit, part: Part) -> str:
+    if _is_one_of_several(circuit):
+        return words("in place of {part} at {place}", part=part.name, place=part.place)
+    return words("in place of its fuse")
+
+
+def _across(circuit: Circuit, part: Part) -> str:
+    if _is_one_of_several(circuit):
+        return words("across {part} at {place}, which is open", part=part.name, place=part.place)
+    return words("across its open breaker")
 
 
 def _last_words(part: Part, *, breaker: bool) -> str:

@@ -34,7 +34,9 @@ def plan_lines(plan: Plan, style: Style) -> list[str]:
     findings = plan.judgement.findings
     lines += finding_lines(findings, style)
     lines += waiver_lines(plan.judgement.unused_waivers, style)
-    lines += unknown_lines(findings, style)
+    unsolved = plan.design.unsolved if plan.design is not None else ()
+    unfit = tuple(dict.fromkeys(each.circuit for each in unsolved))
+    lines += unknown_lines(findings, style, unfit=unfit)
     lines += circuit_lines(plan, style)
     if plan.design is not None:
         lines += _parts(plan, style)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from groundstrap.checks import About, Ask, Finding, FindingOutcome, Level, rule
-from groundstrap.records import dataclass
+from groundstrap.checks.readings import TO_CHOOSE
+from groundstrap.records import dataclass, replace
 from groundstrap.report.layout import Style, heading, paragraph
 from groundstrap.words import Words, joined, listed, sentence, term, words
 
@@ -73,16 +74,31 @@ def answers(findings: Iterable[Finding]) -> int:
     return sum(len(q.asks) or len({f.where for f in q.settled}) for q in questions(findings))
 
 
-def unknown_lines(findings: Iterable[Finding], style: Style) -> list[str]:
-    """Return what could not be decided, each reading or look that settles something told once."""
+def unknown_lines(findings: Iterable[Finding], style: Style, *, unfit: Sequence[str] = ()) -> list[str]:
+    """Return what could not be decided, each reading or look that settles something told once.
+
+    `unfit` are the circuits that a plan tried to choose for, and for which nothing fits.
+    """
     asked = questions(findings)
     if not asked:
         return []
     lines = heading("WHAT STAYS UNKNOWN, by what settles it, worst first", style)
     for question in asked:
-        mark, text = f"({question.level})", style.shown.text(question_words(question))
+        told_of = _tried(question, unfit) if unfit else question
+        mark, text = f"({question.level})", style.shown.text(question_words(told_of))
         lines += paragraph(text, style, first=f"  {mark:<10}", rest=" " * 12)
     return lines
+
+
+def _tried(question: Question, unfit: Sequence[str]) -> Question:
+    """The same where `plan` has tried already: it names what is left, and no command that was just run."""
+    if TO_CHOOSE not in question.asks:
+        return question
+    how = words(
+        "nothing that is made fits as it is, and the table of circuits says what would do; or write what "
+        "will be fitted"
+    )
+    return replace(question, asks=(Ask(what=words("sizes and ratings of {of}", of=listed(unfit)), how=how),))
 
 
 def question_words(question: Question) -> str:

@@ -13,6 +13,7 @@ from groundstrap.checks import Hazard, WorkStep, hazards_of
 from groundstrap.model import Circuit, Installation, Part, PartKind, State, SupplyKind, Wire
 from groundstrap.report.figures import Display, amps, seconds
 from groundstrap.report.first_power import FUSES, FirstPower
+from groundstrap.report.measuring import expectations
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known
 from groundstrap.words import joined, words
@@ -237,9 +238,15 @@ def _short_runs(plan: Plan) -> dict[str, float]:
 
 
 def _hand_over(plan: Plan, hazards: Iterable[Hazard]) -> Json:
+    listed = words("Take the readings that are listed with this plan.")
+    if not expectations(plan):
+        listed = words(
+            "No readings are listed with this plan: of no load on a new circuit is it known yet what they "
+            "should be. Once it is, plan again."
+        )
     text = words(
-        "Take the readings that are listed with this plan. {felt} Write down meter, date and values. Look at "
-        "the joints again after the first month.",
+        "{listed} {felt} Write down meter, date and values. Look at the joints again after the first month.",
+        listed=listed,
         felt=felt_words(plan),
     )
     return {"text": text, "cautions": [_caution("live joint", LIVE_JOINT), *_at(hazards, WorkStep.HAND_OVER)]}
