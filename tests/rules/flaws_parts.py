@@ -162,6 +162,13 @@ def transistor_for_the_running_current(draft: Draft) -> None:
     draft.circuits[name]["path"] = [*draft.start(15), "solid switch", name]
 
 
+@flaw("SWI010")
+def switch_behind_a_fuse_for_three_of_it(draft: Draft) -> None:
+    draft.gear["small switch"] = {"kind": "switch", "at": "cabin", "rating": "5 A"}
+    name = draft.add("led", watts=draft.volts * 3.0)
+    draft.circuits[name]["path"] = [*draft.start(15), "small switch", name]
+
+
 @flaw("NEG004")
 def switch_in_the_way_back(draft: Draft) -> None:
     name = draft.one()

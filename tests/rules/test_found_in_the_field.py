@@ -610,6 +610,7 @@ loads:
     claims: {current: 4 A, voltage: 12.6 V}
     measured: [{current: 4.7 A, voltage: 12.6 V, meter: bench}]
     duty: {run: 1 min, every: 20 min}
+    stall: {current: unknown, survives: yes}
 circuits:
   negative: {path: [negative bus, wire: 16 mm2, battery -], length: 40 cm}
   feed:

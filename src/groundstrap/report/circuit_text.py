@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from groundstrap.assess import CircuitAssessment, FuseAssessment, ReasonKind, WireAssessment
-from groundstrap.assess.figures import SHORT_RUN_S
 from groundstrap.design import Unsolved
 from groundstrap.model import FUSES, Circuit, State, Wire
+from groundstrap.report.carried import short_run_s
 from groundstrap.report.choice_words import (
     binding_words,
     duty_words,
@@ -169,14 +169,13 @@ def _short_runs(plan: Plan, name: str) -> Iterator[tuple[str, str]]:
     fuse = _fuse_named(plan, name)
     if fuse is None or fuse.window.least_reason.kind is not ReasonKind.CONTINUOUS:
         return
-    loads = [plan.installation.loads[load] for load in plan.installation.circuits[fuse.circuit].loads]
-    runs_s = [load.duty.run_s for load in loads if load.duty.run_s is not None]
-    if not runs_s or len(runs_s) < len(loads) or max(runs_s) > SHORT_RUN_S:
+    run_s = short_run_s(plan, fuse)
+    if run_s is None:
         return
     wires = plan.assessment.circuits[fuse.circuit].wires.values()
     spared = [w.thermal_a <= _SPARED * (w.continuous_a or 0.0) for w in wires if w.thermal_a is not None]
     if all(spared):
-        yield "duty", duty_words(max(runs_s), fuse)
+        yield "duty", duty_words(run_s, fuse)
 
 
 def _fuse_named(plan: Plan, name: str) -> FuseAssessment | None:
@@ -269,7 +268,7 @@ def _fuse(plan: Plan, fuse: FuseAssessment, shown: Display) -> str:
     least = "?" if window.least_a is None else amps(window.least_a)
     most = "?" if window.most_a is None else amps(window.most_a)
     empty = " NO RATING FITS:" if window.empty else ""
-    ends = f"{least} ({least_words(window)}) to {most} ({most_words(window)})"
+    ends = f"{least} ({least_words(window, short_run_s(plan, fuse))}) to {most} ({most_words(window)})"
     text = f"{rating}{family}{where};{empty} window {ends}."
     choice = None if plan.design is None else plan.design.fuses.get(fuse.name)
     if plan.design is not None and fuse.name in plan.design.families:

@@ -7,6 +7,7 @@ from typing import Final
 
 from groundstrap.assess.isolating import Isolation, isolation_of
 from groundstrap.model import FUSES, Circuit, LoadKind, Part, PartKind, State, SupplyKind
+from groundstrap.report.carried import carried, within
 from groundstrap.report.figures import amps, band, number
 from groundstrap.report.plan import Plan
 from groundstrap.tables import fuse_family
@@ -103,7 +104,11 @@ class FirstPower:
         """With the amps of each load, which are read one after the other."""
         assessed = self._plan.assessment.loads
         loads = [assessed[name] for name in circuit.loads if name in assessed]
-        known = [(load.name, load.current_a) for load in loads if load.current_a is not None]
+        known = [
+            (load.name, within(load.current_a, carried(self._plan, load.name)))
+            for load in loads
+            if load.current_a is not None
+        ]
         for before, (name, current_a) in enumerate(known):
             drawn = words("{load} {current}", load=name, current=band(current_a, "A"))
             if before:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from groundstrap.assess import CircuitAssessment, LoadAssessment, SituationAssessment
 from groundstrap.model import Circuit, Load, LoadKind, MeterSpec, Situation, State, Supply, Uncertain
 from groundstrap.records import dataclass
+from groundstrap.report.carried import Carried, carried, within
 from groundstrap.report.plan import Plan
 from groundstrap.report.values import Json, known, triple
 from groundstrap.vet.accuracy import accuracy_of
@@ -36,11 +37,13 @@ class Expectation:
     expected: Uncertain
     unit: str
     limit: float | None
-    """From here on it fails: beyond 99.9 % of sound work with a handheld meter or clamp, or by a rule
-    where that is nearer. In `unit`."""
+    """From here on it fails: beyond 99.9 % of sound work with a handheld meter or clamp, or by a rule or
+    what its fuse and cable stand where that is nearer. In `unit`."""
     allowed: float | None
-    """What a rule allows alone."""
+    """What a rule, or its fuse and cable, allow alone."""
     source: str
+    stands: Carried | None = None
+    """Of a current that fails at what carries it: that."""
 
     @property
     def reading(self) -> str:
@@ -61,6 +64,7 @@ def expected_readings(plan: Plan) -> list[Json]:
             "expected": triple(each.expected),
             "unit": each.unit,
             "limit": each.limit,
+            "limit_by": None if each.stands is None else each.stands.name,
             "source": each.source,
             "step": step,
             "measured": measured_at(plan, each),
@@ -105,7 +109,9 @@ def _of_load(plan: Plan, circuit: Circuit, load: Load, assessed: LoadAssessment)
     solved = None if when is None else plan.assessment.situations.get(when)
     if solved is None or when is None or assessed.current_a is None or load.name not in solved.loads_a:
         return
-    most = assessed.current_a
+    most, chance_a = assessed.current_a, _chance(assessed.current_a, "current")
+    stands = carried(plan, load.name)
+    stands = stands if stands is not None and stands.most_a < chance_a else None
     current = Expectation(
         load=load.name,
         circuit=circuit.name,
@@ -115,11 +121,16 @@ def _of_load(plan: Plan, circuit: Circuit, load: Load, assessed: LoadAssessment)
         black=None,
         expected=most,
         unit="A",
-        limit=_chance(most, "current"),
+        limit=chance_a,
         allowed=None,
         source="own-computation",
     )
-    yield current
+    if stands is None:
+        yield current
+    else:
+        most_a = stands.most_a
+        expected = within(most, stands)
+        yield replace(current, expected=expected, limit=most_a, allowed=most_a, stands=stands)
     if assessed.source is not None:
         supply = plan.installation.supplies[assessed.source]
         yield from _legs(current, plan.assessment.circuits[circuit.name], load, supply, solved)

@@ -7,11 +7,11 @@ from collections.abc import Iterable, Iterator
 from groundstrap.assess import Outcome, SituationAssessment
 from groundstrap.model import Assumption
 from groundstrap.report.circuit_text import circuit_lines
-from groundstrap.report.figures import amps, number, volts, watts
+from groundstrap.report.figures import amps, number, seconds, volts, watts
 from groundstrap.report.findings_text import finding_lines, waiver_lines
 from groundstrap.report.glance import circuit_table, load_lines, title_lines
 from groundstrap.report.layout import Style, heading, paragraph, table
-from groundstrap.report.measuring import expected_readings
+from groundstrap.report.measuring import expectations, expected_readings
 from groundstrap.report.parts import Group, Item, items
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import source_in_full
@@ -20,7 +20,7 @@ from groundstrap.report.unknown_text import unknown_lines
 from groundstrap.report.values import Json
 from groundstrap.report.working import work_steps
 from groundstrap.sources import all_sources
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
 __all__ = ["assumption_lines", "plan_lines", "source_lines"]
 
@@ -143,7 +143,30 @@ def _readings(plan: Plan, style: Style) -> list[str]:
     rows = [["", "reading", "when", "expected", "fails above", "measured"]]
     rows += [_reading(each) for each in found]
     columns = [[row[1], *row[2:]] for row in rows]
-    return lines + [f"  {line}" for line in table(columns, right=frozenset({3}), most=style.width - 2)]
+    lines += [f"  {line}" for line in table(columns, right=frozenset({3}), most=style.width - 2)]
+    return lines + _standing(plan, style)
+
+
+def _standing(plan: Plan, style: Style) -> list[str]:
+    """Which currents fail at what carries them, though sound work might read more."""
+    found = [(each.load, each.stands) for each in expectations(plan) if each.stands is not None]
+    if not found:
+        return []
+    told = [
+        words("{load}: {name} stands {most} for hours", load=load, name=by.name, most=amps(by.most_a))
+        if by.run_s is None
+        else words(
+            "{load}: {name} stands {most}, for {time} at a time",
+            load=load, name=by.name, most=amps(by.most_a), time=seconds(by.run_s),
+        )
+        for load, by in found
+    ]  # fmt: skip
+    text = words(
+        "Fails above what its fuse or cable stands: {told}. A load that takes more wants a larger fuse and "
+        "cable.",
+        told=joined("; ", told),
+    )
+    return paragraph(text, style, first="  ", rest="  ")
 
 
 def _reading(each: Json) -> list[str]:

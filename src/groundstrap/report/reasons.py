@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from groundstrap.assess import LegalLimit, ReasonKind, Window
-from groundstrap.report.figures import amps, number
+from groundstrap.report.figures import amps, number, seconds
 from groundstrap.sources import all_sources
 from groundstrap.words import joined, term, words
 
@@ -87,8 +87,8 @@ def sentence(text: str) -> str:
     return f"{text[:1].upper()}{text[1:].rstrip('.')}."
 
 
-def least_words(window: Window) -> str:
-    """Return why a window begins where it does."""
+def least_words(window: Window, run_s: float | None = None) -> str:
+    """Return why a window begins where it does; `run_s` of what only makes short runs behind it. [s]"""
     reason = window.least_reason
     need = amps(window.least_limit_a if window.least_limit_a is not None else reason.value)
     match reason.kind:
@@ -98,6 +98,13 @@ def least_words(window: Window) -> str:
             if reason.limit is None:
                 return words("{need} flow for hours", need=need)
             share = amps(reason.limit)
+            if run_s is not None:
+                return words(
+                    "{need} flow for {time} at a time, and it carries {share} where it sits",
+                    need=need,
+                    time=seconds(run_s),
+                    share=share,
+                )
             return words(
                 "{need} flow for hours, and it carries {share} where it sits", need=need, share=share
             )
@@ -110,6 +117,12 @@ def least_words(window: Window) -> str:
         case ReasonKind.FAMILY:
             if window.least_a is None:
                 return words("{need} flow, more than the largest of its family carries there", need=need)
+            if run_s is not None:
+                return words(
+                    "the smallest made, for {need} that flow for {time} at a time",
+                    need=need,
+                    time=seconds(run_s),
+                )
             return words("the smallest made, for {need} that flow for hours", need=need)
         case _:
             return words("{kind} of {where}", kind=reason.kind.value, where=reason.where)

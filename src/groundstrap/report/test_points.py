@@ -28,13 +28,14 @@ from groundstrap.model import (
     Uncertain,
 )
 from groundstrap.records import dataclass
-from groundstrap.report.figures import seconds
+from groundstrap.report.carried import Carried
+from groundstrap.report.figures import amps, seconds
 from groundstrap.report.measuring import SERIES_A, Expectation, expectations
 from groundstrap.report.network_bands import Asked, bands_of, wiring_read
 from groundstrap.report.plan import Plan
 from groundstrap.tables import meter
 from groundstrap.vet.accuracy import accuracy_of
-from groundstrap.words import words
+from groundstrap.words import joined, words
 
 __all__ = ["Band", "Method", "TestPoint", "banded", "live_points"]
 
@@ -171,12 +172,15 @@ def _banded_by(point: TestPoint, found: ExpectedReading | None) -> TestPoint:
     look_low = None if point.look.low is None else max(found.look.low, 0.0)
     fails_low = None if point.fails.low is None else max(found.fails.low, 0.0)
     most = found.fails.high if point.allowed is None else min(found.fails.high, point.allowed)
-    return replace(
+    banded_by = replace(
         point,
         expected=found.expected,
         look=Band(look_low, found.look.high),
         fails=Band(fails_low, max(most, found.look.high)),
     )
+    # Volts that sound work may lose are no failure, whatever a rule leaves; amps above a fuse are one.
+    amps_end = point.allowed is not None and point.unit == "A"
+    return _capped(banded_by, point.allowed or 0.0) if amps_end else banded_by
 
 
 def how_amps(most_a: float) -> Method:
@@ -323,11 +327,28 @@ def _of_load(plan: Plan, each: Expectation, meter_name: str) -> TestPoint:
     if each.red is None or each.black is None:
         run_s = plan.installation.loads[each.load].duty.run_s
         note = "" if run_s is None else words("for {time} at most", time=seconds(run_s))
-        return _current(each.expected, meter_name, red=each.load, note=note, **at)
+        point = _current(each.expected, meter_name, red=each.load, note=note, **at)
+        return point if each.stands is None else _within(replace(point, allowed=each.allowed), each.stands)
     point = _voltage(each.expected, meter_name, red=each.red, black=each.black, **at)
     low_v, high_v = max(point.look.low or 0.0, 0.0), point.look.high or 0.0
     # Less is lost where the load draws less: its amps say so, and no joint is too good.
     return replace(point, look=Band(low_v, high_v), fails=Band(None, point.fails.high), allowed=each.allowed)
+
+
+def _within(point: TestPoint, stands: Carried) -> TestPoint:
+    """The same current with nothing accepted above what carries it, which is told."""
+    told = words("{name} stands {most}", name=stands.name, most=amps(stands.most_a))
+    note = joined("; ", [point.note, told] if point.note else [told])
+    return replace(_capped(point, stands.most_a), note=note)
+
+
+def _capped(point: TestPoint, most: float) -> TestPoint:
+    """With both bands ended at a value."""
+    look, fails = (
+        Band(each.low, most if each.high is None else min(each.high, most))
+        for each in (point.look, point.fails)
+    )
+    return replace(point, look=look, fails=fails)
 
 
 def _coils(plan: Plan, meter_name: str) -> Iterator[TestPoint]:

@@ -37,6 +37,8 @@ _RELAY_COIL_W: Final = 2.4
 """Coil of a relay: 0.15 to 0.2 A at 12 V, common practice. [W]"""
 _SOLENOID_FROM_A: Final = 80.0
 """From this contact rating on a relay is a solenoid, whose coil takes amperes; own judgement. [A]"""
+_JAMS: Final = frozenset({LoadKind.MOTOR, LoadKind.PUMP})
+"""What a rag or a load holds still; fans and compressors mostly guard themselves. Own judgement."""
 _TURNS: Final = frozenset({LoadKind.MOTOR, LoadKind.PUMP, LoadKind.FAN, LoadKind.COMPRESSOR})
 
 
@@ -218,13 +220,13 @@ def own_fuse_hours_a(subject: LoadSubject) -> float | None:
 def lead_unwritten(subject: LoadSubject) -> bool:
     """Whether it is new, and neither lead, own fuse nor its maker's largest fuse is written."""
     load = subject.load
-    if load.state is not State.NEW or load.kind is LoadKind.STARTER or load.relay is not None:
+    if load.state is not State.NEW or load.kind is LoadKind.STARTER:
         return False
     return load.fitted.wire is None and load.fitted.fuse_a is None and load.largest_fuse_a is None
 
 
 def asks_for_a(subject: LoadSubject) -> float | None:
-    """Least rating of a blade, else of what is made above, that carries its current where it is. [A]"""
+    """Least rating of a blade, else of what is made above, that carries one piece of it where it is. [A]"""
     current_a = subject.found.continuous_a if subject.found is not None else None
     duty = subject.load.duty
     short = duty.run_s is not None and duty.run_s <= SHORT_RUN_S
@@ -233,7 +235,7 @@ def asks_for_a(subject: LoadSubject) -> float | None:
     if current_a is None or share is None:
         return None
     ladder = candidates(None, PartKind.FUSE, subject.facts.installation.system_v)
-    needed_a = current_a / share
+    needed_a = current_a / subject.load.count / share
     return next((c.rating_a for c in ladder if c.rating_a >= needed_a * (1 - 1e-9)), needed_a)
 
 
@@ -270,6 +272,20 @@ def leads_pct(subject: LoadSubject) -> float | None:
         if reading.resistance_ohm
     ]
     return max(shares, default=None)
+
+
+def may_block(subject: LoadSubject) -> bool:
+    """Whether its stall current is written, or it is a new motor or pump of which nobody wrote it."""
+    load = subject.load
+    return load.stall is not None or (load.kind in _JAMS and load.state is State.NEW)
+
+
+def stall_usual_a(subject: LoadSubject) -> float | None:
+    """What one piece usually takes as it starts, which is what it takes blocked; None of no motor. [A]"""
+    start = subject.facts.assessment.starting.loads.get(subject.load.name)
+    if start is None or subject.load.kind not in _JAMS:
+        return None
+    return (start.nominal.peak_a if start.asks_a is None else start.asks_a) / subject.load.count
 
 
 def stall_given(subject: LoadSubject) -> bool:

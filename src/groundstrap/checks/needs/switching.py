@@ -16,6 +16,8 @@ __all__: list[str] = []
 _ELECTRONIC: Final = frozenset({LoadKind.ELECTRONICS, LoadKind.INVERTER, LoadKind.CHARGER})
 """Loads with transistors at their input."""
 
+_CONTACTS: Final = frozenset({PartKind.SWITCH, PartKind.RELAY, PartKind.ISOLATOR})
+
 _FULL_PCT = {"lfp": 98.33}
 """Lithium iron phosphate: its last hundredth stands at charging volts, which it does not hold at rest. [%]"""
 
@@ -26,6 +28,23 @@ def is_rated_contact(subject: PartSubject) -> bool:
     contact = subject.part.kind in {PartKind.SWITCH, PartKind.RELAY} and not subject.part.solid_state
     found = subject.facts.assessment.parts.get(subject.part.name)
     return contact and switch is not None and found is not None and found.rating_a is not None
+
+
+def contact_a(subject: PartSubject) -> float | None:
+    """Rating of a switch, relay or isolator that has a contact, where it is written. [A]"""
+    part, found = subject.part, subject.facts.assessment.parts.get(subject.part.name)
+    metal = part.kind in _CONTACTS and not part.solid_state and part.state is not State.REMOVE
+    return found.rating_a if metal and found is not None else None
+
+
+def fuse_before_a(subject: PartSubject) -> float | None:
+    """Rating of the largest fuse that bounds what passes it; None where one is not known. [A]"""
+    part, circuit = subject.part, subject.facts.circuits.get(subject.part.circuit)
+    wires = circuit.wires if circuit is not None else ()
+    beside = [wire.name for wire in wires if part.start == wire.end or part.end == wire.start]
+    fuses = {fuse.name: fuse for name in beside for fuse in subject.facts.guards.get(name, ())}
+    known = [fuse.rating_a for fuse in fuses.values() if fuse.rating_a is not None]
+    return max(known) if known and len(known) == len(fuses) else None
 
 
 def is_solid_state(subject: PartSubject) -> bool:

@@ -11,6 +11,7 @@ from groundstrap.pack.content import Align, Block, Caution, Column, Facts, Items
 from groundstrap.pack.texts.cover import done_sentence
 from groundstrap.pack.texts.phrases import FUSES, Telling, listed
 from groundstrap.pack.texts.test_sheet import NumberedPoint, numbered_points, point_table
+from groundstrap.report.carried import short_run_s
 from groundstrap.report.figures import UNKNOWN, Display, amps, percent, volts
 from groundstrap.report.plan import Plan
 from groundstrap.report.reasons import least_words, most_words
@@ -146,7 +147,7 @@ def circuit_facts(telling: Telling, circuit: Circuit) -> Iterator[tuple[str, str
                     "{fuse}; {least} at least ({why_least}), {most} at most ({why_most})",
                     fuse=telling.fuse(part),
                     least=amps(window.least_a),
-                    why_least=telling.text(least_words(window)),
+                    why_least=telling.text(least_words(window, short_run_s(telling.plan, fuse))),
                     most=amps(window.most_a),
                     why_most=telling.text(most_words(window)),
                 ),

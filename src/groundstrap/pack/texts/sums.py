@@ -10,6 +10,7 @@ from groundstrap.assess import CircuitAssessment, FuseAssessment, ReasonKind, St
 from groundstrap.assess.working_results import CircuitWorking, DrawWorking, HeatWorking
 from groundstrap.pack.content import CalculationLine
 from groundstrap.pack.texts.phrases import Telling
+from groundstrap.report.carried import short_run_s
 from groundstrap.report.figures import amps, kelvins, number, percent, watts
 from groundstrap.report.reasons import least_words, most_words, source_words
 from groundstrap.words import words
@@ -247,7 +248,7 @@ def window_lines(telling: Telling, fuse: FuseAssessment) -> Iterator[Calculation
             limit=words(
                 "least rating {least}: {why}",
                 least=amps(window.least_a),
-                why=least_words(window),
+                why=least_words(window, short_run_s(telling.plan, fuse)),
             ),
             source=source_words(window.least_reason.source) if window.least_reason.source else "",
         )

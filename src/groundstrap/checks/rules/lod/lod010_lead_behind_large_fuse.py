@@ -7,7 +7,8 @@ behind a fuse that was chosen for the cable or for what the battery can give.
 
 Applies to
 ----------
-New loads without a lead or a fuse of their own in the job, with a known fuse ahead and a known current.
+New loads and coils of relays without a lead or a fuse of their own in the job, with a known fuse ahead and a
+known current. Of several alike each is judged by itself.
 
 Known limits
 ------------
