@@ -17,10 +17,11 @@ from groundstrap.assess.settings import SETTINGS, Setting, accepting
 from groundstrap.assess.sums import Groups, groups_of, worst_sum
 from groundstrap.assess.supplies import own_draw_a
 from groundstrap.assess.topology import PieceKind, Topology
-from groundstrap.model import Installation, LoadKind
+from groundstrap.model import Assumption, Installation, LoadKind, State
 from groundstrap.records import dataclass, replace
+from groundstrap.words import words
 
-__all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "design_currents"]
+__all__ = ["DesignCurrents", "DrawDesign", "PieceCurrents", "carried_assumptions", "design_currents"]
 
 Floats = NDArray[np.float64]
 
@@ -310,6 +311,28 @@ def _own_amps(topology: Topology) -> dict[str, float]:
     """What a circuit carries beside what is drawn (`carries`), on its own pieces."""
     circuits = topology.installation.circuits.values()
     return {circuit.name: circuit.carries_a for circuit in circuits if circuit.carries_a is not None}
+
+
+def carried_assumptions(installation: Installation) -> tuple[Assumption, ...]:
+    """Return that `carries` counts on its own circuit alone, where others bring or return it."""
+    ends = {point for supply in installation.supplies.values() for point in (supply.plus, supply.minus)}
+    found = [
+        circuit
+        for circuit in installation.circuits.values()
+        if circuit.carries_a
+        and circuit.state is not State.REMOVE
+        and not (
+            circuit.start in ends and circuit.back_end in ends and any(w.returning for w in circuit.wires)
+        )
+    ]
+    why = words(
+        "on its own cable and parts alone; not on what feeds it nor on the way back through other circuits: "
+        "write it there too"
+    )
+    return tuple(
+        Assumption(words("{circuit}: carries", circuit=each.name), f"{each.carries_a:.3g} A", why)
+        for each in found
+    )
 
 
 def _thermal(setting: Setting, row: int, columns: _Columns, names: tuple[str, ...]) -> dict[str, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from groundstrap.assess.consumers import assess_loads
-from groundstrap.assess.currents import PieceCurrents
+from groundstrap.assess.currents import PieceCurrents, carried_assumptions
 from groundstrap.assess.curves import closest, curve_assumptions, slowest_clearing_s, strands
 from groundstrap.assess.drops import DropRows, assess_drop, solve_drops
 from groundstrap.assess.ends import feeds_of, unfused_m
@@ -408,7 +408,8 @@ def _assumptions(wiring: Wiring, fuses: tuple[FuseAssessment, ...]) -> tuple[Ass
                     words("stands in, since its size is not known; what hangs on it stays unknown"),
                 )
             )
-    return (*result, *unasked_assumptions(wiring.installation), *curve_assumptions(fuses))
+    result += (*carried_assumptions(wiring.installation), *unasked_assumptions(wiring.installation))
+    return (*result, *curve_assumptions(fuses))
 
 
 def _arm(wiring: Wiring) -> str:

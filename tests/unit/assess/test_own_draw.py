@@ -40,3 +40,17 @@ def test_what_is_written_is_not_assumed(more: str, lines: int) -> None:
 
 def test_a_boat_takes_nothing_of_its_own() -> None:
     assert not _told_a(assessed("basis: boat\n" + JOB.replace("MORE", "")))
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [
+        ("length: 2 m, carries: 20 A", None),  # from post to post: all of its way is its own
+        ("return: [chassis at cabin], length: 2 m, carries: 20 A", "20 A"),
+    ],
+)
+def test_what_a_circuit_carries_beside_is_told_to_count_there_alone(text: str, value: str | None) -> None:
+    # Kirchhoff: what comes through one circuit goes back by another, where nobody wrote it.
+    job = JOB.replace("MORE", "").replace("length: 2 m", text)
+    found = {each.where: each.value for each in assessed(job).assumptions}
+    assert found.get("lamp: carries") == value
