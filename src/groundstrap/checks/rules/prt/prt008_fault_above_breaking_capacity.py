@@ -118,21 +118,29 @@ def check(
         return unknown(_BREAKS_NOT_KNOWN)
     told = pair(fault_most_a, breaks_a, "A")
     if not above(fault_most_a, breaks_a):
-        text = f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}"
-        return passed(text, fault_most_a, breaks_a, "A")
+        return passed(_within(told), fault_most_a, breaks_a, "A")
     most_a = 2 * breaks_a if forgiving_source else breaks_a
-    tabled_a = interrupt_need_a if on_boat and tabled_source else None
-    by_the_table = tabled_a is not None and not below(breaks_a, tabled_a)
+    by_the_table = on_boat and tabled_source and _meets(breaks_a, interrupt_need_a)
     mild = by_the_table or (forgiving_source and not above(fault_most_a, most_a))
     # A caution, too, stands only where the weakest that battery and cable may be exceeds the capacity.
     if not above(fault_sure_a, breaks_a if mild else most_a):
         return unknown(_between(told, fault_sure_a), hangs_on=("fault_sure_a",))
-    text = _beyond(told, system_v, fault_most_a - breaks_a)
     remedy = _another_type(type_that_breaks, in_slot=bool(in_slot))
     remedy += _more_cable(more_cable_m, more_cable_size, main_cable_m)
     remedy += _what_one_before_does(fuse_before, limits=bool(fuse_before_limits))
     remedy += _asked_for(interrupt_need_a if on_boat else None)
-    return failed(text, fault_most_a, breaks_a, "A", level=Level.CAUTION if mild else None, remedy=remedy)
+    text, level = _beyond(told, system_v, fault_most_a - breaks_a), Level.CAUTION if mild else None
+    return failed(text, fault_most_a, breaks_a, "A", level=level, remedy=remedy)
+
+
+def _meets(breaks_a: float, need_a: float | None) -> bool:
+    """Whether it breaks what the boat standard's table asks for."""
+    return need_a is not None and not below(breaks_a, need_a)
+
+
+def _within(told: Pair) -> str:
+    """What may flow, and that it breaks that."""
+    return f"up to {told.value} may flow into a fault behind it; it breaks {told.limit}"
 
 
 def _beyond(told: Pair, system_v: float, less_a: float) -> Words:

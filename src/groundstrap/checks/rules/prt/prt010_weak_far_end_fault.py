@@ -33,7 +33,7 @@ from groundstrap.checks.rule import (
     unknown,
 )
 from groundstrap.checks.words import opens_after, pair, quantity
-from groundstrap.words import words
+from groundstrap.words import Words, words
 
 __all__ = ["RULE", "check"]
 
@@ -99,16 +99,15 @@ def check(
         return failed(text, fault_least_a, sure_to_open_twice_a, "A", level=level, remedy=remedy)
     if best_a is None or below(best_a, sure_to_open_twice_a):
         return failed(text, fault_least_a, sure_to_open_twice_a, "A")
-    return unknown(
-        words(
-            "{text}, body and battery at their worst: measure the body's millivolts, write the "
-            "battery's size",
-            text=text,
-        ),
-        fault_least_a,
-        sure_to_open_twice_a,
-        "A",
-        hangs_on=("fault_best_a",),
+    text = _at_their_worst(text)
+    return unknown(text, fault_least_a, sure_to_open_twice_a, "A", hangs_on=("fault_best_a",))
+
+
+def _at_their_worst(text: str) -> Words:
+    """What would tell whether body and battery are better than feared."""
+    return words(
+        "{text}, body and battery at their worst: measure the body's millivolts, write the battery's size",
+        text=text,
     )
 
 
