@@ -7,7 +7,7 @@ else 10 %. A name alone does not say which of them it is, and the cable is chose
 
 Applies to
 ----------
-On boats: loads that by name, kind or place are of the table `boat_critical_circuits`.
+On boats: loads that by name, kind or place stand in the table of circuits that boats hold to 3 %.
 
 Known limits
 ------------
