@@ -93,7 +93,7 @@ def main_cable_m(subject: FuseSubject) -> float | None:
     Out and back together; None where such a fuse and cable are there, or where nobody lays so much.
     """
     found, least_a, facts = subject.found, breaks_a(subject), subject.facts
-    if _feeding_wire(subject) is not None or found is None or found.fault_most_a is None or least_a is None:
+    if _feeding_wire(subject) is not None or found is None or not found.fault_most_a or not least_a:
         return None
     cold_c = facts.installation.zones[subject.part.zone].low_c
     ohm_per_m = ohm_at_temperature(_COPPER_OHM_MM2_PER_M / _FEED_MM2, cold_c, alpha20_per_k=_COPPER_PER_K)
