@@ -317,7 +317,9 @@ def test_readings_are_such_as_a_person_can_take(plans):
                 continue
             low, high = point.look.low, point.look.high
             assert low is None or low <= point.expected * (1 + 1e-9)
-            assert high is None or high >= point.expected * (1 - 1e-9)
+            # A load that takes more than its fuse or cable stands ends there: the plan stands against it.
+            stands = point.allowed is not None and high == point.allowed and "stands" in point.note
+            assert high is None or high >= point.expected * (1 - 1e-9) or stands
             assert point.fails.high is None or high is None or point.fails.high >= high
             assert point.fails.low is None or low is None or point.fails.low <= low
 
