@@ -111,7 +111,10 @@ class References:
     def cable(self, wire: str) -> str:
         """Return the number of a wire, that of its first and last cable where several lie in parallel."""
         numbers = self.by_wire[wire]
-        return Name(numbers[0] if len(numbers) == 1 else f"{numbers[0]}–{numbers[-1]}")
+        if len(numbers) == 1:
+            return Name(numbers[0])
+        # They end on a letter each: a name of several words before it is there once.
+        return Name(f"{numbers[0]}–{numbers[-1].rpartition(' ')[2]}")
 
 
 def references(installation: Installation) -> References:

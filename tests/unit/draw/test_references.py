@@ -10,7 +10,7 @@ import re
 
 import pytest
 
-from groundstrap.draw.references import circuits_in_order, natural, references
+from groundstrap.draw.references import References, circuits_in_order, natural, references
 from groundstrap.job import read_job
 from groundstrap.model import Installation
 from tests.rules.sound_jobs import FRAMES, sound_job
@@ -56,6 +56,8 @@ def test_pieces_of_a_circuit_are_numbered_along_it_and_parallel_ones_by_letters(
     found = references(job(more=more).installation)
     assert found.cables("extra wire 1") == ("7.1a", "7.1b")
     assert found.cable("extra return 1") == "7.3a–7.3b"
+    named = References({}, {"w": ("seat heater return 1a", "seat heater return 1b")})
+    assert named.cable("w") == "seat heater return 1a–1b"
     assert found.cables("lamp wire 1") == ("1.1",)
 
 
