@@ -9,9 +9,16 @@ from groundstrap.solve.kernel import NEXT_STEP_V
 from groundstrap.solve.network import Law, Network, Parameters, check_one
 from groundstrap.solve.results import Point
 from groundstrap.solve.run import solve_one
-from groundstrap.solve.scalar import OUT_OF_THE_ORDINARY, Stand, stand_near, stand_plainly, stands_alone
+from groundstrap.solve.scalar import (
+    OUT_OF_THE_ORDINARY,
+    Stand,
+    point_at,
+    stand_near,
+    stand_plainly,
+    stands_alone,
+)
 from groundstrap.solve.topology import compile_topology
-from groundstrap.solve.written import fill_in, write_down
+from groundstrap.solve.written import fill_in
 
 __all__ = ["Alike", "Volts", "solve_alike"]
 
@@ -53,7 +60,7 @@ class Alike:
         """Return a working point; None for a case that differs in more than conductors, or is not near."""
         changed = self._changed_to(parameters)
         near = None if changed is None else self._stand_near(changed)
-        return None if near is None else _written_down(self._network, near)
+        return None if near is None else point_at(self._network, near)
 
     def _changed_to(self, parameters: Parameters) -> _Changed | None:
         """The conductors in which a case differs; None where it differs in more, or in what is open."""
@@ -105,11 +112,8 @@ def _loses_nothing(conductor: tuple[float, ...], amps: float) -> bool:
 
 def _first_stand(network: Network, parameters: Parameters) -> Stand | None:
     """Where a first case ends, if others may begin there."""
-    try:
-        stand = stand_plainly(compile_topology(network), parameters, heat=True)
-        return stand if stand is not None and stands_alone(stand) else None
-    except OUT_OF_THE_ORDINARY:
-        return None
+    stand = stand_plainly(compile_topology(network), parameters, heat=True)
+    return stand if stand is not None and stands_alone(stand) else None
 
 
 def _volts_at(stand: Stand) -> Volts | None:
@@ -119,14 +123,6 @@ def _volts_at(stand: Stand) -> Volts | None:
     except OUT_OF_THE_ORDINARY:
         return None
     return None if sheet is None else Volts(found=True, node_v=sheet.node_v, branch_v=sheet.branch_v)
-
-
-def _written_down(network: Network, stand: Stand) -> Point | None:
-    """The point; None where a check fails."""
-    try:
-        return write_down(network, stand.case, stand.state, heat=True)
-    except OUT_OF_THE_ORDINARY:
-        return None
 
 
 def solve_alike(network: Network, cases: Sequence[Parameters]) -> list[Point]:

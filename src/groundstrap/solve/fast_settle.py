@@ -23,7 +23,7 @@ from groundstrap.solve.fast_pack import (
 )
 from groundstrap.solve.fast_write import sums_of
 from groundstrap.solve.flat import parts_of, tables_of
-from groundstrap.solve.network import Array, Flags, RowParameters
+from groundstrap.solve.network import Array, Flags, RowParameters, taken_rows
 from groundstrap.solve.reach import reach
 from groundstrap.solve.recover import check_sums
 from groundstrap.solve.results import FOUND_CODE, Rows, Status, empty_rows
@@ -70,11 +70,8 @@ def settle(topology: Topology, parameters: RowParameters, result: Rows, *, heat:
 
 def _again(asked: _Asked, result: Rows, rows: Indices, off: Flags, *, stiff: bool = False) -> Indices:
     """Solve some rows once more, as ``off`` says or with stiff batteries; return what became of them."""
-    some = [
-        tuple(v[rows] if isinstance(v, np.ndarray) and v.ndim else v for v in p) for p in asked.parameters
-    ]
     part, part_off = empty_rows(result.network, rows.size), off[:, rows]
-    again = _Asked(asked.topology, some, asked.heats)
+    again = _Asked(asked.topology, taken_rows(asked.parameters, rows), asked.heats)
     outcome = _run(again, part, part_off, stiff=stiff)
     off[:, rows] = part_off
     result.put(rows, part)

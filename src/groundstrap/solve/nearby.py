@@ -13,12 +13,12 @@ from groundstrap.solve.scalar import (
     OUT_OF_THE_ORDINARY,
     Stand,
     fed_case,
+    point_at,
     stand_from,
     stand_plainly,
     stands_alone,
 )
 from groundstrap.solve.topology import compile_topology
-from groundstrap.solve.written import write_down
 
 _SAME_V: Final = 1e-6
 """Volts by which two ways to the same point may differ. [V]"""
@@ -48,7 +48,7 @@ class Nearby:
         """
         check_one(self.network, parameters)
         found = None if self.stand is None else _beside(self.stand, parameters)
-        point = None if found is None else _written(self.network, found)
+        point = None if found is None else point_at(self.network, found)
         if point is not None:
             return Nearby(self.network, list(parameters), point, found)
         return begin_nearby(self.network, parameters, plainly=plainly)
@@ -70,7 +70,7 @@ class Nearby:
         """
         if self.stand is not None:
             found = _raised(self.stand, battery, by_v)
-            point = None if found is None else _written(self.network, found)
+            point = None if found is None else point_at(self.network, found)
             if point is not None:
                 return point
         emf_v, *ohms = self.parameters[battery]
@@ -92,11 +92,8 @@ def begin_nearby(network: Network, parameters: Parameters, *, plainly: bool = Fa
     [2.0, 2.1, 2.4]
     """
     check_one(network, parameters)
-    try:
-        stand = stand_plainly(compile_topology(network), parameters, heat=True)
-    except OUT_OF_THE_ORDINARY:
-        stand = None
-    point = None if stand is None else _written(network, stand)
+    stand = stand_plainly(compile_topology(network), parameters, heat=True)
+    point = None if stand is None else point_at(network, stand)
     if point is not None:
         return Nearby(network, list(parameters), point, stand)
     point = solve_one(network, parameters, plainly=plainly)
@@ -181,11 +178,3 @@ def _with_emf(case: Case, battery: int, by_v: float) -> Case:
             emf_v[number] += by_v * cell.sign
             values[battery] = (values[battery][0] + by_v, *values[battery][1:])
     return replace(case, values=values, emf_v=emf_v)
-
-
-def _written(network: Network, stand: Stand) -> Point | None:
-    """The point; None where a check fails."""
-    try:
-        return write_down(network, stand.case, stand.state, heat=True)
-    except OUT_OF_THE_ORDINARY:
-        return None

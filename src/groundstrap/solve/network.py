@@ -137,6 +137,11 @@ class Network:
         raise NetworkError(f"no branch {name!r}", wanted="the name of a branch", where=(name,))
 
 
+def taken_rows(parameters: RowParameters, rows: npt.NDArray[np.intp]) -> RowParameters:
+    """Return the parameters of some rows; a number that stands for all of them stays one."""
+    return [tuple(v[rows] if isinstance(v, np.ndarray) and v.ndim else v for v in p) for p in parameters]
+
+
 def check_shape(network: Network, parameters: RowParameters) -> int | None:
     """Check how many parameters each branch has; return the rows that the arrays among them have, or None."""
     if len(parameters) != len(network.branches):

@@ -9,7 +9,15 @@ from groundstrap.errors import NetworkError
 from groundstrap.solve.backend import Backend, code_of
 from groundstrap.solve.block import prepare
 from groundstrap.solve.decide import decide, decide_plainly
-from groundstrap.solve.network import Network, Parameters, RowParameters, check_one, check_shape, check_values
+from groundstrap.solve.network import (
+    Network,
+    Parameters,
+    RowParameters,
+    check_one,
+    check_shape,
+    check_values,
+    taken_rows,
+)
 from groundstrap.solve.recover import recover
 from groundstrap.solve.results import Point, Rows, Status, empty_rows
 from groundstrap.solve.scalar import solve_plainly
@@ -158,7 +166,7 @@ def _solve_hard(
     left = np.flatnonzero(~result.found)
     for first in range(0, left.size, HARD_ROWS):
         hard = left[first : first + HARD_ROWS]
-        some = [tuple(v[hard] if isinstance(v, np.ndarray) and v.ndim else v for v in p) for p in parameters]
+        some = taken_rows(parameters, hard)
         part = empty_rows(network, hard.size)
         block = prepare(topology, some, 0, hard.size, stride=code.stride, writes=code.writes)
         recover(decide(block, heat=heat), block, some, part, 0, heat=heat)

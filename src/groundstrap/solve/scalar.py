@@ -50,15 +50,27 @@ def solve_plainly(
     network: Network, topology: Topology, parameters: Parameters, *, heat: bool
 ) -> Point | None:
     """Return the working point of one case, or None where that takes more than the ordinary course."""
+    stand = stand_plainly(topology, parameters, heat=heat)
+    return None if stand is None else point_at(network, stand, heat=heat)
+
+
+def point_at(network: Network, stand: Stand, *, heat: bool = True) -> Point | None:
+    """Return the point at which a case ended; None where a check fails."""
     try:
-        stand = stand_plainly(topology, parameters, heat=heat)
-        return None if stand is None else write_down(network, stand.case, stand.state, heat=heat)
+        return write_down(network, stand.case, stand.state, heat=heat)
     except OUT_OF_THE_ORDINARY:
         return None
 
 
 def stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> Stand | None:
-    """Return where one case ends, not checked yet; None or an error where it is out of the ordinary."""
+    """Return where one case ends, not checked yet; None where it is out of the ordinary."""
+    try:
+        return _stand_plainly(topology, parameters, heat=heat)
+    except OUT_OF_THE_ORDINARY:
+        return None
+
+
+def _stand_plainly(topology: Topology, parameters: Parameters, *, heat: bool) -> Stand | None:
     case, take_stride = fed_case(topology, parameters), stride_for(topology)
     hot = heat and any(case.hottest)
     state = _cold(case, take_stride, loose=hot)
