@@ -7,12 +7,13 @@ from math import nextafter
 from typing import Final
 
 from groundstrap.assess.results import ReasonKind
+from groundstrap.checks.around import feeding_wire, fuses_before, source_of, wires_behind
 from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.known import fed_v
-from groundstrap.checks.needs.fuses import _before, _feeding_wire, _source_of, _wires, breaks_a, fuse_a
+from groundstrap.checks.needs.fuses import breaks_a, fuse_a
 from groundstrap.checks.words import quantity
 from groundstrap.model import GearKind, PartKind, State, SupplyKind
-from groundstrap.physics.conductor import ohm_at_temperature
+from groundstrap.physics.conductor import COPPER_OHM_MM2_PER_M, COPPER_PER_K, ohm_at_temperature
 from groundstrap.tables import (
     BreakingCapacity,
     NotTabled,
@@ -35,8 +36,6 @@ _MOST_TIMES: Final = 2.0
 _CHARGED_WITH_V: Final = 24.0
 """Nominal volts up to which a make for them stands what charges there; common practice. [V]"""
 
-_COPPER_OHM_MM2_PER_M: Final = 0.01724
-_COPPER_PER_K: Final = 0.00393
 _FEED_MM2: Final = 6.0
 """Cable that a main fuse of 30 A, the smallest that breaks much, saves anywhere; own judgement. [mm2]"""
 
@@ -93,17 +92,17 @@ def main_cable_m(subject: FuseSubject) -> float | None:
     Out and back together; None where such a fuse and cable are there, or where nobody lays so much.
     """
     found, least_a, facts = subject.found, breaks_a(subject), subject.facts
-    if _feeding_wire(subject) is not None or found is None or not found.fault_most_a or not least_a:
+    if feeding_wire(subject) is not None or found is None or not found.fault_most_a or not least_a:
         return None
     cold_c = facts.installation.zones[subject.part.zone].low_c
-    ohm_per_m = ohm_at_temperature(_COPPER_OHM_MM2_PER_M / _FEED_MM2, cold_c, alpha20_per_k=_COPPER_PER_K)
+    ohm_per_m = ohm_at_temperature(COPPER_OHM_MM2_PER_M / _FEED_MM2, cold_c, alpha20_per_k=COPPER_PER_K)
     more_m = found.highest_v * (1.0 / least_a - 1.0 / found.fault_most_a) / ohm_per_m
     return more_m if 0.0 < more_m <= _MOST_FEED_M else None
 
 
 def limiting_source(subject: FuseSubject) -> str | None:
     """What feeds it and gives less than twice its rating with no cable at all; None where more flows."""
-    supply = subject.facts.supplies.get(_source_of(subject) or "")
+    supply = subject.facts.supplies.get(source_of(subject) or "")
     rating_a, found = fuse_a(subject), subject.found
     if supply is None or supply.kind in {SupplyKind.BATTERY, SupplyKind.ALTERNATOR}:
         return None
@@ -119,7 +118,7 @@ def source_gives_a(subject: FuseSubject) -> float | None:
 
 def cable_carries_a(subject: FuseSubject) -> float | None:
     """What the weakest cable behind it carries for hours; None where some of it is not known. [A]"""
-    known = [wire.ampacity_a for wire in _wires(subject)]
+    known = [wire.ampacity_a for wire in wires_behind(subject)]
     return None if not known or None in known else min(amps for amps in known if amps is not None)
 
 
@@ -138,14 +137,14 @@ def _limits(subject: FuseSubject) -> Iterator[float]:
     assert found is not None
     if found.window.most_reason.kind in _BY_LOAD and found.window.most_limit_a is not None:
         yield found.window.most_limit_a
-    wires = _wires(subject)
+    wires = wires_behind(subject)
     for wire in wires:
         there = wire.name in facts.wires and facts.wires[wire.name].state is not State.NEW
         if there and wire.ampacity_a is not None:
             yield wire.ampacity_a
     for load in {name for wire in wires for name in wire.loads} & set(facts.loads):
-        if facts.loads[load].largest_fuse_a is not None:
-            yield facts.loads[load].largest_fuse_a or 0.0
+        if (largest_a := facts.loads[load].largest_fuse_a) is not None:
+            yield largest_a
     ends = {point for wire in wires for point in (wire.start, wire.end)}
     for part in facts.parts.values():
         if part.kind is PartKind.CONNECTOR and ends & {part.start, part.end}:
@@ -164,7 +163,7 @@ def _before_a(subject: FuseSubject) -> Iterator[float]:
     ahead = [p for p in facts.parts.values() if p.kind is PartKind.FUSE and p.name != subject.part.name]
     ending = [p for p in ahead if facts.point(p.end) == facts.point(first)]
     at_them = [FuseSubject(facts, p, facts.fuses.get(p.name)) for p in ending]
-    for before in (*_before(subject), *at_them):
+    for before in (*fuses_before(subject), *at_them):
         rating_a = fuse_a(before)
         if rating_a is not None:
             yield rating_a

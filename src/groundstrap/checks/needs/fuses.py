@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from groundstrap.assess.results import CircuitAssessment, Reason, ReasonKind, WireAssessment
+from groundstrap.checks.around import feeding_wire, fuses_before, source_of, wires_behind
 from groundstrap.checks.facts import FuseSubject
 from groundstrap.checks.known import family_of, fed_v
 from groundstrap.checks.once import once
 from groundstrap.checks.words import number
 from groundstrap.model import Origin, PartKind, State
-from groundstrap.physics.conductor import ohm_at_temperature
+from groundstrap.physics.conductor import COPPER_PER_K, ohm_at_temperature
 from groundstrap.tables import (
     BreakingCapacity,
     NotTabled,
@@ -22,7 +23,6 @@ from groundstrap.words import joined, words
 
 __all__: list[str] = []
 
-_COPPER_PER_K = 0.00393
 _CURRENT_LIMITING = frozenset({"class T"})
 """Families that cut a short off before its first peak: UL 248-15, from memory."""
 
@@ -43,7 +43,7 @@ def fuse_a(subject: FuseSubject) -> float | None:
 
 def protects_something(subject: FuseSubject) -> bool:
     """Whether any cable stands behind it, up to the next fuse."""
-    return bool(_wires(subject))
+    return bool(wires_behind(subject))
 
 
 def loop_limit_a(subject: FuseSubject) -> float | None:
@@ -88,7 +88,7 @@ def thinnest(subject: FuseSubject) -> str:
     reason = _loop_reason(subject)
     if reason is None:
         return words("the loop")
-    named = next((wire for wire in _wires(subject) if wire.name == reason.where), None)
+    named = next((wire for wire in wires_behind(subject) if wire.name == reason.where), None)
     return _ends(named) if named is not None else (reason.where or words("the loop"))
 
 
@@ -96,15 +96,15 @@ def thinnest(subject: FuseSubject) -> str:
 def _thinnest_wire(subject: FuseSubject) -> WireAssessment | None:
     """The cable that carries least behind it, where that is what limits it."""
     reason = _loop_reason(subject)
-    known = [wire for wire in _wires(subject) if wire.ampacity_a is not None]
+    known = [wire for wire in wires_behind(subject) if wire.ampacity_a is not None]
     return next((wire for wire in known if reason is not None and wire.name == reason.where), None)
 
 
 @once
 def _surest(subject: FuseSubject) -> tuple[float | None, str]:
     """What the known pieces allow for certain at most, and the piece that says so."""
-    limits = [(wire.ampacity_best_a, _ends(wire)) for wire in _wires(subject)]
-    gear, ends = subject.facts.installation.gear, {p for w in _wires(subject) for p in (w.start, w.end)}
+    limits = [(wire.ampacity_best_a, _ends(wire)) for wire in wires_behind(subject)]
+    gear, ends = subject.facts.installation.gear, {p for w in wires_behind(subject) for p in (w.start, w.end)}
     for part in subject.facts.parts.values():
         if part.kind is PartKind.CONNECTOR and ends & {part.start, part.end}:
             named = gear.get(part.gear or "")
@@ -211,7 +211,7 @@ def feeds_critical(subject: FuseSubject) -> bool:
     """Whether a load whose loss is dangerous hangs behind it."""
     if subject.found is None:
         return False
-    names = {load for wire in _wires(subject) for load in wire.loads}
+    names = {load for wire in wires_behind(subject) for load in wire.loads}
     return any(subject.facts.loads[name].critical for name in names if name in subject.facts.loads)
 
 
@@ -269,14 +269,14 @@ def more_cable_m(subject: FuseSubject) -> float | None:
     None where it hangs on a source itself: more cable before it would have no fuse. None, too, where it would
     be more than its circuit has out and back: nobody lays that, and its drop would ask for thicker wire.
     """
-    wire, most_a, least_a = _feeding_wire(subject), fault_most_a(subject), breaks_a(subject)
-    supply = subject.facts.assessment.supplies.get(_source_of(subject) or "")
+    wire, most_a, least_a = feeding_wire(subject), fault_most_a(subject), breaks_a(subject)
+    supply = subject.facts.assessment.supplies.get(source_of(subject) or "")
     if wire is None or wire.ohm_per_m_20c is None or most_a is None or least_a is None or supply is None:
         return None
     # Cold cable has the fewest ohms; the highest volts ask for the most of it.
     zones = subject.facts.installation.zones
     cold_c = min((zones[s.zone].low_c for s in wire.stretches), default=20.0)
-    cold_ohm = ohm_at_temperature(wire.ohm_per_m_20c, cold_c, alpha20_per_k=_COPPER_PER_K)
+    cold_ohm = ohm_at_temperature(wire.ohm_per_m_20c, cold_c, alpha20_per_k=COPPER_PER_K)
     more_m = max(0.0, supply.high_v * (1.0 / least_a - 1.0 / most_a) / cold_ohm)
     laid_m = 2.0 * subject.facts.assessment.circuits[subject.part.circuit].length_m
     return more_m if more_m <= max(_SMALL_DETOUR_M, laid_m) else None
@@ -284,7 +284,7 @@ def more_cable_m(subject: FuseSubject) -> float | None:
 
 def more_cable_size(subject: FuseSubject) -> str | None:
     """Size of the cable that is meant: what feeds it behind a fuse of its own."""
-    wire = _feeding_wire(subject)
+    wire = feeding_wire(subject)
     size = None if wire is None else subject.facts.wires[wire.name].size
     return None if size is None else size.text
 
@@ -292,7 +292,7 @@ def more_cable_size(subject: FuseSubject) -> str | None:
 def fuse_before(subject: FuseSubject) -> str | None:
     """A fuse before it that breaks the whole fault current."""
     most_a = fault_most_a(subject)
-    for before in _before(subject):
+    for before in fuses_before(subject):
         capacity_a = breaks_a(before)
         if most_a is not None and capacity_a is not None and capacity_a >= most_a:
             return before.part.name
@@ -301,7 +301,7 @@ def fuse_before(subject: FuseSubject) -> str | None:
 
 def fuse_before_limits(subject: FuseSubject) -> bool | None:
     """Whether some fuse before it is of a type that limits the current of a short."""
-    return any(family_of(before) in _CURRENT_LIMITING for before in _before(subject))
+    return any(family_of(before) in _CURRENT_LIMITING for before in fuses_before(subject))
 
 
 @once
@@ -323,37 +323,6 @@ def breaks_a(subject: FuseSubject) -> float | None:
         return None
     found = breaking_capacity(family, system_v(subject))
     return found.interrupt_a if isinstance(found, BreakingCapacity) else None
-
-
-def _source_of(subject: FuseSubject) -> str | None:
-    circuit = subject.facts.assessment.circuits.get(subject.part.circuit)
-    return circuit.source if circuit is not None else None
-
-
-@once
-def _feeding_wire(subject: FuseSubject) -> WireAssessment | None:
-    """Longest cable of known size in the circuit that ends where its own begins; None at a source's post."""
-    facts = subject.facts
-    first = facts.circuits[subject.part.circuit].start
-    if facts.battery_at(first) is not None or facts.machine_at(first) is not None:
-        return None
-    start = facts.point(first)
-    ahead = [c for c in facts.circuits.values() if facts.point(c.end) == start and not c.loads]
-    names = [wire.name for circuit in ahead for wire in circuit.wires if not wire.returning]
-    sized = [facts.wire_findings[name] for name in names if name in facts.wire_findings]
-    known = [wire for wire in sized if wire.area_mm2 is not None and facts.guards.get(wire.name)]
-    return max(known, key=lambda wire: wire.length_m, default=None)
-
-
-@once
-def _before(subject: FuseSubject) -> list[FuseSubject]:
-    """Fuses that stand before it: what protects the cable that feeds it."""
-    facts, own = subject.facts, subject.part
-    circuit = facts.circuits[own.circuit]
-    ends = {own.start, circuit.start}
-    feeding = [wire.name for wire in facts.wires.values() if not wire.returning and wire.end in ends]
-    names = {fuse.name for name in feeding for fuse in facts.guards.get(name, ())} - {own.name}
-    return [FuseSubject(facts, facts.parts[name], facts.fuses.get(name)) for name in sorted(names)]
 
 
 def _ambient_c(subject: FuseSubject) -> float:
@@ -427,7 +396,7 @@ def _weakest_end(subject: FuseSubject) -> CircuitAssessment | None:
     One whose fault is not known comes first, so that nothing passes beside it.
     """
     facts, own = subject.facts, subject.facts.assessment.circuits.get(subject.part.circuit)
-    wires = (facts.wires[wire.name] for wire in _wires(subject) if wire.name in facts.wires)
+    wires = (facts.wires[wire.name] for wire in wires_behind(subject) if wire.name in facts.wires)
     names = dict.fromkeys(wire.circuit for wire in wires if not wire.returning)
     behind = [facts.assessment.circuits[name] for name in names if name in facts.assessment.circuits]
     ended = [c for c in behind if c.fault_least_a is not None or "fault_a" in c.unknown]
@@ -438,14 +407,6 @@ def sure_to_open_twice_a(subject: FuseSubject) -> float | None:
     """Twice its rating, from which the standards' gates promise seconds and not minutes. [A]"""
     rating_a = fuse_a(subject)
     return None if rating_a is None else 2.0 * rating_a
-
-
-@once
-def _wires(subject: FuseSubject) -> tuple[WireAssessment, ...]:
-    if subject.found is None:
-        return ()
-    findings = subject.facts.wire_findings
-    return tuple(findings[name] for name in subject.found.protects if name in findings)
 
 
 def _ends(wire: WireAssessment) -> str:
