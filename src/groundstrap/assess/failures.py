@@ -25,7 +25,7 @@ from groundstrap.assess.wiring import Wiring
 from groundstrap.model import LoadKind, PartKind, Situation
 from groundstrap.records import dataclass, replace
 
-__all__ = ["CRANKING_S", "find_failures"]
+__all__ = ["CRANKING_S", "HIGHEST_SHARE", "find_failures"]
 
 CRANKING_S = 30.0
 """Longest time that a starter is kept on at a stretch. Own judgement; makers ask for 10 to 30 s."""
@@ -33,7 +33,7 @@ CRANKING_S = 30.0
 _GROWN = 1.05
 """A victim is what a failure brings more than this share of the current that it had before. Own judgement."""
 
-_HIGHEST_SHARE = 16.0 / 12.0
+HIGHEST_SHARE = 16.0 / 12.0
 """Highest volts that a load is made for where nobody wrote them, as a share of its own. Common practice: the
 equalising stage of a charger."""
 
@@ -263,7 +263,7 @@ def _load(
     """The failure with this load as its victim: too many volts, turned about, or too few to work from."""
     load = piece.load
     assert load is not None
-    high_v = _HIGHEST_SHARE * nominal_of(wiring, piece.name)
+    high_v = HIGHEST_SHARE * nominal_of(wiring, piece.name)
     if load.works is not None:
         high_v = max(high_v, load.works.high)
     told = replace(blank, victim=piece.name, victim_kind=VictimKind.LOAD, voltage_v=volts)

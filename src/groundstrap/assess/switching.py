@@ -33,7 +33,7 @@ from groundstrap.tables import (
     switch_factor,
 )
 
-__all__ = ["assess_switch", "coils_of", "nominal_class_v", "terminals_of"]
+__all__ = ["SWITCHING", "assess_switch", "coils_of", "nominal_class_v", "terminals_of"]
 
 SWITCHING = frozenset({PartKind.SWITCH, PartKind.RELAY, PartKind.ISOLATOR})
 """Parts that close and open a current under load."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
+from groundstrap.assess.failures import HIGHEST_SHARE
 from groundstrap.assess.switching import nominal_class_v
 from groundstrap.checks.facts import LoadSubject
 from groundstrap.checks.stranded import is_stranded
@@ -11,8 +12,6 @@ from groundstrap.model import LoadKind, Supply, SupplyKind
 
 __all__: list[str] = []
 
-_STANDS_SHARE: Final = 16.0 / 12.0
-"""Highest stage of a charger at 12 V, as VDP004 counts it; common practice. [1]"""
 _CONVERTERS: Final = frozenset({SupplyKind.DC_DC, SupplyKind.SOLAR_CHARGER, SupplyKind.MAINS_CHARGER})
 
 
@@ -32,7 +31,7 @@ def claim_stands_v(subject: LoadSubject) -> float | None:
     """Volts that what is made for those of its claims, or of readings at its leads, stands. [V]"""
     claimed = _claimed(subject)
     read = [each.voltage_v for each in subject.load.measured if each.voltage_v is not None]
-    return _STANDS_SHARE * max(nominal_class_v(volts) for volts in (*claimed, *read)) if claimed else None
+    return HIGHEST_SHARE * max(nominal_class_v(volts) for volts in (*claimed, *read)) if claimed else None
 
 
 def runs_at_v(subject: LoadSubject) -> float | None:

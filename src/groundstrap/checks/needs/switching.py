@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Final
 
 from groundstrap.assess.part_results import CoilAssessment, SwitchAssessment
+from groundstrap.assess.switching import SWITCHING
 from groundstrap.checks.facts import PartSubject
 from groundstrap.model import LoadKind, PartKind, State
 from groundstrap.tables import rested_voltage_v
@@ -15,8 +16,6 @@ __all__: list[str] = []
 
 _ELECTRONIC: Final = frozenset({LoadKind.ELECTRONICS, LoadKind.INVERTER, LoadKind.CHARGER})
 """Loads with transistors at their input."""
-
-_CONTACTS: Final = frozenset({PartKind.SWITCH, PartKind.RELAY, PartKind.ISOLATOR})
 
 _FULL_PCT = {"lfp": 98.33}
 """Lithium iron phosphate: its last hundredth stands at charging volts, which it does not hold at rest. [%]"""
@@ -33,7 +32,7 @@ def is_rated_contact(subject: PartSubject) -> bool:
 def contact_a(subject: PartSubject) -> float | None:
     """Rating of a switch, relay or isolator that has a contact, where it is written. [A]"""
     part, found = subject.part, subject.facts.assessment.parts.get(subject.part.name)
-    metal = part.kind in _CONTACTS and not part.solid_state and part.state is not State.REMOVE
+    metal = part.kind in SWITCHING and not part.solid_state and part.state is not State.REMOVE
     return found.rating_a if metal and found is not None else None
 
 
