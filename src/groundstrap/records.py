@@ -105,16 +105,13 @@ def _shape(of: type, number: int, entry: _Entry, names: dict[str, object], *, fr
     slot = getattr(of, entry.name, None) if frozen else None
     name = entry.name
     if isinstance(slot, MemberDescriptorType):
-        names[_PUT[number] if number < len(_PUT) else f"_put_{number}"], name = slot.__set__, ""
+        names[f"_put_{number}"], name = slot.__set__, ""
     given, made = entry.init, entry.factory is not MISSING
     if made:
         names[f"_make_{number}"] = entry.factory
     elif not given:
         names[f"_default_{number}"] = entry.value
     return _Shape(given, entry.by_name, made, given or made or entry.value is not MISSING, name)
-
-
-_PUT: Final = tuple(f"_put_{number}" for number in range(24))
 
 
 # Two classes with fields of the same shapes have the same code, but for the names of arguments.
