@@ -185,10 +185,7 @@ def _links(topology: Topology, shut: frozenset[str]) -> list[tuple[str, ...]]:
 
 def _joins_batteries(topology: Topology, shut: frozenset[str], link: Piece) -> bool:
     """Whether it brings the plus posts of two batteries together that nothing joins without it."""
-    sets = UnionFind(len(topology.nodes))
-    for piece in topology.pieces:
-        if piece.conducts and piece.name not in shut:
-            sets.join(piece.start, piece.end)
+    sets = topology.joined(shut)
     posts = {
         sets.root(topology.node(piece.supply.plus))
         for piece in topology.pieces

@@ -357,20 +357,11 @@ def _may_be_away(wiring: Wiring, pair: tuple[str, str], node: int, parted: dict[
         if piece.part is None or piece.part.kind not in _PARTS_BATTERIES or piece.name in shut:
             continue
         if piece.name not in parted:
-            parted[piece.name] = _joined_without(wiring, shut | {piece.name})
+            parted[piece.name] = topology.joined(shut | {piece.name})
         sets = parted[piece.name]
         if sets.root(home) != sets.root(node) and sets.root(other) == sets.root(node):
             return True
     return False
-
-
-def _joined_without(wiring: Wiring, shut: frozenset[str]) -> UnionFind:
-    """What hangs together through conductors that are not open."""
-    sets = UnionFind(len(wiring.topology.nodes))
-    for piece in wiring.topology.pieces:
-        if piece.conducts and piece.name not in shut:
-            sets.join(piece.start, piece.end)
-    return sets
 
 
 WEAK_IN = (Situation.RESTING, Situation.DRIVING)

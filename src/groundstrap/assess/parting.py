@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from groundstrap.assess.topology import Piece, PieceKind, Topology, UnionFind
+from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.model import PartKind
 
 __all__ = ["fed_anyway", "parted_by", "parts_load"]
@@ -49,14 +49,8 @@ def _contacts(topology: Topology) -> frozenset[str]:
 
 def _is_fed(topology: Topology, load: str, shut: frozenset[str]) -> bool:
     """Whether a load has a battery on its plus and one on its minus side with these open."""
-    sets = UnionFind(len(topology.nodes))
-    batteries: list[Piece] = []
-    for piece in topology.pieces:
-        if piece.conducts and piece.name not in shut:
-            sets.join(piece.start, piece.end)
-        elif piece.kind is PieceKind.BATTERY:
-            batteries.append(piece)
-    one = topology.pieces[topology.index[load]]
+    sets, one = topology.joined(shut), topology.pieces[topology.index[load]]
+    batteries = [piece for piece in topology.pieces if piece.kind is PieceKind.BATTERY]
     plus = {sets.root(piece.start) for piece in batteries}
     minus = {sets.root(piece.end) for piece in batteries}
     return sets.root(one.start) in plus and sets.root(one.end) in minus

@@ -144,6 +144,14 @@ class Topology:
         """Return the pieces that only conduct."""
         return tuple(piece for piece in self.pieces if piece.conducts)
 
+    def joined(self, shut: frozenset[str] = frozenset()) -> UnionFind:
+        """Return which nodes conductors join, those left out that are open."""
+        sets = UnionFind(len(self.nodes))
+        for piece in self.pieces:
+            if piece.conducts and piece.name not in shut:
+                sets.join(piece.start, piece.end)
+        return sets
+
 
 def lay_out(installation: Installation) -> Topology:
     """Turn an installation into nodes and pieces; the reference is node 0."""

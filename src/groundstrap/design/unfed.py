@@ -73,7 +73,7 @@ def _giving_nothing(wiring: Wiring, new: Sequence[Circuit]) -> dict[str, str]:
     ]
     if not machines:
         return {}
-    sets = _joined(topology)
+    sets = topology.joined()
     old = _roots(topology, sets, _old_points(installation))
     takers = {_ends(topology, sets, plus, minus) for plus, minus in takes(installation)}
     found: dict[str, str] = {}
@@ -109,13 +109,13 @@ def _parted(wiring: Wiring) -> Mapping[str, str]:
     if len(batteries) < 2:
         return {}
     found: dict[str, str] = {}
-    metal = _joined(topology)
+    metal = topology.joined()
     for circuit in installation.circuits.values():
         if circuit.state is not State.NEW or circuit.loads or circuit.converter is not None:
             continue
         if any(wiring.currents.pieces[wire.name].continuous_a != 0.0 for wire in circuit.wires):
             continue
-        rest = _joined(topology, without=circuit.name)
+        rest = topology.joined(frozenset(p.name for p in topology.pieces if p.circuit == circuit.name))
         near, far = (
             [b for b in batteries if rest.root(topology.node(b.plus)) == rest.root(topology.node(point))]
             for point in (circuit.start, circuit.end)
@@ -124,15 +124,6 @@ def _parted(wiring: Wiring) -> Mapping[str, str]:
         if near and far and not ways[0] & ways[1]:
             found[circuit.name] = far[0].minus
     return found
-
-
-def _joined(topology: Topology, *, without: str | None = None) -> UnionFind:
-    """Nodes that metal joins, that of one circuit left out."""
-    sets = UnionFind(len(topology.nodes))
-    for piece in topology.pieces:
-        if piece.conducts and (without is None or piece.circuit != without):
-            sets.join(piece.start, piece.end)
-    return sets
 
 
 def _roots(topology: Topology, sets: UnionFind, points: Iterable[str]) -> set[int]:
@@ -147,7 +138,7 @@ def _ends(topology: Topology, sets: UnionFind, plus: str, minus: str) -> tuple[i
 
 def _lost(topology: Topology, suspects: set[str]) -> set[str]:
     """Loads with a side from which no metal leads to a post of any source, nor to anything old."""
-    sets = _joined(topology)
+    sets = topology.joined()
     ends = _roots(topology, sets, _known_ends(topology.installation))
     loads = topology.installation.loads
     return {

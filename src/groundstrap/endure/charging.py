@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from groundstrap.assess import Wiring
-from groundstrap.assess.topology import Piece, PieceKind, UnionFind
+from groundstrap.assess.topology import Piece, PieceKind
 from groundstrap.endure.battery import Batteries, Block
 from groundstrap.endure.day import USUAL_TEMPERATURE_C, Stretch
 from groundstrap.model import Assumption, Situation, State, Supply, SupplyKind
@@ -230,10 +230,7 @@ def _sun_w(wiring: Wiring, supply: Supply, stretch: Stretch, assumed: list[Assum
 
 def _reaches(wiring: Wiring, piece: Piece, batteries: Batteries) -> tuple[int, ...]:
     """Batteries that a machine charges: joined to its plus by conductors, or through nothing but relays."""
-    sets = UnionFind(len(wiring.topology.nodes))
-    for one in wiring.topology.pieces:
-        if one.conducts:
-            sets.join(one.start, one.end)
+    sets = wiring.topology.joined()
     return tuple(
         number
         for number, block in enumerate(batteries.blocks)
