@@ -235,8 +235,8 @@ def search(task: Task, least: Least) -> Searched:
         limits = drop_limits(task.wiring, task.open_wires, least.index, body)
         picked = least_cost(items, limits)
         if picked is None:
-            limits = _as_they_lie(task, least, items, limits)
-            picked = least_cost(items, limits)
+            conservative, limits = limits, _as_they_lie(task, least, items, limits)
+            picked = least_cost(items, limits) if limits != conservative else None
         if picked is not None:
             return Searched(picked, (), body)
     lost: dict[str, Unsolved] = {}
@@ -252,16 +252,13 @@ def search(task: Task, least: Least) -> Searched:
 
 def _as_they_lie(task: Task, least: Least, items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:
     """The limits, of those that nothing meets the ones that something does where it counts as it lies."""
+
+    def nearer(limit: Limit) -> Limit:
+        found = as_they_lie(task.wiring, task.hot, task.open_wires, least.index, limit)
+        return limit if _hopeless(items, [found]) else found
+
     hopeless = _hopeless(items, limits)
-    found = []
-    for limit in limits:
-        nearer = (
-            as_they_lie(task.wiring, task.hot, task.open_wires, least.index, limit)
-            if limit in hopeless
-            else limit
-        )
-        found.append(limit if _hopeless(items, [nearer]) else nearer)
-    return found
+    return [nearer(limit) if limit in hopeless else limit for limit in limits]
 
 
 def _hopeless(items: Sequence[Item], limits: Sequence[Limit]) -> list[Limit]:

@@ -183,8 +183,7 @@ def stronger_needs(standing: Fuses, fuses: Mapping[str, FuseChoice]) -> Mapping[
         part, fault_a = wiring.topology.pieces[wiring.index(name)].part, faults_a.get(name)
         if part is None or not _any_family(wiring, part) or fault_a is None:
             continue
-        near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
-        if _breaks(choice.family, wiring, near_a):
+        if _breaks(choice.family, wiring, _own_fault_a(wiring, standing.guards[name], fault_a)):
             continue
         least_a, most_a = needs[name].rating_a, min(fixed_limit_a(wiring, name), _ahead_a(wiring, name))
         able = [
@@ -220,8 +219,7 @@ def lower_needs(standing: Fuses) -> Mapping[str, FuseNeed]:
         fault_a = faults_a.get(name)
         if not others or fault_a is None:
             continue
-        near_a = fault_a / 2 if _backed(wiring, standing.guards[name]) else fault_a
-        if not _breaks(needs[name].family, wiring, near_a):
+        if not _breaks(needs[name].family, wiring, _own_fault_a(wiring, standing.guards[name], fault_a)):
             able = [other for other in others if _breaks(other.family, wiring, fault_a)]
             if able:
                 found[name] = min(able, key=lambda need: need.rating_a)
@@ -274,8 +272,7 @@ def _able(standing: Fuses) -> Mapping[str, tuple[str, ...]]:
         if part is None or part.rating_a is None or fault_a is None or not _any_type(wiring, part):
             continue
         usual = family_at(candidates(None, part.kind, wiring.installation.system_v), part.rating_a)
-        near_a = fault_a / 2 if _backed(wiring, guard) else fault_a
-        if not _breaks(usual, wiring, near_a):
+        if not _breaks(usual, wiring, _own_fault_a(wiring, guard, fault_a)):
             able = (family for family in _stronger(wiring, part) if part.rating_a in fuse_ratings(family))
             found[name] = tuple(family for family in able if _breaks(family, wiring, fault_a))
     return {name: families for name, families in found.items() if families}
@@ -381,6 +378,11 @@ def _backed(wiring: Wiring, guard: Guard) -> bool:
     if installation.system_v > 12.0 or not lead:
         return False
     return any(draws[guard.fuse] < draws[piece.name] for piece in wiring.topology.pieces if piece.is_fuse)
+
+
+def _own_fault_a(wiring: Wiring, guard: Guard, fault_a: float) -> float:
+    """What of a fault a fuse has to break by itself: half of it where another one backs it. [A]"""
+    return fault_a / 2 if _backed(wiring, guard) else fault_a
 
 
 def _breaks(family: str, wiring: Wiring, fault_a: float) -> bool:
