@@ -40,7 +40,7 @@ def highest_in_rows(wiring: Wiring, rows: Rows, first: int, cases: Sequence[Case
 
 
 class HighestVolts(Mapping[str, float]):
-    """The same, each case solved when somebody asks for its load; lately solved ones come from what was kept.
+    """Highest volts of each load, alone, each solved when somebody asks; lately solved ones are kept.
 
     Cable of loads that are off makes no difference, so that an edit there asks for no other solve.
     """

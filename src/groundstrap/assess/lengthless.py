@@ -25,7 +25,7 @@ Answer = TypeVar("Answer")
 _QUESTION: Final = "without lengths"
 _ITSELF: Final = "itself"
 _LATELY: Final = 8
-"""Wirings of one shape without lengths that are kept."""
+"""Wirings of one shape without lengths that are kept: as many as of other questions, see ``shape``."""
 _THERE = attrgetter("zone", "ambient_c", "cold_c", "loaded", "engine_space", "share", "guessed")
 _REST = attrgetter("currents", "estimates", "supplies", "ends", "stand_ins", "short_runs", "lasting_a")
 

@@ -16,7 +16,7 @@ SAFETY: Final = re.compile(
     r"fuel pumps?|t[iy]re pressure|immobili[sz]er|hazard (?:lamps?|lights?|warning))\b",
     re.IGNORECASE,
 )
-"""Names that tell of what lives hang on."""
+"""Names that tell of what lives hang on; the words are common practice."""
 
 
 def current_was_read(installation: Installation, circuit: Circuit) -> bool:

@@ -26,11 +26,10 @@ circuits:
 READ = "readings: [{{when: resting, using: [radio], meter: handheld, values: [{value}]}}]"
 
 
-def _found(name: str = "radio", load: str = "", value: str = "") -> CircuitAssessment:
+def _found(name: str = "radio", load: str = "", value: str = "", *, job: str = JOB) -> CircuitAssessment:
     readings = READ.format(value=value) if value else ""
-    return api.check(api.read_job(JOB.format(name=name, load=load, readings=readings))).assessment.circuits[
-        name
-    ]
+    text = job.format(name=name, load=load, readings=readings)
+    return api.check(api.read_job(text)).assessment.circuits[name]
 
 
 @pytest.mark.parametrize(
@@ -64,3 +63,11 @@ def test_nothing_is_told_by_a_label_alone_nor_of_what_is_for_safety(name: str, l
     found = _found(name, load, value)
     assert found.spare_a is None
     assert "spare_a" in found.unknown
+
+
+def test_nothing_is_told_of_a_new_circuit_nor_where_a_load_is_not_known() -> None:
+    read = "radio fuse: 14.2 mV"
+    assert _found(value=read, job=JOB.replace("    state: existing\n", "")).spare_a is None
+    unknown = _found(value=read, job=JOB.replace("claims: {{power: 48 W}}, ", ""))
+    assert unknown.spare_a is None
+    assert "spare_a" in unknown.unknown

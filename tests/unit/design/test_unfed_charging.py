@@ -113,5 +113,5 @@ def test_the_join_is_sized_once_the_minus_posts_are_joined() -> None:
     assert answer.assessment.circuits["join"].continuous_a == pytest.approx(
         answer.assessment.circuits["strap"].continuous_a or 0.0
     )
-    # A quarter of its Ah in the first hour is the least that an agm battery is taken to accept.
+    # 0.2 A of each Ah is the least that makers name for charging agm (handbook-battery, from memory).
     assert (answer.assessment.circuits["join"].continuous_a or 0.0) > 20.0
