@@ -39,6 +39,7 @@ def run() -> NoReturn:
 def _leave(statuses: list[int]) -> None:
     """End at once; where the status is not known, the long way."""
     if statuses:
-        sys.stdout.flush()
-        sys.stderr.flush()
+        # A stream that was closed when the process began is None.
+        for stream in filter(None, (sys.stdout, sys.stderr)):
+            stream.flush()
         os._exit(statuses[0])

@@ -7,6 +7,8 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 import groundstrap
 
 _SCRIPT = """
@@ -45,3 +47,12 @@ def test_the_status_is_that_of_the_command() -> None:
     assert done.returncode == 2
     assert "plan" in done.stderr
     assert done.stdout.splitlines() == ["not flushed yet registered"]
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a shell closes the stream")
+def test_a_stream_that_was_closed_before_hides_nothing_that_the_other_says() -> None:
+    run = ["sh", "-c", '"$0" -m groundstrap.cli paln 2>&1 >&-', sys.executable]
+    environment = {**os.environ, "PYTHONPATH": str(Path(groundstrap.__file__).parents[1])}
+    done = subprocess.run(run, check=False, capture_output=True, text=True, env=environment)
+    assert "plan" in done.stdout
+    assert "Exception ignored" not in done.stdout
