@@ -52,8 +52,8 @@ def counted(
                 last = _forward(found.pop(place).reading)
                 before[place] = before[place] if place in kept else last
             was = before.get(place)
-            turned = None if was is None or not _is_turned(reading) else -was
-            found[place] = Counted(of=each, reading=reading, before=was if turned is None else turned)
+            as_read = -was if was is not None and _is_turned(reading) else was
+            found[place] = Counted(of=each, reading=reading, before=as_read)
     return tuple(found.values())
 
 

@@ -21,9 +21,10 @@ from groundstrap.locate.faults import (
     with_unknown,
 )
 from groundstrap.locate.figures import LEAST_A
-from groundstrap.locate.probes import Probe, shown
+from groundstrap.locate.probes import shown
+from groundstrap.locate.search import LEADING
 from groundstrap.locate.segments import Segment, SegmentKind, segments_of
-from groundstrap.locate.taken import case_of, probe_of
+from groundstrap.locate.taken import case_of, probe_of, taken_of
 from groundstrap.model import ReadingSet
 from groundstrap.solve import solve_one, solve_rows
 
@@ -32,6 +33,7 @@ __all__ = ["mendable", "mends_of"]
 Floats = NDArray[np.float64]
 
 _MOST_KEPT: Final = 64
+"""Sets, each with a mend, of which is kept what it changes."""
 _SUPPLY_V: Final = 1.0
 """By how much another battery or source may differ at 12 V: full from empty; own judgement. [V]"""
 
@@ -93,27 +95,22 @@ def _history(wiring: Wiring, what: str, taken: ReadingSet) -> frozenset[int]:
     places = [n for n, s in enumerate(segments) if what in s.points or what in set(_names(wiring, s))]
     if not places:
         return every
-    probes = [(n, probe_of(wiring.topology, each, 0)) for n, each in enumerate(taken.values)]
-    known = [(n, probe) for n, probe in probes if probe is not None]
-    moved = _moved(wiring, case_of(wiring.installation, taken), places, taken, known)
+    moved = _moved(wiring, places, taken)
     return every if moved is None else moved
 
 
-def _moved(
-    wiring: Wiring, case: Case, places: list[int], taken: ReadingSet, known: list[tuple[int, Probe]]
-) -> frozenset[int] | None:
+def _moved(wiring: Wiring, places: list[int], taken: ReadingSet) -> frozenset[int] | None:
     """Numbers of readings that a fault at one of the places moves out of their bands; None unsolved."""
+    case = case_of(wiring.installation, taken)
+    held = taken_of(wiring, case, (taken,))
+    known = [n for n, each in enumerate(taken.values) if probe_of(wiring.topology, each, LEADING) is not None]
+    if not known:
+        return frozenset()
     values = sound_values(wiring, case)
-    meters = {
-        at: meter
-        for at, (n, _) in enumerate(known)
-        if (meter := taken.values[n].meter or taken.meter) is not None
-    }
-    probes = [probe for _, probe in known]
-    bands = expect(wiring, case, probes, meters=meters) if known else ()
+    bands = expect(wiring, case, held.probes, meters=held.meters)
     point = solve_one(with_unknown(wiring), values)
-    if not point.found or len(bands) < len(known):
-        return frozenset() if not known else None
+    if not point.found or not bands:
+        return None
     amps = np.array(point.branch_a)
     rows = [
         size
@@ -125,9 +122,9 @@ def _moved(
     if not rows:
         return frozenset()
     solved = solve_rows(with_unknown(wiring), columns(values, rows), rows=len(rows))
-    read = np.where(solved.found, shown(tuple(probes), (solved,)), np.nan)
+    read = np.where(solved.found, shown(held.probes, (solved,)), np.nan)
     return frozenset(
-        n for (n, _), band, row in zip(known, bands, read, strict=True)
+        n for n, band, row in zip(known, bands, read, strict=True)
         if np.isnan(row).all() or not all(band.look.holds(v) for v in row[np.isfinite(row)].tolist())
     )  # fmt: skip
 
@@ -137,22 +134,19 @@ def _faults(
 ) -> tuple[Fault, ...]:
     """What may have been wrong where current flows; with everything off, what may have drawn."""
     segments = segments_of(wiring.topology)
-    found = faults_of(wiring, segments, _sound(values, node_v, amps, np.abs(amps) >= LEAST_A))
+    flowing = np.abs(amps) >= LEAST_A
+    found = faults_of(wiring, segments, Sound(values=values, node_v=node_v, amps=amps, on_way=flowing))
     if case.running:
         return found
-    at_rest = _sound(values, node_v, amps, np.ones(len(amps), dtype=np.bool_))
+    at_rest = Sound(values=values, node_v=node_v, amps=amps, on_way=np.ones(len(amps), dtype=np.bool_))
     return (*found, *drains_of(wiring, segments, at_rest))
-
-
-def _sound(values: list[tuple[float, ...]], node_v: Floats, amps: Floats, on_way: NDArray[np.bool_]) -> Sound:
-    return Sound(values=values, node_v=node_v, amps=amps, on_way=on_way)
 
 
 def _other_supply(wiring: Wiring, places: list[int]) -> list[tuple[Change, ...]]:
     """Another battery or source, whose volts were others."""
     off_v = _SUPPLY_V * wiring.installation.system_v / 12.0
     segments = segments_of(wiring.topology)
-    mine = [s for n, s in enumerate(segments) if n in places]
+    mine = [segments[n] for n in places]
     kinds = {SegmentKind.BATTERY, SegmentKind.SUPPLY}
     return [
         (Change(each.pieces[0], 0, plus=side * off_v),)

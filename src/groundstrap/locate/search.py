@@ -35,15 +35,17 @@ from groundstrap.locate.probes import (
 from groundstrap.model import MeterSpec
 from groundstrap.records import dataclass, replace
 
-__all__ = ["HEALTHY_PLACE", "Complaint", "Search", "search"]
+__all__ = ["HEALTHY_PLACE", "LEADING", "OFF", "Complaint", "Search", "search"]
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
 
 HEALTHY_PLACE: Final = -1
 """Number that stands for nothing wrong."""
-_LEADING: Final = 0
-_OFF: Final = 1
+LEADING: Final = 0
+"""Number of the case that readings are proposed in."""
+OFF: Final = 1
+"""Of the same with all off."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,13 +146,13 @@ def search(
     """
     load, flat = (None, False) if complaint is None else (complaint.load, complaint.flat)
     quiet = replace(case, running=frozenset())
-    if beside is not None and all(probe.case != _OFF for probe in taken):
+    if beside is not None and all(probe.case != OFF for probe in taken):
         quiet = case
     # What somebody complains of was explained by the first: the second may be anywhere.
     load = None if beside is not None else load
     laid = lay(wiring, (case, quiet, *cases), load, flat=flat, beside=beside)
-    volts = np.asarray(laid.solved[_LEADING].node_v[:, 0])
-    off = None if flat or quiet == case else _OFF
+    volts = np.asarray(laid.solved[LEADING].node_v[:, 0])
+    off = None if flat or quiet == case else OFF
     offered = probes_for(wiring.topology, laid.segments, volts, laid.on_way, off=off, everywhere=load is None)
     if flat:
         offered = at_rest(wiring.topology, offered)
@@ -175,11 +177,11 @@ def search(
 
 def _pairs(probes: tuple[Probe, ...]) -> tuple[tuple[int, int], ...]:
     """Volts between the same points in the leading case and with all off."""
-    on = {frozenset((p.red, p.black)): n for n, p in enumerate(probes) if p.case == _LEADING and p.red >= 0}
+    on = {frozenset((p.red, p.black)): n for n, p in enumerate(probes) if p.case == LEADING and p.red >= 0}
     return tuple(
         (on[frozenset((p.red, p.black))], n)
         for n, p in enumerate(probes)
-        if p.case == _OFF and p.red >= 0 and frozenset((p.red, p.black)) in on
+        if p.case == OFF and p.red >= 0 and frozenset((p.red, p.black)) in on
     )
 
 
@@ -230,7 +232,7 @@ def _stretches(laid: Laid, solved: NDArray[np.bool_]) -> tuple[Ints, Ints, Ints,
 
 def _noticed(laid: Laid, complaint: Complaint | None) -> Floats:
     """Chance that each size of each fault makes somebody complain as they did. [1]"""
-    rows = laid.solved[_LEADING]
+    rows = laid.solved[LEADING]
     if complaint is None or complaint.load is None:
         return np.ones(rows.branch_v.shape[1] - laid.first_fault)
     load = laid.wiring.index(complaint.load)
@@ -249,7 +251,7 @@ def _rises(value: Floats, middle: float, width: float) -> Floats:
 
 def _flows(laid: Laid, complaint: Complaint | None) -> Floats:
     """How many times more flows to the load than where nothing is wrong: what parts lose differs by that."""
-    rows = laid.solved[_LEADING]
+    rows = laid.solved[LEADING]
     if complaint is None or complaint.load is None:
         return np.ones(rows.branch_a.shape[1] - laid.first_fault)
     amps = rows.branch_a[laid.wiring.index(complaint.load)]

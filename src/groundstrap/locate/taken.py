@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from typing import Final
 
 from groundstrap.assess.positions import may_run
 from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.assess.wiring import Case, Wiring
 from groundstrap.errors import CallError
 from groundstrap.locate.probes import Probe, ProbeKind
-from groundstrap.locate.search import Complaint
+from groundstrap.locate.search import LEADING, OFF, Complaint
 from groundstrap.model import Installation, LoadKind, MeterSpec, Reading, ReadingSet, Situation, State, Wire
 from groundstrap.records import dataclass
 
 __all__ = ["Taken", "case_of", "leading_case", "probe_at", "probe_of", "taken_of"]
 
-_OFF = 1
-_FIRST_MORE = 2
+_FIRST_MORE: Final = OFF + 1
 """Number of the first case behind the leading one and the same with all off."""
 _BY_PREFERENCE = (Situation.RESTING, Situation.DRIVING, Situation.IDLING, Situation.MAINS, Situation.CRANKING)
 
@@ -112,9 +112,9 @@ def taken_of(wiring: Wiring, leading: Case, sets: Iterable[ReadingSet]) -> Taken
 
 def _number(case: Case, leading: Case, cases: list[Case]) -> int:
     if (case.situation, case.running) == (leading.situation, leading.running):
-        return 0
+        return LEADING
     if case.situation is leading.situation and not case.running:
-        return _OFF
+        return OFF
     known = [(each.situation, each.running) for each in cases]
     if (case.situation, case.running) not in known:
         cases.append(case)
