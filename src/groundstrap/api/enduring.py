@@ -28,7 +28,7 @@ from groundstrap.report.endurance_text import endurance_lines
 from groundstrap.report.endurance_words import remedy_words
 from groundstrap.report.figures import Display
 from groundstrap.report.language import language
-from groundstrap.report.layout import Style
+from groundstrap.report.layout import Style, laid_out
 from groundstrap.report.plan import Plan
 from groundstrap.report.plan_json import plan_object
 from groundstrap.report.values import json_text
@@ -200,7 +200,7 @@ def endure_text(
         Whether the terminal shows colours.
     """
     style = Style(width=width, colour=colour, shown=Display.of(answer.installation, units))
-    return "\n".join(line.rstrip() for line in endurance_lines(answer, style)) + "\n"
+    return laid_out(endurance_lines(answer, style))
 
 
 def endure_json(answer: EnduranceAnswer) -> str:

@@ -12,7 +12,7 @@ from groundstrap.locate import locate as find
 from groundstrap.model import LoadKind, MeterSpec, State
 from groundstrap.records import replace
 from groundstrap.report.figures import Display
-from groundstrap.report.layout import Style
+from groundstrap.report.layout import Style, laid_out
 from groundstrap.report.location import LocationAnswer
 from groundstrap.report.location_json import location_object
 from groundstrap.report.location_text import location_lines
@@ -142,7 +142,7 @@ def locate_text(
     """Return suspects and what to read next for a terminal; units, width and colour as for `plan_text`."""
     shown = Display.of(answer.installation, units)
     lines = location_lines(answer, Style(width=width, colour=colour, shown=shown))
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return laid_out(lines)
 
 
 def locate_line(answer: LocationAnswer) -> str:

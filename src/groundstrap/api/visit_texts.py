@@ -10,12 +10,13 @@ from groundstrap.report.growth_words import (
     growth_mark,
     growth_words,
     limit_words,
+    rest_words,
     trend_words,
 )
-from groundstrap.report.layout import Style, paragraph, table
+from groundstrap.report.layout import Style, laid_out, paragraph, table
 from groundstrap.report.values import Json, json_text, known, triple
 from groundstrap.shelf import Visit, shelf_object
-from groundstrap.words import plural, words
+from groundstrap.words import words
 
 __all__ = ["compare_visits", "visits_json", "visits_text"]
 
@@ -51,15 +52,11 @@ def visits_text(
     for each in changed:
         lines += _told(each, style)
     left = len(grown) - len(changed)
-    if left and len(visits) == 1:
-        told = plural("{count} place is kept as built.", "{count} places are kept as built.", left)
-        lines += paragraph(told, style)
-    elif left:
-        told = plural("{count} place is as it was.", "{count} places are as they were.", left)
-        lines += paragraph(told, style)
+    if left:
+        lines += paragraph(rest_words(left, len(visits)), style)
     if any(each.grown or each.over for each in grown):
         lines += ["", *paragraph(GROWTH_CAUTION, style)]
-    return "\n".join(line.rstrip() for line in lines) + "\n"
+    return laid_out(lines)
 
 
 def visits_json(visits: Sequence[Visit], grown: Sequence[Growth] | None = None) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from groundstrap.locate import Growth, Reach, Trend
 from groundstrap.report.figures import number, ohms
-from groundstrap.words import Words, words
+from groundstrap.words import Words, plural, words
 
-__all__ = ["GROWTH_CAUTION", "growth_mark", "growth_words", "limit_words", "trend_words"]
+__all__ = ["GROWTH_CAUTION", "growth_mark", "growth_words", "limit_words", "rest_words", "trend_words"]
 
 GROWTH_CAUTION = words(
     "A joint with too many ohms gets warm under load and goes on growing: with the battery off, open it, "
@@ -62,6 +62,13 @@ def growth_mark(growth: Growth) -> str:
     if growth.grown:
         return words("grown")
     return words("fallen") if growth.fallen else words("as it was")
+
+
+def rest_words(count: int, visits: int) -> Words:
+    """Return how many places over so many visits have not changed."""
+    if visits == 1:
+        return plural("{count} place is kept as built.", "{count} places are kept as built.", count)
+    return plural("{count} place is as it was.", "{count} places are as they were.", count)
 
 
 def limit_words(growth: Growth) -> Words | None:

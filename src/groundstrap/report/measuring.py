@@ -15,11 +15,11 @@ from groundstrap.report.values import Json, known, triple
 from groundstrap.vet.accuracy import accuracy_of
 from groundstrap.words import words
 
-__all__ = ["SERIES_A", "Expectation", "expectations", "expected_readings", "measured_at"]
+__all__ = ["FAIL", "LOOK", "SERIES_A", "Expectation", "expectations", "expected_readings", "measured_at"]
 
 SERIES_A = 5.0
 """Up to here a handheld meter stands in series on its 10 A range with room to spare; own judgement. [A]"""
-_LOOK, _FAIL = 1.9600, 3.2905
+LOOK, FAIL = 1.9600, 3.2905
 """Half-widths that hold 95 % and 99.9 % of a normal one: `normal_quantile` of 0.975 and 0.9995. [1]"""
 
 
@@ -177,7 +177,7 @@ def _chance(expected: Uncertain, quantity: str) -> float:
     """High end of what 99.9 % of sound work reads with a handheld meter, or a clamp where that is taken."""
     name = "clamp" if quantity == "current" and expected.high > SERIES_A else "handheld"
     own = accuracy_of(quantity, expected.value, MeterSpec(text=name, name=name), last_digit=0.0).standard
-    return expected.value + _FAIL * math.hypot((expected.high - expected.value) / _LOOK, own)
+    return expected.value + FAIL * math.hypot((expected.high - expected.value) / LOOK, own)
 
 
 def _joints(found: CircuitAssessment) -> tuple[float, float]:

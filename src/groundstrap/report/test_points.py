@@ -30,7 +30,7 @@ from groundstrap.model import (
 from groundstrap.records import dataclass
 from groundstrap.report.carried import Carried
 from groundstrap.report.figures import amps, seconds
-from groundstrap.report.measuring import SERIES_A, Expectation, expectations
+from groundstrap.report.measuring import FAIL, LOOK, SERIES_A, Expectation, expectations
 from groundstrap.report.network_bands import Asked, bands_of, wiring_read
 from groundstrap.report.plan import Plan
 from groundstrap.tables import meter
@@ -39,9 +39,6 @@ from groundstrap.words import joined, words
 
 __all__ = ["Band", "Method", "TestPoint", "banded", "live_points"]
 
-_LOOK: Final = 1.9600
-_FAIL: Final = 3.2905
-"""Half-widths that hold 95 % and 99.9 % of a normal one: `normal_quantile` of 0.975 and 0.9995. [1]"""
 _CRANKING_V: Final = 9.6
 """Lowest volts of a sound 12 V battery while it cranks; common practice. [V]"""
 _HARD_PER_H: Final = 0.2
@@ -125,11 +122,11 @@ def banded(value: Uncertain, quantity: str, meter_name: str) -> tuple[Band, Band
     """
     spec = MeterSpec(text=meter_name, name=meter_name)
     own = accuracy_of(quantity, abs(value.value), spec, last_digit=0.0).standard
-    low = math.hypot((value.value - value.low) / _LOOK, own)
-    high = math.hypot((value.high - value.value) / _LOOK, own)
+    low = math.hypot((value.value - value.low) / LOOK, own)
+    high = math.hypot((value.high - value.value) / LOOK, own)
     return (
-        Band(value.value - _LOOK * low, value.value + _LOOK * high),
-        Band(value.value - _FAIL * low, value.value + _FAIL * high),
+        Band(value.value - LOOK * low, value.value + LOOK * high),
+        Band(value.value - FAIL * low, value.value + FAIL * high),
     )
 
 
@@ -178,9 +175,10 @@ def _banded_by(point: TestPoint, found: ExpectedReading | None) -> TestPoint:
         look=Band(look_low, found.look.high),
         fails=Band(fails_low, max(most, found.look.high)),
     )
-    # Volts that sound work may lose are no failure, whatever a rule leaves; amps above a fuse are one.
-    amps_end = point.allowed is not None and point.unit == "A"
-    return _capped(banded_by, point.allowed or 0.0) if amps_end else banded_by
+    if point.allowed is None or point.unit != "A":
+        # Volts that sound work may lose are no failure, whatever a rule leaves; amps above a fuse are one.
+        return banded_by
+    return _capped(banded_by, point.allowed)
 
 
 def how_amps(most_a: float) -> Method:
@@ -352,7 +350,10 @@ def _capped(point: TestPoint, most: float) -> TestPoint:
 
 
 def _coils(plan: Plan, meter_name: str) -> Iterator[TestPoint]:
-    """Volts at each new relay's coil while it is on: what is lost before and behind it does not say them."""
+    """Volts at each new relay's coil while it is on: what is lost before and behind it does not say them.
+
+    Source: din-72552, the numbers of its ends.
+    """
     for circuit in plan.installation.circuits.values():
         for name in circuit.loads if circuit.state is State.NEW else ():
             coil, assessed = plan.installation.loads.get(name), plan.assessment.loads.get(name)
@@ -383,8 +384,9 @@ def _feeds(plan: Plan, meter_name: str) -> Iterator[TestPoint]:
     """Volts lost along each new circuit that ends at a block, out and back: its loads hang on other ones."""
     for circuit in plan.installation.circuits.values():
         solved = _fullest(plan, circuit) if circuit.state is State.NEW and not circuit.loads else None
-        for start, end in _legs(circuit) if solved is not None else ():
-            assert solved is not None
+        if solved is None:
+            continue
+        for start, end in _legs(circuit):
             if {start, end} - solved.volts_v.keys():
                 continue
             lost_v = solved.volts_v[start] - solved.volts_v[end]

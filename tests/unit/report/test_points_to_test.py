@@ -127,6 +127,7 @@ def test_the_volts_at_a_coil_are_what_its_legs_leave_of_the_battery(pickup):
         at_it = points[f"{coil} +", f"{coil} -"]
         # Both ends count: too little does not close it, too much burns it.
         assert at_it.fails.low < at_it.look.low < at_it.expected < at_it.look.high < at_it.fails.high
+        # DIN 72552 (from memory): 86 is where a coil's winding begins, 85 where it ends.
         assert at_it.note == f"86 and 85 of {coil.removesuffix(' coil')}, where they are numbered"
 
 

@@ -32,6 +32,7 @@ from groundstrap.report.growth_words import (
     growth_mark,
     growth_words,
     limit_words,
+    rest_words,
     trend_words,
 )
 from groundstrap.report.location_words import quantity_words
@@ -107,10 +108,8 @@ def _earlier(visited: Visited) -> Iterator[Block]:
         yield Paragraph(words("What has changed:"))
         yield Items(tuple(_changed(each) for each in changed))
     left = len(visited.grown) - len(changed)
-    if left and len(visited.lines) == 1:
-        yield Paragraph(plural("{count} place is kept as built.", "{count} places are kept as built.", left))
-    elif left:
-        yield Paragraph(plural("{count} place is as it was.", "{count} places are as they were.", left))
+    if left:
+        yield Paragraph(rest_words(left, len(visited.lines)))
     if any(each.grown or each.over for each in changed):
         yield Caution(GROWTH_CAUTION)
 
