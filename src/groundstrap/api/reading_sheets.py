@@ -116,8 +116,9 @@ def with_sheet(
     there = _read(job)
     every = _with_rows(job, live, usual, name, file)
     put_in = list(zip(_in_order(live, usual), _read(every)[len(there) :], strict=True))
-    mended = [] if again else [found for found, gone in zip(there, _changed_since(job), strict=True) if gone]
-    standing = [found for found, gone in zip(there, _changed_since(job), strict=True) if not gone]
+    changed = list(zip(there, _changed_since(job), strict=True))
+    mended = [] if again else [found for found, gone in changed if gone]
+    standing = [found for found, gone in changed if not gone]
     before = [row for row, found in put_in if found not in standing and found in mended]
     fresh = [row for row, found in put_in if found not in standing and row not in before]
     text = every.text if len(fresh) == len(live) else _with_rows(job, fresh, usual, name, file).text

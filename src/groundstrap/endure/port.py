@@ -309,7 +309,7 @@ def posts_alone(
     *,
     plainly: bool = True,
 ) -> Nearby:
-    """Return the working point of one row, without slopes; where `plainly`, if it is easily found."""
+    """Solve one row, without slopes, so that others may begin there; where `plainly`, if that is easy."""
     for number, branch in enumerate(batteries):
         values[branch] = (
             float(shown.emf_v[number, 0, 0]),

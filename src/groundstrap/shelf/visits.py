@@ -31,7 +31,7 @@ MOST_VISITS: Final = 500
 _MOST_PLACES: Final = 2_000
 _LONGEST: Final = 300
 _MOST_OHM: Final = 1e9
-"""More ohms, or amps, than any meter shows; beyond it they can no longer be squared and compared."""
+"""More ohms, or amps, than any joint has, and few enough to be squared; own judgement. [ohm, A]"""
 _PLACE: Final = (
     "red", "black", "place", "ohm", "standard_ohm", "usual_ohm", "limit_ohm", "current_a", "read", "mended",
 )  # fmt: skip
