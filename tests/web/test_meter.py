@@ -205,3 +205,21 @@ def test_the_next_reading_takes_a_moment() -> None:
         )
     # Of a processor: the first lays out what may be wrong, the next ones only weigh it.
     assert min(took[1:]) < 0.3
+
+
+def test_a_reading_of_a_day_yet_to_come_is_shown_and_can_be_taken_back() -> None:
+    """It is more readings that are refused then: they would be hidden by it."""
+    text = BARGE + "readings: [{when: resting, using: [pump], date: 2999-01-01, values: [pump: 10.2 V]}]\n"
+    about = meter_tasks.Complaint(load="pump", meter="handheld")
+
+    def done(**what: object) -> meter_tasks.MeterPart:
+        asked = meter_tasks.MeterAsked(job=Asked(text=text), about=about, base=1, **what)  # type: ignore[arg-type]
+        return meter_tasks.meter_part(asked, Look(at="/jobs/x"), "token")
+
+    assert not done().refused
+    back = done(back=(0, 0))
+    assert not back.refused
+    assert "10.2 V" not in fields(back.html)["text"][0]
+    more = done(take=meter_tasks.Typed(where="pump", value="10.3", unit="V", when="resting", using=("pump",)))
+    assert more.refused
+    assert "yet to come" in more.html

@@ -159,16 +159,20 @@ class _Done:
 
 
 def _done(asked: MeterAsked, job: Job) -> _Done:
-    meter = None if asked.about is None else asked.about.meter
+    meter, today = None if asked.about is None else asked.about.meter, date.today().isoformat()
+
+    def day() -> str:
+        """Only what writes a day asks for it: a reading of a day yet to come must be there to take back."""
+        return api.visit_day(job, today)
+
     try:
-        day = api.visit_day(job, date.today().isoformat())
         if asked.take is not None:
             take = asked.take
             given: dict[str, Any] = {"when": take.when or None, "using": take.using, "meter": meter}
-            return _Done(job=api.job_with_reading(job, reading_text(take), date=day, file="job", **given))
+            return _Done(job=api.job_with_reading(job, reading_text(take), date=day(), file="job", **given))
         if asked.sheet is not None:
             text = api.decode_job(asked.sheet.content, asked.sheet.name)
-            told: dict[str, Any] = {"meter": meter, "date": day, "today": date.today().isoformat()}
+            told: dict[str, Any] = {"meter": meter, "date": day(), "today": today}
             put_in = api.with_sheet(job, text, asked.sheet.name, file="job", **told)
             return _Done(job=api.read_job(put_in.text, "job", folder=job.folder), put_in=put_in)
         if asked.back is not None:
@@ -178,7 +182,7 @@ def _done(asked: MeterAsked, job: Job) -> _Done:
             text = api.without_mended(job, file="job")
             return _Done(job=api.read_job(text, "job", folder=job.folder))
         if asked.mended:
-            text = api.with_mended(job, asked.mended, using=_runs(asked), date=day, file="job")
+            text = api.with_mended(job, asked.mended, using=_runs(asked), date=day(), file="job")
             return _Done(job=api.read_job(text, "job", folder=job.folder))
     except JobError as error:
         # A line of a sheet is named with its file, which `said` leaves out.
