@@ -182,6 +182,7 @@ def pack(
     as files for other programs. An older pack in DIR is replaced as a whole; other files there stay.
     """
     found = read(job)
+    visited = None if visits is None else _visited(visits)
     answer = api.plan(found)
     earlier = None if since is None else api.plan(read(since))
     days = api.endured_for_pack(found, only)
@@ -194,7 +195,7 @@ def pack(
         meter=meter,
         since=earlier,
         days=days,
-        visited=None if visits is None else _visited(visits),
+        visited=visited,
         progress=_told_to_a_terminal,
     )
     api.save_pack(Path(output), files, answer)
