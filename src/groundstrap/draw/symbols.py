@@ -16,7 +16,6 @@ from groundstrap.report.drawing import Box, Point
 __all__ = ["Pen", "Symbol", "draw_chassis", "several", "symbol"]
 
 _THIN: Final = 0.8
-_BOLD: Final = 1.6
 _LETTER: Final = 8.0
 """Size of a letter in a symbol."""
 _DRAWN_ALIKE: Final = 3

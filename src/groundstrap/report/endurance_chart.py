@@ -40,9 +40,6 @@ class _Columns:
     def of(self, at_s: float) -> int:
         return min(self.count - 1, int(at_s / self.ends_s * self.count))
 
-    def begin_s(self, column: int) -> float:
-        return self.ends_s * column / self.count
-
 
 def chart_lines(run: Endurance, width: int) -> list[str]:
     """Return a chart of the run in so many columns; every sign is explained beneath it.

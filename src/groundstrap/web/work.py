@@ -106,11 +106,6 @@ class Work:
         if self._shelf is not None:
             self._shelf.close()
 
-    @property
-    def planners(self) -> tuple[int, ...]:
-        """The processes that plan."""
-        return self._planners.pids
-
     async def done(
         self,
         task: Callable[..., Any],
