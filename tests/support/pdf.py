@@ -53,7 +53,7 @@ class Page:
 
 
 _BENT = 12.0
-"""Both ways, from where a path is no straight line and no edge. [pt]"""
+"""Both ways, from where a path is no straight line and no edge: own judgement. [pt]"""
 _CLOSE = 1.5
 """Letters of one word run into each other by less; by more, one word begins on another: own judgement, above
 what pairs of letters are set closer by at the sizes of a pack. [pt]"""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from groundstrap.assess.topology import PieceKind, Topology
 from groundstrap.model import PartKind
 
-__all__ = ["fed_anyway", "parted_by", "parts_load"]
+__all__ = ["SWITCH_OFF", "fed_anyway", "parted_by", "parts_load"]
 
-_SWITCH_OFF = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
-"""What switches a load off where its relay has welded."""
+SWITCH_OFF = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
+"""Parts that switch off what is behind them."""
 
 
 def parts_load(topology: Topology, element: str, load: str) -> bool:
@@ -44,7 +44,7 @@ def fed_anyway(topology: Topology, contact: str, load: str) -> bool:
 
 def _contacts(topology: Topology) -> frozenset[str]:
     parts = ((piece.name, piece.part) for piece in topology.pieces)
-    return frozenset(name for name, part in parts if part is not None and part.kind in _SWITCH_OFF)
+    return frozenset(name for name, part in parts if part is not None and part.kind in SWITCH_OFF)
 
 
 def _is_fed(topology: Topology, load: str, shut: frozenset[str]) -> bool:

@@ -21,7 +21,7 @@ from groundstrap.solve.scalar import (
 from groundstrap.solve.topology import compile_topology
 
 _SAME_V: Final = 1e-6
-"""Volts by which two ways to the same point may differ. [V]"""
+"""Volts by which two ways to the same point may differ; own judgement, far above what either leaves. [V]"""
 
 __all__ = ["Nearby", "begin_nearby"]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from groundstrap.assess.parting import SWITCH_OFF
 from groundstrap.assess.passing import contact_limit_a
 from groundstrap.checks.facts import PartSubject
 from groundstrap.model import LoadKind, PartKind
@@ -10,7 +11,6 @@ from groundstrap.words import words
 
 __all__: list[str] = []
 
-_BREAKERS = frozenset({PartKind.SWITCH, PartKind.ISOLATOR, PartKind.RELAY, PartKind.BREAKER})
 _LAMPS = frozenset({LoadKind.LAMP, LoadKind.LED})
 _SUPPLIES = frozenset({"30", "15"})
 
@@ -97,7 +97,7 @@ def dead_before_unplugging(subject: PartSubject) -> bool:
     found = subject.facts.assessment.circuits.get(subject.part.circuit)
     names = (subject.part.circuit, *(found.feeders if found is not None else ()))
     circuits = [subject.facts.circuits[name] for name in names if name in subject.facts.circuits]
-    return any(part.kind in _BREAKERS for circuit in circuits for part in circuit.parts)
+    return any(part.kind in SWITCH_OFF for circuit in circuits for part in circuit.parts)
 
 
 def _strayed_return(subject: PartSubject, pin: TrailerPin) -> str:
