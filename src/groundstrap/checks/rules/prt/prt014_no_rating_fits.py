@@ -10,7 +10,8 @@ Every fuse and breaker with cable behind it.
 
 Known limits
 ------------
-Where the family is written only its ratings count.
+Where the family is written only its ratings count. Where a rating is written that saves the loop it is a
+caution: that fuse opens for nothing and burns nothing.
 """
 
 from __future__ import annotations
