@@ -39,6 +39,7 @@ from groundstrap.words import term, words
 __all__ = ["RULE", "check"]
 
 _CAUTION_TIMES: Final = 2.0
+"""Times its rating, up to which a fuse before a contact is a note; own judgement. [1]"""
 
 RULE = Rule(
     id="SWI010",
