@@ -17,16 +17,21 @@ from groundstrap.words import joined, words
 __all__ = ["Change", "Ladder", "ladders_of"]
 
 _BIGGER: Final = (1.25, 1.5, 2.0, 3.0)
+"""Times its capacity that a battery is tried with; own judgement, as all steps here. [1]"""
 _SHORTER: Final = (0.75, 0.5, 0.25, 0.1)
+"""Shares of what it runs now that a load is tried with. [1]"""
 _HARDLY: Final = 0.2
 """Share of what it runs now below which a load that runs less serves hardly anybody; own judgement. [1]"""
 _LEAST_DUTY_PCT: Final = 2.0
 """Below it a load is as good as given away; own judgement. [%]"""
 _STRONGER: Final = (1.5, 2.0, 3.0)
+"""Times its amps that a charger is tried with. [1]"""
 _SAME_VOLTS: Final = 0.2
+"""Share of a battery's volts within which a load is at them: a converter's are half or twice. [1]"""
 _LONGER: Final = (1.5, 2.0, 3.0, 5.0)
+"""Times its length that the longest drive is tried with. [1]"""
 _EARLIER_V: Final = (11.8, 12.0, 12.2, 12.4)
-"""Cut-offs that are tried, at 12 V; above the last one a battery at rest has hardly given anything."""
+"""Cut-offs that are tried, at 12 V; above the last one a battery at rest has hardly given anything. [V]"""
 
 
 @dataclass(frozen=True, slots=True)
