@@ -15,15 +15,17 @@ from tests.support.plain import Case
 from tests.support.random_networks import mixed_case
 
 LOADS = {Law.CONSTANT_POWER, Law.CONSTANT_CURRENT}
-SAME_V = 1e-7
-"""Newton's method ends where the next step would be smaller than this, from either side. [V]"""
+SAME_V = 1e-10
+"""Newton's method ends where a step moves no node farther than this, from either side. [V]"""
+SAME_A = 1e-8
+"""What 1e-10 V comes to through 10 mohm; measured 8e-11 A at most on 45 such networks. [A]"""
 
 
 def _assert_same(found: Point, wanted: Point) -> None:
     assert (found.status, found.off, found.unfed) == (wanted.status, wanted.off, wanted.unfed)
     if wanted.found:
         assert np.abs(np.subtract(found.node_v, wanted.node_v)).max() < SAME_V
-        assert np.abs(np.subtract(found.branch_a, wanted.branch_a)).max() < 1e3 * SAME_V
+        assert np.abs(np.subtract(found.branch_a, wanted.branch_a)).max() < SAME_A
 
 
 def _compared(case: Case) -> int:
